@@ -1,0 +1,224 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+/// @file coverage.h
+/// The rules: how near a grip comes to a wanted chord, the best grips of a keyboard for a chord, and the roll of a
+/// repertoire, which counts them.
+
+#ifndef ROWCALL_COVERAGE_H
+#define ROWCALL_COVERAGE_H
+
+#include "rowcall/keyboard.h"
+#include "rowcall/music.h"
+
+G_BEGIN_DECLS
+
+// ------------------------------------------------------------------------------------------------ models of hearing
+
+/// Returns the spectral pitch-class similarity of two chords, 0 to 1: the cosine of their spectra of 1200 cents, each
+/// tone with 12 harmonics of weight i^-0.75, smoothed by a Gaussian of 6.83 cents.
+/// @p a and @p b say how often each of the 12 pitch classes sounds.
+/// Source: A. J. Milne, W. A. Sethares, R. Laney and D. B. Sharp (2011), Modelling the similarity of pitch collections
+/// with expectation tensors, J. Mathematics and Music 5(1); parameters of A. J. Milne and S. Holland (2016), Empirically
+/// testing Tonnetz, voice-leading, and spectral models of perceived triadic distance, J. Mathematics and Music 10(1).
+/// Harmonics are rounded to whole cents, as the published values need.
+double rc_spectral_similarity(const guint a[12], const guint b[12]);
+
+/// Returns the likeness of two chords in hundredths, 0 to 10000: their spectral similarity with each one's bass sounded
+/// once more, since bass reeds double. @p a and @p b are the tones, basses among them.
+guint rc_likeness(RcPcSet a, guint a_bass, RcPcSet b, guint b_bass);
+
+/// Root-support weights by semitones above the candidate root: R. Parncutt (1988), Revision of Terhardt's
+/// psychoacoustical model of the root(s) of a musical chord, Music Perception 6(1) 65-93.
+extern const double rc_root_weights_1988[12];
+
+/// Sets @p support to the support of each pitch class as the root of @p tones: the sum of the weights of the tones above
+/// it. Returns the root with the largest support, the lowest pitch class where several tie.
+guint rc_root_supports(const double weights[12], RcPcSet tones, double support[12]);
+
+/// Returns how ambiguous the root is: the square root of the sum of supports over the largest (Parncutt 1988).
+double rc_root_ambiguity(const double support[12]);
+
+// --------------------------------------------------------------------------------------------------------- grading
+
+/// How a chord fares on a keyboard, best first. A to E are the grades of a substitutable chord.
+typedef enum {
+  RC_NATIVE,
+  RC_SAME,       ///< A: the same notes
+  RC_RICHER,     ///< B: nothing missing, usual tensions added
+  RC_LEANER,     ///< C: fifth, tension or seventh missing
+  RC_BARE,       ///< D: third missing, in a short chord or where the melody has it
+  RC_BORROWED,   ///< E: another chord that shares two tones
+  RC_IMPOSSIBLE,
+  RC_UNREAD,     ///< the text is no chord symbol
+  RC_N_VERDICTS
+} RcVerdict;
+
+/// Returns the short name of a verdict: "native", "A" to "E", "impossible", "unread"; a constant.
+const char *rc_verdict_name(RcVerdict verdict);
+
+/// Returns the grade's word: "native", "same", "richer", "leaner", "bare", "borrowed", "impossible", "unread".
+const char *rc_verdict_word(RcVerdict verdict);
+
+/// Reads a grade, `A` to `E` in either case or its word. Returns FALSE when @p text is none.
+gboolean rc_grade_parse(const char *text, RcVerdict *grade);
+
+/// What is asked of a keyboard.
+typedef struct {
+  RcChord chord;
+  RcPcSet key;    ///< the tones of the tune's key; 0 when it is not known
+  RcPcSet melody; ///< tones the right hand sounds while the chord lasts
+  gboolean brisk; ///< the chord is so short that it may lack its third
+} RcRequest;
+
+/// How a sound compares with the wanted chord.
+typedef struct {
+  RcVerdict verdict; ///< #RC_SAME to #RC_BORROWED or #RC_IMPOSSIBLE; never native, which depends on buttons
+  RcPcSet kept;      ///< wanted tones that sound
+  RcPcSet missing;   ///< wanted tones that neither sound nor are excused
+  RcPcSet foreign;   ///< tones that sound and are not wanted
+} RcGrading;
+
+/// Grades the tones @p sounded over the bass @p bass (a pitch class, which is among them) by the rules described in
+/// README.md. The fifth of a chord with a sixth or seventh never counts as missing.
+RcGrading rc_grade(const RcRequest *request, RcPcSet sounded, guint bass);
+
+// ------------------------------------------------------------------------------------------------------- catalogue
+
+/// A way to play a chord.
+typedef struct {
+  RcVerdict verdict; ///< #RC_NATIVE to #RC_BORROWED, or #RC_IMPOSSIBLE, and then nothing else is set
+  RcGrip grip;
+  RcGrading grading;
+  guint likeness;    ///< in hundredths, 0 to 10000
+} RcAnswer;
+
+/// All that a hand can hold on one keyboard, ready to be asked. Read-only once made, so threads may share it.
+typedef struct RcCatalogue RcCatalogue;
+
+/// Makes the catalogue of @p layout, which must outlive it. Free with rc_catalogue_free().
+RcCatalogue *rc_catalogue_new(const RcLayout *layout, RcHand hand);
+
+/// Frees @p catalogue; NULL is allowed.
+void rc_catalogue_free(RcCatalogue *catalogue);
+
+/// Returns the layout of @p catalogue; borrowed.
+const RcLayout *rc_catalogue_layout(const RcCatalogue *catalogue);
+
+/// Returns the best way to play @p request: best verdict, then fewest foreign tones, fewest missing tones, highest
+/// likeness, then the order of rc_grip_compare().
+RcAnswer rc_catalogue_best(const RcCatalogue *catalogue, const RcRequest *request);
+
+/// Returns every way to play @p request, best first: a new array of RcAnswer.
+GArray *rc_catalogue_rank(const RcCatalogue *catalogue, const RcRequest *request);
+
+// ------------------------------------------------------------------------------------------------------------ roll
+
+/// How tunes that state no tempo are timed.
+typedef enum {
+  RC_UNTIMED_ASSUME, ///< by the usual tempo of their rhythm or meter
+  RC_UNTIMED_LEAVE   ///< not at all: nothing in them is brisk
+} RcUntimed;
+
+/// The settings of a roll.
+typedef struct {
+  double brisk;       ///< a chord shorter than this is brisk; seconds, default 1.0
+  RcVerdict accept;   ///< the worst verdict that counts as playable, default #RC_BARE
+  RcUntimed untimed;  ///< default #RC_UNTIMED_ASSUME
+  RcTempo given;      ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+} RcRollSettings;
+
+/// Returns the default settings.
+RcRollSettings rc_roll_settings(void);
+
+/// Returns the tempo that @p tune is timed by.
+RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune);
+
+/// Returns what a tune asks of a keyboard with @p chord held for @p length.
+RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcChord *chord, RcTicks length);
+
+/// Counts by verdict.
+typedef struct {
+  guint64 chords[RC_N_VERDICTS];
+  RcTicks ticks[RC_N_VERDICTS];
+  guint64 tunes;    ///< tunes with a chord or an unread text
+  guint64 native;   ///< tunes of which every chord is native
+  guint64 playable; ///< tunes of which every chord is accepted
+} RcCounts;
+
+/// Returns the sum over all verdicts.
+guint64 rc_counts_chords(const RcCounts *counts);
+
+/// Returns the sum over all verdicts.
+RcTicks rc_counts_ticks(const RcCounts *counts);
+
+/// How the tunes of a roll were timed.
+typedef struct {
+  guint64 tunes;     ///< tunes added, those without chords among them
+  guint64 assumed;   ///< timed by an assumed tempo
+  guint64 untimed;   ///< not timed
+  guint64 chordless; ///< without any chord
+} RcTiming;
+
+/// One kind of request and how often it came. Requests are the same when they sound the same.
+typedef struct {
+  RcRequest request;
+  guint64 chords;
+  RcTicks ticks;
+} RcRollEntry;
+
+/// The roll of a repertoire on several keyboards at once. Memory grows with the number of different requests only.
+typedef struct RcRoll RcRoll;
+
+/// Starts a roll on @p n_catalogues keyboards; the catalogues must outlive it. Free with rc_roll_free().
+RcRoll *rc_roll_new(RcCatalogue *const *catalogues, guint n_catalogues, RcRollSettings settings);
+
+/// Frees @p roll; NULL is allowed.
+void rc_roll_free(RcRoll *roll);
+
+/// Adds a tune to the roll.
+void rc_roll_add(RcRoll *roll, const RcTune *tune);
+
+/// Returns the layout of keyboard @p index; borrowed.
+const RcLayout *rc_roll_layout(const RcRoll *roll, guint index);
+
+/// Returns the number of keyboards.
+guint rc_roll_n_layouts(const RcRoll *roll);
+
+/// Returns the settings of the roll.
+RcRollSettings rc_roll_get_settings(const RcRoll *roll);
+
+/// Returns the counts on keyboard @p index.
+RcCounts rc_roll_counts(const RcRoll *roll, guint index);
+
+/// Returns how the tunes were timed.
+RcTiming rc_roll_timing(const RcRoll *roll);
+
+/// Returns the number of different requests.
+guint rc_roll_n_entries(const RcRoll *roll);
+
+/// Returns a request by its index, in the order they first came.
+const RcRollEntry *rc_roll_entry(const RcRoll *roll, guint index);
+
+/// Returns the best answer to request @p entry on keyboard @p index.
+RcAnswer rc_roll_answer(const RcRoll *roll, guint entry, guint index);
+
+// ------------------------------------------------------------------------------------------------------ button use
+
+/// How the buttons of one keyboard are used when every chord of a roll is played by its best grip.
+typedef struct {
+  RcTicks *buttons; ///< time each button is held, by its index
+  RcTicks most;     ///< the largest of them
+  RcTicks played;   ///< time of all chords that could be played
+  RcTicks silent;   ///< time of chords that are impossible or unread
+} RcUse;
+
+/// Returns the use of keyboard @p index of @p roll; free with rc_use_free().
+RcUse *rc_use_new(const RcRoll *roll, guint index);
+
+/// Frees @p use; NULL is allowed.
+void rc_use_free(RcUse *use);
+
+G_END_DECLS
+
+#endif

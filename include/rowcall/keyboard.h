@@ -1,0 +1,136 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+/// @file keyboard.h
+/// Bass keyboards: what each button sounds, where it sits, and which buttons a hand can hold together.
+
+#ifndef ROWCALL_KEYBOARD_H
+#define ROWCALL_KEYBOARD_H
+
+#include "rowcall/music.h"
+
+G_BEGIN_DECLS
+
+/// What kind of sound a button has.
+typedef enum {
+  RC_SOUND_DEAD, ///< nothing
+  RC_SOUND_BASS, ///< a single note
+  RC_SOUND_MAJOR,
+  RC_SOUND_MINOR,
+  RC_SOUND_SEVENTH,
+  RC_SOUND_DIMINISHED,
+  RC_SOUND_AUGMENTED,
+  RC_SOUND_OTHER ///< several tones that make none of the above
+} RcSoundKind;
+
+/// What a button sounds. A board that changes with the bellows will have one for push and one for pull.
+typedef struct {
+  RcSoundKind kind;
+  RcNote root;   ///< the bass note, or the note that names the chord
+  RcPcSet tones; ///< the pitch classes heard; the root need not be among them
+} RcSound;
+
+/// One button.
+typedef struct {
+  guint row;    ///< index into the layout's rows, 0 nearest the bellows
+  guint column; ///< index into the layout's columns, 0 the flattest
+  RcSound sound;
+  double x; ///< mm along the board from its first column's first row, towards the chin
+  double y; ///< mm away from the bellows
+} RcButton;
+
+/// The limits of a layout.
+enum { RC_MAX_ROWS = 12, RC_MAX_COLUMNS = 40 };
+
+/// A bass keyboard. Read-only once made.
+typedef struct {
+  char *name;      ///< short, such as `48-8x6`
+  char *title;     ///< a line that describes it
+  GPtrArray *sources; ///< of char *: where its facts come from
+  GArray *columns; ///< of RcNote: the fundamental that names each column, flattest first
+  GPtrArray *rows; ///< of char *: the name of each row from the bellows outwards
+  GArray *buttons; ///< of RcButton: by row, then by column; dead ones included
+  double column_mm; ///< distance of neighbouring columns
+  double row_mm;    ///< distance of neighbouring rows
+  double slant_mm;  ///< how far each further row is shifted towards the chin
+} RcLayout;
+
+/// Makes a layout from the YAML text of a layout file. @p file names it in errors. Returns NULL and sets @p error
+/// with line and column. The format is described in README.md.
+RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GError **error);
+
+/// Finds a layout: one that ships with the program by its name, or a file where @p name contains a `/` or ends in
+/// `.yaml`. Returns NULL and sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
+RcLayout *rc_layout_find(const char *name, GError **error);
+
+/// Frees @p layout; NULL is allowed.
+void rc_layout_free(RcLayout *layout);
+
+/// Returns the names of the trade's usual sizes, smallest first, NULL-terminated and constant.
+const char *const *rc_layout_usual_names(void);
+
+/// Returns the names of all layouts that ship with the program: the usual sizes, then the variants by number and name.
+/// Free with g_strfreev().
+char **rc_layout_all_names(void);
+
+/// Returns a button of @p layout by its index.
+const RcButton *rc_layout_button(const RcLayout *layout, guint index);
+
+/// Returns the number of buttons that sound.
+guint rc_layout_count_buttons(const RcLayout *layout);
+
+/// Returns the name of the row @p button is in; borrowed.
+const char *rc_button_row(const RcLayout *layout, const RcButton *button);
+
+/// Returns the note that names the column @p button is in.
+RcNote rc_button_column(const RcLayout *layout, const RcButton *button);
+
+/// Returns what a player calls @p button, such as "B bass (counterbass of G)" or "D major"; a new string.
+char *rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs);
+
+/// Returns what is written on @p button in a drawing, such as "Am" or "C7"; a new string, empty for a dead button.
+char *rc_button_label(const RcButton *button, RcSigns signs);
+
+// ---------------------------------------------------------------------------------------------------------- grips
+
+enum {
+  RC_GRIP_CHORDS = 2, ///< most chord buttons in a grip
+  RC_GRIP_REACH = 4,  ///< columns a hand spans unless told otherwise
+  RC_GRIP_PRESS = 3   ///< buttons pressed together unless told otherwise
+};
+
+/// What a hand may do.
+typedef struct {
+  guint reach; ///< most columns between the outermost buttons of a grip
+  guint press; ///< most buttons pressed together, the bass among them, 1 to 1 + RC_GRIP_CHORDS
+} RcHand;
+
+/// One bass button and 0 to 2 chord buttons, as indices of the layout's buttons; chord buttons in rising order.
+typedef struct {
+  guint16 bass;
+  guint16 chords[RC_GRIP_CHORDS];
+  guint16 n_chords;
+} RcGrip;
+
+/// Returns the pitch classes @p grip sounds.
+RcPcSet rc_grip_tones(const RcLayout *layout, const RcGrip *grip);
+
+/// Returns how many columns lie between the outermost buttons of @p grip: 0 when all are in one.
+guint rc_grip_reach(const RcLayout *layout, const RcGrip *grip);
+
+/// Returns the grip in words, such as "B bass (counterbass of G) + D major"; a new string.
+char *rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs);
+
+/// Orders two grips of one layout: fewer buttons, smaller reach, lowest row and column of the bass, then of the chord
+/// buttons. Never 0 for different grips.
+int rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b);
+
+/// Is called for each grip with @p data.
+typedef void (*RcGripFunc)(const RcGrip *grip, gpointer data);
+
+/// Calls @p each for every grip @p hand can hold on @p layout, each once, always in the same order.
+void rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpointer data);
+
+G_END_DECLS
+
+#endif

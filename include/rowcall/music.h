@@ -1,0 +1,326 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+/// @file music.h
+/// The ground floor: notes, pitch classes, chord symbols, keys, time and tunes. No instrument is known here.
+
+#ifndef ROWCALL_MUSIC_H
+#define ROWCALL_MUSIC_H
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+// ---------------------------------------------------------------------------------------------------------- notes
+
+/// A set of pitch classes: bit n is pitch class n, C = 0 to B = 11.
+typedef guint16 RcPcSet;
+
+/// A spelled note as its place on the line of fifths: ... Bb -2, F -1, C 0, G 1, D 2 ... B 5, F# 6 ... From Fbb (-15)
+/// to B## (19). Intervals are differences of places, so spelling a chord is adding.
+typedef gint8 RcNote;
+
+enum {
+  RC_NOTE_LOWEST = -15, ///< F double flat
+  RC_NOTE_HIGHEST = 19  ///< B double sharp
+};
+
+/// How accidentals are written.
+typedef enum {
+  RC_SIGNS_ASCII,  ///< `b` and `#`
+  RC_SIGNS_UNICODE ///< the real flat and sharp signs, UTF-8
+} RcSigns;
+
+/// Which language names the notes of chord symbols.
+typedef enum {
+  RC_NAMES_ENGLISH, ///< B is B natural, Bb is B flat
+  RC_NAMES_GERMAN   ///< H is B natural, B is B flat; Fis, Es, As and so on are read as well
+} RcNames;
+
+/// Returns the pitch class of @p note, 0 to 11.
+guint rc_note_pc(RcNote note);
+
+/// Returns @p pc rotated up by @p semitones (any sign): the set transposed.
+RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);
+
+/// Returns the note @p fifths further along the line of fifths, respelled by an enharmonic step where it would need more
+/// than a double accidental.
+RcNote rc_note_up(RcNote note, int fifths);
+
+/// Returns the name of @p note, such as `F#` or `Bb`: a constant string.
+const char *rc_note_name(RcNote note, RcSigns signs);
+
+/// Reads a note name at the start of @p text (at most @p length bytes): a capital letter and accidentals `b`, `bb`, `#`,
+/// `##`, or the Unicode signs. Returns the number of bytes read, 0 when there is no note, and sets @p note only when
+/// there is one.
+gsize rc_note_parse(const char *text, gsize length, RcNames names, RcNote *note);
+
+// --------------------------------------------------------------------------------------------------- chord symbols
+
+/// The tones a chord symbol can ask for, each with its own role and spelling.
+typedef enum {
+  RC_DEGREE_1,
+  RC_DEGREE_FLAT_3,
+  RC_DEGREE_3,
+  RC_DEGREE_SUS_2,
+  RC_DEGREE_SUS_4,
+  RC_DEGREE_FLAT_5,
+  RC_DEGREE_5,
+  RC_DEGREE_SHARP_5,
+  RC_DEGREE_6,
+  RC_DEGREE_DOUBLE_FLAT_7,
+  RC_DEGREE_FLAT_7,
+  RC_DEGREE_7,
+  RC_DEGREE_FLAT_9,
+  RC_DEGREE_9,
+  RC_DEGREE_SHARP_9,
+  RC_DEGREE_11,
+  RC_DEGREE_SHARP_11,
+  RC_DEGREE_FLAT_13,
+  RC_DEGREE_13,
+  RC_N_DEGREES
+} RcDegree;
+
+/// A set of degrees: bit n is RcDegree n.
+typedef guint32 RcDegrees;
+
+/// The bit of a degree, for building RcDegrees constants: RC_BIT(3) is the major third.
+#define RC_BIT(degree) (1U << RC_DEGREE_##degree)
+
+/// The degrees by their part in the chord.
+#define RC_THIRDS (RC_BIT(FLAT_3) | RC_BIT(3))
+#define RC_SUSPENDED (RC_BIT(SUS_2) | RC_BIT(SUS_4))
+#define RC_FIFTHS (RC_BIT(FLAT_5) | RC_BIT(5) | RC_BIT(SHARP_5))
+#define RC_ALTERED_FIFTHS (RC_BIT(FLAT_5) | RC_BIT(SHARP_5))
+#define RC_SEVENTHS (RC_BIT(DOUBLE_FLAT_7) | RC_BIT(FLAT_7) | RC_BIT(7))
+#define RC_TENSIONS                                                                                                    \
+  (RC_BIT(FLAT_9) | RC_BIT(9) | RC_BIT(SHARP_9) | RC_BIT(11) | RC_BIT(SHARP_11) | RC_BIT(FLAT_13) | RC_BIT(13))
+
+/// The chords that have a button of their own on some board.
+#define RC_CHORD_MAJOR (RC_BIT(1) | RC_BIT(3) | RC_BIT(5))
+#define RC_CHORD_MINOR (RC_BIT(1) | RC_BIT(FLAT_3) | RC_BIT(5))
+#define RC_CHORD_DOMINANT (RC_CHORD_MAJOR | RC_BIT(FLAT_7))
+#define RC_CHORD_DIMINISHED (RC_BIT(1) | RC_BIT(FLAT_3) | RC_BIT(FLAT_5))
+#define RC_CHORD_DIMINISHED_7 (RC_CHORD_DIMINISHED | RC_BIT(DOUBLE_FLAT_7))
+#define RC_CHORD_AUGMENTED (RC_BIT(1) | RC_BIT(3) | RC_BIT(SHARP_5))
+
+/// Returns the distance of @p degree above the root on the line of fifths (add it to an RcNote to spell the tone).
+int rc_degree_fifths(RcDegree degree);
+
+/// Returns the distance of @p degree above the root in semitones, 0 to 11.
+guint rc_degree_semitones(RcDegree degree);
+
+/// Reads a list of degree names separated by spaces or commas, such as `1 3 b7`. Returns FALSE when a word is no degree
+/// and sets @p stopped_at (may be NULL) to its byte offset.
+gboolean rc_degrees_parse(const char *text, RcDegrees *degrees, gsize *stopped_at);
+
+/// A chord as a tune sheet asks for it.
+typedef struct {
+  RcNote root;
+  RcNote bass;       ///< the root unless the symbol writes a bass after a slash
+  RcDegrees degrees; ///< the tones above the root
+} RcChord;
+
+/// What a text turned out to be.
+typedef enum {
+  RC_SYMBOL_CHORD,  ///< a chord
+  RC_SYMBOL_SILENT, ///< "N.C.": no chord is wanted
+  RC_SYMBOL_UNREAD  ///< no chord symbol
+} RcSymbolKind;
+
+/// Reads a chord symbol that fills the whole of @p text (@p length bytes). On #RC_SYMBOL_CHORD sets @p chord. On
+/// #RC_SYMBOL_UNREAD sets @p stopped_at (may be NULL) to the byte offset of the first character not understood. The
+/// grammar and every spelling read are described at the top of src/music/symbol.c.
+RcSymbolKind rc_chord_parse(const char *text, gsize length, RcNames names, RcChord *chord, gsize *stopped_at);
+
+/// Returns the chord's name in English note names, a new string. Reading the ASCII name again gives the same chord.
+char *rc_chord_name(const RcChord *chord, RcSigns signs);
+
+/// Returns the pitch classes of @p degrees above pitch class @p root.
+RcPcSet rc_degrees_tones(RcDegrees degrees, guint root);
+
+/// Returns all pitch classes the symbol asks for, a written bass included.
+RcPcSet rc_chord_tones(const RcChord *chord);
+
+/// Returns the pitch class of the one degree of @p chord's root.
+guint rc_chord_degree_pc(const RcChord *chord, RcDegree degree);
+
+// ----------------------------------------------------------------------------------------------------------- keys
+
+/// The modes a tune's key may have.
+typedef enum {
+  RC_MODE_NONE, ///< the key is not known
+  RC_MODE_MAJOR,
+  RC_MODE_MINOR,
+  RC_MODE_DORIAN,
+  RC_MODE_PHRYGIAN,
+  RC_MODE_LYDIAN,
+  RC_MODE_MIXOLYDIAN,
+  RC_MODE_LOCRIAN
+} RcMode;
+
+/// A key: `{0}` is "not known".
+typedef struct {
+  RcMode mode;
+  RcNote tonic;
+} RcKey;
+
+/// Reads a key such as `D`, `Bm`, `F# minor`, `E dorian`, `A mix` (modes by their first three letters or more, any case).
+/// Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of what was not understood.
+gboolean rc_key_parse(const char *text, RcKey *key, gsize *stopped_at);
+
+/// Returns the key's name, such as `D major` or `E dorian`, a new string; "no key" when it is not known.
+char *rc_key_name(RcKey key, RcSigns signs);
+
+/// Returns the pitch classes of @p key: the seven of its mode; for minor the natural, harmonic and melodic forms together
+/// (nine); 0 when the key is not known.
+RcPcSet rc_key_tones(RcKey key);
+
+/// Spells pitch class @p pc as the key does: F# in D, Gb in Db; tones outside the key by the nearest place on the line of
+/// fifths, from five flatter to six sharper than the tonic of the key's relative major.
+RcNote rc_key_spell(RcKey key, guint pc);
+
+/// Spells pitch class @p pc around @p centre: from five fifths flatter to six sharper.
+RcNote rc_note_near(RcNote centre, guint pc);
+
+// ----------------------------------------------------------------------------------------------------------- time
+
+/// Musical time in ticks. Whole numbers, so that sums are exact and never depend on their order.
+typedef gint64 RcTicks;
+
+/// Ticks in a quarter note: divisible by every number up to 16, so that a bar shared by up to 16 chords is exact.
+#define RC_QUARTER G_GINT64_CONSTANT(720720)
+
+/// A meter as written, 6 over 8 being {6, 8}.
+typedef struct {
+  guint beats;
+  guint unit;
+} RcMeter;
+
+/// Reads a meter such as `3/4`, `6/8`, `C` (4/4) or `C|` (2/2). Beats 1 to 64, unit a power of two up to 64.
+gboolean rc_meter_parse(const char *text, RcMeter *meter);
+
+/// Returns the length of one bar of @p meter.
+RcTicks rc_meter_bar(RcMeter meter);
+
+/// Returns the length of the beat that tempo marks count in @p meter: three eighths in 6/8, 9/8 and 12/8 (and three of
+/// the lower figure in such meters), a half note in 2/2, else one of the lower figure.
+RcTicks rc_meter_beat(RcMeter meter);
+
+/// Where a tune's tempo comes from.
+typedef enum {
+  RC_TEMPO_NONE,   ///< the tune states none and none is assumed: it is untimed
+  RC_TEMPO_STATED, ///< the tune states it
+  RC_TEMPO_RHYTHM, ///< assumed from the rhythm, common practice
+  RC_TEMPO_METER,  ///< assumed from the meter, common practice
+  RC_TEMPO_GIVEN   ///< the user set one for all tunes
+} RcTempoSource;
+
+/// A tempo: `{0}` is untimed.
+typedef struct {
+  RcTempoSource source;
+  double quarters; ///< quarter notes a minute; 0 when untimed
+} RcTempo;
+
+/// Reads a tempo: a number of beats a minute in @p meter, or a note value and a number such as `1/4=138`. The result's
+/// source is #RC_TEMPO_STATED. From 5 to 1000 quarter notes a minute; returns FALSE otherwise.
+gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
+
+/// Returns the usual tempo of @p rhythm (any case; may be NULL), or of @p meter when the rhythm is not known. The table,
+/// in src/music/time.c, is common practice from memory.
+RcTempo rc_tempo_assume(const char *rhythm, RcMeter meter);
+
+// ---------------------------------------------------------------------------------------------------------- tunes
+
+/// A text of a tune that stands where a chord symbol can, read once however often it is written.
+typedef struct {
+  const char *text; ///< as written; owned by the tune
+  RcSymbolKind kind;
+  RcChord chord;    ///< when kind is #RC_SYMBOL_CHORD
+  guint stopped_at; ///< when kind is #RC_SYMBOL_UNREAD: byte offset of the first character not understood
+} RcSymbol;
+
+/// One chord as written: it sounds for @p length from where the one before it ends.
+typedef struct {
+  guint symbol; ///< index into the tune's symbols
+  guint line;   ///< place in the file, from 1
+  guint column; ///< from 1, in bytes
+  RcTicks length;
+} RcEvent;
+
+/// One written bar: a run of events.
+typedef struct {
+  guint first; ///< index of its first event
+  guint count; ///< number of events
+} RcBar;
+
+/// A named stretch of bars.
+typedef struct {
+  const char *label; ///< owned by the tune
+  guint first;       ///< index of its first bar
+  guint count;       ///< number of bars
+} RcPart;
+
+/// The limits of one tune; a reader reports a tune that reaches one and leaves it out.
+enum {
+  RC_MAX_SYMBOLS = 4096,      ///< different chord symbols
+  RC_MAX_EVENTS = 1000000,    ///< chords written
+  RC_MAX_BARS = 1000000,      ///< bars written
+  RC_MAX_PARTS = 1024,        ///< parts
+  RC_MAX_PLAYED_BARS = 1000000 ///< bars played, repeats unrolled
+};
+
+/// One tune as written, and the order in which its bars are played. Made by rc_tune_new(), filled by a reader, reused
+/// from tune to tune.
+typedef struct {
+  const char *file;  ///< where it was read; borrowed from the reader
+  guint line;        ///< line of its first word, from 1
+  const char *title; ///< never NULL; owned by the tune
+  const char *rhythm; ///< NULL when not stated; owned by the tune
+  RcKey key;
+  RcMeter meter;
+  RcTempo tempo;     ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
+  GArray *symbols;   ///< of RcSymbol
+  GArray *events;    ///< of RcEvent
+  GArray *bars;      ///< of RcBar
+  GArray *parts;     ///< of RcPart
+  GArray *played;    ///< of guint: indices into bars, in playing order
+  GStringChunk *texts; ///< owns the strings above
+} RcTune;
+
+/// Returns a new empty tune, to be freed with rc_tune_free().
+RcTune *rc_tune_new(void);
+
+/// Empties @p tune for the next one, keeping its memory.
+void rc_tune_clear(RcTune *tune);
+
+/// Frees @p tune; NULL is allowed.
+void rc_tune_free(RcTune *tune);
+
+/// A chord as heard: one or more events in a row that ask for the same chord.
+typedef struct {
+  guint event;    ///< index of the first event
+  guint symbol;   ///< index of its symbol
+  RcTicks length; ///< the whole length
+} RcPlayed;
+
+/// Walks a tune in playing order. Keep it on the stack; valid while the tune is unchanged.
+typedef struct {
+  const RcTune *tune;
+  guint bar;   ///< index into the played bars
+  guint event; ///< index of the event within the bar
+} RcWalk;
+
+/// Starts a walk through @p tune.
+RcWalk rc_walk_start(const RcTune *tune);
+
+/// Gets the next chord as heard: a chord held or written again right after itself is one chord of the whole length.
+/// Silence ("N.C.") is a step of its own. Returns FALSE at the end.
+gboolean rc_walk_next(RcWalk *walk, RcPlayed *played);
+
+/// Returns whether two symbols of a tune ask for the same: the same chord, or the same unread text.
+gboolean rc_symbol_equal(const RcSymbol *a, const RcSymbol *b);
+
+G_END_DECLS
+
+#endif

@@ -1,0 +1,300 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "bars.h"
+
+#include <string.h>
+
+// Most words of a repertoire are a few chords over and over: each is read once and remembered, and within a tune it keeps
+// its index in the tune's symbols.
+enum { CACHE = 4096, CACHED_TEXT = 16, LONGEST_SYMBOL = 64 };
+
+typedef struct {
+  char text[CACHED_TEXT]; // ended by NUL; empty: nothing remembered
+  RcSymbol symbol;        // its text is not set
+  guint tune;             // number of the tune in which `index` holds
+  guint index;
+} Remembered;
+
+struct RcBarReader {
+  Remembered cache[CACHE];
+  RcTune *tune;
+  guint tune_number;
+  RcNames names;
+  GArray *words; // of Word: the words of the bar being read
+};
+
+typedef struct {
+  gsize start;
+  gsize length;
+} Word;
+
+typedef struct {
+  RcBarReader *reader;
+  const char *text;
+  gsize length;
+  gsize at;
+  RcLocate locate;
+  gpointer data;
+  guint first_bar; // of this text
+} BarText;
+
+RcBarReader *
+rc_bar_reader_new(void)
+{
+  RcBarReader *reader = g_new0(RcBarReader, 1);
+  reader->words = g_array_new(FALSE, FALSE, sizeof(Word));
+  return reader;
+}
+
+void
+rc_bar_reader_free(RcBarReader *reader)
+{
+  if (reader) {
+    g_array_unref(reader->words);
+    g_free(reader);
+  }
+}
+
+void
+rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
+{
+  if (names != reader->names) {
+    memset(reader->cache, 0, sizeof reader->cache);
+  }
+  reader->tune = tune;
+  reader->names = names;
+  ++reader->tune_number;
+}
+
+// -------------------------------------------------------------------------------------------------------- symbols
+
+static guint
+append_symbol(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
+{
+  RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    if (strlen(symbols[i].text) == length && !memcmp(symbols[i].text, text, length)) {
+      return i;
+    }
+  }
+  symbol.text = g_string_chunk_insert_len(tune->texts, text, (gssize)length);
+  g_array_append_val(tune->symbols, symbol);
+  return tune->symbols->len - 1;
+}
+
+static RcSymbol
+read_symbol(const char *text, gsize length, RcNames names)
+{
+  RcSymbol symbol = { 0 };
+  gsize stopped_at = 0;
+  symbol.kind = length > LONGEST_SYMBOL ? RC_SYMBOL_UNREAD : rc_chord_parse(text, length, names, &symbol.chord, &stopped_at);
+  symbol.stopped_at = (guint)stopped_at;
+  return symbol;
+}
+
+static guint
+slot_of(const char *text, gsize length)
+{
+  guint hash = 2166136261U; // FNV-1a
+  for (gsize i = 0; i < length; ++i) {
+    hash = (hash ^ (guchar)text[i]) * 16777619U;
+  }
+  return (hash ^ (hash >> 16U)) % CACHE;
+}
+
+static guint
+symbol_index(RcBarReader *reader, const char *text, gsize length)
+{
+  if (length >= CACHED_TEXT) {
+    return append_symbol(reader->tune, read_symbol(text, length, reader->names), text, length);
+  }
+  Remembered *entry = &reader->cache[slot_of(text, length)];
+  if (memcmp(entry->text, text, length) != 0 || entry->text[length]) {
+    memcpy(entry->text, text, length);
+    entry->text[length] = '\0';
+    entry->symbol = read_symbol(text, length, reader->names);
+    entry->tune = 0;
+  }
+  if (entry->tune != reader->tune_number) {
+    entry->tune = reader->tune_number;
+    entry->index = append_symbol(reader->tune, entry->symbol, text, length);
+  }
+  return entry->index;
+}
+
+// ----------------------------------------------------------------------------------------------------------- bars
+
+static gboolean
+fail_at(const BarText *bars, gsize offset, const char *message, GError **error)
+{
+  const guint bar = bars->reader->tune->bars->len - bars->first_bar + 1;
+  return rc_fail(error, RC_ERROR_SYNTAX, bars->locate(bars->data, offset), "bar %u %s", bar, message);
+}
+
+static gboolean
+is_word(const BarText *bars, const Word *word, char what)
+{
+  return word->length == 1 && bars->text[word->start] == what;
+}
+
+static void
+append_event(const BarText *bars, const Word *word, guint symbol, RcTicks length)
+{
+  const RcPlace place = bars->locate(bars->data, word->start);
+  const RcEvent event = { symbol, place.line, place.column, length };
+  g_array_append_val(bars->reader->tune->events, event);
+}
+
+static void
+append_bar(RcTune *tune, guint first)
+{
+  const RcBar bar = { first, tune->events->len - first };
+  g_array_append_val(tune->bars, bar);
+}
+
+// "%": the bar before once more.
+static gboolean
+repeat_bar(const BarText *bars, const Word *word, GError **error)
+{
+  RcTune *tune = bars->reader->tune;
+  if (tune->bars->len == bars->first_bar) {
+    return fail_at(bars, word->start, "repeats a bar with `%`, but there is none before it in this part", error);
+  }
+  const RcBar before = g_array_index(tune->bars, RcBar, tune->bars->len - 1);
+  const guint first = tune->events->len;
+  for (guint i = 0; i < before.count; ++i) {
+    const RcEvent event = g_array_index(tune->events, RcEvent, before.first + i);
+    append_event(bars, word, event.symbol, event.length);
+  }
+  append_bar(tune, first);
+  return TRUE;
+}
+
+// A "." at the start of a bar holds the chord of the bar before.
+static gboolean
+held_symbol(const BarText *bars, const Word *word, guint *symbol, GError **error)
+{
+  const RcTune *tune = bars->reader->tune;
+  if (tune->bars->len == bars->first_bar) {
+    return fail_at(bars, word->start, "begins with `.`, but there is no chord before it to hold", error);
+  }
+  *symbol = g_array_index(tune->events, RcEvent, tune->events->len - 1).symbol;
+  return TRUE;
+}
+
+static gboolean
+share_bar(const BarText *bars, GError **error)
+{
+  RcTune *tune = bars->reader->tune;
+  const Word *words = &g_array_index(bars->reader->words, Word, 0);
+  const guint n = bars->reader->words->len;
+  const RcTicks bar = rc_meter_bar(tune->meter);
+  const guint first = tune->events->len;
+  for (guint i = 0; i < n; ++i) {
+    const RcTicks share = bar * (i + 1) / n - bar * i / n; // sums to the bar exactly
+    guint symbol = 0;
+    if (is_word(bars, &words[i], '%')) {
+      return fail_at(bars, words[i].start, "has `%` beside other chords; `%` alone repeats the bar before", error);
+    }
+    if (!is_word(bars, &words[i], '.')) {
+      symbol = symbol_index(bars->reader, bars->text + words[i].start, words[i].length);
+    } else if (i) {
+      g_array_index(tune->events, RcEvent, tune->events->len - 1).length += share;
+      continue;
+    } else if (!held_symbol(bars, &words[i], &symbol, error)) {
+      return FALSE;
+    }
+    append_event(bars, &words[i], symbol, share);
+  }
+  append_bar(tune, first);
+  return TRUE;
+}
+
+static gboolean
+check_limits(const BarText *bars, GError **error)
+{
+  const RcTune *tune = bars->reader->tune;
+  const guint events = tune->events->len + bars->reader->words->len;
+  if (events > RC_MAX_EVENTS || tune->bars->len > RC_MAX_BARS || tune->symbols->len > RC_MAX_SYMBOLS) {
+    return rc_fail(error, RC_ERROR_LIMIT, bars->locate(bars->data, bars->at),
+                   "the tune is longer than %d chords or %d bars, or has more than %d different chords", RC_MAX_EVENTS,
+                   RC_MAX_BARS, RC_MAX_SYMBOLS);
+  }
+  return TRUE;
+}
+
+static gboolean
+finish_bar(const BarText *bars, GError **error)
+{
+  const GArray *words = bars->reader->words;
+  const Word *first = &g_array_index(words, Word, 0);
+  const gboolean good =
+    words->len == 1 && is_word(bars, first, '%') ? repeat_bar(bars, first, error) : share_bar(bars, error);
+  g_array_set_size(bars->reader->words, 0);
+  return good && check_limits(bars, error);
+}
+
+static gsize
+skip_spaces(const BarText *bars, gsize at)
+{
+  while (at < bars->length && (bars->text[at] == ' ' || bars->text[at] == '\n' || bars->text[at] == '\t')) {
+    ++at;
+  }
+  return at;
+}
+
+static gsize
+word_end(const BarText *bars, gsize at)
+{
+  for (; at < bars->length; ++at) {
+    const char c = bars->text[at];
+    if (c == ' ' || c == '|' || c == '\n' || c == '\t') {
+      break;
+    }
+  }
+  return at;
+}
+
+// At a bar line: ends the bar before it; the first line of a text ends nothing, and "||" is one line.
+static gboolean
+pass_bar_line(BarText *bars, gboolean first, GError **error)
+{
+  const gsize line = bars->at;
+  while (bars->at < bars->length && bars->text[bars->at] == '|') {
+    ++bars->at;
+  }
+  if (bars->reader->words->len) {
+    return finish_bar(bars, error);
+  }
+  return first || fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
+}
+
+gboolean
+rc_bar_reader_read(RcBarReader *reader, const char *text, gsize length, RcLocate locate, gpointer data, GError **error)
+{
+  BarText bars = { reader, text, length, 0, locate, data, reader->tune->bars->len };
+  g_array_set_size(reader->words, 0);
+  gboolean first = TRUE;
+  for (bars.at = skip_spaces(&bars, 0); bars.at < length; bars.at = skip_spaces(&bars, bars.at)) {
+    if (text[bars.at] == '|') {
+      if (!pass_bar_line(&bars, first, error)) {
+        return FALSE;
+      }
+      first = FALSE;
+      continue;
+    }
+    const gsize end = word_end(&bars, bars.at);
+    const Word word = { bars.at, end - bars.at };
+    g_array_append_val(reader->words, word);
+    if (reader->words->len > RC_MAX_EVENTS && !check_limits(&bars, error)) {
+      return FALSE;
+    }
+    bars.at = end;
+    first = FALSE;
+  }
+  if (reader->words->len && !finish_bar(&bars, error)) {
+    return FALSE;
+  }
+  return reader->tune->bars->len > bars.first_bar || fail_at(&bars, 0, "is missing: a part holds at least one", error);
+}

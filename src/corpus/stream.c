@@ -1,0 +1,163 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "stream.h"
+
+#include <errno.h>
+#include <string.h>
+
+enum { WINDOW = 512 << 10, KEPT = 256 << 10 };
+
+gboolean
+rc_stream_open(RcStream *stream, const char *path, GError **error)
+{
+  const gboolean is_input = !strcmp(path, "-");
+  *stream = (RcStream){ .input = is_input ? stdin : fopen(path, "rb"), .name = path };
+  if (!stream->input) {
+    return rc_fail(error, RC_ERROR_IO, (RcPlace){ path, 0, 0 }, "cannot be opened: %s; check the name and its rights",
+                   g_strerror(errno));
+  }
+  stream->window = g_malloc(WINDOW);
+  return TRUE;
+}
+
+void
+rc_stream_close(RcStream *stream)
+{
+  if (stream->input && stream->input != stdin) {
+    fclose(stream->input);
+  }
+  g_free(stream->window);
+  *stream = (RcStream){ 0 };
+}
+
+static guint
+count_lines(const char *text, gsize length)
+{
+  guint lines = 0;
+  const char *end = text + length;
+  for (const char *at = text; (at = memchr(at, '\n', (gsize)(end - at))); ++at) {
+    ++lines;
+  }
+  return lines;
+}
+
+static void
+forget(RcStream *stream)
+{
+  const gsize dropped = stream->length - KEPT;
+  stream->line += count_lines(stream->window, dropped);
+  stream->offset += dropped;
+  stream->at -= dropped;
+  stream->length = KEPT;
+  memmove(stream->window, stream->window + dropped, KEPT);
+}
+
+// Reads more behind the window's end; FALSE at the end of the input.
+static gboolean
+fill(RcStream *stream, gsize size)
+{
+  if (stream->length + size > WINDOW) {
+    forget(stream);
+  }
+  const gsize n = fread(stream->window + stream->length, 1, MIN(size, WINDOW - KEPT), stream->input);
+  if (!n && ferror(stream->input)) {
+    stream->failure = errno ? errno : EIO;
+  }
+  stream->length += n;
+  return n > 0;
+}
+
+gsize
+rc_stream_read(RcStream *stream, char *buffer, gsize size)
+{
+  if (stream->at == stream->length && !fill(stream, size)) {
+    return 0;
+  }
+  const gsize n = MIN(size, stream->length - stream->at);
+  memcpy(buffer, stream->window + stream->at, n);
+  stream->at += n;
+  return n;
+}
+
+const char *
+rc_stream_line(const RcStream *stream, guint line, gsize *length)
+{
+  const char *at = stream->window;
+  const char *end = stream->window + stream->length;
+  guint now = stream->line;
+  if (line < now || (line == now && stream->offset)) { // the first line may be cut
+    return NULL;
+  }
+  for (; now < line; ++now) {
+    at = memchr(at, '\n', (gsize)(end - at));
+    if (!at) {
+      return NULL;
+    }
+    ++at;
+  }
+  *length = (gsize)(end - at);
+  return at;
+}
+
+gboolean
+rc_stream_place(const RcStream *stream, guint64 offset, guint *line, guint *column)
+{
+  if (offset < stream->offset || offset > stream->offset + stream->length) {
+    return FALSE;
+  }
+  const gsize before = (gsize)(offset - stream->offset);
+  const char *text = stream->window;
+  gsize start = before;
+  while (start && text[start - 1] != '\n') {
+    --start;
+  }
+  *line = stream->line + count_lines(text, before);
+  *column = (guint)(before - start) + 1;
+  return TRUE;
+}
+
+// Moves to the start of the next line; FALSE at the end.
+static gboolean
+next_line(RcStream *stream)
+{
+  for (;;) {
+    const char *at = stream->window + stream->at;
+    const char *newline = memchr(at, '\n', stream->length - stream->at);
+    if (newline) {
+      stream->at = (gsize)(newline + 1 - stream->window);
+      return TRUE;
+    }
+    stream->at = stream->length;
+    if (!fill(stream, WINDOW - KEPT)) {
+      return FALSE;
+    }
+  }
+}
+
+static gboolean
+at_document(RcStream *stream)
+{
+  while (stream->length - stream->at < 3 && fill(stream, WINDOW - KEPT)) {
+  }
+  return stream->length - stream->at >= 3 && !memcmp(stream->window + stream->at, "---", 3);
+}
+
+gboolean
+rc_stream_seek_document(RcStream *stream, guint *line)
+{
+  gsize length = 0;
+  const char *start = rc_stream_line(stream, *line, &length);
+  if (start) {
+    stream->at = (gsize)(start - stream->window);
+  } else if (!next_line(stream)) { // forgotten: go on from where reading stopped
+    return FALSE;
+  }
+  while (!at_document(stream)) {
+    if (!next_line(stream)) {
+      return FALSE;
+    }
+  }
+  *line = stream->line + count_lines(stream->window, stream->at);
+  return TRUE;
+}

@@ -1,0 +1,43 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// An input read once from start to end that remembers its last stretch, so that a place in it can be found again and
+// reading can go on behind a broken tune, on standard input too.
+
+#ifndef ROWCALL_SRC_CORPUS_STREAM_H
+#define ROWCALL_SRC_CORPUS_STREAM_H
+
+#include "rowcall/error.h"
+
+#include <stdio.h>
+
+typedef struct {
+  FILE *input;
+  const char *name; // borrowed
+  char *window;     // the last stretch read
+  gsize length;     // bytes in the window
+  gsize at;         // the next byte to give out
+  guint line;       // line number, from 0, of the window's first byte
+  guint64 offset;   // offset in the input of the window's first byte
+  int failure;      // errno of a failed read, else 0
+} RcStream;
+
+/// Opens @p path, `-` being standard input.
+gboolean rc_stream_open(RcStream *stream, const char *path, GError **error);
+
+void rc_stream_close(RcStream *stream);
+
+/// Gives out up to @p size bytes; 0 at the end and after a failure, which sets `failure`.
+gsize rc_stream_read(RcStream *stream, char *buffer, gsize size);
+
+/// Returns the remembered text from the start of @p line (from 0) on and sets @p length, or NULL when it is forgotten.
+const char *rc_stream_line(const RcStream *stream, guint line, gsize *length);
+
+/// Finds the line (from 0) and column (from 1) of the byte at @p offset; FALSE when it is forgotten.
+gboolean rc_stream_place(const RcStream *stream, guint64 offset, guint *line, guint *column);
+
+/// Moves to the next line that begins with "---", the current one included when it is @p line (from 0) or later, and sets
+/// @p line to its number. FALSE when there is none.
+gboolean rc_stream_seek_document(RcStream *stream, guint *line);
+
+#endif

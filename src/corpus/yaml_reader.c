@@ -1,0 +1,623 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Tunes in YAML, a document each. libyaml's events are read as they come; of a document only the texts of its fields are
+// kept, and they become a tune when it ends. Behind broken YAML reading goes on at the next line that begins with "---".
+
+#include "bars.h"
+#include "keyboard/yaml_tree.h"
+#include "reader.h"
+#include "stream.h"
+
+#include <string.h>
+
+typedef enum {
+  FIELD_TITLE,
+  FIELD_KEY,
+  FIELD_METER,
+  FIELD_TEMPO,
+  FIELD_RHYTHM,
+  FIELD_NAMES,
+  FIELD_NOTE,
+  FIELD_ORDER,
+  N_FIELDS
+} Field;
+
+static const char *const keys[] = { "title", "key", "meter", "tempo", "rhythm", "names", "note", "order", "parts", NULL };
+
+// A scalar of the document.
+typedef struct {
+  gsize start; // in the reader's text
+  gsize length;
+  yaml_mark_t mark;     // of its first character, the quote if there is one
+  yaml_mark_t end_mark; // behind its last
+  gboolean quoted;
+  gboolean block; // written with | or >
+  gboolean given;
+} Text;
+
+typedef struct {
+  Text label;
+  Text bars;
+} PartText;
+
+struct RcYamlReader {
+  RcStream stream;
+  RcCorpusOptions options;
+  RcBarReader *bars;
+  yaml_parser_t parser;
+  gboolean parsing;    // the parser is initialized
+  guint start_line;    // line, from 0, at which the parser began
+  guint64 start_offset;
+  gsize unparsed;      // bytes given to the parser since its last event
+  gboolean too_long;
+  GString *text;       // of all scalars of the document, each ended by NUL
+  Text fields[N_FIELDS];
+  GArray *parts;       // of PartText
+  const Text *locating;
+};
+
+// --------------------------------------------------------------------------------------------------------- parser
+
+static int
+feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
+{
+  RcYamlReader *r = data;
+  *size_read = 0;
+  if (r->unparsed > RC_MAX_TUNE_BYTES) {
+    r->too_long = TRUE;
+    return 0;
+  }
+  *size_read = rc_stream_read(&r->stream, (char *)buffer, size);
+  r->unparsed += *size_read;
+  return !r->stream.failure;
+}
+
+static void
+start_parser(RcYamlReader *r)
+{
+  r->start_offset = r->stream.offset + r->stream.at;
+  r->unparsed = 0;
+  yaml_parser_initialize(&r->parser);
+  yaml_parser_set_encoding(&r->parser, YAML_UTF8_ENCODING);
+  yaml_parser_set_input(&r->parser, feed, r);
+  r->parsing = TRUE;
+}
+
+static void
+stop_parser(RcYamlReader *r)
+{
+  if (r->parsing) {
+    yaml_parser_delete(&r->parser);
+    r->parsing = FALSE;
+  }
+}
+
+static RcPlace
+place_of_mark(const RcYamlReader *r, const yaml_mark_t *mark)
+{
+  return (RcPlace){ r->stream.name, r->start_line + (guint)mark->line + 1, (guint)mark->column + 1 };
+}
+
+static gboolean
+fail_reading(RcYamlReader *r, GError **error)
+{
+  RcPlace place = { r->stream.name, 0, 0 };
+  if (r->stream.failure) {
+    return rc_fail(error, RC_ERROR_IO, place, "reading failed: %s", g_strerror(r->stream.failure));
+  }
+  if (rc_stream_place(&r->stream, r->start_offset + r->parser.problem_offset, &place.line, &place.column)) {
+    ++place.line;
+  }
+  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
+                 (guint)r->parser.problem_value & 0xFFU);
+}
+
+static gboolean
+next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
+{
+  if (yaml_parser_parse(&r->parser, event)) {
+    r->unparsed = 0;
+    return TRUE;
+  }
+  if (r->too_long) {
+    return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &r->parser.mark),
+                   "a tune of more than %d bytes; divide the file by lines of `---`", RC_MAX_TUNE_BYTES);
+  }
+  if (r->parser.error == YAML_READER_ERROR) {
+    return fail_reading(r, error);
+  }
+  return rc_yaml_fail(&r->parser, r->stream.name, r->start_line, error);
+}
+
+// --------------------------------------------------------------------------------------------- one document's texts
+
+static void
+keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
+{
+  const yaml_scalar_style_t style = event->data.scalar.style;
+  *text = (Text){ .start = r->text->len,
+                  .length = event->data.scalar.length,
+                  .mark = event->start_mark,
+                  .end_mark = event->end_mark,
+                  .quoted = style == YAML_SINGLE_QUOTED_SCALAR_STYLE || style == YAML_DOUBLE_QUOTED_SCALAR_STYLE,
+                  .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE,
+                  .given = TRUE };
+  g_string_append_len(r->text, (const char *)event->data.scalar.value, (gssize)event->data.scalar.length + 1);
+}
+
+static const char *
+text_of(const RcYamlReader *r, const Text *text)
+{
+  return r->text->str + text->start;
+}
+
+static gboolean
+fail_at_mark(const RcYamlReader *r, const yaml_mark_t *mark, const char *message, GError **error)
+{
+  return rc_fail(error, RC_ERROR_SYNTAX, place_of_mark(r, mark), "%s", message);
+}
+
+static gboolean
+read_scalar(RcYamlReader *r, Text *text, const char *wanted, GError **error)
+{
+  yaml_event_t event;
+  if (!next_event(r, &event, error)) {
+    return FALSE;
+  }
+  gboolean good = FALSE;
+  if (event.type != YAML_SCALAR_EVENT) {
+    fail_at_mark(r, &event.start_mark, wanted, error);
+  } else if (text->given) {
+    fail_at_mark(r, &event.start_mark, "this key stands twice in the tune; keep one", error);
+  } else {
+    keep_text(r, &event, text);
+    good = TRUE;
+  }
+  yaml_event_delete(&event);
+  return good;
+}
+
+static gboolean
+read_part(RcYamlReader *r, const yaml_event_t *label, GError **error)
+{
+  PartText part = { .label = { 0 }, .bars = { 0 } };
+  if (r->parts->len == RC_MAX_PARTS) {
+    return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &label->start_mark), "more than %d parts", RC_MAX_PARTS);
+  }
+  keep_text(r, label, &part.label);
+  if (!read_scalar(r, &part.bars, "a part is a text of bars, such as A: \"| D | Bm |\"", error)) {
+    return FALSE;
+  }
+  g_array_append_val(r->parts, part);
+  return TRUE;
+}
+
+static gboolean
+read_parts(RcYamlReader *r, GError **error)
+{
+  yaml_event_t event;
+  if (!next_event(r, &event, error)) {
+    return FALSE;
+  }
+  gboolean good = event.type == YAML_MAPPING_START_EVENT;
+  if (!good) {
+    fail_at_mark(r, &event.start_mark, "`parts` holds lines such as A: \"| D | Bm |\"", error);
+  }
+  yaml_event_delete(&event);
+  while (good && next_event(r, &event, error)) {
+    const gboolean ends = event.type == YAML_MAPPING_END_EVENT;
+    good = ends || (event.type == YAML_SCALAR_EVENT
+                      ? read_part(r, &event, error)
+                      : fail_at_mark(r, &event.start_mark, "a part's name is a short text such as A", error));
+    yaml_event_delete(&event);
+    if (ends) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static gboolean
+read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
+{
+  const char *name = (const char *)key->data.scalar.value;
+  if (!strcmp(name, "parts")) {
+    return read_parts(r, error);
+  }
+  for (guint i = 0; i < N_FIELDS; ++i) {
+    if (!strcmp(name, keys[i])) {
+      return read_scalar(r, &r->fields[i], "a single text is expected here", error);
+    }
+  }
+  return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
+}
+
+// Reads the fields of a document whose mapping has begun, up to the mapping's end.
+static gboolean
+read_fields(RcYamlReader *r, GError **error)
+{
+  yaml_event_t event;
+  while (next_event(r, &event, error)) {
+    const gboolean ends = event.type == YAML_MAPPING_END_EVENT;
+    const gboolean good = ends || (event.type == YAML_SCALAR_EVENT
+                                     ? read_field(r, &event, error)
+                                     : fail_at_mark(r, &event.start_mark, "a key such as `title` is expected here", error));
+    yaml_event_delete(&event);
+    if (ends || !good) {
+      return good;
+    }
+  }
+  return FALSE;
+}
+
+// ---------------------------------------------------------------------------------------------------- places in texts
+
+static gboolean
+is_blank(char c)
+{
+  return c == ' ' || c == '\n' || c == '\t' || c == '\r';
+}
+
+// Texts over several lines are folded, but their letters keep their order: finds the letter by counting.
+static gboolean
+locate_folded(const RcYamlReader *r, const Text *text, gsize offset, RcPlace *place)
+{
+  gsize left = 0;
+  const char *raw = rc_stream_line(&r->stream, r->start_line + (guint)text->mark.line, &left);
+  if (!raw) {
+    return FALSE;
+  }
+  const char *end = raw + left;
+  guint letters = text->quoted ? 2 : 1;
+  for (const char *at = text_of(r, text); at < text_of(r, text) + offset; ++at) {
+    letters += !is_blank(*at) && ((guchar)*at & 0xC0U) != 0x80U;
+  }
+  guint line = place->line;
+  guint column = 1;
+  gboolean inside = text->mark.column == 0;
+  for (; raw < end; ++raw) {
+    if (*raw == '\n') {
+      ++line;
+      column = 1;
+      inside |= text->block;
+      continue;
+    }
+    if (((guchar)*raw & 0xC0U) == 0x80U) {
+      continue;
+    }
+    inside |= !text->block && line == place->line && column == place->column;
+    if (inside && !is_blank(*raw) && !--letters) {
+      place->line = line;
+      place->column = column;
+      return TRUE;
+    }
+    ++column;
+  }
+  return FALSE;
+}
+
+static RcPlace
+locate(gpointer data, gsize offset)
+{
+  const RcYamlReader *r = data;
+  const Text *text = r->locating;
+  RcPlace place = place_of_mark(r, &text->mark);
+  if (text->mark.line == text->end_mark.line) {
+    place.column += (guint)g_utf8_strlen(text_of(r, text), (gssize)offset) + (text->quoted ? 1 : 0);
+  } else {
+    locate_folded(r, text, offset, &place);
+  }
+  return place;
+}
+
+static gboolean
+fail_field(RcYamlReader *r, Field field, const char *expected, GError **error)
+{
+  const Text *text = &r->fields[field];
+  return rc_fail(error, RC_ERROR_VALUE, place_of_mark(r, &text->mark), "found %s `%s`; expected %s", keys[field],
+                 text_of(r, text), expected);
+}
+
+// ------------------------------------------------------------------------------------------------- texts into a tune
+
+static gboolean
+set_title(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  const Text *title = &r->fields[FIELD_TITLE];
+  if (!title->given || !title->length) {
+    return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
+                   "a tune needs a line `title: ...`; the tune was left out");
+  }
+  tune->title = g_string_chunk_insert(tune->texts, text_of(r, title));
+  if (r->fields[FIELD_RHYTHM].length) {
+    tune->rhythm = g_string_chunk_insert(tune->texts, text_of(r, &r->fields[FIELD_RHYTHM]));
+  }
+  return TRUE;
+}
+
+static gboolean
+set_key_and_time(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  const Text *fields = r->fields;
+  if (fields[FIELD_KEY].given && !rc_key_parse(text_of(r, &fields[FIELD_KEY]), &tune->key, NULL)) {
+    return fail_field(r, FIELD_KEY, "a tonic and a mode, such as D, Bm, E dorian", error);
+  }
+  if (fields[FIELD_METER].given && !rc_meter_parse(text_of(r, &fields[FIELD_METER]), &tune->meter)) {
+    return fail_field(r, FIELD_METER, "beats and note value, such as 3/4 or 6/8", error);
+  }
+  if (fields[FIELD_TEMPO].given && !rc_tempo_parse(text_of(r, &fields[FIELD_TEMPO]), tune->meter, &tune->tempo)) {
+    return fail_field(r, FIELD_TEMPO, "beats a minute such as 138 or 1/4=138, 5 to 1000 quarter notes a minute", error);
+  }
+  return TRUE;
+}
+
+static gboolean
+find_names(RcYamlReader *r, RcNames *names, GError **error)
+{
+  *names = r->options.names;
+  if (!r->fields[FIELD_NAMES].given) {
+    return TRUE;
+  }
+  const char *text = text_of(r, &r->fields[FIELD_NAMES]);
+  *names = !strcmp(text, "german") ? RC_NAMES_GERMAN : RC_NAMES_ENGLISH;
+  return *names == RC_NAMES_GERMAN || !strcmp(text, "english") ||
+         fail_field(r, FIELD_NAMES, "english or german (H is B natural)", error);
+}
+
+static gboolean
+set_parts(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  RcNames names = RC_NAMES_ENGLISH;
+  if (!find_names(r, &names, error)) {
+    return FALSE;
+  }
+  rc_bar_reader_start(r->bars, tune, names);
+  for (guint i = 0; i < r->parts->len; ++i) {
+    const PartText *text = &g_array_index(r->parts, PartText, i);
+    RcPart part = { g_string_chunk_insert(tune->texts, text_of(r, &text->label)), tune->bars->len, 0 };
+    r->locating = &text->bars;
+    if (!rc_bar_reader_read(r->bars, text_of(r, &text->bars), text->bars.length, locate, r, error)) {
+      return FALSE;
+    }
+    part.count = tune->bars->len - part.first;
+    g_array_append_val(tune->parts, part);
+  }
+  return tune->parts->len || rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
+                                     "a tune needs `parts:` with lines such as A: \"| D | Bm |\"");
+}
+
+static gboolean
+play_part(RcTune *tune, const RcPart *part)
+{
+  if (tune->played->len + part->count > RC_MAX_PLAYED_BARS) {
+    return FALSE;
+  }
+  for (guint i = 0; i < part->count; ++i) {
+    const guint bar = part->first + i;
+    g_array_append_val(tune->played, bar);
+  }
+  return TRUE;
+}
+
+static const RcPart *
+find_part(const RcTune *tune, const char *label, gsize length)
+{
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
+    if (strlen(part->label) == length && !memcmp(part->label, label, length)) {
+      return part;
+    }
+  }
+  return NULL;
+}
+
+static gboolean
+fail_length(RcYamlReader *r, const RcTune *tune, GError **error)
+{
+  return rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->stream.name, tune->line, 0 }, "`%s` plays more than %d bars",
+                 tune->title, RC_MAX_PLAYED_BARS);
+}
+
+static gboolean
+play_in_order(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  const Text *order = &r->fields[FIELD_ORDER];
+  const char *text = text_of(r, order);
+  r->locating = order;
+  for (const char *at = text + strspn(text, " ,\n"); *at; at += strspn(at, " ,\n")) {
+    const gsize length = strcspn(at, " ,\n");
+    const RcPart *part = find_part(tune, at, length);
+    if (!part) {
+      return rc_fail(error, RC_ERROR_VALUE, locate(r, (gsize)(at - text)),
+                     "the order names part `%.*s`, which `parts` does not hold", (int)MIN(length, 40), at);
+    }
+    if (!play_part(tune, part)) {
+      return fail_length(r, tune, error);
+    }
+    at += length;
+  }
+  return tune->played->len || fail_field(r, FIELD_ORDER, "names of parts, such as A A B B", error);
+}
+
+static gboolean
+set_order(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  if (r->fields[FIELD_ORDER].given) {
+    return play_in_order(r, tune, error);
+  }
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    if (!play_part(tune, &g_array_index(tune->parts, RcPart, i))) {
+      return fail_length(r, tune, error);
+    }
+  }
+  return TRUE;
+}
+
+// Names the tune that is left out in the message.
+static void
+add_title(RcYamlReader *r, GError **error)
+{
+  const Text *title = &r->fields[FIELD_TITLE];
+  if (error && *error && title->given && title->length) {
+    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, text_of(r, title));
+    g_free((*error)->message);
+    (*error)->message = message;
+  }
+}
+
+static gboolean
+make_tune(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  return set_title(r, tune, error) && set_key_and_time(r, tune, error) && set_parts(r, tune, error) &&
+         set_order(r, tune, error);
+}
+
+// ------------------------------------------------------------------------------------------------------ documents
+
+// Reads on to the end of the document after a mistake in it; FALSE when the YAML itself is broken there.
+static gboolean
+skip_document(RcYamlReader *r)
+{
+  yaml_event_t event;
+  while (next_event(r, &event, NULL)) {
+    const gboolean ends = event.type == YAML_DOCUMENT_END_EVENT;
+    yaml_event_delete(&event);
+    if (ends) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// Behind broken YAML: a new parser from the next "---", or none.
+static void
+restart(RcYamlReader *r)
+{
+  const guint64 began = r->start_offset;
+  guint line = r->start_line + (guint)r->parser.problem_mark.line;
+  const gboolean lost = r->stream.failure || r->parser.error == YAML_MEMORY_ERROR;
+  stop_parser(r);
+  r->too_long = FALSE;
+  if (lost || !rc_stream_seek_document(&r->stream, &line)) {
+    return;
+  }
+  if (r->stream.offset + r->stream.at == began) { // no further than before: the line after it
+    ++line;
+    if (!rc_stream_seek_document(&r->stream, &line)) {
+      return;
+    }
+  }
+  r->start_line = line;
+  start_parser(r);
+}
+
+static RcReadResult
+report(RcYamlReader *r, gboolean in_document, GError **error)
+{
+  add_title(r, error);
+  if (r->parser.error != YAML_NO_ERROR || (in_document && !skip_document(r))) {
+    restart(r);
+  }
+  return RC_READ_PROBLEM;
+}
+
+static void
+forget_document(RcYamlReader *r)
+{
+  memset(r->fields, 0, sizeof r->fields);
+  g_string_truncate(r->text, 0);
+  g_array_set_size(r->parts, 0);
+}
+
+static gboolean
+is_empty_scalar(const yaml_event_t *event)
+{
+  return event->type == YAML_SCALAR_EVENT && !event->data.scalar.length;
+}
+
+// Reads one document; an empty one gives RC_READ_END.
+static RcReadResult
+read_document(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  yaml_event_t event;
+  if (!next_event(r, &event, error)) {
+    return report(r, FALSE, error);
+  }
+  const yaml_event_type_t type = event.type;
+  const gboolean empty = is_empty_scalar(&event);
+  const RcPlace place = place_of_mark(r, &event.start_mark);
+  yaml_event_delete(&event);
+  if (empty) {
+    skip_document(r);
+    return RC_READ_END;
+  }
+  tune->file = r->stream.name;
+  tune->line = place.line;
+  if (type != YAML_MAPPING_START_EVENT) {
+    rc_fail(error, RC_ERROR_SYNTAX, place, "a tune begins with lines such as `title: ...`; found something else");
+    return report(r, TRUE, error);
+  }
+  if (!read_fields(r, error)) {
+    return report(r, TRUE, error);
+  }
+  if (!make_tune(r, tune, error)) {
+    return report(r, TRUE, error);
+  }
+  return RC_READ_TUNE;
+}
+
+RcReadResult
+rc_yaml_reader_next(RcYamlReader *r, RcTune *tune, GError **error)
+{
+  while (r->parsing) {
+    yaml_event_t event;
+    rc_tune_clear(tune);
+    forget_document(r);
+    if (!next_event(r, &event, error)) {
+      return report(r, FALSE, error);
+    }
+    const yaml_event_type_t type = event.type;
+    yaml_event_delete(&event);
+    if (type == YAML_STREAM_END_EVENT) {
+      break;
+    }
+    if (type == YAML_DOCUMENT_START_EVENT) {
+      const RcReadResult result = read_document(r, tune, error);
+      if (result != RC_READ_END) {
+        return result;
+      }
+    }
+  }
+  return RC_READ_END;
+}
+
+RcYamlReader *
+rc_yaml_reader_open(const char *path, RcCorpusOptions options, GError **error)
+{
+  RcStream stream;
+  if (!rc_stream_open(&stream, path, error)) {
+    return NULL;
+  }
+  RcYamlReader *r = g_new0(RcYamlReader, 1);
+  r->stream = stream;
+  r->options = options;
+  r->bars = rc_bar_reader_new();
+  r->text = g_string_new(NULL);
+  r->parts = g_array_new(FALSE, FALSE, sizeof(PartText));
+  start_parser(r);
+  return r;
+}
+
+void
+rc_yaml_reader_free(RcYamlReader *r)
+{
+  if (r) {
+    stop_parser(r);
+    rc_stream_close(&r->stream);
+    rc_bar_reader_free(r->bars);
+    g_string_free(r->text, TRUE);
+    g_array_unref(r->parts);
+    g_free(r);
+  }
+}

@@ -1,0 +1,106 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/keyboard.h"
+
+RcPcSet
+rc_grip_tones(const RcLayout *layout, const RcGrip *grip)
+{
+  guint tones = rc_layout_button(layout, grip->bass)->sound.tones;
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    tones |= rc_layout_button(layout, grip->chords[i])->sound.tones;
+  }
+  return (RcPcSet)tones;
+}
+
+guint
+rc_grip_reach(const RcLayout *layout, const RcGrip *grip)
+{
+  guint low = rc_layout_button(layout, grip->bass)->column;
+  guint high = low;
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    const guint column = rc_layout_button(layout, grip->chords[i])->column;
+    low = MIN(low, column);
+    high = MAX(high, column);
+  }
+  return high - low;
+}
+
+char *
+rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs)
+{
+  char *bass = rc_button_describe(layout, rc_layout_button(layout, grip->bass), signs);
+  GString *words = g_string_new(bass);
+  g_free(bass);
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    char *chord = rc_button_describe(layout, rc_layout_button(layout, grip->chords[i]), signs);
+    g_string_append_printf(words, " + %s", chord);
+    g_free(chord);
+  }
+  return g_string_free(words, FALSE);
+}
+
+// Buttons are numbered by row, then by column, so comparing indices compares rows and columns.
+int
+rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b)
+{
+  if (a->n_chords != b->n_chords) {
+    return (int)a->n_chords - (int)b->n_chords;
+  }
+  const int reach = (int)rc_grip_reach(layout, a) - (int)rc_grip_reach(layout, b);
+  if (reach || a->bass != b->bass) {
+    return reach ? reach : (int)a->bass - (int)b->bass;
+  }
+  for (guint i = 0; i < a->n_chords; ++i) {
+    if (a->chords[i] != b->chords[i]) {
+      return (int)a->chords[i] - (int)b->chords[i];
+    }
+  }
+  return 0;
+}
+
+typedef struct {
+  const RcLayout *layout;
+  RcHand hand;
+  RcGripFunc each;
+  gpointer data;
+} GripWalk;
+
+static gboolean
+is_chord_button(const RcLayout *layout, guint index)
+{
+  const RcSoundKind kind = rc_layout_button(layout, index)->sound.kind;
+  return kind != RC_SOUND_DEAD && kind != RC_SOUND_BASS;
+}
+
+// Calls for `grip`, then for it with each further chord button from `from` on.
+static void
+walk_grip(const GripWalk *walk, RcGrip *grip, guint from)
+{
+  walk->each(grip, walk->data);
+  if (grip->n_chords == RC_GRIP_CHORDS || 1U + grip->n_chords >= walk->hand.press) {
+    return;
+  }
+  for (guint i = from; i < walk->layout->buttons->len; ++i) {
+    if (!is_chord_button(walk->layout, i)) {
+      continue;
+    }
+    grip->chords[grip->n_chords++] = (guint16)i;
+    if (rc_grip_reach(walk->layout, grip) <= walk->hand.reach) {
+      walk_grip(walk, grip, i + 1);
+    }
+    --grip->n_chords;
+  }
+}
+
+void
+rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpointer data)
+{
+  const GripWalk walk = { layout, hand, each, data };
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    if (rc_layout_button(layout, i)->sound.kind == RC_SOUND_BASS) {
+      RcGrip grip = { (guint16)i, { 0 }, 0 };
+      walk_grip(&walk, &grip, 0);
+    }
+  }
+}

@@ -1,0 +1,152 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/keyboard.h"
+
+#include "row_kind.h"
+
+#include <string.h>
+
+// ------------------------------------------------------------------------------------------------- kinds of rows
+
+enum { MAJOR_THIRD = 4, MINOR_THIRD = -3 }; // on the line of fifths
+
+static const RcRowKind row_kinds[] = {
+  { "counterbass", RC_SOUND_BASS, MAJOR_THIRD, RC_BIT(1) },
+  { "fundamental", RC_SOUND_BASS, 0, RC_BIT(1) },
+  { "minor-third", RC_SOUND_BASS, MINOR_THIRD, RC_BIT(1) },
+  { "major", RC_SOUND_MAJOR, 0, RC_CHORD_MAJOR },
+  { "minor", RC_SOUND_MINOR, 0, RC_CHORD_MINOR },
+  { "seventh", RC_SOUND_SEVENTH, 0, RC_BIT(1) | RC_BIT(3) | RC_BIT(FLAT_7) },
+  { "diminished", RC_SOUND_DIMINISHED, 0, RC_BIT(1) | RC_BIT(FLAT_3) | RC_BIT(DOUBLE_FLAT_7) },
+  { "augmented", RC_SOUND_AUGMENTED, 0, RC_CHORD_AUGMENTED },
+};
+
+const char *const rc_row_names[] = { "counterbass", "fundamental", "minor-third", "major", "minor",
+                                     "seventh",     "diminished",  "augmented",   NULL };
+
+const RcRowKind *
+rc_row_kind(const char *name)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(row_kinds); ++i) {
+    if (!strcmp(row_kinds[i].name, name)) {
+      return &row_kinds[i];
+    }
+  }
+  return NULL;
+}
+
+// The tones without which a button is no longer heard as its kind.
+static gboolean
+keeps_kind(RcSoundKind kind, RcDegrees degrees)
+{
+  switch (kind) {
+  case RC_SOUND_MAJOR:
+    return (degrees & ~RC_CHORD_MAJOR) == 0 && (degrees & RC_BIT(3)) && (degrees & RC_BIT(1));
+  case RC_SOUND_MINOR:
+    return (degrees & ~RC_CHORD_MINOR) == 0 && (degrees & RC_BIT(FLAT_3)) && (degrees & RC_BIT(1));
+  case RC_SOUND_SEVENTH:
+    return (degrees & ~RC_CHORD_DOMINANT) == 0 && (degrees & RC_BIT(3)) && (degrees & RC_BIT(FLAT_7));
+  case RC_SOUND_DIMINISHED:
+    return (degrees & ~RC_CHORD_DIMINISHED_7) == 0 && (degrees & RC_BIT(FLAT_3)) &&
+           (degrees & (RC_BIT(FLAT_5) | RC_BIT(DOUBLE_FLAT_7)));
+  case RC_SOUND_AUGMENTED:
+    return degrees == RC_CHORD_AUGMENTED;
+  case RC_SOUND_BASS:
+    return degrees == RC_BIT(1);
+  case RC_SOUND_DEAD:
+  case RC_SOUND_OTHER:
+    break;
+  }
+  return FALSE;
+}
+
+RcSound
+rc_sound_make(RcSoundKind kind, RcNote root, RcDegrees degrees)
+{
+  const RcSoundKind kept = keeps_kind(kind, degrees) ? kind : RC_SOUND_OTHER;
+  return (RcSound){ kept, root, rc_degrees_tones(degrees, rc_note_pc(root)) };
+}
+
+// -------------------------------------------------------------------------------------------------------- layout
+
+void
+rc_layout_free(RcLayout *layout)
+{
+  if (layout) {
+    g_free(layout->name);
+    g_free(layout->title);
+    g_ptr_array_unref(layout->sources);
+    g_array_unref(layout->columns);
+    g_ptr_array_unref(layout->rows);
+    g_array_unref(layout->buttons);
+    g_free(layout);
+  }
+}
+
+const RcButton *
+rc_layout_button(const RcLayout *layout, guint index)
+{
+  return &g_array_index(layout->buttons, RcButton, index);
+}
+
+guint
+rc_layout_count_buttons(const RcLayout *layout)
+{
+  guint n = 0;
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    n += rc_layout_button(layout, i)->sound.kind != RC_SOUND_DEAD;
+  }
+  return n;
+}
+
+const char *
+rc_button_row(const RcLayout *layout, const RcButton *button)
+{
+  return g_ptr_array_index(layout->rows, button->row);
+}
+
+RcNote
+rc_button_column(const RcLayout *layout, const RcButton *button)
+{
+  return g_array_index(layout->columns, RcNote, button->column);
+}
+
+// ------------------------------------------------------------------------------------------------- buttons in words
+
+static const char *const kind_words[] = {
+  [RC_SOUND_DEAD] = "dead",       [RC_SOUND_BASS] = "bass",           [RC_SOUND_MAJOR] = "major",
+  [RC_SOUND_MINOR] = "minor",     [RC_SOUND_SEVENTH] = "seventh",     [RC_SOUND_DIMINISHED] = "diminished",
+  [RC_SOUND_AUGMENTED] = "augmented", [RC_SOUND_OTHER] = "chord",
+};
+
+static const char *const kind_suffixes[] = {
+  [RC_SOUND_DEAD] = "",  [RC_SOUND_BASS] = "",          [RC_SOUND_MAJOR] = "M",     [RC_SOUND_MINOR] = "m",
+  [RC_SOUND_SEVENTH] = "7", [RC_SOUND_DIMINISHED] = "dim", [RC_SOUND_AUGMENTED] = "aug", [RC_SOUND_OTHER] = "*",
+};
+
+char *
+rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs)
+{
+  const char *row = rc_button_row(layout, button);
+  const char *root = rc_note_name(button->sound.root, signs);
+  const char *column = rc_note_name(rc_button_column(layout, button), signs);
+  const char *word = kind_words[button->sound.kind];
+  const gboolean plain = rc_button_column(layout, button) == button->sound.root && strcmp(row, "counterbass") != 0;
+  if (plain) {
+    return g_strdup_printf("%s %s", root, word);
+  }
+  if (button->sound.kind == RC_SOUND_BASS) {
+    return g_strdup_printf("%s bass (%s of %s)", root, row, column);
+  }
+  return g_strdup_printf("%s %s (in the %s column)", root, word, column);
+}
+
+char *
+rc_button_label(const RcButton *button, RcSigns signs)
+{
+  if (button->sound.kind == RC_SOUND_DEAD) {
+    return g_strdup("");
+  }
+  return g_strconcat(rc_note_name(button->sound.root, signs), kind_suffixes[button->sound.kind], NULL);
+}

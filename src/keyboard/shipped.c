@@ -1,0 +1,113 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The layouts that ship with the program: the files of layouts/, built in as resources.
+
+#include "rowcall/error.h"
+#include "rowcall/keyboard.h"
+
+#include "shipped_layouts.h"
+
+#include <gio/gio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define RESOURCE_FOLDER "/rowcall/layouts/"
+#define ENDING ".yaml"
+
+enum { MAX_LAYOUT_BYTES = 1 << 20 };
+
+static const char *const usual_names[] = { "8",  "12", "24", "32", "40", "48-8x6", "48-12x4",
+                                           "60", "72", "80", "96", "120", NULL };
+
+const char *const *
+rc_layout_usual_names(void)
+{
+  return usual_names;
+}
+
+static int
+compare_names(gconstpointer a, gconstpointer b)
+{
+  const char *const *left = a;
+  const char *const *right = b;
+  const int difference = atoi(*left) - atoi(*right);
+  return difference ? difference : strcmp(*left, *right);
+}
+
+char **
+rc_layout_all_names(void)
+{
+  GPtrArray *names = g_ptr_array_new();
+  for (guint i = 0; usual_names[i]; ++i) {
+    g_ptr_array_add(names, g_strdup(usual_names[i]));
+  }
+  const guint usual = names->len;
+  char **files = g_resource_enumerate_children(rc_shipped_get_resource(), RESOURCE_FOLDER, 0, NULL);
+  for (guint i = 0; files && files[i]; ++i) {
+    char *name = g_strndup(files[i], strlen(files[i]) - strlen(ENDING));
+    if (g_strv_contains(usual_names, name)) {
+      g_free(name);
+    } else {
+      g_ptr_array_add(names, name);
+    }
+  }
+  g_strfreev(files);
+  qsort(names->pdata + usual, names->len - usual, sizeof(gpointer), compare_names);
+  g_ptr_array_add(names, NULL);
+  return (char **)g_ptr_array_free(names, FALSE);
+}
+
+static RcLayout *
+read_layout_file(const char *path, GError **error)
+{
+  char *text = NULL;
+  gsize length = 0;
+  GError *cause = NULL;
+  RcLayout *layout = NULL;
+  const RcPlace place = { path, 0, 0 };
+  if (!g_file_get_contents(path, &text, &length, &cause)) {
+    rc_fail(error, RC_ERROR_IO, place, "cannot be read: %s", cause->message);
+    g_error_free(cause);
+  } else if (length > MAX_LAYOUT_BYTES) {
+    rc_fail(error, RC_ERROR_LIMIT, place, "is larger than a layout file may be (%d bytes)", MAX_LAYOUT_BYTES);
+  } else {
+    layout = rc_layout_parse(text, length, path, error);
+  }
+  g_free(text);
+  return layout;
+}
+
+static gboolean
+fail_unknown(const char *name, GError **error)
+{
+  char **names = rc_layout_all_names();
+  const char *nearest = rc_nearest_name(name, (const char *const *)names);
+  char *all = g_strjoinv(", ", names);
+  rc_fail(error, RC_ERROR_UNKNOWN, (RcPlace){ NULL, 0, 0 },
+          "no layout is called `%s`; %s%s%sthe layouts are %s; a file of your own is named by its path", name,
+          nearest ? "did you mean `" : "", nearest ? nearest : "", nearest ? "`? " : "", all);
+  g_free(all);
+  g_strfreev(names);
+  return FALSE;
+}
+
+RcLayout *
+rc_layout_find(const char *name, GError **error)
+{
+  if (strchr(name, '/') || g_str_has_suffix(name, ENDING)) {
+    return read_layout_file(name, error);
+  }
+  char *path = g_strconcat(RESOURCE_FOLDER, name, ENDING, NULL);
+  GBytes *bytes = g_resource_lookup_data(rc_shipped_get_resource(), path, 0, NULL);
+  g_free(path);
+  if (!bytes) {
+    fail_unknown(name, error);
+    return NULL;
+  }
+  gsize length = 0;
+  const char *text = g_bytes_get_data(bytes, &length);
+  RcLayout *layout = rc_layout_parse(text, length, name, error);
+  g_bytes_unref(bytes);
+  return layout;
+}

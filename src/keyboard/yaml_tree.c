@@ -1,0 +1,127 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "yaml_tree.h"
+
+#include <string.h>
+
+gboolean
+rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, GError **error)
+{
+  const yaml_mark_t mark = parser->problem_mark; // counted from 0
+  const RcPlace place = { file, lines_before + (guint)mark.line + 1, (guint)mark.column + 1 };
+  return rc_fail(error, RC_ERROR_SYNTAX, place, "broken YAML: %s%s%s; check indentation, quotes and colons there",
+                 parser->problem ? parser->problem : "cannot be read", parser->context ? " " : "",
+                 parser->context ? parser->context : "");
+}
+
+static gboolean
+check_utf8(const char *text, gsize length, const char *file, GError **error)
+{
+  const char *bad = NULL;
+  if (g_utf8_validate_len(text, length, &bad)) {
+    return TRUE;
+  }
+  RcPlace place = { file, 1, 1 };
+  for (const char *at = text; at < bad; ++at) {
+    place.line += *at == '\n';
+    place.column = *at == '\n' ? 1 : place.column + 1;
+  }
+  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
+                 (guint)(guchar)*bad);
+}
+
+gboolean
+rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *file, GError **error)
+{
+  yaml_parser_t parser;
+  tree->file = file;
+  if (!check_utf8(text, length, file, error)) {
+    return FALSE;
+  }
+  yaml_parser_initialize(&parser);
+  yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
+  const gboolean good = yaml_parser_load(&parser, &tree->document);
+  if (!good) {
+    rc_yaml_fail(&parser, file, 0, error);
+  }
+  yaml_parser_delete(&parser);
+  return good;
+}
+
+void
+rc_yaml_tree_clear(RcYamlTree *tree)
+{
+  yaml_document_delete(&tree->document);
+}
+
+yaml_node_t *
+rc_yaml_tree_root(RcYamlTree *tree, const char *what, GError **error)
+{
+  yaml_node_t *root = yaml_document_get_root_node(&tree->document);
+  if (root && root->type == YAML_MAPPING_NODE) {
+    return root;
+  }
+  const RcPlace place = root ? rc_yaml_place(tree, root) : (RcPlace){ tree->file, 1, 1 };
+  rc_fail(error, RC_ERROR_SYNTAX, place, "%s is a list of `key: value` lines; found %s", what,
+          root ? "something else" : "nothing");
+  return NULL;
+}
+
+yaml_node_t *
+rc_yaml_node(RcYamlTree *tree, yaml_node_item_t item)
+{
+  return yaml_document_get_node(&tree->document, item);
+}
+
+yaml_node_t *
+rc_yaml_get(RcYamlTree *tree, const yaml_node_t *map, const char *key)
+{
+  const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
+  for (; pair < map->data.mapping.pairs.top; ++pair) {
+    const char *text = rc_yaml_text(rc_yaml_node(tree, pair->key));
+    if (text && !strcmp(text, key)) {
+      return rc_yaml_node(tree, pair->value);
+    }
+  }
+  return NULL;
+}
+
+const char *
+rc_yaml_text(const yaml_node_t *node)
+{
+  return node && node->type == YAML_SCALAR_NODE ? (const char *)node->data.scalar.value : NULL;
+}
+
+RcPlace
+rc_yaml_place(const RcYamlTree *tree, const yaml_node_t *node)
+{
+  return (RcPlace){ tree->file, (guint)node->start_mark.line + 1, (guint)node->start_mark.column + 1 };
+}
+
+gboolean
+rc_yaml_fail_key(RcPlace place, const char *key, const char *const *known, GError **error)
+{
+  const char *nearest = rc_nearest_name(key, known);
+  if (nearest) {
+    return rc_fail(error, RC_ERROR_UNKNOWN, place, "unknown key `%s`; did you mean `%s`?", key, nearest);
+  }
+  char *all = g_strjoinv(", ", (char **)known);
+  rc_fail(error, RC_ERROR_UNKNOWN, place, "unknown key `%s`; expected one of: %s", key, all);
+  g_free(all);
+  return FALSE;
+}
+
+gboolean
+rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char *const *known, GError **error)
+{
+  const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
+  for (; pair < map->data.mapping.pairs.top; ++pair) {
+    const yaml_node_t *key = rc_yaml_node(tree, pair->key);
+    const char *text = rc_yaml_text(key);
+    if (!text || !g_strv_contains(known, text)) {
+      return rc_yaml_fail_key(rc_yaml_place(tree, key), text ? text : "(a list)", known, error);
+    }
+  }
+  return TRUE;
+}

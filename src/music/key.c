@@ -1,0 +1,103 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/music.h"
+
+#include <string.h>
+
+typedef struct {
+  const char *name;
+  RcMode mode;
+} NamedMode;
+
+// Read by the first three letters or more.
+static const NamedMode named_modes[] = {
+  { "major", RC_MODE_MAJOR },   { "ionian", RC_MODE_MAJOR },     { "minor", RC_MODE_MINOR },
+  { "aeolian", RC_MODE_MINOR }, { "dorian", RC_MODE_DORIAN },    { "phrygian", RC_MODE_PHRYGIAN },
+  { "lydian", RC_MODE_LYDIAN }, { "mixolydian", RC_MODE_MIXOLYDIAN }, { "locrian", RC_MODE_LOCRIAN },
+};
+
+// How far the tonic stands above the tonic of the relative major on the line of fifths.
+static const int mode_fifths[] = {
+  [RC_MODE_NONE] = 0,   [RC_MODE_MAJOR] = 0,   [RC_MODE_MINOR] = 3,      [RC_MODE_DORIAN] = 2,
+  [RC_MODE_PHRYGIAN] = 4, [RC_MODE_LYDIAN] = -1, [RC_MODE_MIXOLYDIAN] = 1, [RC_MODE_LOCRIAN] = 5,
+};
+
+static gboolean
+mode_from_name(const char *name, RcMode *mode)
+{
+  const gsize length = strlen(name);
+  if (!length || !strcmp(name, "M")) {
+    *mode = RC_MODE_MAJOR;
+    return TRUE;
+  }
+  if (!strcmp(name, "m")) {
+    *mode = RC_MODE_MINOR;
+    return TRUE;
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(named_modes) && length >= 3; ++i) {
+    if (!g_ascii_strncasecmp(name, named_modes[i].name, length)) {
+      *mode = named_modes[i].mode;
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+gboolean
+rc_key_parse(const char *text, RcKey *key, gsize *stopped_at)
+{
+  RcKey read = { RC_MODE_NONE, 0 };
+  const gsize tonic = rc_note_parse(text, strlen(text), RC_NAMES_ENGLISH, &read.tonic);
+  const gsize mode = tonic + strspn(text + tonic, " ");
+  const gboolean good = tonic && mode_from_name(text + mode, &read.mode);
+  if (good) {
+    *key = read;
+  } else if (stopped_at) {
+    *stopped_at = tonic ? mode : 0;
+  }
+  return good;
+}
+
+char *
+rc_key_name(RcKey key, RcSigns signs)
+{
+  if (key.mode == RC_MODE_NONE) {
+    return g_strdup("no key");
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(named_modes); ++i) {
+    if (named_modes[i].mode == key.mode) {
+      return g_strdup_printf("%s %s", rc_note_name(key.tonic, signs), named_modes[i].name);
+    }
+  }
+  g_return_val_if_reached(NULL);
+}
+
+static int
+relative_major(RcKey key)
+{
+  return key.tonic - mode_fifths[key.mode];
+}
+
+RcPcSet
+rc_key_tones(RcKey key)
+{
+  guint tones = 0;
+  if (key.mode == RC_MODE_NONE) {
+    return 0;
+  }
+  for (int fifths = -1; fifths < 6; ++fifths) {
+    tones |= 1U << rc_note_pc(rc_note_up((RcNote)0, relative_major(key) + fifths));
+  }
+  if (key.mode == RC_MODE_MINOR) { // the raised sixth and seventh
+    tones |= 1U << ((rc_note_pc(key.tonic) + 9) % 12U);
+    tones |= 1U << ((rc_note_pc(key.tonic) + 11) % 12U);
+  }
+  return (RcPcSet)tones;
+}
+
+RcNote
+rc_key_spell(RcKey key, guint pc)
+{
+  return rc_note_near((RcNote)relative_major(key), pc);
+}

@@ -1,0 +1,145 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/music.h"
+
+#include <string.h>
+
+enum { MAX_BEATS = 64, MAX_UNIT = 64, MIN_QUARTERS = 5, MAX_QUARTERS = 1000 };
+
+static gboolean
+read_number(const char **at, guint most, guint *number)
+{
+  char *end = NULL;
+  if (!g_ascii_isdigit(**at)) {
+    return FALSE;
+  }
+  const guint64 value = g_ascii_strtoull(*at, &end, 10);
+  *at = end;
+  *number = (guint)MIN(value, G_MAXUINT);
+  return value >= 1 && value <= most;
+}
+
+static gboolean
+is_power_of_two(guint n)
+{
+  return n && !(n & (n - 1));
+}
+
+// number "/" number, the second a power of two; leaves `at` behind it.
+static gboolean
+read_fraction(const char **at, RcMeter *fraction)
+{
+  if (!read_number(at, MAX_BEATS, &fraction->beats) || **at != '/') {
+    return FALSE;
+  }
+  ++*at;
+  return read_number(at, MAX_UNIT, &fraction->unit) && is_power_of_two(fraction->unit);
+}
+
+gboolean
+rc_meter_parse(const char *text, RcMeter *meter)
+{
+  RcMeter read = { 4, 4 };
+  const char *at = text;
+  if (!strcmp(text, "C|")) {
+    read = (RcMeter){ 2, 2 };
+  } else if (strcmp(text, "C") != 0 && (!read_fraction(&at, &read) || *at)) {
+    return FALSE;
+  }
+  *meter = read;
+  return TRUE;
+}
+
+RcTicks
+rc_meter_bar(RcMeter meter)
+{
+  return RC_QUARTER * 4 * meter.beats / meter.unit;
+}
+
+RcTicks
+rc_meter_beat(RcMeter meter)
+{
+  const gboolean compound = meter.unit >= 8 && meter.beats > 3 && meter.beats % 3 == 0;
+  return RC_QUARTER * 4 * (compound ? 3 : 1) / meter.unit;
+}
+
+gboolean
+rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo)
+{
+  double beat = (double)rc_meter_beat(meter) / (double)RC_QUARTER;
+  const char *at = text;
+  if (strchr(text, '=')) {
+    RcMeter value = { 1, 4 };
+    if (!read_fraction(&at, &value)) {
+      return FALSE;
+    }
+    at += strspn(at, " ");
+    if (*at++ != '=') {
+      return FALSE;
+    }
+    at += strspn(at, " ");
+    beat = 4.0 * value.beats / value.unit;
+  }
+  if (!g_ascii_isdigit(*at)) {
+    return FALSE;
+  }
+  char *end = NULL;
+  const double quarters = g_ascii_strtod(at, &end) * beat;
+  if (*end || !(quarters >= MIN_QUARTERS && quarters <= MAX_QUARTERS)) {
+    return FALSE;
+  }
+  *tempo = (RcTempo){ RC_TEMPO_STATED, quarters };
+  return TRUE;
+}
+
+typedef struct {
+  const char *rhythm;
+  double beats; // a minute
+  RcMeter beat; // the note value that counts as one
+} UsualTempo;
+
+// Common practice, from memory: tempi at which dances and songs are usually played for dancing or singing.
+static const UsualTempo usual_tempi[] = {
+  { "jig", 112, { 3, 8 } },        { "double jig", 112, { 3, 8 } },  { "single jig", 120, { 3, 8 } },
+  { "slip jig", 112, { 3, 8 } },   { "slide", 132, { 3, 8 } },       { "reel", 104, { 1, 2 } },
+  { "hornpipe", 80, { 1, 2 } },    { "strathspey", 128, { 1, 4 } },  { "polka", 120, { 1, 4 } },
+  { "march", 112, { 1, 4 } },      { "waltz", 144, { 1, 4 } },       { "mazurka", 132, { 1, 4 } },
+  { "schottische", 76, { 1, 2 } }, { "barndance", 84, { 1, 2 } },    { "barn dance", 84, { 1, 2 } },
+  { "two-step", 112, { 1, 4 } },   { "quickstep", 200, { 1, 4 } },   { "foxtrot", 120, { 1, 4 } },
+  { "swing", 140, { 1, 4 } },      { "ballad", 72, { 1, 4 } },       { "bossa", 132, { 1, 4 } },
+  { "tango", 120, { 1, 4 } },      { "rumba", 104, { 1, 4 } },       { "song", 100, { 1, 4 } },
+  { "air", 72, { 1, 4 } },         { "slow air", 60, { 1, 4 } },
+};
+
+static const UsualTempo meter_tempi[] = {
+  { "2/4", 112, { 1, 4 } }, { "3/4", 132, { 1, 4 } },  { "4/4", 112, { 1, 4 } }, { "2/2", 96, { 1, 2 } },
+  { "6/8", 112, { 3, 8 } }, { "9/8", 112, { 3, 8 } },  { "12/8", 100, { 3, 8 } }, { "3/8", 168, { 1, 8 } },
+};
+
+static const UsualTempo *
+usual_tempo(const UsualTempo *table, guint length, const char *name)
+{
+  for (guint i = 0; name && i < length; ++i) {
+    if (!g_ascii_strcasecmp(table[i].rhythm, name)) {
+      return &table[i];
+    }
+  }
+  return NULL;
+}
+
+RcTempo
+rc_tempo_assume(const char *rhythm, RcMeter meter)
+{
+  const UsualTempo *usual = usual_tempo(usual_tempi, G_N_ELEMENTS(usual_tempi), rhythm);
+  if (usual) {
+    return (RcTempo){ RC_TEMPO_RHYTHM, usual->beats * 4 * usual->beat.beats / usual->beat.unit };
+  }
+  char name[24];
+  g_snprintf(name, sizeof name, "%u/%u", meter.beats, meter.unit);
+  usual = usual_tempo(meter_tempi, G_N_ELEMENTS(meter_tempi), name);
+  if (usual) {
+    return (RcTempo){ RC_TEMPO_METER, usual->beats * 4 * usual->beat.beats / usual->beat.unit };
+  }
+  return (RcTempo){ RC_TEMPO_METER, 112.0 * (double)rc_meter_beat(meter) / (double)RC_QUARTER };
+}

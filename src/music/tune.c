@@ -1,0 +1,121 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/music.h"
+
+#include <string.h>
+
+enum { TEXT_BLOCK = 1024 };
+
+RcTune *
+rc_tune_new(void)
+{
+  RcTune *tune = g_new0(RcTune, 1);
+  tune->symbols = g_array_new(FALSE, FALSE, sizeof(RcSymbol));
+  tune->events = g_array_new(FALSE, FALSE, sizeof(RcEvent));
+  tune->bars = g_array_new(FALSE, FALSE, sizeof(RcBar));
+  tune->parts = g_array_new(FALSE, FALSE, sizeof(RcPart));
+  tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
+  tune->texts = g_string_chunk_new(TEXT_BLOCK);
+  rc_tune_clear(tune);
+  return tune;
+}
+
+void
+rc_tune_clear(RcTune *tune)
+{
+  g_array_set_size(tune->symbols, 0);
+  g_array_set_size(tune->events, 0);
+  g_array_set_size(tune->bars, 0);
+  g_array_set_size(tune->parts, 0);
+  g_array_set_size(tune->played, 0);
+  g_string_chunk_clear(tune->texts);
+  tune->file = NULL;
+  tune->line = 0;
+  tune->title = "";
+  tune->rhythm = NULL;
+  tune->key = (RcKey){ RC_MODE_NONE, 0 };
+  tune->meter = (RcMeter){ 4, 4 };
+  tune->tempo = (RcTempo){ RC_TEMPO_NONE, 0 };
+}
+
+void
+rc_tune_free(RcTune *tune)
+{
+  if (tune) {
+    g_array_unref(tune->symbols);
+    g_array_unref(tune->events);
+    g_array_unref(tune->bars);
+    g_array_unref(tune->parts);
+    g_array_unref(tune->played);
+    g_string_chunk_free(tune->texts);
+    g_free(tune);
+  }
+}
+
+gboolean
+rc_symbol_equal(const RcSymbol *a, const RcSymbol *b)
+{
+  if (a->kind != b->kind) {
+    return FALSE;
+  }
+  switch (a->kind) {
+  case RC_SYMBOL_CHORD:
+    return a->chord.root == b->chord.root && a->chord.bass == b->chord.bass && a->chord.degrees == b->chord.degrees;
+  case RC_SYMBOL_UNREAD:
+    return !strcmp(a->text, b->text);
+  case RC_SYMBOL_SILENT:
+    return TRUE;
+  }
+  g_return_val_if_reached(FALSE);
+}
+
+RcWalk
+rc_walk_start(const RcTune *tune)
+{
+  return (RcWalk){ tune, 0, 0 };
+}
+
+static const RcBar *
+played_bar(const RcTune *tune, guint index)
+{
+  return &g_array_index(tune->bars, RcBar, g_array_index(tune->played, guint, index));
+}
+
+// Moves to the next event that is left and sets its index; FALSE at the end.
+static gboolean
+seek_event(RcWalk *walk, guint *event)
+{
+  for (; walk->bar < walk->tune->played->len; ++walk->bar, walk->event = 0) {
+    const RcBar *bar = played_bar(walk->tune, walk->bar);
+    if (walk->event < bar->count) {
+      *event = bar->first + walk->event;
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+gboolean
+rc_walk_next(RcWalk *walk, RcPlayed *played)
+{
+  const RcTune *tune = walk->tune;
+  if (!seek_event(walk, &played->event)) {
+    return FALSE;
+  }
+  const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
+  const RcEvent *first = &g_array_index(tune->events, RcEvent, played->event);
+  played->symbol = first->symbol;
+  played->length = first->length;
+  ++walk->event;
+  guint next = 0;
+  while (seek_event(walk, &next)) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, next);
+    if (event->symbol != first->symbol && !rc_symbol_equal(&symbols[event->symbol], &symbols[first->symbol])) {
+      break;
+    }
+    played->length += event->length;
+    ++walk->event;
+  }
+  return TRUE;
+}
