@@ -203,6 +203,30 @@ const RcRollEntry *rc_roll_entry(const RcRoll *roll, guint index);
 /// Returns the best answer to request @p entry on keyboard @p index.
 RcAnswer rc_roll_answer(const RcRoll *roll, guint entry, guint index);
 
+// ---------------------------------------------------------------------------------------------------- one tune's chart
+
+/// One chord of a tune and how it is played where it comes: the same symbol may need two answers, one where it is brisk.
+typedef struct {
+  guint symbol;    ///< index into the tune's symbols
+  RcAnswer answer; ///< verdict #RC_UNREAD for texts that are no chord
+  guint64 times;   ///< how often it is played
+  RcTicks ticks;   ///< for how long altogether
+} RcNeed;
+
+/// A tune on one keyboard.
+typedef struct {
+  RcTempo tempo;      ///< by which it was timed
+  RcCounts counts;    ///< its chords as played; tunes is 1, or 0 without any chord
+  RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
+  GArray *needs;      ///< of RcNeed, in the order they first come
+} RcChart;
+
+/// Works out how @p tune is played on the keyboard of @p catalogue. Free with rc_chart_free().
+RcChart *rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, const RcTune *tune);
+
+/// Frees @p chart; NULL is allowed.
+void rc_chart_free(RcChart *chart);
+
 // ------------------------------------------------------------------------------------------------------ button use
 
 /// How the buttons of one keyboard are used when every chord of a roll is played by its best grip.

@@ -3,7 +3,8 @@
 
 /// @file error.h
 /// The one error domain. Every message is a whole sentence for the user: place, what was found, what was expected, how
-/// to mend it. Places are `file:line:column:`, lines and columns counted from 1, columns in bytes.
+/// to mend it. Places are `file:line:column:`, lines and columns counted from 1, columns in
+/// characters.
 
 #ifndef ROWCALL_ERROR_H
 #define ROWCALL_ERROR_H
@@ -30,7 +31,7 @@ GQuark rc_error_quark(void);
 typedef struct {
   const char *file; ///< as the user named it; borrowed
   guint line;       ///< from 1; 0 when the place is the file as a whole
-  guint column;     ///< from 1, in bytes; 0 when the place is the line as a whole
+  guint column;     ///< from 1, in characters; 0 when the place is the line as a whole
 } RcPlace;
 
 /// Sets @p error to "file:line:column: MESSAGE" with the printf-like @p format, and returns FALSE, so that reporting and

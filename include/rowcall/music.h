@@ -28,7 +28,7 @@ enum {
 /// How accidentals are written.
 typedef enum {
   RC_SIGNS_ASCII,  ///< `b` and `#`
-  RC_SIGNS_UNICODE ///< the real flat and sharp signs, UTF-8
+  RC_SIGNS_UNICODE ///< the real flat and sharp signs, doubled where needed, since few fonts have the double signs
 } RcSigns;
 
 /// Which language names the notes of chord symbols.
@@ -183,6 +183,10 @@ RcNote rc_key_spell(RcKey key, guint pc);
 /// Spells pitch class @p pc around @p centre: from five fifths flatter to six sharper.
 RcNote rc_note_near(RcNote centre, guint pc);
 
+/// Spells pitch class @p pc as heard in @p chord: its own tones by their degree, others as the key does, or around the
+/// root where the key is not known.
+RcNote rc_chord_spell(const RcChord *chord, RcKey key, guint pc);
+
 // ----------------------------------------------------------------------------------------------------------- time
 
 /// Musical time in ticks. Whole numbers, so that sums are exact and never depend on their order.
@@ -244,7 +248,7 @@ typedef struct {
 typedef struct {
   guint symbol; ///< index into the tune's symbols
   guint line;   ///< place in the file, from 1
-  guint column; ///< from 1, in bytes
+  guint column; ///< from 1, in characters
   RcTicks length;
 } RcEvent;
 

@@ -18,7 +18,7 @@ void rc_bar_reader_free(RcBarReader *reader);
 /// Prepares for the symbols of an emptied @p tune.
 void rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names);
 
-/// Returns the place of the byte at @p offset of the text being read.
+/// Returns the place of the byte at @p offset of the text being read; never asked for an earlier one than before.
 typedef RcPlace (*RcLocate)(gpointer data, gsize offset);
 
 /// Appends the bars of @p text to the tune, as its newest part or a part of it. @p locate finds places with @p data. On

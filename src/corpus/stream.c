@@ -50,6 +50,8 @@ forget(RcStream *stream)
   stream->offset += dropped;
   stream->at -= dropped;
   stream->length = KEPT;
+  stream->found_line = stream->line;
+  stream->found_at = 0;
   memmove(stream->window, stream->window + dropped, KEPT);
 }
 
@@ -81,21 +83,27 @@ rc_stream_read(RcStream *stream, char *buffer, gsize size)
 }
 
 const char *
-rc_stream_line(const RcStream *stream, guint line, gsize *length)
+rc_stream_line(RcStream *stream, guint line, gsize *length)
 {
-  const char *at = stream->window;
   const char *end = stream->window + stream->length;
-  guint now = stream->line;
-  if (line < now || (line == now && stream->offset)) { // the first line may be cut
+  if (line < stream->line || (line == stream->line && stream->offset)) { // the first line may be cut
     return NULL;
   }
-  for (; now < line; ++now) {
+  if (line < stream->found_line) {
+    stream->found_line = stream->line;
+    stream->found_at = 0;
+  }
+  const char *at = stream->window + stream->found_at;
+  for (; stream->found_line < line; ++stream->found_line) {
     at = memchr(at, '\n', (gsize)(end - at));
     if (!at) {
+      stream->found_line = stream->line;
+      stream->found_at = 0;
       return NULL;
     }
     ++at;
   }
+  stream->found_at = (gsize)(at - stream->window);
   *length = (gsize)(end - at);
   return at;
 }

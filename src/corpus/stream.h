@@ -19,6 +19,8 @@ typedef struct {
   gsize at;         // the next byte to give out
   guint line;       // line number, from 0, of the window's first byte
   guint64 offset;   // offset in the input of the window's first byte
+  guint found_line; // a line found before, at or behind the window's first, and where it starts: the next is not far
+  gsize found_at;
   int failure;      // errno of a failed read, else 0
 } RcStream;
 
@@ -31,7 +33,7 @@ void rc_stream_close(RcStream *stream);
 gsize rc_stream_read(RcStream *stream, char *buffer, gsize size);
 
 /// Returns the remembered text from the start of @p line (from 0) on and sets @p length, or NULL when it is forgotten.
-const char *rc_stream_line(const RcStream *stream, guint line, gsize *length);
+const char *rc_stream_line(RcStream *stream, guint line, gsize *length);
 
 /// Finds the line (from 0) and column (from 1) of the byte at @p offset; FALSE when it is forgotten.
 gboolean rc_stream_place(const RcStream *stream, guint64 offset, guint *line, guint *column);

@@ -41,6 +41,17 @@ typedef struct {
   Text bars;
 } PartText;
 
+// A place in a text, moved forward as its bars are read. A text over several lines is folded, but its letters keep their
+// order: `raw` follows them through the input.
+typedef struct {
+  const Text *text;
+  gsize offset;
+  guint line;
+  guint column;
+  const char *raw; // NULL: the text stands on one line
+  const char *raw_end;
+} Cursor;
+
 struct RcYamlReader {
   RcStream stream;
   RcCorpusOptions options;
@@ -54,7 +65,7 @@ struct RcYamlReader {
   GString *text;       // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
   GArray *parts;       // of PartText
-  const Text *locating;
+  Cursor cursor;
 };
 
 // --------------------------------------------------------------------------------------------------------- parser
@@ -99,18 +110,33 @@ place_of_mark(const RcYamlReader *r, const yaml_mark_t *mark)
   return (RcPlace){ r->stream.name, r->start_line + (guint)mark->line + 1, (guint)mark->column + 1 };
 }
 
+// Finds the first byte of the place's line that is not UTF-8; libyaml names the byte it tripped over, one or more later.
+static guint
+find_bad_byte(RcYamlReader *r, RcPlace *place)
+{
+  gsize length = 0;
+  const char *bad = NULL;
+  const char *line = rc_stream_line(&r->stream, place->line - 1, &length);
+  if (!line || g_utf8_validate_len(line, length, &bad)) {
+    return (guint)r->parser.problem_value;
+  }
+  place->column = (guint)g_utf8_strlen(line, bad - line) + 1;
+  return (guchar)*bad;
+}
+
 static gboolean
 fail_reading(RcYamlReader *r, GError **error)
 {
   RcPlace place = { r->stream.name, 0, 0 };
+  guint byte = (guint)r->parser.problem_value;
   if (r->stream.failure) {
     return rc_fail(error, RC_ERROR_IO, place, "reading failed: %s", g_strerror(r->stream.failure));
   }
   if (rc_stream_place(&r->stream, r->start_offset + r->parser.problem_offset, &place.line, &place.column)) {
     ++place.line;
+    byte = find_bad_byte(r, &place);
   }
-  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
-                 (guint)r->parser.problem_value & 0xFFU);
+  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8", byte & 0xFFU);
 }
 
 static gboolean
@@ -259,56 +285,85 @@ is_blank(char c)
   return c == ' ' || c == '\n' || c == '\t' || c == '\r';
 }
 
-// Texts over several lines are folded, but their letters keep their order: finds the letter by counting.
 static gboolean
-locate_folded(const RcYamlReader *r, const Text *text, gsize offset, RcPlace *place)
+begins_character(char c)
 {
-  gsize left = 0;
-  const char *raw = rc_stream_line(&r->stream, r->start_line + (guint)text->mark.line, &left);
-  if (!raw) {
-    return FALSE;
+  return ((guchar)c & 0xC0U) != 0x80U;
+}
+
+static void
+step_raw(Cursor *c)
+{
+  const gboolean newline = *c->raw == '\n';
+  c->line += newline ? 1 : 0;
+  c->column = newline ? 1 : c->column + 1;
+  for (++c->raw; c->raw < c->raw_end && !begins_character(*c->raw); ++c->raw) {
   }
-  const char *end = raw + left;
-  guint letters = text->quoted ? 2 : 1;
-  for (const char *at = text_of(r, text); at < text_of(r, text) + offset; ++at) {
-    letters += !is_blank(*at) && ((guchar)*at & 0xC0U) != 0x80U;
+}
+
+static void
+skip_raw_blanks(Cursor *c)
+{
+  while (c->raw < c->raw_end && is_blank(*c->raw)) {
+    step_raw(c);
   }
-  guint line = place->line;
-  guint column = 1;
-  gboolean inside = text->mark.column == 0;
-  for (; raw < end; ++raw) {
-    if (*raw == '\n') {
-      ++line;
-      column = 1;
-      inside |= text->block;
-      continue;
-    }
-    if (((guchar)*raw & 0xC0U) == 0x80U) {
-      continue;
-    }
-    inside |= !text->block && line == place->line && column == place->column;
-    if (inside && !is_blank(*raw) && !--letters) {
-      place->line = line;
-      place->column = column;
-      return TRUE;
-    }
-    ++column;
+}
+
+// From the line's start to the text's first letter: behind the quote, or on the line below a block's sign.
+static void
+enter_raw(Cursor *c)
+{
+  const guint line = c->line;
+  while (c->raw < c->raw_end && c->line == line && c->column <= c->text->mark.column) {
+    step_raw(c);
   }
-  return FALSE;
+  if (c->text->quoted && c->raw < c->raw_end) {
+    step_raw(c);
+  }
+  while (c->text->block && c->raw < c->raw_end && c->line == line) {
+    step_raw(c);
+  }
+}
+
+static void
+start_cursor(RcYamlReader *r, const Text *text)
+{
+  Cursor *c = &r->cursor;
+  gsize length = 0;
+  const RcPlace place = place_of_mark(r, &text->mark);
+  *c = (Cursor){ .text = text, .line = place.line, .column = place.column + (text->quoted ? 1 : 0) };
+  if (text->mark.line == text->end_mark.line) {
+    return;
+  }
+  c->raw = rc_stream_line(&r->stream, place.line - 1, &length);
+  if (c->raw) {
+    c->raw_end = c->raw + length;
+    c->column = 1;
+    enter_raw(c);
+  }
 }
 
 static RcPlace
 locate(gpointer data, gsize offset)
 {
   const RcYamlReader *r = data;
-  const Text *text = r->locating;
-  RcPlace place = place_of_mark(r, &text->mark);
-  if (text->mark.line == text->end_mark.line) {
-    place.column += (guint)g_utf8_strlen(text_of(r, text), (gssize)offset) + (text->quoted ? 1 : 0);
-  } else {
-    locate_folded(r, text, offset, &place);
+  Cursor *c = &((RcYamlReader *)data)->cursor;
+  const char *text = text_of(r, c->text);
+  for (; c->offset < offset; ++c->offset) {
+    if (!begins_character(text[c->offset])) {
+      continue;
+    }
+    if (!c->raw) {
+      ++c->column;
+    } else if (!is_blank(text[c->offset])) {
+      skip_raw_blanks(c);
+      step_raw(c);
+    }
   }
-  return place;
+  if (c->raw) {
+    skip_raw_blanks(c);
+  }
+  return (RcPlace){ r->stream.name, c->line, c->column };
 }
 
 static gboolean
@@ -376,7 +431,7 @@ set_parts(RcYamlReader *r, RcTune *tune, GError **error)
   for (guint i = 0; i < r->parts->len; ++i) {
     const PartText *text = &g_array_index(r->parts, PartText, i);
     RcPart part = { g_string_chunk_insert(tune->texts, text_of(r, &text->label)), tune->bars->len, 0 };
-    r->locating = &text->bars;
+    start_cursor(r, &text->bars);
     if (!rc_bar_reader_read(r->bars, text_of(r, &text->bars), text->bars.length, locate, r, error)) {
       return FALSE;
     }
@@ -424,7 +479,7 @@ play_in_order(RcYamlReader *r, RcTune *tune, GError **error)
 {
   const Text *order = &r->fields[FIELD_ORDER];
   const char *text = text_of(r, order);
-  r->locating = order;
+  start_cursor(r, order);
   for (const char *at = text + strspn(text, " ,\n"); *at; at += strspn(at, " ,\n")) {
     const gsize length = strcspn(at, " ,\n");
     const RcPart *part = find_part(tune, at, length);

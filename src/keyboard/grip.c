@@ -40,6 +40,17 @@ rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs)
   return g_string_free(words, FALSE);
 }
 
+// Columns from C to the grip's furthest button.
+static int
+distance_from_c(const RcLayout *layout, const RcGrip *grip)
+{
+  int furthest = ABS(rc_button_column(layout, rc_layout_button(layout, grip->bass)));
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    furthest = MAX(furthest, ABS(rc_button_column(layout, rc_layout_button(layout, grip->chords[i]))));
+  }
+  return furthest;
+}
+
 // Buttons are numbered by row, then by column, so comparing indices compares rows and columns.
 int
 rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b)
@@ -48,8 +59,12 @@ rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b)
     return (int)a->n_chords - (int)b->n_chords;
   }
   const int reach = (int)rc_grip_reach(layout, a) - (int)rc_grip_reach(layout, b);
-  if (reach || a->bass != b->bass) {
-    return reach ? reach : (int)a->bass - (int)b->bass;
+  if (reach) {
+    return reach;
+  }
+  const int distance = distance_from_c(layout, a) - distance_from_c(layout, b);
+  if (distance || a->bass != b->bass) {
+    return distance ? distance : (int)a->bass - (int)b->bass;
   }
   for (guint i = 0; i < a->n_chords; ++i) {
     if (a->chords[i] != b->chords[i]) {

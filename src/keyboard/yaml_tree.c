@@ -22,11 +22,15 @@ check_utf8(const char *text, gsize length, const char *file, GError **error)
   if (g_utf8_validate_len(text, length, &bad)) {
     return TRUE;
   }
+  const char *line = text;
   RcPlace place = { file, 1, 1 };
   for (const char *at = text; at < bad; ++at) {
-    place.line += *at == '\n';
-    place.column = *at == '\n' ? 1 : place.column + 1;
+    if (*at == '\n') {
+      line = at + 1;
+      ++place.line;
+    }
   }
+  place.column = (guint)g_utf8_strlen(line, bad - line) + 1;
   return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
                  (guint)(guchar)*bad);
 }

@@ -101,3 +101,17 @@ rc_key_spell(RcKey key, guint pc)
 {
   return rc_note_near((RcNote)relative_major(key), pc);
 }
+
+RcNote
+rc_chord_spell(const RcChord *chord, RcKey key, guint pc)
+{
+  for (guint i = 0; i < RC_N_DEGREES; ++i) {
+    if ((chord->degrees & (1U << i)) && rc_chord_degree_pc(chord, (RcDegree)i) == pc) {
+      return rc_note_up(chord->root, rc_degree_fifths((RcDegree)i));
+    }
+  }
+  if (rc_note_pc(chord->bass) == pc) {
+    return chord->bass;
+  }
+  return key.mode == RC_MODE_NONE ? rc_note_near(chord->root, pc) : rc_key_spell(key, pc);
+}

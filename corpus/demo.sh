@@ -1,0 +1,18 @@
+#!/bin/sh
+# Copyright 2026 the rowcall developers
+# SPDX-License-Identifier: MIT
+
+# Installs what is missing, builds, and rolls the club's books: the table on the terminal, the report as a PDF.
+
+set -eu
+. "$(dirname "$0")/../src/setup.sh"
+
+# shellcheck disable=SC2086 # one word a package
+install_missing $build_packages
+build "$root/build" -Dtests=false -Dbuildtype=release
+cd "$root"
+build/src/rowcall compare corpus
+build/src/rowcall report corpus --on 48-8x6 --title "The Harrowmere Squeezers: all our books" -o build/report.pdf
+echo
+echo "The report is in $root/build/report.pdf"
+echo "To go on: build/src/rowcall --help"

@@ -1,0 +1,137 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What the commands share: options, reading the repertoire, writing the answer, and the exit statuses.
+
+#ifndef ROWCALL_SRC_CLI_CLI_H
+#define ROWCALL_SRC_CLI_CLI_H
+
+#include "rowcall/rowcall.h"
+
+/// Exit statuses.
+enum {
+  CLI_DONE = 0,    ///< all was read
+  CLI_PARTLY = 1,  ///< some tunes or chords could not be read; the rest is answered
+  CLI_NOTHING = 2  ///< wrong use, or nothing was done
+};
+
+/// A command of the program.
+typedef struct {
+  const char *name;
+  const char *arguments; ///< for the usage line
+  const char *summary;   ///< one line
+  const char *details;   ///< shown by its help: what it answers, with an example
+  int (*run)(int argc, char **argv);
+} CliCommand;
+
+extern const CliCommand cli_compare;
+extern const CliCommand cli_tune;
+extern const CliCommand cli_chord;
+extern const CliCommand cli_layouts;
+extern const CliCommand cli_report;
+
+// -------------------------------------------------------------------------------------------------------- options
+
+/// The options that several commands take. Strings are owned.
+typedef struct {
+  // the hand
+  int reach;
+  int press;
+  // the roll
+  char *accept;
+  char *tempo;
+  char *brisk;
+  char *names;
+  gboolean all_problems;
+  // the answer
+  char *format;
+  char *output;
+  char *on;
+  // what is left over
+  char **arguments;
+} CliOptions;
+
+/// Which of them a command takes, as bits.
+typedef enum {
+  CLI_HAND = 1 << 0,
+  CLI_REPERTOIRE = 1 << 1,
+  CLI_FORMAT = 1 << 2,
+  CLI_OUTPUT = 1 << 3,
+  CLI_ON = 1 << 4
+} CliTakes;
+
+/// Sets defaults.
+CliOptions cli_options(void);
+
+/// Reads @p argv into @p options and the command's own @p entries (may be NULL). On failure prints what is wrong; then, or
+/// after printing help, the command ends with @p status.
+gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries, int argc,
+                   char **argv, int *status);
+
+void cli_options_clear(CliOptions *options);
+
+/// The settings the options give; print what is wrong and return FALSE.
+gboolean cli_hand(const CliOptions *options, RcHand *hand);
+gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);
+gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
+gboolean cli_format(const CliOptions *options, RcFormat *format);
+
+/// Finds the layout called @p name; prints what is wrong and returns NULL.
+RcLayout *cli_layout(const char *name);
+
+// --------------------------------------------------------------------------------------------------------- boards
+
+/// Keyboards ready to be asked.
+typedef struct {
+  GPtrArray *layouts;    ///< of RcLayout *
+  GPtrArray *catalogues; ///< of RcCatalogue *, beside them
+} CliBoards;
+
+/// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
+gboolean cli_boards_load(CliBoards *boards, const char *const *names, RcHand hand);
+
+void cli_boards_clear(CliBoards *boards);
+
+/// Starts a roll on all @p boards.
+RcRoll *cli_boards_roll(const CliBoards *boards, RcRollSettings settings);
+
+// -------------------------------------------------------------------------------------------------------- reading
+
+/// Is given each tune that was read.
+typedef void (*CliTuneFunc)(const RcTune *tune, gpointer data);
+
+/// What came of reading a repertoire.
+typedef struct {
+  RcIntake intake;
+  guint64 unread; ///< texts that are no chord symbols, each counted once a tune
+} CliReading;
+
+/// Reads the tunes in @p options' arguments (files, folders, "-"), gives each to @p each, prints problems. Returns FALSE
+/// where no tune could be read, having said so.
+gboolean cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
+
+/// The exit status after @p reading.
+int cli_reading_status(const CliReading *reading);
+
+// -------------------------------------------------------------------------------------------------------- writing
+
+/// Prints "rowcall: MESSAGE" to standard error.
+void cli_complain(const char *format, ...) G_GNUC_PRINTF(1, 2);
+
+/// Prints and frees @p error.
+void cli_complain_error(GError *error);
+
+/// Returns the picture format that the ending of @p path names; FALSE when it names none.
+gboolean cli_picture(const char *path, RcPicture *picture);
+
+/// Writes @p text to the file @p path whole or not at all, or to standard output where it is NULL or "-". Prints what is
+/// wrong and returns FALSE.
+gboolean cli_write_text(const char *path, const GString *text);
+
+/// Writes @p bytes, which may be NULL with @p error set; frees both.
+gboolean cli_write_bytes(const char *path, GBytes *bytes, GError *error);
+
+/// The imprint of pictures: the date comes from SOURCE_DATE_EPOCH. Clear with g_free() of its date.
+RcImprint cli_imprint(const char *title);
+
+#endif

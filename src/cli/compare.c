@@ -1,0 +1,105 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "cli.h"
+
+#include <string.h>
+
+static void
+add_to_roll(const RcTune *tune, gpointer roll)
+{
+  rc_roll_add(roll, tune);
+}
+
+static gboolean
+write_answer(const CliOptions *options, RcFormat format, RcShare share, const RcRoll *roll, const RcIntake *intake)
+{
+  RcPicture picture;
+  if (cli_picture(options->output, &picture)) {
+    GError *error = NULL;
+    RcImprint imprint = cli_imprint("Coverage by size");
+    GBytes *bytes = rc_report_compare_picture(roll, intake, picture, &imprint, &error);
+    g_free((char *)imprint.date);
+    return cli_write_bytes(options->output, bytes, error);
+  }
+  GString *text = g_string_new(NULL);
+  rc_report_compare(text, format, roll, intake, share);
+  const gboolean good = cli_write_text(options->output, text);
+  g_string_free(text, TRUE);
+  return good;
+}
+
+static int
+roll_and_write(const CliOptions *options, const CliBoards *boards, RcRollSettings settings, RcFormat format, RcShare share)
+{
+  CliReading reading;
+  RcRoll *roll = cli_boards_roll(boards, settings);
+  int status = CLI_NOTHING;
+  if (cli_read(options, add_to_roll, roll, &reading) && write_answer(options, format, share, roll, &reading.intake)) {
+    status = cli_reading_status(&reading);
+  }
+  rc_roll_free(roll);
+  return status;
+}
+
+static gboolean
+find_share(const char *by, RcShare *share)
+{
+  *share = by && !strcmp(by, "chords") ? RC_SHARE_CHORDS : RC_SHARE_TIME;
+  if (by && *share == RC_SHARE_TIME && strcmp(by, "time") != 0) {
+    cli_complain("--by %s: expected time or chords", by);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static int
+compare(const CliOptions *options, char **on, const char *by)
+{
+  RcHand hand;
+  RcRollSettings settings;
+  RcFormat format;
+  RcShare share;
+  CliBoards boards = { 0 };
+  int status = CLI_NOTHING;
+  const char *const *names = on ? (const char *const *)on : rc_layout_usual_names();
+  if (cli_hand(options, &hand) && cli_roll_settings(options, &settings) && cli_format(options, &format) &&
+      find_share(by, &share) && cli_boards_load(&boards, names, hand)) {
+    status = roll_and_write(options, &boards, settings, format, share);
+  }
+  cli_boards_clear(&boards);
+  return status;
+}
+
+static int
+run(int argc, char **argv)
+{
+  CliOptions options = cli_options();
+  char **on = NULL;
+  char *by = NULL;
+  const GOptionEntry entries[] = {
+    { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &on, "A layout to compare, once for each (default: the usual sizes)",
+      "LAYOUT" },
+    { "by", 0, 0, G_OPTION_ARG_STRING, &by, "What the table counts: time (default) or chords", "WHAT" },
+    { 0 },
+  };
+  int status = CLI_DONE;
+  if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv, &status)) {
+    status = compare(&options, on, by);
+  }
+  cli_options_clear(&options);
+  g_strfreev(on);
+  g_free(by);
+  return status;
+}
+
+const CliCommand cli_compare = {
+  "compare",
+  "TUNES...",
+  "Which size carries this repertoire: one row a layout",
+  "TUNES are files, folders or - for standard input. With -o and a name that ends in\n"
+  ".pdf, .svg or .png the answer is drawn as a chart.\n\n"
+  "Example: can a 48 carry the club's books, or does it take a 72?\n"
+  "  rowcall compare corpus --on 48-8x6 --on 72",
+  run,
+};

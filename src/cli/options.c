@@ -1,0 +1,201 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "cli.h"
+
+#include <stdio.h>
+#include <string.h>
+
+CliOptions
+cli_options(void)
+{
+  return (CliOptions){ .reach = RC_GRIP_REACH, .press = RC_GRIP_PRESS };
+}
+
+void
+cli_options_clear(CliOptions *options)
+{
+  g_free(options->accept);
+  g_free(options->tempo);
+  g_free(options->brisk);
+  g_free(options->names);
+  g_free(options->format);
+  g_free(options->output);
+  g_free(options->on);
+  g_strfreev(options->arguments);
+  *options = cli_options();
+}
+
+static void
+add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
+{
+  const GOptionEntry hand[] = {
+    { "reach", 0, 0, G_OPTION_ARG_INT, &o->reach, "Columns a hand spans (default 4)", "N" },
+    { "press", 0, 0, G_OPTION_ARG_INT, &o->press, "Buttons pressed together, 1 to 3 (default 3)", "N" },
+    { 0 },
+  };
+  const GOptionEntry repertoire[] = {
+    { "accept", 0, 0, G_OPTION_ARG_STRING, &o->accept, "Worst grade that is playable, A to E (default D)", "GRADE" },
+    { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
+    { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones",
+      "1/4=N" },
+    { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names where a tune does not say: english, german", "HOW" },
+    { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
+    { 0 },
+  };
+  const GOptionEntry format[] = {
+    { "format", 'f', 0, G_OPTION_ARG_STRING, &o->format, "table (default), csv or json", "HOW" },
+    { 0 },
+  };
+  const GOptionEntry output[] = {
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "Write to FILE instead of the terminal", "FILE" },
+    { 0 },
+  };
+  const GOptionEntry on[] = {
+    { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, "The layout: a name from `rowcall layouts` or a file", "LAYOUT" },
+    { 0 },
+  };
+  const GOptionEntry rest[] = {
+    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->arguments, NULL, NULL },
+    { 0 },
+  };
+  const GOptionEntry *const sets[] = { hand, repertoire, format, output, on };
+  for (guint i = 0; i < G_N_ELEMENTS(sets); ++i) {
+    if ((guint)takes & (1U << i)) {
+      g_option_context_add_main_entries(context, sets[i], NULL);
+    }
+  }
+  g_option_context_add_main_entries(context, rest, NULL);
+}
+
+static GOptionContext *
+make_context(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries,
+             gboolean *wants_help)
+{
+  GOptionContext *context = g_option_context_new(command->arguments);
+  const GOptionEntry help[] = {
+    { "help", 'h', 0, G_OPTION_ARG_NONE, wants_help, "Show this help", NULL },
+    { 0 },
+  };
+  g_option_context_set_summary(context, command->summary);
+  g_option_context_set_description(context, command->details);
+  g_option_context_set_help_enabled(context, FALSE);
+  if (entries) {
+    g_option_context_add_main_entries(context, entries, NULL);
+  }
+  add_entries(context, takes, options);
+  g_option_context_add_main_entries(context, help, NULL);
+  return context;
+}
+
+gboolean
+cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries, int argc,
+          char **argv, int *status)
+{
+  GError *error = NULL;
+  gboolean wants_help = FALSE;
+  GOptionContext *context = make_context(command, takes, options, entries, &wants_help);
+  gboolean good = g_option_context_parse(context, &argc, &argv, &error);
+  *status = CLI_DONE;
+  if (!good) {
+    cli_complain("%s; see `rowcall %s --help`", error->message, command->name);
+    g_error_free(error);
+    *status = CLI_NOTHING;
+  } else if (wants_help) {
+    char *help = g_option_context_get_help(context, TRUE, NULL);
+    fputs(help, stdout);
+    g_free(help);
+    good = FALSE;
+  }
+  g_option_context_free(context);
+  return good;
+}
+
+gboolean
+cli_hand(const CliOptions *options, RcHand *hand)
+{
+  if (options->reach < 0 || options->reach > RC_MAX_COLUMNS) {
+    cli_complain("--reach %d: expected 0 to %d columns", options->reach, RC_MAX_COLUMNS);
+    return FALSE;
+  }
+  if (options->press < 1 || options->press > 1 + RC_GRIP_CHORDS) {
+    cli_complain("--press %d: expected 1 to %d buttons, the bass among them", options->press, 1 + RC_GRIP_CHORDS);
+    return FALSE;
+  }
+  *hand = (RcHand){ (guint)options->reach, (guint)options->press };
+  return TRUE;
+}
+
+static gboolean
+read_tempo(const char *text, RcRollSettings *settings)
+{
+  if (!strcmp(text, "none")) {
+    settings->untimed = RC_UNTIMED_LEAVE;
+    return TRUE;
+  }
+  return strchr(text, '=') && rc_tempo_parse(text, (RcMeter){ 4, 4 }, &settings->given);
+}
+
+gboolean
+cli_roll_settings(const CliOptions *options, RcRollSettings *settings)
+{
+  char *end = NULL;
+  *settings = rc_roll_settings();
+  if (options->accept && !rc_grade_parse(options->accept, &settings->accept)) {
+    cli_complain("--accept %s: expected a grade from A to E", options->accept);
+    return FALSE;
+  }
+  if (options->brisk) {
+    settings->brisk = g_ascii_strtod(options->brisk, &end);
+    if (end == options->brisk || *end || !(settings->brisk >= 0 && settings->brisk <= 60)) {
+      cli_complain("--brisk %s: expected 0 to 60 seconds", options->brisk);
+      return FALSE;
+    }
+  }
+  if (options->tempo && !read_tempo(options->tempo, settings)) {
+    cli_complain("--tempo %s: expected `none` or a note value and a number, such as 1/4=110", options->tempo);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
+{
+  *corpus = (RcCorpusOptions){ RC_NAMES_ENGLISH };
+  if (options->names && !strcmp(options->names, "german")) {
+    corpus->names = RC_NAMES_GERMAN;
+  } else if (options->names && strcmp(options->names, "english") != 0) {
+    cli_complain("--names %s: expected english or german", options->names);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+cli_format(const CliOptions *options, RcFormat *format)
+{
+  static const char *const names[] = { "table", "csv", "json", NULL };
+  *format = RC_FORMAT_TABLE;
+  for (guint i = 0; options->format && names[i]; ++i) {
+    if (!strcmp(names[i], options->format)) {
+      *format = (RcFormat)i;
+      return TRUE;
+    }
+  }
+  if (options->format) {
+    cli_complain("--format %s: expected table, csv or json", options->format);
+  }
+  return !options->format;
+}
+
+RcLayout *
+cli_layout(const char *name)
+{
+  GError *error = NULL;
+  RcLayout *layout = rc_layout_find(name, &error);
+  if (!layout) {
+    cli_complain_error(error);
+  }
+  return layout;
+}

@@ -1,0 +1,102 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/coverage.h"
+
+// The events that `played` holds together: from its first one, in playing order, until the walk's next step.
+static void
+mark_events(RcChart *chart, const RcTune *tune, RcWalk from, RcWalk to, RcVerdict verdict)
+{
+  for (; from.bar < tune->played->len; ++from.bar, from.event = 0) {
+    const guint index = g_array_index(tune->played, guint, from.bar);
+    const RcBar *bar = &g_array_index(tune->bars, RcBar, index);
+    for (; from.event < bar->count; ++from.event) {
+      if (from.bar > to.bar || (from.bar == to.bar && from.event >= to.event)) {
+        return;
+      }
+      RcVerdict *marked = &chart->verdicts[bar->first + from.event];
+      *marked = MAX(*marked, verdict);
+    }
+  }
+}
+
+static gboolean
+same_answer(const RcAnswer *a, const RcAnswer *b)
+{
+  return a->verdict == b->verdict && (a->verdict >= RC_IMPOSSIBLE || (a->grip.bass == b->grip.bass &&
+         a->grip.n_chords == b->grip.n_chords && a->grip.chords[0] == b->grip.chords[0] &&
+         a->grip.chords[1] == b->grip.chords[1]));
+}
+
+static RcNeed *
+find_need(RcChart *chart, const RcTune *tune, guint symbol, const RcAnswer *answer)
+{
+  const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
+    if (same_answer(&need->answer, answer) && rc_symbol_equal(&symbols[need->symbol], &symbols[symbol])) {
+      return need;
+    }
+  }
+  const RcNeed need = { symbol, *answer, 0, 0 };
+  g_array_append_val(chart->needs, need);
+  return &g_array_index(chart->needs, RcNeed, chart->needs->len - 1);
+}
+
+static void
+count_played(RcChart *chart, const RcTune *tune, const RcPlayed *played, const RcAnswer *answer)
+{
+  RcNeed *need = find_need(chart, tune, played->symbol, answer);
+  ++need->times;
+  need->ticks += played->length;
+  ++chart->counts.chords[answer->verdict];
+  chart->counts.ticks[answer->verdict] += played->length;
+}
+
+static void
+finish_counts(RcCounts *counts, RcVerdict accept)
+{
+  RcVerdict worst = RC_NATIVE;
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    worst = counts->chords[i] ? (RcVerdict)i : worst;
+  }
+  counts->tunes = rc_counts_chords(counts) > 0;
+  counts->native = counts->tunes && worst == RC_NATIVE;
+  counts->playable = counts->tunes && worst <= accept;
+}
+
+RcChart *
+rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, const RcTune *tune)
+{
+  RcChart *chart = g_new0(RcChart, 1);
+  chart->tempo = rc_roll_tempo(settings, tune);
+  chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
+  chart->needs = g_array_new(FALSE, TRUE, sizeof(RcNeed));
+  RcPlayed played;
+  RcWalk walk = rc_walk_start(tune);
+  for (RcWalk before = walk; rc_walk_next(&walk, &played); before = walk) {
+    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
+    RcAnswer answer = { .verdict = RC_UNREAD };
+    if (symbol->kind == RC_SYMBOL_SILENT) {
+      continue;
+    }
+    if (symbol->kind == RC_SYMBOL_CHORD) {
+      const RcRequest request = rc_roll_request(settings, tune, &symbol->chord, played.length);
+      answer = rc_catalogue_best(catalogue, &request);
+    }
+    count_played(chart, tune, &played, &answer);
+    mark_events(chart, tune, before, walk, answer.verdict);
+  }
+  finish_counts(&chart->counts, settings->accept);
+  return chart;
+}
+
+void
+rc_chart_free(RcChart *chart)
+{
+  if (chart) {
+    g_free(chart->verdicts);
+    g_array_unref(chart->needs);
+    g_free(chart);
+  }
+}

@@ -1,0 +1,200 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "format.h"
+
+#define U64 G_GUINT64_FORMAT
+
+static const double enough = 0.95; // of the playing time, for the closing sentence
+
+int
+rc_report_smallest(const RcRoll *roll, double share)
+{
+  const RcVerdict accept = rc_roll_get_settings(roll).accept;
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const RcCounts counts = rc_roll_counts(roll, i);
+    RcTicks carried = 0;
+    for (guint v = RC_NATIVE; v <= accept; ++v) {
+      carried += counts.ticks[v];
+    }
+    if (carried && (double)carried >= share * (double)rc_counts_ticks(&counts)) {
+      return (int)i;
+    }
+  }
+  return -1;
+}
+
+// ---------------------------------------------------------------------------------------------------------- table
+
+static void
+append_intake(GString *out, const RcRoll *roll, const RcIntake *intake)
+{
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  const RcTiming timing = rc_roll_timing(roll);
+  char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%" U64 " tunes from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
+                         intake->tunes, intake->files, intake->files == 1 ? "" : "s", rc_counts_chords(&counts), quarters);
+  if (timing.chordless) {
+    g_string_append_printf(text, " %" U64 " of the tunes hold no chord and are left out below.", timing.chordless);
+  }
+  if (intake->problems) {
+    g_string_append_printf(text, " %" U64 " more could not be read.", intake->problems);
+  }
+  rc_append_wrapped(out, text->str, 0);
+  g_string_free(text, TRUE);
+  g_free(quarters);
+}
+
+static void
+append_row(GString *out, const RcLayout *layout, const RcCounts *counts, RcShare share)
+{
+  char text[RC_N_VERDICTS][8];
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    if (share == RC_SHARE_TIME) {
+      rc_percent_text(text[i], counts->ticks[i], rc_counts_ticks(counts));
+    } else {
+      rc_percent_text(text[i], (gint64)counts->chords[i], (gint64)rc_counts_chords(counts));
+    }
+  }
+  rc_append_padded(out, layout->name, 15);
+  g_string_append_printf(out, " %6s %4s %4s %4s %4s %4s %6s %6s %7" U64 " %8" U64 "\n", text[0], text[1], text[2], text[3],
+                         text[4], text[5], text[6], text[7], counts->native, counts->playable);
+}
+
+static void
+append_finding(GString *out, const RcRoll *roll)
+{
+  const int smallest = rc_report_smallest(roll, enough);
+  const char *grade = rc_verdict_name(rc_roll_get_settings(roll).accept);
+  char *text = smallest < 0
+                 ? g_strdup_printf("None of these carries 95 %% of the playing time at grade %s or better.", grade)
+                 : g_strdup_printf("The first of these to carry 95 %% of the playing time at grade %s or better: %s.",
+                                   grade, rc_roll_layout(roll, (guint)smallest)->name);
+  rc_append_wrapped(out, text, 0);
+  g_free(text);
+}
+
+static void
+append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare share)
+{
+  const RcRollSettings settings = rc_roll_get_settings(roll);
+  append_intake(out, roll, intake);
+  g_string_append_printf(out, "\n%15s %-46s%17s\n", "",
+                         share == RC_SHARE_TIME ? "percent of the playing time" : "percent of the chords", "tunes");
+  g_string_append(out, "layout          native    A    B    C    D    E   none unread  native playable\n");
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const RcCounts counts = rc_roll_counts(roll, i);
+    append_row(out, rc_roll_layout(roll, i), &counts, share);
+  }
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  char *timing = rc_timing_text(roll);
+  char *rules = g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
+                                "playable when each of its chords has grade %s or better; of %" U64 " tunes with chords.",
+                                rc_verdict_name(settings.accept), counts.tunes);
+  g_string_append_c(out, '\n');
+  append_finding(out, roll);
+  rc_append_wrapped(out, rules, 0);
+  if (*timing) {
+    rc_append_wrapped(out, g_strchomp(timing), 0);
+  }
+  g_free(rules);
+  g_free(timing);
+}
+
+// ------------------------------------------------------------------------------------------------------------ CSV
+
+static void
+append_csv_counts(GString *out, const char *layout, const char *what, const RcCounts *counts, gboolean time)
+{
+  char *cells[RC_N_VERDICTS + 1];
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    cells[i] = time ? rc_quarters_text(counts->ticks[i]) : g_strdup_printf("%" U64, counts->chords[i]);
+  }
+  cells[RC_N_VERDICTS] =
+    time ? rc_quarters_text(rc_counts_ticks(counts)) : g_strdup_printf("%" U64, rc_counts_chords(counts));
+  rc_append_csv(out, layout, what, cells[RC_N_VERDICTS], cells[0], cells[1], cells[2], cells[3], cells[4], cells[5],
+                cells[6], cells[7], "", NULL);
+  for (guint i = 0; i <= RC_N_VERDICTS; ++i) {
+    g_free(cells[i]);
+  }
+}
+
+static void
+append_csv_tunes(GString *out, const char *layout, const RcCounts *counts)
+{
+  char *total = g_strdup_printf("%" U64, counts->tunes);
+  char *native = g_strdup_printf("%" U64, counts->native);
+  char *playable = g_strdup_printf("%" U64, counts->playable);
+  rc_append_csv(out, layout, "tunes", total, native, "", "", "", "", "", "", "", playable, NULL);
+  g_free(total);
+  g_free(native);
+  g_free(playable);
+}
+
+static void
+append_csv(GString *out, const RcRoll *roll)
+{
+  rc_append_csv(out, "layout", "counted", "total", "native", "A", "B", "C", "D", "E", "impossible", "unread", "playable",
+                NULL);
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const char *name = rc_roll_layout(roll, i)->name;
+    const RcCounts counts = rc_roll_counts(roll, i);
+    append_csv_counts(out, name, "chords", &counts, FALSE);
+    append_csv_counts(out, name, "quarters", &counts, TRUE);
+    append_csv_tunes(out, name, &counts);
+  }
+}
+
+// ----------------------------------------------------------------------------------------------------------- JSON
+
+static void
+add_layout(JsonBuilder *json, const RcLayout *layout, const RcCounts *counts)
+{
+  json_builder_begin_object(json);
+  rc_json_text(json, "layout", layout->name);
+  rc_json_number(json, "buttons", rc_layout_count_buttons(layout));
+  rc_json_counts(json, counts);
+  json_builder_set_member_name(json, "tunes");
+  json_builder_begin_object(json);
+  rc_json_number(json, "total", (gint64)counts->tunes);
+  rc_json_number(json, "native", (gint64)counts->native);
+  rc_json_number(json, "playable", (gint64)counts->playable);
+  json_builder_end_object(json);
+  json_builder_end_object(json);
+}
+
+static void
+append_json(GString *out, const RcRoll *roll, const RcIntake *intake)
+{
+  JsonBuilder *json = json_builder_new();
+  json_builder_begin_object(json);
+  json_builder_set_member_name(json, "layouts");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const RcCounts counts = rc_roll_counts(roll, i);
+    add_layout(json, rc_roll_layout(roll, i), &counts);
+  }
+  json_builder_end_array(json);
+  rc_json_number(json, "tunes", (gint64)intake->tunes);
+  rc_json_number(json, "files", (gint64)intake->files);
+  rc_json_number(json, "problems", (gint64)intake->problems);
+  json_builder_end_object(json);
+  rc_json_finish(out, json);
+}
+
+void
+rc_report_compare(GString *out, RcFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share)
+{
+  switch (format) {
+  case RC_FORMAT_TABLE:
+    append_table(out, roll, intake, share);
+    break;
+  case RC_FORMAT_CSV:
+    append_csv(out, roll);
+    break;
+  case RC_FORMAT_JSON:
+    append_json(out, roll, intake);
+    break;
+  }
+}

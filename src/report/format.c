@@ -1,0 +1,240 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "format.h"
+
+#include <string.h>
+
+// ----------------------------------------------------------------------------------------------------------- text
+
+char *
+rc_quarters_text(RcTicks ticks)
+{
+  const gint64 millionths = (ticks % RC_QUARTER * 1000000 + RC_QUARTER / 2) / RC_QUARTER;
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%" G_GINT64_FORMAT, ticks / RC_QUARTER);
+  if (millionths) {
+    g_string_append_printf(text, ".%06" G_GINT64_FORMAT, millionths);
+    while (text->str[text->len - 1] == '0') {
+      g_string_truncate(text, text->len - 1);
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
+void
+rc_percent_text(char text[8], gint64 part, gint64 whole)
+{
+  const double exact = whole ? (double)part / (double)whole * 1000 : 0;
+  const int tenths = (int)(exact + 0.5);
+  if (!part) {
+    strcpy(text, "-");
+  } else if (!tenths) {
+    strcpy(text, "<0.1");
+  } else if (tenths >= 1000 && part == whole) {
+    strcpy(text, "100");
+  } else { // never rounded up to all
+    g_snprintf(text, 8, "%d.%d", MIN(tenths, 999) / 10, MIN(tenths, 999) % 10);
+  }
+}
+
+void
+rc_append_padded(GString *out, const char *text, guint width)
+{
+  const glong length = g_utf8_strlen(text, -1);
+  if (length > (glong)width) {
+    const char *end = g_utf8_offset_to_pointer(text, (glong)width - 1);
+    g_string_append_len(out, text, end - text);
+    g_string_append(out, "…");
+  } else {
+    g_string_append_printf(out, "%s%*s", text, (int)((glong)width - length), "");
+  }
+}
+
+void
+rc_append_wrapped(GString *out, const char *text, guint indent)
+{
+  char **words = g_strsplit(text, " ", -1);
+  guint column = indent;
+  for (guint i = 0; words[i]; ++i) {
+    const guint length = (guint)g_utf8_strlen(words[i], -1);
+    if (i && column + 1 + length > RC_COLUMNS) {
+      g_string_append_printf(out, "\n%*s", (int)indent, "");
+      column = indent;
+    } else if (i) {
+      g_string_append_c(out, ' ');
+      ++column;
+    }
+    g_string_append(out, words[i]);
+    column += length;
+  }
+  g_string_append_c(out, '\n');
+  g_strfreev(words);
+}
+
+static void
+append_csv_field(GString *out, const char *field)
+{
+  if (!strpbrk(field, ",\"\r\n")) {
+    g_string_append(out, field);
+    return;
+  }
+  g_string_append_c(out, '"');
+  for (; *field; ++field) {
+    g_string_append(out, *field == '"' ? "\"" : "");
+    g_string_append_c(out, *field);
+  }
+  g_string_append_c(out, '"');
+}
+
+void
+rc_append_csv(GString *out, ...)
+{
+  va_list fields;
+  va_start(fields, out);
+  const char *between = "";
+  for (const char *field; (field = va_arg(fields, const char *)); between = ",") {
+    g_string_append(out, between);
+    append_csv_field(out, field);
+  }
+  va_end(fields);
+  g_string_append(out, "\r\n");
+}
+
+char *
+rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const char *between)
+{
+  GString *text = g_string_new(NULL);
+  for (guint above = 0; above < 12; ++above) {
+    const guint pc = (rc_note_pc(chord->root) + above) % 12;
+    if ((set >> pc) & 1U) {
+      g_string_append_printf(text, "%s%s", text->len ? between : "", rc_note_name(rc_chord_spell(chord, key, pc), signs));
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
+char *
+rc_timing_text(const RcRoll *roll)
+{
+  const RcTiming timing = rc_roll_timing(roll);
+  if (rc_roll_get_settings(roll).given.source != RC_TEMPO_NONE) {
+    return g_strdup("All tunes are timed by the tempo given. ");
+  }
+  if (timing.assumed) {
+    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no tempo and are timed by the "
+                           "usual one of their rhythm or meter (common practice). ",
+                           timing.assumed, timing.tunes);
+  }
+  if (timing.untimed) {
+    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no tempo and are left untimed: "
+                           "nothing in them is brisk. ",
+                           timing.untimed, timing.tunes);
+  }
+  return g_strdup("");
+}
+
+// ----------------------------------------------------------------------------------------------------------- JSON
+
+void
+rc_json_text(JsonBuilder *json, const char *name, const char *value)
+{
+  json_builder_set_member_name(json, name);
+  json_builder_add_string_value(json, value);
+}
+
+void
+rc_json_number(JsonBuilder *json, const char *name, gint64 value)
+{
+  json_builder_set_member_name(json, name);
+  json_builder_add_int_value(json, value);
+}
+
+void
+rc_json_quarters(JsonBuilder *json, const char *name, RcTicks ticks)
+{
+  json_builder_set_member_name(json, name);
+  if (ticks % RC_QUARTER) {
+    json_builder_add_double_value(json, (double)ticks / (double)RC_QUARTER);
+  } else {
+    json_builder_add_int_value(json, ticks / RC_QUARTER);
+  }
+}
+
+void
+rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey key, RcPcSet set)
+{
+  json_builder_set_member_name(json, name);
+  json_builder_begin_array(json);
+  for (guint above = 0; above < 12; ++above) {
+    const guint pc = (rc_note_pc(chord->root) + above) % 12;
+    if ((set >> pc) & 1U) {
+      json_builder_add_string_value(json, rc_note_name(rc_chord_spell(chord, key, pc), RC_SIGNS_ASCII));
+    }
+  }
+  json_builder_end_array(json);
+}
+
+static void
+add_button(JsonBuilder *json, const RcLayout *layout, guint index)
+{
+  const RcButton *button = rc_layout_button(layout, index);
+  json_builder_begin_object(json);
+  rc_json_text(json, "row", rc_button_row(layout, button));
+  rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
+  json_builder_end_object(json);
+}
+
+void
+rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip)
+{
+  json_builder_set_member_name(json, "bass");
+  add_button(json, layout, grip->bass);
+  json_builder_set_member_name(json, "chords");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    add_button(json, layout, grip->chords[i]);
+  }
+  json_builder_end_array(json);
+}
+
+void
+rc_json_likeness(JsonBuilder *json, guint likeness)
+{
+  json_builder_set_member_name(json, "likeness");
+  json_builder_add_double_value(json, likeness / 100.0);
+}
+
+void
+rc_json_counts(JsonBuilder *json, const RcCounts *counts)
+{
+  json_builder_set_member_name(json, "chords");
+  json_builder_begin_object(json);
+  rc_json_number(json, "total", (gint64)rc_counts_chords(counts));
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    rc_json_number(json, rc_verdict_name((RcVerdict)i), (gint64)counts->chords[i]);
+  }
+  json_builder_end_object(json);
+  json_builder_set_member_name(json, "quarters");
+  json_builder_begin_object(json);
+  rc_json_quarters(json, "total", rc_counts_ticks(counts));
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    rc_json_quarters(json, rc_verdict_name((RcVerdict)i), counts->ticks[i]);
+  }
+  json_builder_end_object(json);
+}
+
+void
+rc_json_finish(GString *out, JsonBuilder *json)
+{
+  JsonNode *root = json_builder_get_root(json);
+  JsonGenerator *generator = json_generator_new();
+  json_generator_set_root(generator, root);
+  char *text = json_generator_to_data(generator, NULL);
+  g_string_append(out, text);
+  g_string_append_c(out, '\n');
+  g_free(text);
+  json_node_unref(root);
+  g_object_unref(generator);
+  g_object_unref(json);
+}

@@ -1,0 +1,54 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Pieces that several reports are made of: numbers as text, CSV fields, JSON members, names of tones.
+
+#ifndef ROWCALL_SRC_REPORT_FORMAT_H
+#define ROWCALL_SRC_REPORT_FORMAT_H
+
+#include "rowcall/report.h"
+
+#include <json-glib/json-glib.h>
+
+enum { RC_COLUMNS = 80 };
+
+/// Returns a length in quarter notes, such as "12" or "1.333333"; a new string.
+char *rc_quarters_text(RcTicks ticks);
+
+/// Writes @p part of @p whole as percent with one decimal into @p text: "-" for none, "<0.1" for next to none.
+void rc_percent_text(char text[8], gint64 part, gint64 whole);
+
+/// Appends @p text shortened or padded with spaces to @p width characters.
+void rc_append_padded(GString *out, const char *text, guint width);
+
+/// Appends @p text, which begins at column @p indent of its line, with line breaks between words before the terminal's
+/// edge; further lines begin at @p indent. Ends the line.
+void rc_append_wrapped(GString *out, const char *text, guint indent);
+
+/// Appends one line of CSV; the NULL-terminated arguments are its fields.
+void rc_append_csv(GString *out, ...) G_GNUC_NULL_TERMINATED;
+
+/// Returns the names of the tones in @p set from the root upwards, separated by @p between; a new string.
+char *rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const char *between);
+
+void rc_json_text(JsonBuilder *json, const char *name, const char *value);
+void rc_json_number(JsonBuilder *json, const char *name, gint64 value);
+void rc_json_quarters(JsonBuilder *json, const char *name, RcTicks ticks);
+void rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey key, RcPcSet set);
+
+/// Adds the members "bass" and "chords" of a grip.
+void rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip);
+
+/// Adds the likeness, 0 to 100 with two decimals.
+void rc_json_likeness(JsonBuilder *json, guint likeness);
+
+/// Adds the members "chords" and "quarters" of counts.
+void rc_json_counts(JsonBuilder *json, const RcCounts *counts);
+
+/// Appends what @p json has built, with a line end, and frees it.
+void rc_json_finish(GString *out, JsonBuilder *json);
+
+/// Says how tunes without a tempo were timed; a new string, empty where every tune states its own.
+char *rc_timing_text(const RcRoll *roll);
+
+#endif

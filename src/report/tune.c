@@ -1,0 +1,454 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "format.h"
+
+#include <string.h>
+
+#define U64 G_GUINT64_FORMAT
+
+static const RcSymbol *
+symbol_at(const RcTune *tune, guint index)
+{
+  return &g_array_index(tune->symbols, RcSymbol, index);
+}
+
+static gboolean
+is_substitute(RcVerdict verdict)
+{
+  return verdict >= RC_SAME && verdict <= RC_BORROWED;
+}
+
+// "adds A", "without F#": what the ear gets more or less than written.
+static char *
+differences(const RcTune *tune, const RcNeed *need)
+{
+  const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
+  char *added = rc_tones_text(chord, tune->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
+  char *missing = rc_tones_text(chord, tune->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
+  char *text = g_strdup_printf("%s%s%s%s", *added ? "; adds " : "", added, *missing ? "; without " : "", missing);
+  g_free(added);
+  g_free(missing);
+  return text;
+}
+
+// ------------------------------------------------------------------------------------------------------- the heading
+
+static const char *const tempo_sources[] = {
+  [RC_TEMPO_NONE] = "untimed",
+  [RC_TEMPO_STATED] = "as stated",
+  [RC_TEMPO_RHYTHM] = "assumed from the rhythm",
+  [RC_TEMPO_METER] = "assumed from the meter",
+  [RC_TEMPO_GIVEN] = "as given for all tunes",
+};
+
+static const char *const tempo_names[] = {
+  [RC_TEMPO_NONE] = "none",   [RC_TEMPO_STATED] = "stated", [RC_TEMPO_RHYTHM] = "rhythm",
+  [RC_TEMPO_METER] = "meter", [RC_TEMPO_GIVEN] = "given",
+};
+
+static void
+append_heading(GString *out, const RcTune *tune, const RcChart *chart)
+{
+  char *key = rc_key_name(tune->key, RC_SIGNS_ASCII);
+  char *place = g_strdup_printf("%s:%u", tune->file, tune->line);
+  GString *line = g_string_new(NULL);
+  g_string_append_printf(line, "%s, %u/%u, ", key, tune->meter.beats, tune->meter.unit);
+  if (chart->tempo.source != RC_TEMPO_NONE) {
+    const int tenths = (int)(chart->tempo.quarters * 10 + 0.5);
+    g_string_append_printf(line, "%d", tenths / 10);
+    if (tenths % 10) {
+      g_string_append_printf(line, ".%d", tenths % 10);
+    }
+    g_string_append(line, " quarter notes a minute, ");
+  }
+  g_string_append(line, tempo_sources[chart->tempo.source]);
+  rc_append_wrapped(out, tune->title, 0);
+  g_string_append_printf(out, "%s\n", line->str);
+  g_string_append_printf(out, "%s\n", place);
+  g_string_free(line, TRUE);
+  g_free(place);
+  g_free(key);
+}
+
+static void
+append_verdict(GString *out, const RcLayout *layout, const RcChart *chart)
+{
+  const RcCounts *counts = &chart->counts;
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "On %s: %" U64 " chords as played", layout->name, rc_counts_chords(counts));
+  const char *between = ": ";
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    if (counts->chords[i]) {
+      g_string_append_printf(text, "%s%" U64 " %s", between, counts->chords[i], rc_verdict_name((RcVerdict)i));
+      between = ", ";
+    }
+  }
+  g_string_append(text, !counts->tunes     ? ". The tune holds no chord."
+                        : counts->native   ? ". All native."
+                        : counts->playable ? ". Playable."
+                                           : ". Not playable throughout.");
+  rc_append_wrapped(out, text->str, 0);
+  g_string_free(text, TRUE);
+}
+
+// ------------------------------------------------------------------------------------------------------- bar by bar
+
+typedef struct {
+  GString *chords;
+  GString *marks; // under the chords
+} Cell;
+
+static const char *
+mark_of(RcVerdict verdict)
+{
+  switch (verdict) {
+  case RC_NATIVE:
+    return "";
+  case RC_IMPOSSIBLE:
+    return "x";
+  case RC_UNREAD:
+    return "?";
+  default:
+    return rc_verdict_name(verdict);
+  }
+}
+
+static RcTicks
+common_share(const RcTune *tune, const RcBar *bar)
+{
+  RcTicks share = 0;
+  for (guint i = 0; i < bar->count; ++i) {
+    RcTicks a = g_array_index(tune->events, RcEvent, bar->first + i).length;
+    while (a) { // greatest common divisor
+      const RcTicks rest = share % a;
+      share = a;
+      a = rest;
+    }
+  }
+  return share;
+}
+
+static void
+append_column(GString *text, const char *word, gsize column)
+{
+  const gsize length = (gsize)g_utf8_strlen(text->str, -1);
+  if (!*word) {
+    return;
+  }
+  g_string_append_printf(text, "%*s%s", (int)(column > length ? column - length : 0), "", word);
+}
+
+// Chords as they share the bar: a dot for each further share, unless that would be many.
+static Cell
+make_cell(const RcTune *tune, const RcChart *chart, const RcBar *bar)
+{
+  enum { MANY_SHARES = 8 };
+  Cell cell = { g_string_new(NULL), g_string_new(NULL) };
+  const RcTicks share = common_share(tune, bar);
+  RcTicks length = 0;
+  for (guint i = 0; i < bar->count; ++i) {
+    length += g_array_index(tune->events, RcEvent, bar->first + i).length;
+  }
+  const gboolean dots = bar->count > 1 && share && length / share <= MANY_SHARES;
+  for (guint i = 0; i < bar->count; ++i) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + i);
+    g_string_append(cell.chords, cell.chords->len ? " " : "");
+    append_column(cell.marks, mark_of(chart->verdicts[bar->first + i]), (gsize)g_utf8_strlen(cell.chords->str, -1));
+    g_string_append(cell.chords, symbol_at(tune, event->symbol)->text);
+    for (RcTicks more = 1; dots && more < event->length / share; ++more) {
+      g_string_append(cell.chords, " .");
+    }
+  }
+  return cell;
+}
+
+static void
+free_cell(gpointer data)
+{
+  Cell *cell = data;
+  g_string_free(cell->chords, TRUE);
+  g_string_free(cell->marks, TRUE);
+}
+
+static gboolean
+any_mark(const GArray *cells, guint from, guint to)
+{
+  for (guint i = from; i < to; ++i) {
+    if (g_array_index(cells, Cell, i).marks->len) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static void
+append_cells(GString *out, const char *label, const GArray *cells, guint from, guint to, guint width)
+{
+  rc_append_padded(out, label, 5);
+  for (guint i = from; i < to; ++i) {
+    g_string_append(out, "| ");
+    rc_append_padded(out, g_array_index(cells, Cell, i).chords->str, width + 1);
+  }
+  g_string_append(out, "|\n");
+  if (any_mark(cells, from, to)) {
+    rc_append_padded(out, "", 5);
+    for (guint i = from; i < to; ++i) {
+      g_string_append(out, "  ");
+      rc_append_padded(out, g_array_index(cells, Cell, i).marks->str, width + 1);
+    }
+    while (out->str[out->len - 1] == ' ') {
+      g_string_truncate(out, out->len - 1);
+    }
+    g_string_append_c(out, '\n');
+  }
+}
+
+static guint
+bars_a_line(guint width)
+{
+  const guint fit = MAX((RC_COLUMNS - 6) / (width + 3), 1);
+  return fit >= 8 ? 8 : fit >= 4 ? 4 : fit;
+}
+
+static void
+append_part(GString *out, const RcTune *tune, const RcChart *chart, const RcPart *part)
+{
+  GArray *cells = g_array_new(FALSE, FALSE, sizeof(Cell));
+  g_array_set_clear_func(cells, free_cell);
+  guint width = 3;
+  for (guint i = 0; i < part->count; ++i) {
+    const Cell cell = make_cell(tune, chart, &g_array_index(tune->bars, RcBar, part->first + i));
+    width = MAX(width, (guint)g_utf8_strlen(cell.chords->str, -1));
+    g_array_append_val(cells, cell);
+  }
+  width = MIN(width, RC_COLUMNS - 9);
+  const guint step = bars_a_line(width);
+  for (guint i = 0; i < part->count; i += step) {
+    append_cells(out, i ? "" : part->label, cells, i, MIN(i + step, part->count), width);
+  }
+  g_array_unref(cells);
+}
+
+static void
+append_order(GString *out, const RcTune *tune)
+{
+  GString *order = g_string_new("Played:");
+  for (guint i = 0; i < tune->played->len;) {
+    const guint bar = g_array_index(tune->played, guint, i);
+    for (guint p = 0; p < tune->parts->len; ++p) {
+      const RcPart *part = &g_array_index(tune->parts, RcPart, p);
+      if (part->first == bar) {
+        g_string_append_printf(order, " %s", part->label);
+        i += part->count - 1;
+        break;
+      }
+    }
+    ++i;
+  }
+  rc_append_wrapped(out, order->str, 0);
+  g_string_free(order, TRUE);
+}
+
+// --------------------------------------------------------------------------------------------------- what to press
+
+static char *
+advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
+{
+  const RcSymbol *symbol = symbol_at(tune, need->symbol);
+  if (need->answer.verdict == RC_UNREAD) {
+    return g_strdup_printf("no chord symbol: not understood from character %ld on",
+                           g_utf8_strlen(symbol->text, symbol->stopped_at) + 1);
+  }
+  if (need->answer.verdict == RC_IMPOSSIBLE) {
+    return g_strdup("no grip within one hand will do");
+  }
+  char *press = rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII);
+  char *different = differences(tune, need);
+  char *text = g_strconcat(press, different, NULL);
+  g_free(press);
+  g_free(different);
+  return text;
+}
+
+static guint
+longest_symbol(const RcTune *tune, const RcChart *chart)
+{
+  guint longest = 5;
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
+    if (need->answer.verdict != RC_NATIVE) {
+      longest = MAX(longest, (guint)g_utf8_strlen(symbol_at(tune, need->symbol)->text, -1));
+    }
+  }
+  return MIN(longest, 16);
+}
+
+static void
+append_need(GString *out, const RcLayout *layout, const RcTune *tune, const RcNeed *need, guint width)
+{
+  char *text = advice(layout, tune, need);
+  g_string_append(out, "  ");
+  rc_append_padded(out, symbol_at(tune, need->symbol)->text, width);
+  g_string_append_printf(out, "  %-5s %4" U64 "  ", mark_of(need->answer.verdict), need->times);
+  rc_append_wrapped(out, text, 2 + width + 2 + 5 + 1 + 4 + 2);
+  g_free(text);
+}
+
+static void
+append_needs(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
+{
+  if (chart->counts.native || !chart->counts.tunes) {
+    return;
+  }
+  const guint width = longest_symbol(tune, chart);
+  g_string_append(out, "\n  ");
+  rc_append_padded(out, "chord", width);
+  g_string_append(out, "  grade times press\n");
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
+    if (need->answer.verdict != RC_NATIVE) {
+      append_need(out, layout, tune, need, width);
+    }
+  }
+}
+
+static void
+append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
+{
+  append_heading(out, tune, chart);
+  append_verdict(out, layout, chart);
+  g_string_append_c(out, '\n');
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    append_part(out, tune, chart, &g_array_index(tune->parts, RcPart, i));
+  }
+  append_order(out, tune);
+  append_needs(out, layout, tune, chart);
+}
+
+// ------------------------------------------------------------------------------------------------------------ CSV
+
+static void
+append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
+{
+  const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
+  const gboolean has_grip = need->answer.verdict < RC_IMPOSSIBLE;
+  char *line = g_strdup_printf("%u", tune->line);
+  char *times = g_strdup_printf("%" U64, need->times);
+  char *quarters = rc_quarters_text(need->ticks);
+  char *press = has_grip ? rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII) : g_strdup("");
+  char *missing = rc_tones_text(chord, tune->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
+  char *added = rc_tones_text(chord, tune->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
+  rc_append_csv(out, tune->file, line, tune->title, layout->name, symbol_at(tune, need->symbol)->text, times, quarters,
+                rc_verdict_name(need->answer.verdict), press, missing, added, NULL);
+  g_free(line);
+  g_free(times);
+  g_free(quarters);
+  g_free(press);
+  g_free(missing);
+  g_free(added);
+}
+
+// ----------------------------------------------------------------------------------------------------------- JSON
+
+static void
+add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
+{
+  const RcSymbol *symbol = symbol_at(tune, need->symbol);
+  const RcAnswer *answer = &need->answer;
+  json_builder_begin_object(json);
+  rc_json_text(json, "chord", symbol->text);
+  rc_json_text(json, "verdict", is_substitute(answer->verdict) ? "substitutable" : rc_verdict_name(answer->verdict));
+  rc_json_number(json, "times", (gint64)need->times);
+  rc_json_quarters(json, "quarters", need->ticks);
+  if (answer->verdict < RC_IMPOSSIBLE) {
+    rc_json_grip(json, layout, &answer->grip);
+    rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
+    rc_json_likeness(json, answer->likeness);
+    rc_json_tones(json, "kept", &symbol->chord, tune->key, answer->grading.kept);
+    rc_json_tones(json, "missing", &symbol->chord, tune->key, answer->grading.missing);
+    rc_json_tones(json, "added", &symbol->chord, tune->key, answer->grading.foreign);
+  }
+  json_builder_end_object(json);
+}
+
+static void
+append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
+{
+  JsonBuilder *json = json_builder_new();
+  char *key = rc_key_name(tune->key, RC_SIGNS_ASCII);
+  char *meter = g_strdup_printf("%u/%u", tune->meter.beats, tune->meter.unit);
+  json_builder_begin_object(json);
+  rc_json_text(json, "title", tune->title);
+  rc_json_text(json, "file", tune->file);
+  rc_json_number(json, "line", tune->line);
+  rc_json_text(json, "key", key);
+  rc_json_text(json, "meter", meter);
+  json_builder_set_member_name(json, "quarters_a_minute");
+  json_builder_add_double_value(json, chart->tempo.quarters);
+  rc_json_text(json, "tempo", tempo_names[chart->tempo.source]);
+  rc_json_counts(json, &chart->counts);
+  json_builder_set_member_name(json, "native");
+  json_builder_add_boolean_value(json, chart->counts.native > 0);
+  json_builder_set_member_name(json, "playable");
+  json_builder_add_boolean_value(json, chart->counts.playable > 0);
+  json_builder_set_member_name(json, "ways");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    add_need(json, layout, tune, &g_array_index(chart->needs, RcNeed, i));
+  }
+  json_builder_end_array(json);
+  json_builder_end_object(json);
+  rc_json_finish(out, json);
+  g_free(meter);
+  g_free(key);
+}
+
+// --------------------------------------------------------------------------------------------------- tune after tune
+
+void
+rc_report_tune_start(GString *out, RcFormat format, const RcLayout *layout)
+{
+  if (format == RC_FORMAT_CSV) {
+    rc_append_csv(out, "file", "line", "title", "layout", "chord", "times", "quarters", "verdict", "press", "missing",
+                  "added", NULL);
+  } else if (format == RC_FORMAT_JSON) {
+    JsonNode *name = json_node_init_string(json_node_alloc(), layout->name);
+    char *text = json_to_string(name, FALSE);
+    g_string_append_printf(out, "{\"layout\":%s,\"tunes\":[\n", text);
+    g_free(text);
+    json_node_unref(name);
+  }
+}
+
+void
+rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
+               gboolean first)
+{
+  switch (format) {
+  case RC_FORMAT_TABLE:
+    g_string_append(out, first ? "" : "\n");
+    append_table(out, layout, tune, chart);
+    break;
+  case RC_FORMAT_CSV:
+    for (guint i = 0; i < chart->needs->len; ++i) {
+      append_csv_need(out, layout, tune, &g_array_index(chart->needs, RcNeed, i));
+    }
+    break;
+  case RC_FORMAT_JSON:
+    g_string_append(out, first ? "" : ",");
+    append_json(out, layout, tune, chart);
+    break;
+  }
+}
+
+void
+rc_report_tune_end(GString *out, RcFormat format)
+{
+  if (format == RC_FORMAT_TABLE) {
+    g_string_append(out, "\nUnder a chord: A same notes, B richer, C leaner, D bare, E borrowed, x no grip\n"
+                         "will do, ? no chord symbol; nothing: native, it has a button of its own.\n");
+  } else if (format == RC_FORMAT_JSON) {
+    g_string_append(out, "]}\n");
+  }
+}

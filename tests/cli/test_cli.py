@@ -1,0 +1,431 @@
+#!/usr/bin/env python3
+# Copyright 2026 the rowcall developers
+# SPDX-License-Identifier: MIT
+
+"""The command line as a user runs it: test_cli.py ROWCALL CORPUS. Expected counts are worked out by hand beside them."""
+
+import csv
+import io
+import json
+import os
+import re
+import subprocess
+import sys
+import tempfile
+
+ROWCALL, CORPUS = sys.argv[1:3]
+VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
+SIZES = ["8", "12", "24", "32", "40", "48-8x6", "48-12x4", "60", "72", "80", "96", "120"]
+
+LANTERN = """title: Lantern at the Weir
+key: D
+meter: 3/4
+tempo: 138
+parts:
+  A: "| D | Bm | G | A7 |"
+  B: "| Em . A7 | % | D | N.C. |"
+order: A A B
+"""
+
+
+def run(*arguments, stdin="", env=None, folder=None):
+    environment = dict(os.environ, LC_ALL="C.UTF-8", **(env or {}))
+    done = subprocess.run([ROWCALL, *arguments], input=stdin.encode(), capture_output=True, env=environment, cwd=folder,
+                          timeout=120, check=False)
+    return done.returncode, done.stdout.decode(), done.stderr.decode()
+
+
+def good(*arguments, **more):
+    status, out, err = run(*arguments, **more)
+    assert status == 0, (status, err)
+    assert err == "", err
+    return out
+
+
+def bad(status, *arguments, **more):
+    got, out, err = run(*arguments, **more)
+    assert got == status, (got, out, err)
+    assert err.startswith("rowcall: "), err
+    return out, err
+
+
+def compared(*arguments, **more):
+    return json.loads(good("compare", "--format", "json", *arguments, **more))
+
+
+def write(folder, name, text):
+    path = os.path.join(folder, name)
+    with open(path, "wb") as file:
+        file.write(text if isinstance(text, bytes) else text.encode())
+    return path
+
+
+# -------------------------------------------------------------------------------------------------------- compare
+
+def test_compare_json_has_the_agreed_shape():
+    answer = compared(CORPUS)
+    assert list(answer) == ["layouts", "tunes", "files", "problems"]
+    assert [row["layout"] for row in answer["layouts"]] == SIZES
+    for row in answer["layouts"]:
+        assert list(row) == ["layout", "buttons", "chords", "quarters", "tunes"]
+        assert list(row["chords"]) == list(row["quarters"]) == ["total"] + VERDICTS
+        assert list(row["tunes"]) == ["total", "native", "playable"]
+        assert all(isinstance(n, int) for n in list(row["chords"].values()) + list(row["tunes"].values()))
+
+
+def test_all_counts_reconcile():
+    answer = compared(CORPUS)
+    for row in answer["layouts"]:
+        assert row["chords"]["total"] == sum(row["chords"][v] for v in VERDICTS)
+        assert abs(row["quarters"]["total"] - sum(row["quarters"][v] for v in VERDICTS)) < 1e-6
+        assert row["tunes"]["native"] <= row["tunes"]["playable"] <= row["tunes"]["total"] == answer["tunes"]
+    assert len({(r["chords"]["total"], r["quarters"]["total"]) for r in answer["layouts"]}) == 1
+
+
+def test_native_share_rises_with_size_and_the_48s_differ():
+    native = {row["layout"]: row["chords"]["native"] for row in compared(CORPUS)["layouts"]}
+    # Each of these boards holds all buttons of the one before it.
+    for chain in (["8", "12", "24", "32", "40", "48-8x6", "72", "96", "120"], ["48-12x4", "60", "72"], ["60", "80", "96"]):
+        counts = [native[name] for name in chain]
+        assert counts == sorted(counts), counts
+        assert counts[0] < counts[-1]
+    assert native["48-8x6"] != native["48-12x4"]
+
+
+def test_a_small_tune_counted_by_hand():
+    # Played A A B: D Bm G A7 D Bm G A7 Em A7 Em A7 D, then silence: 13 chords. A bar is 3 quarters; Em is held 2, A7 1.
+    # The last A7 of A and the first Em differ, so nothing merges. Quarters: 8 bars + 2 bars + 1 bar = 33.
+    # On 48-8x6 all but Bm (twice, 6 quarters) have their own button.
+    row = compared("-", "--on", "48-8x6", stdin=LANTERN)["layouts"][0]
+    assert row["chords"] == dict.fromkeys(VERDICTS, 0) | {"total": 13, "native": 11, "B": 2}
+    assert row["quarters"] == dict.fromkeys(VERDICTS, 0) | {"total": 33, "native": 27, "B": 6}
+    assert row["tunes"] == {"total": 1, "native": 0, "playable": 1}
+
+
+def test_a_chord_written_again_is_one_chord():
+    tune = 'title: Held\nmeter: 4/4\ntempo: 100\nparts: {A: "| C | C | C G | G |"}\n'
+    row = compared("-", "--on", "12", stdin=tune)["layouts"][0]
+    assert row["chords"]["total"] == 2 and row["quarters"]["total"] == 16
+
+
+def test_quarters_may_be_fractions():
+    tune = 'title: Thirds\nmeter: 4/4\ntempo: 100\nparts: {A: "| C F G |"}\n'
+    row = compared("-", "--on", "12", stdin=tune)["layouts"][0]
+    assert row["quarters"]["total"] == 4
+    tune = 'title: Thirds\nmeter: 4/4\ntempo: 100\nparts: {A: "| C F Bbm |"}\n'
+    row = compared("-", "--on", "12", stdin=tune)["layouts"][0]
+    assert abs(row["quarters"]["native"] - 8 / 3) < 1e-9
+
+
+def test_brisk_chords_may_be_bare():
+    # Bm for half a bar of 2/4 at 120: half a second. On the 8-bass there is no B, on the 40 there is: with it and nothing
+    # else D only where it is brisk, but B + D major is better (B), so ask a board without chords in reach of B.
+    tune = 'title: Brisk\nmeter: 2/4\ntempo: 120\nparts: {A: "| F#m G |"}\n'
+    board = """name: basses
+title: two basses and one chord
+columns: [G, F#]
+rows: [fundamental, major]
+spacing: {column: 16, row: 12, slant: 8}
+dead: ["major F#"]
+"""
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "basses.yaml", board)
+        assert compared("-", "--on", path, stdin=tune)["layouts"][0]["chords"]["D"] == 1
+        assert compared("-", "--on", path, "--brisk", "0.4", stdin=tune)["layouts"][0]["chords"]["impossible"] == 1
+        assert compared("-", "--on", path, "--tempo", "1/4=40", stdin=tune)["layouts"][0]["chords"]["impossible"] == 1
+
+
+def test_tempo_none_leaves_untimed_tunes_untimed():
+    tune = 'title: No tempo\nmeter: 2/4\nrhythm: polka\nparts: {A: "| C F |"}\n'
+    assert "timed by the\nusual one" in good("compare", "-", stdin=tune) or "usual one" in good("compare", "-", stdin=tune)
+    assert "untimed" in good("compare", "-", "--tempo", "none", stdin=tune)
+
+
+def test_accept_draws_the_line():
+    loose = compared("-", "--on", "48-8x6", "--accept", "B", stdin=LANTERN)["layouts"][0]["tunes"]["playable"]
+    strict = compared("-", "--on", "48-8x6", "--accept", "A", stdin=LANTERN)["layouts"][0]["tunes"]["playable"]
+    assert (loose, strict) == (1, 0)
+
+
+def test_compare_csv_reconciles():
+    rows = list(csv.DictReader(io.StringIO(good("compare", CORPUS, "--format", "csv"))))
+    assert len(rows) == 3 * len(SIZES)
+    for row in rows:
+        if row["counted"] == "chords":
+            assert int(row["total"]) == sum(int(row[v]) for v in VERDICTS)
+
+
+def test_chords_or_time():
+    assert "percent of the chords" in good("compare", CORPUS, "--by", "chords")
+    assert "percent of the playing time" in good("compare", CORPUS)
+
+
+def test_german_names_by_option():
+    tune = 'title: H\nmeter: 4/4\ntempo: 60\nparts: {A: "| H7 | B |"}\n'
+    status, out, err = run("compare", "-", "--on", "72", "--format", "json", stdin=tune)
+    assert status == 1 and json.loads(out)["layouts"][0]["chords"]["unread"] == 1 and ":4:15: `H7`" in err
+    chords = compared("-", "--on", "72", "--names", "german", stdin=tune)["layouts"][0]["chords"]
+    assert chords["native"] == 2 and chords["unread"] == 0
+
+
+# ---------------------------------------------------------------------------------------------------------- chord
+
+def ranked(symbol, on, *more):
+    return json.loads(good("chord", symbol, "--on", on, "--format", "json", *more))
+
+
+def test_b_minor_on_the_48():
+    # Common practice: the B of the G column's counterbass under D major makes B minor seventh.
+    answer = ranked("Bm", "48-8x6")
+    first = answer["grips"][0]
+    assert list(answer) == ["chord", "layout", "verdict", "grips"]
+    assert list(first) == ["bass", "chords", "grade", "likeness", "kept", "missing", "added"]
+    assert answer["verdict"] == "substitutable" and first["grade"] == "B"
+    assert first["bass"] == {"row": "counterbass", "column": "G"}
+    assert first["chords"] == [{"row": "major", "column": "D"}]
+    assert (first["kept"], first["missing"], first["added"]) == (["B", "D", "F#"], [], ["A"])
+    grades = [(g["bass"], g["chords"], g["grade"]) for g in answer["grips"]]
+    bare = ({"row": "counterbass", "column": "G"}, [], "D")
+    assert bare not in grades
+    brisk = [(g["bass"], g["chords"], g["grade"]) for g in ranked("Bm", "48-8x6", "--brisk")["grips"]]
+    assert bare in brisk
+    d_on_d = ({"row": "fundamental", "column": "D"}, [{"row": "major", "column": "D"}], "E")
+    assert grades.index(d_on_d) > 1 and brisk.index(d_on_d) > brisk.index(bare)
+
+
+def test_b_minor_on_the_72_is_native():
+    answer = ranked("Bm", "72")
+    assert answer["verdict"] == "native"
+    assert answer["grips"][0]["chords"] == [{"row": "minor", "column": "B"}]
+
+
+def test_known_stand_ins_have_the_same_notes():
+    # Common practice: Am7 = A + C major, Cmaj7 = C + E minor, Bm7b5 = B + D minor, C6 = C + A minor, all grade A.
+    for symbol, row, column in (("Am7", "major", "C"), ("Cmaj7", "minor", "E"), ("Bm7b5", "minor", "D"), ("C6", "minor", "A")):
+        answer = ranked(symbol, "48-8x6")
+        assert answer["verdict"] == "substitutable" and answer["grips"][0]["grade"] == "A", symbol
+        same = [g for g in answer["grips"] if g["grade"] == "A" and g["chords"] == [{"row": row, "column": column}]]
+        assert same and same[0]["missing"] == same[0]["added"] == [], symbol
+
+
+def test_press_two_leaves_one_chord_button():
+    grips = ranked("C6", "48-8x6", "--press", "2")["grips"]
+    assert grips[0]["chords"] == [{"row": "minor", "column": "A"}]
+    assert all(len(g["chords"]) <= 1 for g in grips)
+
+
+def test_melody_fills_what_the_left_hand_lacks():
+    # C major over C lacks the B of Cmaj7; the tune has it.
+    alone = [g for g in ranked("Cmaj7", "12")["grips"] if g["chords"] == [{"row": "major", "column": "C"}]][0]
+    helped = [g for g in ranked("Cmaj7", "12", "--melody", "B")["grips"] if g["chords"] == [{"row": "major", "column": "C"}]][0]
+    assert (alone["grade"], alone["missing"]) == ("C", ["B"])
+    assert (helped["grade"], helped["missing"]) == ("A", [])
+
+
+def test_key_bounds_the_tensions():
+    # In G major the seventh A is in the key; in Eb major it is not.
+    assert ranked("Bm", "48-8x6", "--key", "G")["grips"][0]["grade"] == "B"
+    assert all(g["grade"] != "B" or "A" not in g["added"] for g in ranked("Bm", "48-8x6", "--key", "Eb")["grips"])
+
+
+def test_several_chords_make_an_array():
+    answer = json.loads(good("chord", "C", "G7", "--on", "48-8x6", "--format", "json"))
+    assert [a["chord"] for a in answer] == ["C", "G7"]
+
+
+def test_chord_bad_symbol():
+    out, err = bad(2, "chord", "Hx", "--on", "72")
+    assert "`Hx` is no chord symbol: `Hx` was not understood from character 1 on" in err
+    out, err = bad(1, "chord", "C", "C7q", "--on", "72")
+    assert "C on 72: native" in out and "`q` was not understood from character 3 on" in err
+
+
+# ----------------------------------------------------------------------------------------------------------- tune
+
+def test_tune_says_what_to_press():
+    out = good("tune", "-", "--on", "48-8x6", stdin=LANTERN)
+    assert "B bass (counterbass of G) + D major; adds A" in out
+    lines = out.splitlines()
+    bars = next(i for i, line in enumerate(lines) if line.startswith("A    | D"))
+    assert lines[bars + 1][lines[bars].index("Bm")] == "B", "the mark stands under its chord"
+    assert "Played: A A B" in out
+    assert "Em . A7" in out
+
+
+def test_tune_marks_impossible_and_unread():
+    tune = 'title: Odd\nmeter: 4/4\ntempo: 60\nparts: {A: "| C | Ebm | Zz |"}\n'
+    status, out, err = run("tune", "-", "--on", "8", stdin=tune)
+    assert status == 1 and "`Zz` is no chord symbol" in err and "-:4:25:" in err
+    assert "no grip within one hand will do" in out and "not understood from character 1" in out
+
+
+def test_tune_json_and_csv_agree_with_compare():
+    tunes = json.loads(good("tune", CORPUS, "--on", "48-8x6", "--format", "json"))["tunes"]
+    row = compared(CORPUS, "--on", "48-8x6")["layouts"][0]
+    for verdict in VERDICTS:
+        assert sum(t["chords"][verdict] for t in tunes) == row["chords"][verdict]
+    assert sum(t["playable"] for t in tunes) == row["tunes"]["playable"]
+    assert sum(t["native"] for t in tunes) == row["tunes"]["native"]
+    rows = list(csv.DictReader(io.StringIO(good("tune", CORPUS, "--on", "48-8x6", "--format", "csv"))))
+    assert sum(int(r["times"]) for r in rows if r["verdict"] == "B") == row["chords"]["B"]
+
+
+def test_tune_by_title():
+    assert "none of the 1 tunes" in bad(2, "tune", "-", "--on", "72", "--title", "nothing", stdin=LANTERN)[1]
+    assert good("tune", "-", "--on", "72", "--title", "lantern", stdin=LANTERN).startswith("Lantern at the Weir")
+
+
+# ------------------------------------------------------------------------------------------- layouts and the report
+
+def test_layouts_are_listed_and_shown():
+    out = good("layouts")
+    assert all(re.search(rf"^{name} ", out, re.M) for name in SIZES)
+    assert re.search(r"^D +F# +D +DM +Dm +D7 +Ddim$", good("layouts", "48-8x6"), re.M)
+    rows = json.loads(good("layouts", "--format", "json"))
+    assert [r["buttons"] for r in rows[:12]] == [8, 12, 24, 32, 40, 48, 48, 60, 72, 80, 96, 120]
+
+
+def test_pictures_by_ending():
+    with tempfile.TemporaryDirectory() as folder:
+        for ending, magic in ((".pdf", b"%PDF"), (".svg", b"<?xml"), (".png", b"\x89PNG")):
+            for command in (["layouts", "48-8x6"], ["compare", CORPUS]):
+                path = os.path.join(folder, "picture" + ending)
+                good(*command, "-o", path)
+                with open(path, "rb") as file:
+                    assert file.read(5).startswith(magic)
+
+
+def pdf_text(path):
+    return subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, check=True).stdout.decode()
+
+
+def test_report_numbers_are_those_of_compare():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        good("report", CORPUS, "--on", "48-8x6", "--title", "All our books", "-o", path)
+        text = pdf_text(path)
+    assert "All our books" in text and "What to press instead" in text
+    for row in compared(CORPUS)["layouts"]:
+        share = 100 * row["quarters"]["native"] / row["quarters"]["total"]
+        assert f"native {int(share + 0.5)} %" in text
+        assert re.search(rf"{row['tunes']['playable']} of {row['tunes']['total']}\b", text)
+
+
+def test_output_is_the_same_twice():
+    with tempfile.TemporaryDirectory() as folder:
+        for name, command in (("a.pdf", ["report", CORPUS]), ("a.svg", ["compare", CORPUS]), ("a.png", ["compare", CORPUS])):
+            paths = [os.path.join(folder, n + name) for n in ("1", "2")]
+            contents = []
+            for path in paths:
+                good(*command, "-o", path)
+                with open(path, "rb") as file:
+                    contents.append(file.read())
+            assert contents[0] == contents[1], name
+    for how in ("table", "csv", "json"):
+        assert good("compare", CORPUS, "--format", how) == good("compare", CORPUS, "--format", how)
+        assert good("tune", CORPUS, "--on", "40", "--format", how) == good("tune", CORPUS, "--on", "40", "--format", how)
+
+
+def test_report_date_from_source_date_epoch():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        good("report", CORPUS, "-o", path, env={"SOURCE_DATE_EPOCH": "1000000000"})
+        info = subprocess.run(["pdfinfo", "-isodates", path], capture_output=True, check=True).stdout.decode()
+        assert "2001-09-09T01:46:40" in info
+
+
+def test_tables_fit_80_columns():
+    commands = [["compare", CORPUS], ["tune", CORPUS, "--on", "48-8x6"], ["tune", CORPUS, "--on", "8"],
+                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["layouts"], ["layouts", "120"], ["layouts", "140-augmented"]]
+    for command in commands:
+        for line in good(*command).splitlines():
+            assert len(line) <= 80 or "http" in line, (command, line)
+    for name in ("compare", "tune", "chord", "layouts", "report"):
+        assert "Example" in good(name, "--help")
+
+
+# ------------------------------------------------------------------------------------------------------- bad input
+
+def test_wrong_use():
+    assert "did you mean `compare`" in bad(2, "compair", "x")[1]
+    assert "no tunes are named" in bad(2, "compare")[1]
+    assert "--format xml: expected table, csv or json" in bad(2, "compare", CORPUS, "--format", "xml")[1]
+    assert "--accept F" in bad(2, "compare", CORPUS, "--accept", "F")[1]
+    assert "--press 9" in bad(2, "compare", CORPUS, "--press", "9")[1]
+    assert "--reach -1" in bad(2, "compare", CORPUS, "--reach=-1")[1]
+    assert "--tempo 110" in bad(2, "compare", CORPUS, "--tempo", "110")[1]
+    assert "--brisk x" in bad(2, "compare", CORPUS, "--brisk", "x")[1]
+    assert "--on" in bad(2, "tune", CORPUS)[1]
+    assert "name a chord" in bad(2, "chord", "--on", "72")[1]
+    assert "-o report.pdf" in bad(2, "report", CORPUS)[1]
+    assert "see `rowcall compare --help`" in bad(2, "compare", "--nonsense")[1]
+    assert run()[0] == 2 and run("--help")[0] == 0 and run("--version")[0] == 0
+
+
+def test_layout_with_a_typo():
+    assert "did you mean `48-8x6`" in bad(2, "chord", "C", "--on", "48-8x7")[1]
+    assert "cannot be read" in bad(2, "chord", "C", "--on", "./nowhere.yaml")[1]
+
+
+def test_missing_file_and_empty_folder():
+    with tempfile.TemporaryDirectory() as folder:
+        err = bad(2, "compare", "no-such-file.yaml", folder=folder)[1]
+        assert "no-such-file.yaml: cannot be opened: No such file or directory" in err and "nothing was read" in err
+        assert "holds no tunes" in bad(2, "compare", folder)[1]
+        write(folder, "good.yaml", LANTERN)
+        out, err = bad(1, "compare", folder, "no-such-file.yaml", "--format", "json", folder=folder)
+        assert json.loads(out)["tunes"] == 1 and json.loads(out)["problems"] == 1
+
+
+def test_broken_yaml_leaves_the_rest():
+    text = LANTERN + "---\ntitle: \"broken\nparts\n---\n" + LANTERN.replace("Lantern", "Second")
+    status, out, err = run("compare", "-", "--format", "json", stdin=text)
+    assert status == 1, err
+    assert json.loads(out)["tunes"] == 2 and json.loads(out)["problems"] == 1
+    assert re.search(r"^rowcall: -:1[0-3]:\d+: broken YAML", err), err
+
+
+def test_a_bad_tune_is_left_out_by_name():
+    text = LANTERN.replace("3/4", "3/5") + "---\n" + LANTERN
+    status, out, err = run("compare", "-", "--format", "json", stdin=text)
+    assert status == 1 and json.loads(out)["tunes"] == 1
+    assert "-:3:8: found meter `3/5`; expected beats and note value" in err and "left out: Lantern at the Weir" in err
+
+
+def test_bytes_that_are_not_utf8():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "latin.yaml", b"title: Caf\xe9\nparts: {A: '| C |'}\n")
+        assert "latin.yaml:1:11: byte 0xE9 is not UTF-8" in bad(2, "compare", path)[1]
+
+
+def test_unwritable_output_keeps_the_old_file():
+    with tempfile.TemporaryDirectory() as folder:
+        err = bad(2, "report", CORPUS, "-o", os.path.join(folder, "no", "report.pdf"))[1]
+        assert "nothing was written" in err
+        assert os.listdir(folder) == []
+    assert "standard output failed" in subprocess.run(
+        f"'{ROWCALL}' compare '{CORPUS}' > /dev/full", shell=True, capture_output=True, check=False).stderr.decode()
+
+
+def test_many_problems_are_shortened():
+    text = "---\n".join(["title: x\n"] * 50)
+    err = bad(2, "compare", "-", stdin=text)[1]
+    assert "and 20 more problems; --all-problems prints them" in err
+    assert bad(2, "compare", "-", "--all-problems", stdin=text)[1].count("a tune needs `parts:`") == 50
+
+
+def main():
+    passed = failed = 0
+    for name, test in list(globals().items()):
+        if name.startswith("test_"):
+            try:
+                test()
+                passed += 1
+            except Exception as reason:  # a failing test must not hide the others
+                failed += 1
+                print(f"FAILED {name}: {type(reason).__name__} {reason}")
+    print(f"{passed} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+sys.exit(main())
