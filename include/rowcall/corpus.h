@@ -35,8 +35,8 @@ typedef enum {
 typedef struct RcCorpus RcCorpus;
 
 /// Starts reading @p paths (NULL-terminated, copied): files, folders and `-` for standard input, in this order; folders
-/// in the order of their entries' names, taking the files that end in `.yaml` or `.yml`. Nothing is opened yet. Free with
-/// rc_corpus_free().
+/// in the order of their entries' names, taking the files that end in `.yaml` or `.yml`. Nothing is opened yet. Free
+/// with rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
 
 /// Frees @p corpus; NULL is allowed. Tunes read from it must not be used afterwards.

@@ -19,9 +19,9 @@ G_BEGIN_DECLS
 /// tone with 12 harmonics of weight i^-0.75, smoothed by a Gaussian of 6.83 cents.
 /// @p a and @p b say how often each of the 12 pitch classes sounds.
 /// Source: A. J. Milne, W. A. Sethares, R. Laney and D. B. Sharp (2011), Modelling the similarity of pitch collections
-/// with expectation tensors, J. Mathematics and Music 5(1); parameters of A. J. Milne and S. Holland (2016), Empirically
-/// testing Tonnetz, voice-leading, and spectral models of perceived triadic distance, J. Mathematics and Music 10(1).
-/// Harmonics are rounded to whole cents, as the published values need.
+/// with expectation tensors, J. Mathematics and Music 5(1); parameters of A. J. Milne and S. Holland (2016),
+/// Empirically testing Tonnetz, voice-leading, and spectral models of perceived triadic distance, J. Mathematics and
+/// Music 10(1). Harmonics are rounded to whole cents, as the published values need.
 double rc_spectral_similarity(const guint a[12], const guint b[12]);
 
 /// Returns the likeness of two chords in hundredths, 0 to 10000: their spectral similarity with each one's bass sounded
@@ -32,8 +32,8 @@ guint rc_likeness(RcPcSet a, guint a_bass, RcPcSet b, guint b_bass);
 /// psychoacoustical model of the root(s) of a musical chord, Music Perception 6(1) 65-93.
 extern const double rc_root_weights_1988[12];
 
-/// Sets @p support to the support of each pitch class as the root of @p tones: the sum of the weights of the tones above
-/// it. Returns the root with the largest support, the lowest pitch class where several tie.
+/// Sets @p support to the support of each pitch class as the root of @p tones: the sum of the weights of the tones
+/// above it. Returns the root with the largest support, the lowest pitch class where several tie.
 guint rc_root_supports(const double weights[12], RcPcSet tones, double support[12]);
 
 /// Returns how ambiguous the root is: the square root of the sum of supports over the largest (Parncutt 1988).
@@ -44,13 +44,13 @@ double rc_root_ambiguity(const double support[12]);
 /// How a chord fares on a keyboard, best first. A to E are the grades of a substitutable chord.
 typedef enum {
   RC_NATIVE,
-  RC_SAME,       ///< A: the same notes
-  RC_RICHER,     ///< B: nothing missing, usual tensions added
-  RC_LEANER,     ///< C: fifth, tension or seventh missing
-  RC_BARE,       ///< D: third missing, in a short chord or where the melody has it
-  RC_BORROWED,   ///< E: another chord that shares two tones
+  RC_SAME,     ///< A: the same notes
+  RC_RICHER,   ///< B: nothing missing, usual tensions added
+  RC_LEANER,   ///< C: fifth, tension or seventh missing
+  RC_BARE,     ///< D: third missing, in a short chord or where the melody has it
+  RC_BORROWED, ///< E: another chord that shares two tones
   RC_IMPOSSIBLE,
-  RC_UNREAD,     ///< the text is no chord symbol
+  RC_UNREAD, ///< the text is no chord symbol
   RC_N_VERDICTS
 } RcVerdict;
 
@@ -90,7 +90,7 @@ typedef struct {
   RcVerdict verdict; ///< #RC_NATIVE to #RC_BORROWED, or #RC_IMPOSSIBLE, and then nothing else is set
   RcGrip grip;
   RcGrading grading;
-  guint likeness;    ///< in hundredths, 0 to 10000
+  guint likeness; ///< in hundredths, 0 to 10000
 } RcAnswer;
 
 /// All that a hand can hold on one keyboard, ready to be asked. Read-only once made, so threads may share it.
@@ -122,10 +122,10 @@ typedef enum {
 
 /// The settings of a roll.
 typedef struct {
-  double brisk;       ///< a chord shorter than this is brisk; seconds, default 1.0
-  RcVerdict accept;   ///< the worst verdict that counts as playable, default #RC_BARE
-  RcUntimed untimed;  ///< default #RC_UNTIMED_ASSUME
-  RcTempo given;      ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+  double brisk;      ///< a chord shorter than this is brisk; seconds, default 1.0
+  RcVerdict accept;  ///< the worst verdict that counts as playable, default #RC_BARE
+  RcUntimed untimed; ///< default #RC_UNTIMED_ASSUME
+  RcTempo given;     ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
 } RcRollSettings;
 
 /// Returns the default settings.
@@ -205,7 +205,8 @@ RcAnswer rc_roll_answer(const RcRoll *roll, guint entry, guint index);
 
 // ---------------------------------------------------------------------------------------------------- one tune's chart
 
-/// One chord of a tune and how it is played where it comes: the same symbol may need two answers, one where it is brisk.
+/// One chord of a tune and how it is played where it comes: the same symbol may need two answers, one where it is
+/// brisk.
 typedef struct {
   guint symbol;    ///< index into the tune's symbols
   RcAnswer answer; ///< verdict #RC_UNREAD for texts that are no chord
@@ -215,10 +216,10 @@ typedef struct {
 
 /// A tune on one keyboard.
 typedef struct {
-  RcTempo tempo;      ///< by which it was timed
-  RcCounts counts;    ///< its chords as played; tunes is 1, or 0 without any chord
+  RcTempo tempo;       ///< by which it was timed
+  RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
   RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
-  GArray *needs;      ///< of RcNeed, in the order they first come
+  GArray *needs;       ///< of RcNeed, in the order they first come
 } RcChart;
 
 /// Works out how @p tune is played on the keyboard of @p catalogue. Free with rc_chart_free().

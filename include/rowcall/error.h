@@ -34,8 +34,8 @@ typedef struct {
   guint column;     ///< from 1, in characters; 0 when the place is the line as a whole
 } RcPlace;
 
-/// Sets @p error to "file:line:column: MESSAGE" with the printf-like @p format, and returns FALSE, so that reporting and
-/// failing is one line. @p error may be NULL.
+/// Sets @p error to "file:line:column: MESSAGE" with the printf-like @p format, and returns FALSE, so that reporting
+/// and failing is one line. @p error may be NULL.
 gboolean rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *format, ...) G_GNUC_PRINTF(4, 5);
 
 /// Returns the name in the NULL-terminated list @p names that is most like @p found, or NULL when none is near. The

@@ -44,15 +44,15 @@ enum { RC_MAX_ROWS = 12, RC_MAX_COLUMNS = 40 };
 
 /// A bass keyboard. Read-only once made.
 typedef struct {
-  char *name;      ///< short, such as `48-8x6`
-  char *title;     ///< a line that describes it
+  char *name;         ///< short, such as `48-8x6`
+  char *title;        ///< a line that describes it
   GPtrArray *sources; ///< of char *: where its facts come from
-  GArray *columns; ///< of RcNote: the fundamental that names each column, flattest first
-  GPtrArray *rows; ///< of char *: the name of each row from the bellows outwards
-  GArray *buttons; ///< of RcButton: by row, then by column; dead ones included
-  double column_mm; ///< distance of neighbouring columns
-  double row_mm;    ///< distance of neighbouring rows
-  double slant_mm;  ///< how far each further row is shifted towards the chin
+  GArray *columns;    ///< of RcNote: the fundamental that names each column, flattest first
+  GPtrArray *rows;    ///< of char *: the name of each row from the bellows outwards
+  GArray *buttons;    ///< of RcButton: by row, then by column; dead ones included
+  double column_mm;   ///< distance of neighbouring columns
+  double row_mm;      ///< distance of neighbouring rows
+  double slant_mm;    ///< how far each further row is shifted towards the chin
 } RcLayout;
 
 /// Makes a layout from the YAML text of a layout file. @p file names it in errors. Returns NULL and sets @p error
@@ -112,6 +112,9 @@ typedef struct {
   guint16 n_chords;
 } RcGrip;
 
+/// Returns whether two grips of one layout press the same buttons.
+gboolean rc_grip_equal(const RcGrip *a, const RcGrip *b);
+
 /// Returns the pitch classes @p grip sounds.
 RcPcSet rc_grip_tones(const RcLayout *layout, const RcGrip *grip);
 
@@ -122,8 +125,8 @@ guint rc_grip_reach(const RcLayout *layout, const RcGrip *grip);
 char *rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs);
 
 /// Orders two grips of one layout: fewer buttons, smaller reach, furthest button nearest to the C column (so that on a
-/// large board A is played in the A column, not far off as B double flat), lowest row and column of the bass, then of the
-/// chord buttons. Never 0 for different grips.
+/// large board A is played in the A column, not far off as B double flat), lowest row and column of the bass, then of
+/// the chord buttons. Never 0 for different grips.
 int rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b);
 
 /// Is called for each grip with @p data.

@@ -43,14 +43,18 @@ guint rc_note_pc(RcNote note);
 /// Returns @p pc rotated up by @p semitones (any sign): the set transposed.
 RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);
 
-/// Returns the note @p fifths further along the line of fifths, respelled by an enharmonic step where it would need more
-/// than a double accidental.
+/// Returns the number of pitch classes in @p set.
+guint rc_pcs_count(RcPcSet set);
+
+/// Returns the note @p fifths further along the line of fifths, respelled by an enharmonic step where it would need
+/// more than a double accidental.
 RcNote rc_note_up(RcNote note, int fifths);
 
 /// Returns the name of @p note, such as `F#` or `Bb`: a constant string.
 const char *rc_note_name(RcNote note, RcSigns signs);
 
-/// Reads a note name at the start of @p text (at most @p length bytes): a capital letter and accidentals `b`, `bb`, `#`,
+/// Reads a note name at the start of @p text (at most @p length bytes): a capital letter and accidentals `b`, `bb`,
+/// `#`,
 /// `##`, or the Unicode signs. Returns the number of bytes read, 0 when there is no note, and sets @p note only when
 /// there is one.
 gsize rc_note_parse(const char *text, gsize length, RcNames names, RcNote *note);
@@ -165,19 +169,20 @@ typedef struct {
   RcNote tonic;
 } RcKey;
 
-/// Reads a key such as `D`, `Bm`, `F# minor`, `E dorian`, `A mix` (modes by their first three letters or more, any case).
-/// Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of what was not understood.
+/// Reads a key such as `D`, `Bm`, `F# minor`, `E dorian`, `A mix` (modes by their first three letters or more, any
+/// case). Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of what was not
+/// understood.
 gboolean rc_key_parse(const char *text, RcKey *key, gsize *stopped_at);
 
 /// Returns the key's name, such as `D major` or `E dorian`, a new string; "no key" when it is not known.
 char *rc_key_name(RcKey key, RcSigns signs);
 
-/// Returns the pitch classes of @p key: the seven of its mode; for minor the natural, harmonic and melodic forms together
-/// (nine); 0 when the key is not known.
+/// Returns the pitch classes of @p key: the seven of its mode; for minor the natural, harmonic and melodic forms
+/// together (nine); 0 when the key is not known.
 RcPcSet rc_key_tones(RcKey key);
 
-/// Spells pitch class @p pc as the key does: F# in D, Gb in Db; tones outside the key by the nearest place on the line of
-/// fifths, from five flatter to six sharper than the tonic of the key's relative major.
+/// Spells pitch class @p pc as the key does: F# in D, Gb in Db; tones outside the key by the nearest place on the line
+/// of fifths, from five flatter to six sharper than the tonic of the key's relative major.
 RcNote rc_key_spell(RcKey key, guint pc);
 
 /// Spells pitch class @p pc around @p centre: from five fifths flatter to six sharper.
@@ -230,8 +235,8 @@ typedef struct {
 /// source is #RC_TEMPO_STATED. From 5 to 1000 quarter notes a minute; returns FALSE otherwise.
 gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
 
-/// Returns the usual tempo of @p rhythm (any case; may be NULL), or of @p meter when the rhythm is not known. The table,
-/// in src/music/time.c, is common practice from memory.
+/// Returns the usual tempo of @p rhythm (any case; may be NULL), or of @p meter when the rhythm is not known. The
+/// table, in src/music/time.c, is common practice from memory.
 RcTempo rc_tempo_assume(const char *rhythm, RcMeter meter);
 
 // ---------------------------------------------------------------------------------------------------------- tunes
@@ -267,28 +272,28 @@ typedef struct {
 
 /// The limits of one tune; a reader reports a tune that reaches one and leaves it out.
 enum {
-  RC_MAX_SYMBOLS = 4096,      ///< different chord symbols
-  RC_MAX_EVENTS = 1000000,    ///< chords written
-  RC_MAX_BARS = 1000000,      ///< bars written
-  RC_MAX_PARTS = 1024,        ///< parts
+  RC_MAX_SYMBOLS = 4096,       ///< different chord symbols
+  RC_MAX_EVENTS = 1000000,     ///< chords written
+  RC_MAX_BARS = 1000000,       ///< bars written
+  RC_MAX_PARTS = 1024,         ///< parts
   RC_MAX_PLAYED_BARS = 1000000 ///< bars played, repeats unrolled
 };
 
 /// One tune as written, and the order in which its bars are played. Made by rc_tune_new(), filled by a reader, reused
 /// from tune to tune.
 typedef struct {
-  const char *file;  ///< where it was read; borrowed from the reader
-  guint line;        ///< line of its first word, from 1
-  const char *title; ///< never NULL; owned by the tune
+  const char *file;   ///< where it was read; borrowed from the reader
+  guint line;         ///< line of its first word, from 1
+  const char *title;  ///< never NULL; owned by the tune
   const char *rhythm; ///< NULL when not stated; owned by the tune
   RcKey key;
   RcMeter meter;
-  RcTempo tempo;     ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
-  GArray *symbols;   ///< of RcSymbol
-  GArray *events;    ///< of RcEvent
-  GArray *bars;      ///< of RcBar
-  GArray *parts;     ///< of RcPart
-  GArray *played;    ///< of guint: indices into bars, in playing order
+  RcTempo tempo;       ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
+  GArray *symbols;     ///< of RcSymbol
+  GArray *events;      ///< of RcEvent
+  GArray *bars;        ///< of RcBar
+  GArray *parts;       ///< of RcPart
+  GArray *played;      ///< of guint: indices into bars, in playing order
   GStringChunk *texts; ///< owns the strings above
 } RcTune;
 
@@ -322,7 +327,7 @@ RcWalk rc_walk_start(const RcTune *tune);
 /// Silence ("N.C.") is a step of its own. Returns FALSE at the end.
 gboolean rc_walk_next(RcWalk *walk, RcPlayed *played);
 
-/// Returns whether two symbols of a tune ask for the same: the same chord, or the same unread text.
+/// Returns whether two symbols of a tune ask for the same: the same chord, however spelled, or the same unread text.
 gboolean rc_symbol_equal(const RcSymbol *a, const RcSymbol *b);
 
 G_END_DECLS

@@ -51,8 +51,8 @@ typedef struct {
   RcKey key;         ///< for spelling
 } RcQuestion;
 
-/// Appends the ways to play each of @p questions on one keyboard. @p most bounds the rows of a table for each, 0 meaning
-/// all; CSV and JSON hold all. JSON is one object for one question and an array for several.
+/// Appends the ways to play each of @p questions on one keyboard. @p most bounds the rows of a table for each, 0
+/// meaning all; CSV and JSON hold all. JSON is one object for one question and an array for several.
 void rc_report_chord(GString *out, RcFormat format, const RcCatalogue *catalogue, const RcQuestion *questions, guint n,
                      guint most);
 
@@ -85,15 +85,17 @@ typedef struct {
 } RcImprint;
 
 /// Returns the coverage chart of @p roll.
-GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, RcPicture picture, const RcImprint *imprint,
-                                  GError **error);
+GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, RcPicture picture,
+                                  const RcImprint *imprint, GError **error);
 
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 
-/// Returns the report of @p roll as a PDF: the coverage of all its layouts, then what becomes of the repertoire on layout
+/// Returns the report of @p roll as a PDF: the coverage of all its layouts, then what becomes of the repertoire on
+/// layout
 /// @p chosen.
-GBytes *rc_report_pdf(const RcRoll *roll, const RcIntake *intake, guint chosen, const RcImprint *imprint, GError **error);
+GBytes *rc_report_pdf(const RcRoll *roll, const RcIntake *intake, guint chosen, const RcImprint *imprint,
+                      GError **error);
 
 G_END_DECLS
 

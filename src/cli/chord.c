@@ -140,8 +140,8 @@ const CliCommand cli_chord = {
   "chord",
   "SYMBOL... --on LAYOUT",
   "Every way to play one chord, the best first",
-  "`like` is the likeness of the sound, 0 to 100, by a published spectral model; `root` the\n"
-  "root a listener finds in it, by published root supports.\n\n"
+  "`like` is the likeness of the sound, 0 to 100, by a published spectral model;\n"
+  "`root` the root a listener finds in it, by published root supports.\n\n"
   "Example: the B minor that a small 48 lacks\n"
   "  rowcall chord Bm --on 48-8x6",
   run,

@@ -10,9 +10,9 @@
 
 /// Exit statuses.
 enum {
-  CLI_DONE = 0,    ///< all was read
-  CLI_PARTLY = 1,  ///< some tunes or chords could not be read; the rest is answered
-  CLI_NOTHING = 2  ///< wrong use, or nothing was done
+  CLI_DONE = 0,   ///< all was read
+  CLI_PARTLY = 1, ///< some tunes or chords could not be read; the rest is answered
+  CLI_NOTHING = 2 ///< wrong use, or nothing was done
 };
 
 /// A command of the program.
@@ -63,10 +63,10 @@ typedef enum {
 /// Sets defaults.
 CliOptions cli_options(void);
 
-/// Reads @p argv into @p options and the command's own @p entries (may be NULL). On failure prints what is wrong; then, or
-/// after printing help, the command ends with @p status.
-gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries, int argc,
-                   char **argv, int *status);
+/// Reads @p argv into @p options and the command's own @p entries (may be NULL). On failure prints what is wrong; then,
+/// or after printing help, the command ends with @p status.
+gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries,
+                   int argc, char **argv, int *status);
 
 void cli_options_clear(CliOptions *options);
 
@@ -106,8 +106,8 @@ typedef struct {
   guint64 unread; ///< texts that are no chord symbols, each counted once a tune
 } CliReading;
 
-/// Reads the tunes in @p options' arguments (files, folders, "-"), gives each to @p each, prints problems. Returns FALSE
-/// where no tune could be read, having said so.
+/// Reads the tunes in @p options' arguments (files, folders, "-"), gives each to @p each, prints problems. Returns
+/// FALSE where no tune could be read, having said so.
 gboolean cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
 
 /// The exit status after @p reading.
@@ -124,8 +124,8 @@ void cli_complain_error(GError *error);
 /// Returns the picture format that the ending of @p path names; FALSE when it names none.
 gboolean cli_picture(const char *path, RcPicture *picture);
 
-/// Writes @p text to the file @p path whole or not at all, or to standard output where it is NULL or "-". Prints what is
-/// wrong and returns FALSE.
+/// Writes @p text to the file @p path whole or not at all, or to standard output where it is NULL or "-". Prints what
+/// is wrong and returns FALSE.
 gboolean cli_write_text(const char *path, const GString *text);
 
 /// Writes @p bytes, which may be NULL with @p error set; frees both.

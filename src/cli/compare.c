@@ -30,7 +30,8 @@ write_answer(const CliOptions *options, RcFormat format, RcShare share, const Rc
 }
 
 static int
-roll_and_write(const CliOptions *options, const CliBoards *boards, RcRollSettings settings, RcFormat format, RcShare share)
+roll_and_write(const CliOptions *options, const CliBoards *boards, RcRollSettings settings, RcFormat format,
+               RcShare share)
 {
   CliReading reading;
   RcRoll *roll = cli_boards_roll(boards, settings);
@@ -84,7 +85,8 @@ run(int argc, char **argv)
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv, &status)) {
+  if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv,
+                &status)) {
     status = compare(&options, on, by);
   }
   cli_options_clear(&options);
@@ -97,8 +99,8 @@ const CliCommand cli_compare = {
   "compare",
   "TUNES...",
   "Which size carries this repertoire: one row a layout",
-  "TUNES are files, folders or - for standard input. With -o and a name that ends in\n"
-  ".pdf, .svg or .png the answer is drawn as a chart.\n\n"
+  "TUNES are files, folders or - for standard input. With -o and a name that ends\n"
+  "in .pdf, .svg or .png the answer is drawn as a chart.\n\n"
   "Example: can a 48 carry the club's books, or does it take a 72?\n"
   "  rowcall compare corpus --on 48-8x6 --on 72",
   run,

@@ -82,8 +82,8 @@ const CliCommand cli_layouts = {
   "layouts",
   "[NAME]",
   "The layouts there are, or one of them drawn",
-  "NAME is a layout of the list or the path of a layout file. With -o and a name that ends\n"
-  "in .pdf, .svg or .png it is drawn to scale.\n\n"
+  "NAME is a layout of the list or the path of a layout file. With -o and a name\n"
+  "that ends in .pdf, .svg or .png it is drawn to scale.\n\n"
   "Example: what is on which button of a 48?\n"
   "  rowcall layouts 48-8x6",
   run,

@@ -37,8 +37,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
   const GOptionEntry repertoire[] = {
     { "accept", 0, 0, G_OPTION_ARG_STRING, &o->accept, "Worst grade that is playable, A to E (default D)", "GRADE" },
     { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
-    { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones",
-      "1/4=N" },
+    { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones", "1/4=N" },
     { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names where a tune does not say: english, german", "HOW" },
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
     { 0 },

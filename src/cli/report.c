@@ -106,8 +106,9 @@ const CliCommand cli_report = {
   "report",
   "TUNES... -o FILE.pdf",
   "The answer on paper: coverage of all sizes, button use, what to press",
-  "TUNES are files, folders or - for standard input. --on names the keyboard whose buttons\n"
-  "are looked at; else it is the smallest that carries 95 % of the playing time.\n\n"
+  "TUNES are files, folders or - for standard input. --on names the keyboard whose\n"
+  "buttons are looked at; else it is the smallest that carries 95 % of the playing\n"
+  "time.\n\n"
   "Example:\n"
   "  rowcall report corpus --on 48-8x6 --title \"The club's books\" -o report.pdf",
   run,

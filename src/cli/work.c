@@ -96,9 +96,9 @@ show_unread(const RcTune *tune, CliReading *reading, Problems *problems)
     const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
     const RcEvent *event = symbol->kind == RC_SYMBOL_UNREAD ? first_event_of(tune, i) : NULL;
     if (event) {
-      char *message = g_strdup_printf("%s:%u:%u: `%s` is no chord symbol: `%.20s` was not understood; counted as unread",
-                                      tune->file, event->line, event->column, symbol->text,
-                                      symbol->text + symbol->stopped_at);
+      char *message =
+        g_strdup_printf("%s:%u:%u: `%s` is no chord symbol: `%.20s` was not understood; counted as unread", tune->file,
+                        event->line, event->column, symbol->text, symbol->text + symbol->stopped_at);
       show_problem(problems, message);
       g_free(message);
       ++reading->unread;

@@ -5,8 +5,8 @@
 
 #include <string.h>
 
-// Most words of a repertoire are a few chords over and over: each is read once and remembered, and within a tune it keeps
-// its index in the tune's symbols.
+// Most words of a repertoire are a few chords over and over: each is read once and remembered, and within a tune it
+// keeps its index in the tune's symbols.
 enum { CACHE = 4096, CACHED_TEXT = 16, LONGEST_SYMBOL = 64 };
 
 typedef struct {
@@ -88,7 +88,8 @@ read_symbol(const char *text, gsize length, RcNames names)
 {
   RcSymbol symbol = { 0 };
   gsize stopped_at = 0;
-  symbol.kind = length > LONGEST_SYMBOL ? RC_SYMBOL_UNREAD : rc_chord_parse(text, length, names, &symbol.chord, &stopped_at);
+  symbol.kind =
+    length > LONGEST_SYMBOL ? RC_SYMBOL_UNREAD : rc_chord_parse(text, length, names, &symbol.chord, &stopped_at);
   symbol.stopped_at = (guint)stopped_at;
   return symbol;
 }
@@ -267,7 +268,8 @@ pass_bar_line(BarText *bars, gboolean first, GError **error)
   if (bars->reader->words->len) {
     return finish_bar(bars, error);
   }
-  return first || fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
+  return first ||
+         fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
 }
 
 gboolean

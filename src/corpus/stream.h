@@ -21,7 +21,7 @@ typedef struct {
   guint64 offset;   // offset in the input of the window's first byte
   guint found_line; // a line found before, at or behind the window's first, and where it starts: the next is not far
   gsize found_at;
-  int failure;      // errno of a failed read, else 0
+  int failure; // errno of a failed read, else 0
 } RcStream;
 
 /// Opens @p path, `-` being standard input.
@@ -38,7 +38,8 @@ const char *rc_stream_line(RcStream *stream, guint line, gsize *length);
 /// Finds the line (from 0) and column (from 1) of the byte at @p offset; FALSE when it is forgotten.
 gboolean rc_stream_place(const RcStream *stream, guint64 offset, guint *line, guint *column);
 
-/// Moves to the next line that begins with "---", the current one included when it is @p line (from 0) or later, and sets
+/// Moves to the next line that begins with "---", the current one included when it is @p line (from 0) or later, and
+/// sets
 /// @p line to its number. FALSE when there is none.
 gboolean rc_stream_seek_document(RcStream *stream, guint *line);
 

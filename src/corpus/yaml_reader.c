@@ -1,8 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Tunes in YAML, a document each. libyaml's events are read as they come; of a document only the texts of its fields are
-// kept, and they become a tune when it ends. Behind broken YAML reading goes on at the next line that begins with "---".
+// Tunes in YAML, a document each. libyaml's events are read as they come; of a document only the texts of its fields
+// are kept, and they become a tune when it ends. Behind broken YAML reading goes on at the next line that begins with
+// "---".
 
 #include "bars.h"
 #include "keyboard/yaml_tree.h"
@@ -23,7 +24,9 @@ typedef enum {
   N_FIELDS
 } Field;
 
-static const char *const keys[] = { "title", "key", "meter", "tempo", "rhythm", "names", "note", "order", "parts", NULL };
+static const char *const keys[] = {
+  "title", "key", "meter", "tempo", "rhythm", "names", "note", "order", "parts", NULL
+};
 
 // A scalar of the document.
 typedef struct {
@@ -41,8 +44,8 @@ typedef struct {
   Text bars;
 } PartText;
 
-// A place in a text, moved forward as its bars are read. A text over several lines is folded, but its letters keep their
-// order: `raw` follows them through the input.
+// A place in a text, moved forward as its bars are read. A text over several lines is folded, but its letters keep
+// their order: `raw` follows them through the input.
 typedef struct {
   const Text *text;
   gsize offset;
@@ -57,14 +60,14 @@ struct RcYamlReader {
   RcCorpusOptions options;
   RcBarReader *bars;
   yaml_parser_t parser;
-  gboolean parsing;    // the parser is initialized
-  guint start_line;    // line, from 0, at which the parser began
+  gboolean parsing; // the parser is initialized
+  guint start_line; // line, from 0, at which the parser began
   guint64 start_offset;
-  gsize unparsed;      // bytes given to the parser since its last event
+  gsize unparsed; // bytes given to the parser since its last event
   gboolean too_long;
-  GString *text;       // of all scalars of the document, each ended by NUL
+  GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
-  GArray *parts;       // of PartText
+  GArray *parts; // of PartText
   Cursor cursor;
 };
 
@@ -110,7 +113,8 @@ place_of_mark(const RcYamlReader *r, const yaml_mark_t *mark)
   return (RcPlace){ r->stream.name, r->start_line + (guint)mark->line + 1, (guint)mark->column + 1 };
 }
 
-// Finds the first byte of the place's line that is not UTF-8; libyaml names the byte it tripped over, one or more later.
+// Finds the first byte of the place's line that is not UTF-8; libyaml names the byte it tripped over, one or more
+// later.
 static guint
 find_bad_byte(RcYamlReader *r, RcPlace *place)
 {
@@ -136,7 +140,8 @@ fail_reading(RcYamlReader *r, GError **error)
     ++place.line;
     byte = find_bad_byte(r, &place);
   }
-  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8", byte & 0xFFU);
+  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
+                 byte & 0xFFU);
 }
 
 static gboolean
@@ -266,9 +271,10 @@ read_fields(RcYamlReader *r, GError **error)
   yaml_event_t event;
   while (next_event(r, &event, error)) {
     const gboolean ends = event.type == YAML_MAPPING_END_EVENT;
-    const gboolean good = ends || (event.type == YAML_SCALAR_EVENT
-                                     ? read_field(r, &event, error)
-                                     : fail_at_mark(r, &event.start_mark, "a key such as `title` is expected here", error));
+    const gboolean good =
+      ends || (event.type == YAML_SCALAR_EVENT
+                 ? read_field(r, &event, error)
+                 : fail_at_mark(r, &event.start_mark, "a key such as `title` is expected here", error));
     yaml_event_delete(&event);
     if (ends || !good) {
       return good;

@@ -122,25 +122,15 @@ is_native(const RcLayout *layout, const RcGrip *grip, const RcRequest *request)
   }
   const RcSound *sound = &rc_layout_button(layout, grip->chords[0])->sound;
   const RcSoundKind kind = native_kind(request->chord.degrees);
-  return kind != RC_SOUND_OTHER && sound->kind == kind &&
-         rc_note_pc(sound->root) == rc_note_pc(request->chord.root);
-}
-
-static guint
-count_bits(RcPcSet set)
-{
-  guint n = 0;
-  for (guint bits = set; bits; bits &= bits - 1) {
-    ++n;
-  }
-  return n;
+  return kind != RC_SOUND_OTHER && sound->kind == kind && rc_note_pc(sound->root) == rc_note_pc(request->chord.root);
 }
 
 static RcAnswer
 make_answer(const RcCatalogue *c, const RcWanted *wanted, const RcGrip *grip, RcGrading grading, RcVerdict verdict)
 {
   const RcPcSet tones = (RcPcSet)(grading.kept | grading.foreign);
-  return (RcAnswer){ verdict, *grip, grading, rc_likeness(wanted->tones, wanted->bass, tones, bass_pc(c->layout, grip)) };
+  return (RcAnswer){ verdict, *grip, grading,
+                     rc_likeness(wanted->tones, wanted->bass, tones, bass_pc(c->layout, grip)) };
 }
 
 // Orders by verdict, foreign and missing tones: what is known before likeness is worked out.
@@ -150,8 +140,8 @@ compare_gradings(RcVerdict a_verdict, const RcGrading *a, RcVerdict b_verdict, c
   if (a_verdict != b_verdict) {
     return (int)a_verdict - (int)b_verdict;
   }
-  const int foreign = (int)count_bits(a->foreign) - (int)count_bits(b->foreign);
-  return foreign ? foreign : (int)count_bits(a->missing) - (int)count_bits(b->missing);
+  const int foreign = (int)rc_pcs_count(a->foreign) - (int)rc_pcs_count(b->foreign);
+  return foreign ? foreign : (int)rc_pcs_count(a->missing) - (int)rc_pcs_count(b->missing);
 }
 
 static int

@@ -23,9 +23,7 @@ mark_events(RcChart *chart, const RcTune *tune, RcWalk from, RcWalk to, RcVerdic
 static gboolean
 same_answer(const RcAnswer *a, const RcAnswer *b)
 {
-  return a->verdict == b->verdict && (a->verdict >= RC_IMPOSSIBLE || (a->grip.bass == b->grip.bass &&
-         a->grip.n_chords == b->grip.n_chords && a->grip.chords[0] == b->grip.chords[0] &&
-         a->grip.chords[1] == b->grip.chords[1]));
+  return a->verdict == b->verdict && (a->verdict >= RC_IMPOSSIBLE || rc_grip_equal(&a->grip, &b->grip));
 }
 
 static RcNeed *

@@ -51,17 +51,17 @@ static const Family families[] = {
   // major
   { RC_BIT(3), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_SEVENTHS, RC_BIT(6) | RC_BIT(7) | RC_BIT(9), 0 },
   // minor
-  { RC_BIT(FLAT_3), RC_BIT(3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_SEVENTHS,
-    RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(11), 0 },
+  { RC_BIT(FLAT_3), RC_BIT(3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_SEVENTHS, RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(11),
+    0 },
   // dominant
-  { RC_BIT(3) | RC_BIT(FLAT_7), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(7),
-    RC_BIT(9) | RC_BIT(13), RC_BIT(FLAT_9) },
+  { RC_BIT(3) | RC_BIT(FLAT_7), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(7), RC_BIT(9) | RC_BIT(13),
+    RC_BIT(FLAT_9) },
   // major seventh
-  { RC_BIT(3) | RC_BIT(7), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(FLAT_7),
-    RC_BIT(9) | RC_BIT(13), 0 },
+  { RC_BIT(3) | RC_BIT(7), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(FLAT_7), RC_BIT(9) | RC_BIT(13),
+    0 },
   // minor seventh
-  { RC_BIT(FLAT_3) | RC_BIT(FLAT_7), RC_BIT(3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(7),
-    RC_BIT(9) | RC_BIT(11), 0 },
+  { RC_BIT(FLAT_3) | RC_BIT(FLAT_7), RC_BIT(3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(7), RC_BIT(9) | RC_BIT(11),
+    0 },
   // half-diminished
   { HALF_DIMINISHED_7, RC_BIT(3) | RC_SUSPENDED | RC_BIT(5) | RC_BIT(SHARP_5) | RC_BIT(7), RC_BIT(11),
     RC_BIT(FLAT_13) },
@@ -111,25 +111,16 @@ rc_wanted_new(const RcRequest *request)
   w.root = rc_degrees_tones(RC_BIT(1), root);
   w.tones = rc_chord_tones(chord);
   w.third = rc_degrees_tones(chord->degrees & (RC_THIRDS | RC_SUSPENDED), root);
-  const RcPcSet essential = (RcPcSet)(rc_degrees_tones(chord->degrees & (RC_BIT(1) | RC_ALTERED_FIFTHS), root) | w.third);
+  const RcPcSet essential =
+    (RcPcSet)(rc_degrees_tones(chord->degrees & (RC_BIT(1) | RC_ALTERED_FIFTHS), root) | w.third);
   const RcPcSet seventh = rc_degrees_tones(sixths_and_sevenths, root);
   const RcPcSet droppable = rc_degrees_tones(chord->degrees & (RC_BIT(5) | RC_TENSIONS), root);
   w.lean = (RcPcSet)((droppable | seventh) & ~essential);
   w.excused = sixths_and_sevenths ? rc_degrees_tones(chord->degrees & RC_BIT(5), root) : 0;
   w.available = available_tones(request, root);
-  w.melody = request->melody;
+  w.melody = (RcPcSet)(request->melody & ~(1U << w.bass)); // the bass is the left hand's
   w.brisk = request->brisk;
   return w;
-}
-
-static guint
-count_tones(RcPcSet set)
-{
-  guint n = 0;
-  for (guint bits = set; bits; bits &= bits - 1) {
-    ++n;
-  }
-  return n;
 }
 
 RcGrading
@@ -152,7 +143,7 @@ rc_wanted_grade(const RcWanted *w, RcPcSet sounded, guint bass)
   } else if (bass_right && root_right && !third_sounds && !g.foreign &&
              (w->brisk || !(w->third & ~sounded & ~w->melody))) {
     g.verdict = RC_BARE;
-  } else if (fits && count_tones(g.kept) >= 2) {
+  } else if (fits && rc_pcs_count(g.kept) >= 2) {
     g.verdict = RC_BORROWED;
   }
   return g;

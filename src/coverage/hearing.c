@@ -28,8 +28,8 @@ add_peak(double spectrum[BINS], int cents, double weight)
   }
 }
 
-// The spectrum of a tone is that of C turned by its semitones. So the product of two chords' spectra is a sum over pairs
-// of tones of the product of two tones' spectra, which depends on their interval only.
+// The spectrum of a tone is that of C turned by its semitones. So the product of two chords' spectra is a sum over
+// pairs of tones of the product of two tones' spectra, which depends on their interval only.
 static const double *
 tone_products(void)
 {

@@ -20,12 +20,12 @@ struct RcRoll {
   guint n_catalogues;
   guint n_words; // of a set of catalogues
   RcRollSettings settings;
-  GHashTable *codes;  // RequestCode * -> 1 + index of its entry; keys are owned
-  GArray *entries;    // of RcRollEntry
-  GPtrArray *answers; // of RcAnswer *: by entry, then by catalogue
-  GArray *native;     // of guint64: sets of catalogues on which the entry is native, n_words an entry
-  GArray *accepted;   // of guint64: the same for accepted
-  GArray *asked;      // of Asked: by symbol of the tune being added
+  GHashTable *codes;    // RequestCode * -> 1 + index of its entry; keys are owned
+  GArray *entries;      // of RcRollEntry
+  GPtrArray *answers;   // of RcAnswer *: by entry, then by catalogue
+  GArray *native;       // of guint64: sets of catalogues on which the entry is native, n_words an entry
+  GArray *accepted;     // of guint64: the same for accepted
+  GArray *asked;        // of Asked: by symbol of the tune being added
   guint64 *tune_native; // sets of catalogues on which all of the tune so far is native
   guint64 *tune_accepted;
   guint64 *native_tunes; // by catalogue

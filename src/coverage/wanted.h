@@ -9,7 +9,7 @@
 #include "rowcall/coverage.h"
 
 typedef struct {
-  RcPcSet tones;     // all that is wanted, the bass among them
+  RcPcSet tones; // all that is wanted, the bass among them
   RcPcSet root;
   RcPcSet third;     // the third or the suspended tones; empty where the chord is written without
   RcPcSet lean;      // tones that grade C may lack

@@ -80,10 +80,11 @@ draw_segment(const Chart *chart, RcBox box, RcVerdict verdict, double share)
   g_snprintf(text, sizeof text, "%s %d %%", name, (int)(share * 100 + 0.5));
   fill_verdict(chart->cairo, box, verdict);
   if (verdict != RC_UNREAD && box.width > 6.5 * (double)g_utf8_strlen(text, -1)) {
-    rc_draw_label(chart->cairo, 7.5, box.x + box.width / 2, box.y + box.height / 2, box.width, rc_verdict_shade(verdict), text);
+    rc_draw_label(chart->cairo, 7.5, box.x + box.width / 2, box.y + box.height / 2, box.width,
+                  rc_verdict_shade(verdict), text);
   } else if (verdict <= RC_BORROWED && box.width > 9) {
-    rc_draw_label(chart->cairo, 7.5, box.x + box.width / 2, box.y + box.height / 2, box.width, rc_verdict_shade(verdict),
-                  verdict == RC_NATIVE ? "" : name);
+    rc_draw_label(chart->cairo, 7.5, box.x + box.width / 2, box.y + box.height / 2, box.width,
+                  rc_verdict_shade(verdict), verdict == RC_NATIVE ? "" : name);
   }
 }
 
@@ -114,8 +115,8 @@ draw_names(const Chart *chart, RcBox box, const RcCoverageBar *bar, double y, do
 static void
 draw_key(const Chart *chart, double y)
 {
-  static const char *const words[] = { "native",    "A same notes", "B richer",   "C leaner",
-                                       "D bare",    "E borrowed",   "impossible", "unread" };
+  static const char *const words[] = { "native", "A same notes", "B richer",   "C leaner",
+                                       "D bare", "E borrowed",   "impossible", "unread" };
   static const double widths[] = { 58, 86, 66, 66, 58, 78, 74, 60 };
   double x = chart->plot.x;
   for (guint i = 0; i < RC_N_VERDICTS; ++i) {
@@ -129,8 +130,9 @@ void
 rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageBar *bars, guint n_bars, const char *what,
                  const char *note_heading)
 {
-  const Chart chart = { cairo, { box.x + name_width + gap, box.y + head_height, box.width - name_width - note_width - 2 * gap,
-                                 box.height - head_height - foot_height } };
+  const Chart chart = { cairo,
+                        { box.x + name_width + gap, box.y + head_height, box.width - name_width - note_width - 2 * gap,
+                          box.height - head_height - foot_height } };
   const double step = MIN(chart.plot.height / MAX(n_bars, 1), 42);
   draw_key(&chart, box.y);
   rc_draw_line(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, chart.plot.x, box.y + 26, chart.plot.width, what);

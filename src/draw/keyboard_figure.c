@@ -21,7 +21,8 @@ typedef struct {
 static double
 board_width(const RcLayout *layout)
 {
-  return (layout->columns->len - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm + 2 * button_radius;
+  return (layout->columns->len - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm +
+         2 * button_radius;
 }
 
 static double
@@ -105,8 +106,8 @@ draw_button(const Keyboard *k, guint index)
   const double radius = button_radius * k->scale;
   char *name = rc_button_label(button, RC_SIGNS_UNICODE);
   draw_outline(k, button, shade);
-  rc_draw_label(k->cairo, radius * 0.74, button_x(k, button), button_y(k, button) - (held ? radius * 0.28 : 0), radius * 1.6,
-                shade, name);
+  rc_draw_label(k->cairo, radius * 0.74, button_x(k, button), button_y(k, button) - (held ? radius * 0.28 : 0),
+                radius * 1.6, shade, name);
   if (held) {
     char percent[16];
     format_percent(percent, sizeof percent, held, k->use->played);
@@ -142,8 +143,8 @@ draw_row_names(const Keyboard *k)
   for (guint row = 0; row < k->layout->rows->len; ++row) {
     const double y = k->box.y + (button_radius + row * k->layout->row_mm) * k->scale;
     const char *name = g_ptr_array_index(k->layout->rows, row);
-    rc_draw_line(k->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, k->box.x, y - 5, side_mm * k->scale + row * k->layout->slant_mm * k->scale,
-                 name);
+    rc_draw_line(k->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, k->box.x, y - 5,
+                 side_mm * k->scale + row * k->layout->slant_mm * k->scale, name);
   }
 }
 
@@ -179,7 +180,8 @@ draw_totals(const Keyboard *k)
   for (guint i = 0; i < k->layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(k->layout, i);
     if (button->column == last_column) {
-      draw_total(k, sum_row(k, button->row), all, button_x(k, button) + (button_radius + totals_mm / 2) * k->scale, button_y(k, button));
+      draw_total(k, sum_row(k, button->row), all, button_x(k, button) + (button_radius + totals_mm / 2) * k->scale,
+                 button_y(k, button));
     }
     if (button->row == last_row) {
       draw_total(k, sum_column(k, button->column), all, button_x(k, button),

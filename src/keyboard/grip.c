@@ -3,6 +3,16 @@
 
 #include "rowcall/keyboard.h"
 
+gboolean
+rc_grip_equal(const RcGrip *a, const RcGrip *b)
+{
+  gboolean equal = a->bass == b->bass && a->n_chords == b->n_chords;
+  for (guint i = 0; equal && i < a->n_chords; ++i) {
+    equal = a->chords[i] == b->chords[i];
+  }
+  return equal;
+}
+
 RcPcSet
 rc_grip_tones(const RcLayout *layout, const RcGrip *grip)
 {

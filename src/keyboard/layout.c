@@ -115,13 +115,13 @@ rc_button_column(const RcLayout *layout, const RcButton *button)
 // ------------------------------------------------------------------------------------------------- buttons in words
 
 static const char *const kind_words[] = {
-  [RC_SOUND_DEAD] = "dead",       [RC_SOUND_BASS] = "bass",           [RC_SOUND_MAJOR] = "major",
-  [RC_SOUND_MINOR] = "minor",     [RC_SOUND_SEVENTH] = "seventh",     [RC_SOUND_DIMINISHED] = "diminished",
+  [RC_SOUND_DEAD] = "dead",           [RC_SOUND_BASS] = "bass",       [RC_SOUND_MAJOR] = "major",
+  [RC_SOUND_MINOR] = "minor",         [RC_SOUND_SEVENTH] = "seventh", [RC_SOUND_DIMINISHED] = "diminished",
   [RC_SOUND_AUGMENTED] = "augmented", [RC_SOUND_OTHER] = "chord",
 };
 
 static const char *const kind_suffixes[] = {
-  [RC_SOUND_DEAD] = "",  [RC_SOUND_BASS] = "",          [RC_SOUND_MAJOR] = "M",     [RC_SOUND_MINOR] = "m",
+  [RC_SOUND_DEAD] = "",     [RC_SOUND_BASS] = "",          [RC_SOUND_MAJOR] = "M",       [RC_SOUND_MINOR] = "m",
   [RC_SOUND_SEVENTH] = "7", [RC_SOUND_DIMINISHED] = "dim", [RC_SOUND_AUGMENTED] = "aug", [RC_SOUND_OTHER] = "*",
 };
 

@@ -23,8 +23,8 @@ typedef struct {
   int shift;
 } RowSound;
 
-static const char *const layout_keys[] = { "name", "title", "source", "columns", "rows", "spacing",
-                                           "dead", "retuned", "buttons", NULL };
+static const char *const layout_keys[] = { "name",    "title", "source",  "columns", "rows",
+                                           "spacing", "dead",  "retuned", "buttons", NULL };
 static const char *const row_keys[] = { "row", "sounds", "shift", NULL };
 static const char *const spacing_keys[] = { "column", "row", "slant", NULL };
 
@@ -97,7 +97,8 @@ read_column_range(LayoutReader *r, const yaml_node_t *node, const char *text, GE
   RcNote first = 0;
   RcNote last = 0;
   char **ends = g_strsplit(text, "..", 2);
-  const gboolean good = ends[0] && ends[1] && parse_note(ends[0], &first) && parse_note(ends[1], &last) && first <= last;
+  const gboolean good =
+    ends[0] && ends[1] && parse_note(ends[0], &first) && parse_note(ends[1], &last) && first <= last;
   g_strfreev(ends);
   if (!good) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
@@ -127,7 +128,8 @@ read_columns(LayoutReader *r, GError **error)
       return FALSE;
     }
   }
-  return r->layout->columns->len || rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "a layout has at least one column");
+  return r->layout->columns->len ||
+         rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "a layout has at least one column");
 }
 
 // ----------------------------------------------------------------------------------------------------------- rows
@@ -143,7 +145,8 @@ read_row_name(LayoutReader *r, const yaml_node_t *node, RowSound *sound, GError 
   }
   const char *nearest = name ? rc_nearest_name(name, rc_row_names) : NULL;
   return rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node), "found row `%s`; %s%s", name ? name : "(a list)",
-                 nearest ? "did you mean " : "expected a row name such as fundamental or minor", nearest ? nearest : "");
+                 nearest ? "did you mean " : "expected a row name such as fundamental or minor",
+                 nearest ? nearest : "");
 }
 
 static gboolean
@@ -158,7 +161,8 @@ read_row_shift(LayoutReader *r, const yaml_node_t *map, RowSound *sound, GError 
   const gint64 shift = text ? g_ascii_strtoll(text, &end, 10) : 0;
   if (!text || end == text || *end || shift < -6 || shift > 6) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
-                   "found shift `%s`; expected the columns from -6 to 6 by which the row sounds sharper", text ? text : "");
+                   "found shift `%s`; expected the columns from -6 to 6 by which the row sounds sharper",
+                   text ? text : "");
   }
   sound->shift = (int)shift;
   return TRUE;
@@ -176,7 +180,8 @@ read_row_map(LayoutReader *r, const yaml_node_t *map, RowSound *sound, GError **
   const char *text = rc_yaml_text(sounds);
   if (sounds && (!text || !rc_degrees_parse(text, &sound->degrees, NULL))) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, sounds),
-                   "found `%s`; expected the tones of a button above its root, such as `1 3 b7`", text ? text : "(a list)");
+                   "found `%s`; expected the tones of a button above its root, such as `1 3 b7`",
+                   text ? text : "(a list)");
   }
   return TRUE;
 }
@@ -261,7 +266,8 @@ make_buttons(LayoutReader *r, gboolean sounding)
   for (guint row = 0; row < layout->rows->len; ++row) {
     const RowSound *sound = &g_array_index(r->row_sounds, RowSound, row);
     for (guint column = 0; column < layout->columns->len; ++column) {
-      const RcNote root = rc_note_up(g_array_index(layout->columns, RcNote, column), sound->kind->fifths + sound->shift);
+      const RcNote root =
+        rc_note_up(g_array_index(layout->columns, RcNote, column), sound->kind->fifths + sound->shift);
       RcButton button = { row, column, { RC_SOUND_DEAD, root, 0 }, 0, 0 };
       button.x = column * layout->column_mm + row * layout->slant_mm;
       button.y = row * layout->row_mm;
@@ -299,7 +305,8 @@ find_button(LayoutReader *r, const yaml_node_t *node, GError **error)
   g_strfreev(words);
   if (!button) {
     rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node),
-            "found button `%s`; expected a row and a column of this layout, such as `minor E`", text ? text : "(a list)");
+            "found button `%s`; expected a row and a column of this layout, such as `minor E`",
+            text ? text : "(a list)");
   }
   return button;
 }
@@ -329,8 +336,8 @@ read_button_sounds(LayoutReader *r, const char *key, GError **error)
 {
   const yaml_node_t *map = rc_yaml_get(&r->tree, r->root, key);
   if (!map || map->type != YAML_MAPPING_NODE) {
-    return !map || rc_fail(error, RC_ERROR_VALUE, place_of(r, map),
-                           "`%s` is a list of lines such as `minor E: E major`", key);
+    return !map ||
+           rc_fail(error, RC_ERROR_VALUE, place_of(r, map), "`%s` is a list of lines such as `minor E: E major`", key);
   }
   const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
   for (; pair < map->data.mapping.pairs.top; ++pair) {
@@ -372,8 +379,8 @@ read_layout(LayoutReader *r, GError **error)
 {
   if (!rc_yaml_check_keys(&r->tree, r->root, layout_keys, error) ||
       !read_required_text(r, "name", &r->layout->name, error) ||
-      !read_required_text(r, "title", &r->layout->title, error) || !read_sources(r, error) ||
-      !read_columns(r, error) || !read_rows(r, error) || !read_spacing(r, error)) {
+      !read_required_text(r, "title", &r->layout->title, error) || !read_sources(r, error) || !read_columns(r, error) ||
+      !read_rows(r, error) || !read_spacing(r, error)) {
     return FALSE;
   }
   make_buttons(r, !rc_yaml_get(&r->tree, r->root, "buttons"));

@@ -17,7 +17,7 @@
 
 enum { MAX_LAYOUT_BYTES = 1 << 20 };
 
-static const char *const usual_names[] = { "8",  "12", "24", "32", "40", "48-8x6", "48-12x4",
+static const char *const usual_names[] = { "8",  "12", "24", "32", "40",  "48-8x6", "48-12x4",
                                            "60", "72", "80", "96", "120", NULL };
 
 const char *const *

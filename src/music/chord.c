@@ -8,12 +8,15 @@
 #include <string.h>
 
 const RcDegreeInfo rc_degree_info[RC_N_DEGREES] = {
-  [RC_DEGREE_1] = { "1", 0 },          [RC_DEGREE_FLAT_3] = { "b3", -3 },        [RC_DEGREE_3] = { "3", 4 },
-  [RC_DEGREE_SUS_2] = { "2", 2 },      [RC_DEGREE_SUS_4] = { "4", -1 },          [RC_DEGREE_FLAT_5] = { "b5", -6 },
-  [RC_DEGREE_5] = { "5", 1 },          [RC_DEGREE_SHARP_5] = { "#5", 8 },        [RC_DEGREE_6] = { "6", 3 },
-  [RC_DEGREE_DOUBLE_FLAT_7] = { "bb7", -9 }, [RC_DEGREE_FLAT_7] = { "b7", -2 },  [RC_DEGREE_7] = { "7", 5 },
-  [RC_DEGREE_FLAT_9] = { "b9", -5 },   [RC_DEGREE_9] = { "9", 2 },               [RC_DEGREE_SHARP_9] = { "#9", 9 },
-  [RC_DEGREE_11] = { "11", -1 },       [RC_DEGREE_SHARP_11] = { "#11", 6 },      [RC_DEGREE_FLAT_13] = { "b13", -4 },
+  [RC_DEGREE_1] = { "1", 0 },          [RC_DEGREE_FLAT_3] = { "b3", -3 },
+  [RC_DEGREE_3] = { "3", 4 },          [RC_DEGREE_SUS_2] = { "2", 2 },
+  [RC_DEGREE_SUS_4] = { "4", -1 },     [RC_DEGREE_FLAT_5] = { "b5", -6 },
+  [RC_DEGREE_5] = { "5", 1 },          [RC_DEGREE_SHARP_5] = { "#5", 8 },
+  [RC_DEGREE_6] = { "6", 3 },          [RC_DEGREE_DOUBLE_FLAT_7] = { "bb7", -9 },
+  [RC_DEGREE_FLAT_7] = { "b7", -2 },   [RC_DEGREE_7] = { "7", 5 },
+  [RC_DEGREE_FLAT_9] = { "b9", -5 },   [RC_DEGREE_9] = { "9", 2 },
+  [RC_DEGREE_SHARP_9] = { "#9", 9 },   [RC_DEGREE_11] = { "11", -1 },
+  [RC_DEGREE_SHARP_11] = { "#11", 6 }, [RC_DEGREE_FLAT_13] = { "b13", -4 },
   [RC_DEGREE_13] = { "13", 3 },
 };
 

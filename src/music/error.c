@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-G_DEFINE_QUARK(rowcall-error-quark, rc_error)
+G_DEFINE_QUARK(rowcall - error - quark, rc_error)
 
 static char *
 place_to_string(RcPlace place)

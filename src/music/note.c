@@ -8,14 +8,12 @@
 enum { N_NOTES = RC_NOTE_HIGHEST - RC_NOTE_LOWEST + 1, FIFTHS_PER_SHARP = 7, FIFTHS_PER_OCTAVE = 12 };
 
 static const char *const note_names[2][N_NOTES] = {
-  [RC_SIGNS_ASCII] =
-    { "Fbb", "Cbb", "Gbb", "Dbb", "Abb", "Ebb", "Bbb", "Fb", "Cb", "Gb", "Db", "Ab",
-      "Eb",  "Bb",  "F",   "C",   "G",   "D",   "A",   "E",  "B",  "F#", "C#", "G#",
-      "D#",  "A#",  "E#",  "B#",  "F##", "C##", "G##", "D##", "A##", "E##", "B##" },
-  [RC_SIGNS_UNICODE] =
-    { "F♭♭", "C♭♭", "G♭♭", "D♭♭", "A♭♭", "E♭♭", "B♭♭", "F♭", "C♭", "G♭", "D♭", "A♭",
-      "E♭", "B♭", "F",  "C",  "G",  "D",  "A",  "E",  "B",  "F♯", "C♯", "G♯",
-      "D♯", "A♯", "E♯", "B♯", "F♯♯", "C♯♯", "G♯♯", "D♯♯", "A♯♯", "E♯♯", "B♯♯" },
+  [RC_SIGNS_ASCII] = { "Fbb", "Cbb", "Gbb", "Dbb", "Abb", "Ebb", "Bbb", "Fb",  "Cb",  "Gb",  "Db", "Ab",
+                       "Eb",  "Bb",  "F",   "C",   "G",   "D",   "A",   "E",   "B",   "F#",  "C#", "G#",
+                       "D#",  "A#",  "E#",  "B#",  "F##", "C##", "G##", "D##", "A##", "E##", "B##" },
+  [RC_SIGNS_UNICODE] = { "F♭♭", "C♭♭", "G♭♭", "D♭♭", "A♭♭", "E♭♭", "B♭♭", "F♭",  "C♭",  "G♭",  "D♭", "A♭",
+                         "E♭",  "B♭",  "F",   "C",   "G",   "D",   "A",   "E",   "B",   "F♯",  "C♯", "G♯",
+                         "D♯",  "A♯",  "E♯",  "B♯",  "F♯♯", "C♯♯", "G♯♯", "D♯♯", "A♯♯", "E♯♯", "B♯♯" },
 };
 
 guint
@@ -30,6 +28,16 @@ rc_pcs_transpose(RcPcSet set, int semitones)
   const guint up = (guint)(((semitones % 12) + 12) % 12);
   const guint wide = (guint)set << up;
   return (RcPcSet)((wide | (wide >> 12U)) & 0xFFFU);
+}
+
+guint
+rc_pcs_count(RcPcSet set)
+{
+  guint n = 0;
+  for (guint bits = set; bits; bits &= bits - 1) {
+    ++n;
+  }
+  return n;
 }
 
 RcNote
@@ -69,8 +77,8 @@ typedef struct {
 } Sign;
 
 // Longer signs first.
-static const Sign signs[] = { { "𝄫", -2 }, { "𝄪", 2 }, { "♭♭", -2 }, { "♯♯", 2 }, { "♭", -1 }, { "♯", 1 },
-                              { "♮", 0 },  { "bb", -2 }, { "##", 2 }, { "b", -1 }, { "#", 1 } };
+static const Sign signs[] = { { "𝄫", -2 }, { "𝄪", 2 },   { "♭♭", -2 }, { "♯♯", 2 }, { "♭", -1 }, { "♯", 1 },
+                              { "♮", 0 },  { "bb", -2 }, { "##", 2 },  { "b", -1 }, { "#", 1 } };
 
 static gsize
 read_sign(const char *text, gsize length, int *sharps)

@@ -35,16 +35,26 @@ typedef struct {
   guint number;
 } Word;
 
-#define FIRST(text, takes, brings) { text, WORD_TONES, TRUE, takes, brings, 0 }
-#define LATER(text, takes, brings) { text, WORD_TONES, FALSE, takes, brings, 0 }
+#define FIRST(text, takes, brings)                                                                                     \
+  {                                                                                                                    \
+    text, WORD_TONES, TRUE, takes, brings, 0                                                                           \
+  }
+#define LATER(text, takes, brings)                                                                                     \
+  {                                                                                                                    \
+    text, WORD_TONES, FALSE, takes, brings, 0                                                                          \
+  }
 #define MINOR(text) FIRST(text, RC_THIRDS, RC_BIT(FLAT_3))
-#define HALF_DIMINISHED(text)                                                                                          \
-  FIRST(text, RC_THIRDS | RC_BIT(5), RC_BIT(FLAT_3) | RC_BIT(FLAT_5) | RC_BIT(FLAT_7))
-#define ALTERED(text)                                                                                                  \
-  LATER(text, RC_BIT(5) | RC_SEVENTHS, RC_BIT(SHARP_5) | RC_BIT(FLAT_7) | RC_BIT(SHARP_9))
+#define HALF_DIMINISHED(text) FIRST(text, RC_THIRDS | RC_BIT(5), RC_BIT(FLAT_3) | RC_BIT(FLAT_5) | RC_BIT(FLAT_7))
+#define ALTERED(text) LATER(text, RC_BIT(5) | RC_SEVENTHS, RC_BIT(SHARP_5) | RC_BIT(FLAT_7) | RC_BIT(SHARP_9))
 #define SUSPENDED(text, brings) LATER(text, RC_THIRDS, brings)
-#define NUMBER(text, number) { text, WORD_NUMBER, FALSE, 0, 0, number }
-#define OF_KIND(text, kind) { text, kind, FALSE, 0, 0, 0 }
+#define NUMBER(text, number)                                                                                           \
+  {                                                                                                                    \
+    text, WORD_NUMBER, FALSE, 0, 0, number                                                                             \
+  }
+#define OF_KIND(text, kind)                                                                                            \
+  {                                                                                                                    \
+    text, kind, FALSE, 0, 0, 0                                                                                         \
+  }
 
 // One letter counts as written; longer words in any case.
 static const Word words[] = {
@@ -105,8 +115,8 @@ static const Word words[] = {
   OF_KIND("add", WORD_ADD),
   OF_KIND("no", WORD_NO),
   OF_KIND("omit", WORD_NO),
-  // Kinds of MusicXML that have no sign of their own. That standard names no degrees for those after "power": here their
-  // usual meaning, from memory, above the lowest tone as the root.
+  // Kinds of MusicXML that have no sign of their own. That standard names no degrees for those after "power": here
+  // their usual meaning, from memory, above the lowest tone as the root.
   FIRST("ped", RC_CHORD_MAJOR, RC_BIT(1)),
   FIRST("pedal", RC_CHORD_MAJOR, RC_BIT(1)),
   FIRST("power", RC_THIRDS, 0),
@@ -121,8 +131,8 @@ typedef struct {
   const char *at;
   const char *end;
   RcDegrees degrees;
-  guint words;    // words read so far
-  guint brackets; // open brackets
+  guint words;     // words read so far
+  guint brackets;  // open brackets
   gboolean number; // a number was read
   gboolean diminished;
   gboolean triangle;
@@ -156,7 +166,8 @@ seventh_in_force(const Reader *r)
   return r->diminished ? RC_BIT(DOUBLE_FLAT_7) : RC_BIT(FLAT_7);
 }
 
-// The first of 9, 11 and 13 piles thirds on the seventh; behind a number they only add their own tone (7/9, 6/9, 7(13)).
+// The first of 9, 11 and 13 piles thirds on the seventh; behind a number they only add their own tone (7/9, 6/9,
+// 7(13)).
 static RcDegrees
 piled(const Reader *r, guint number, gboolean separated)
 {
@@ -241,7 +252,8 @@ static gboolean
 word_fits(const Word *word, const char *at, gsize length)
 {
   const gsize n = strlen(word->text);
-  return n <= length && !cuts_next_word(word, at, length) && (n == 1 ? *at == *word->text : !g_ascii_strncasecmp(at, word->text, n));
+  return n <= length && !cuts_next_word(word, at, length) &&
+         (n == 1 ? *at == *word->text : !g_ascii_strncasecmp(at, word->text, n));
 }
 
 static const Word *
@@ -266,8 +278,8 @@ typedef struct {
   int sharps;
 } AlterationSign;
 
-static const AlterationSign alteration_signs[] = { { "b", -1 }, { "♭", -1 }, { "-", -1 }, { "−", -1 }, { "–", -1 },
-                                                   { "#", 1 },  { "♯", 1 },  { "+", 1 } };
+static const AlterationSign alteration_signs[] = { { "b", -1 }, { "♭", -1 }, { "-", -1 }, { "−", -1 },
+                                                   { "–", -1 }, { "#", 1 },  { "♯", 1 },  { "+", 1 } };
 
 typedef struct {
   int sharps;
@@ -277,11 +289,16 @@ typedef struct {
 } Alteration;
 
 static const Alteration alterations[] = {
-  { -1, "13", RC_DEGREE_FLAT_13, RC_BIT(13) },  { 1, "11", RC_DEGREE_SHARP_11, RC_BIT(11) },
-  { -1, "9", RC_DEGREE_FLAT_9, RC_BIT(9) },     { 1, "9", RC_DEGREE_SHARP_9, RC_BIT(9) },
-  { -1, "5", RC_DEGREE_FLAT_5, RC_BIT(5) },     { 1, "5", RC_DEGREE_SHARP_5, RC_BIT(5) },
-  { -1, "6", RC_DEGREE_FLAT_13, RC_BIT(6) },    { 1, "4", RC_DEGREE_SHARP_11, RC_BIT(11) },
-  { -1, "2", RC_DEGREE_FLAT_9, RC_BIT(9) },     { 1, "2", RC_DEGREE_SHARP_9, RC_BIT(9) },
+  { -1, "13", RC_DEGREE_FLAT_13, RC_BIT(13) },
+  { 1, "11", RC_DEGREE_SHARP_11, RC_BIT(11) },
+  { -1, "9", RC_DEGREE_FLAT_9, RC_BIT(9) },
+  { 1, "9", RC_DEGREE_SHARP_9, RC_BIT(9) },
+  { -1, "5", RC_DEGREE_FLAT_5, RC_BIT(5) },
+  { 1, "5", RC_DEGREE_SHARP_5, RC_BIT(5) },
+  { -1, "6", RC_DEGREE_FLAT_13, RC_BIT(6) },
+  { 1, "4", RC_DEGREE_SHARP_11, RC_BIT(11) },
+  { -1, "2", RC_DEGREE_FLAT_9, RC_BIT(9) },
+  { 1, "2", RC_DEGREE_SHARP_9, RC_BIT(9) },
   { 1, "7", RC_DEGREE_7, 0 },
 };
 
@@ -368,7 +385,8 @@ ordinal_ending(const char *at, gsize length)
   return length >= 2 && (!memcmp(at, "rd", 2) || !memcmp(at, "th", 2)) ? 2 : 0;
 }
 
-// Copies the start of a listed degree with its sign as `b` or `#`, and returns how many bytes shorter the copy's sign is.
+// Copies the start of a listed degree with its sign as `b` or `#`, and returns how many bytes shorter the copy's sign
+// is.
 static gsize
 fold_sign(const char *at, gsize length, char *folded, gsize size)
 {
@@ -494,8 +512,8 @@ read_words(Reader *r, RcNames names, RcNote *bass)
   return !r->brackets;
 }
 
-// The triangle brings its seventh in any case; "maj" without a number is the plain triad and says nothing behind a minor
-// third; and something must sound.
+// The triangle brings its seventh in any case; "maj" without a number is the plain triad and says nothing behind a
+// minor third; and something must sound.
 static gboolean
 settle(Reader *r)
 {
@@ -511,7 +529,7 @@ settle(Reader *r)
 static gboolean
 is_silence(const char *text, gsize length)
 {
-  static const char *const names[] = { "N.C.", "N.C", "NC", "NC.", "n.c.", "n.c", "nc" };
+  static const char *const names[] = { "N.C.", "N.C", "NC", "NC.", "n.c.", "n.c", "nc", "N" };
   for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
     if (strlen(names[i]) == length && !memcmp(names[i], text, length)) {
       return TRUE;

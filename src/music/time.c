@@ -101,20 +101,20 @@ typedef struct {
 
 // Common practice, from memory: tempi at which dances and songs are usually played for dancing or singing.
 static const UsualTempo usual_tempi[] = {
-  { "jig", 112, { 3, 8 } },        { "double jig", 112, { 3, 8 } },  { "single jig", 120, { 3, 8 } },
-  { "slip jig", 112, { 3, 8 } },   { "slide", 132, { 3, 8 } },       { "reel", 104, { 1, 2 } },
-  { "hornpipe", 80, { 1, 2 } },    { "strathspey", 128, { 1, 4 } },  { "polka", 120, { 1, 4 } },
-  { "march", 112, { 1, 4 } },      { "waltz", 144, { 1, 4 } },       { "mazurka", 132, { 1, 4 } },
-  { "schottische", 76, { 1, 2 } }, { "barndance", 84, { 1, 2 } },    { "barn dance", 84, { 1, 2 } },
-  { "two-step", 112, { 1, 4 } },   { "quickstep", 200, { 1, 4 } },   { "foxtrot", 120, { 1, 4 } },
-  { "swing", 140, { 1, 4 } },      { "ballad", 72, { 1, 4 } },       { "bossa", 132, { 1, 4 } },
-  { "tango", 120, { 1, 4 } },      { "rumba", 104, { 1, 4 } },       { "song", 100, { 1, 4 } },
+  { "jig", 112, { 3, 8 } },        { "double jig", 112, { 3, 8 } }, { "single jig", 120, { 3, 8 } },
+  { "slip jig", 112, { 3, 8 } },   { "slide", 132, { 3, 8 } },      { "reel", 104, { 1, 2 } },
+  { "hornpipe", 80, { 1, 2 } },    { "strathspey", 128, { 1, 4 } }, { "polka", 120, { 1, 4 } },
+  { "march", 112, { 1, 4 } },      { "waltz", 144, { 1, 4 } },      { "mazurka", 132, { 1, 4 } },
+  { "schottische", 76, { 1, 2 } }, { "barndance", 84, { 1, 2 } },   { "barn dance", 84, { 1, 2 } },
+  { "two-step", 112, { 1, 4 } },   { "quickstep", 200, { 1, 4 } },  { "foxtrot", 120, { 1, 4 } },
+  { "swing", 140, { 1, 4 } },      { "ballad", 72, { 1, 4 } },      { "bossa", 132, { 1, 4 } },
+  { "tango", 120, { 1, 4 } },      { "rumba", 104, { 1, 4 } },      { "song", 100, { 1, 4 } },
   { "air", 72, { 1, 4 } },         { "slow air", 60, { 1, 4 } },
 };
 
 static const UsualTempo meter_tempi[] = {
-  { "2/4", 112, { 1, 4 } }, { "3/4", 132, { 1, 4 } },  { "4/4", 112, { 1, 4 } }, { "2/2", 96, { 1, 2 } },
-  { "6/8", 112, { 3, 8 } }, { "9/8", 112, { 3, 8 } },  { "12/8", 100, { 3, 8 } }, { "3/8", 168, { 1, 8 } },
+  { "2/4", 112, { 1, 4 } }, { "3/4", 132, { 1, 4 } }, { "4/4", 112, { 1, 4 } },  { "2/2", 96, { 1, 2 } },
+  { "6/8", 112, { 3, 8 } }, { "9/8", 112, { 3, 8 } }, { "12/8", 100, { 3, 8 } }, { "3/8", 168, { 1, 8 } },
 };
 
 static const UsualTempo *

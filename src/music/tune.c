@@ -61,7 +61,8 @@ rc_symbol_equal(const RcSymbol *a, const RcSymbol *b)
   }
   switch (a->kind) {
   case RC_SYMBOL_CHORD:
-    return a->chord.root == b->chord.root && a->chord.bass == b->chord.bass && a->chord.degrees == b->chord.degrees;
+    return rc_note_pc(a->chord.root) == rc_note_pc(b->chord.root) &&
+           rc_note_pc(a->chord.bass) == rc_note_pc(b->chord.bass) && a->chord.degrees == b->chord.degrees;
   case RC_SYMBOL_UNREAD:
     return !strcmp(a->text, b->text);
   case RC_SYMBOL_SILENT:

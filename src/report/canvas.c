@@ -41,7 +41,8 @@ rc_canvas_start(RcPicture picture, double width, double height, const RcImprint 
     canvas.surface = cairo_svg_surface_create_for_stream(append_bytes, canvas.bytes, width, height);
     break;
   case RC_PICTURE_PNG:
-    canvas.surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)(width * PNG_SCALE), (int)(height * PNG_SCALE));
+    canvas.surface =
+      cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)(width * PNG_SCALE), (int)(height * PNG_SCALE));
     break;
   }
   canvas.cairo = cairo_create(canvas.surface);

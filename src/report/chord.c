@@ -105,8 +105,8 @@ append_csv_way(GString *out, const RcLayout *layout, const RcQuestion *question,
   char *kept = rc_tones_text(chord, question->key, answer->grading.kept, RC_SIGNS_ASCII, " ");
   char *missing = rc_tones_text(chord, question->key, answer->grading.missing, RC_SIGNS_ASCII, " ");
   char *added = rc_tones_text(chord, question->key, answer->grading.foreign, RC_SIGNS_ASCII, " ");
-  rc_append_csv(out, question->text, layout->name, rc_verdict_name(answer->verdict), likeness, press, kept, missing, added,
-                heard_root(question, rc_grip_tones(layout, &answer->grip)), NULL);
+  rc_append_csv(out, question->text, layout->name, rc_verdict_name(answer->verdict), likeness, press, kept, missing,
+                added, heard_root(question, rc_grip_tones(layout, &answer->grip)), NULL);
   g_free(likeness);
   g_free(press);
   g_free(kept);
@@ -121,7 +121,7 @@ append_csv(GString *out, const RcLayout *layout, const RcQuestion *question, con
     append_csv_way(out, layout, question, &g_array_index(answers, RcAnswer, i));
   }
   if (!answers->len) {
-    const char *verdict = question->kind == RC_SYMBOL_CHORD ? "impossible"
+    const char *verdict = question->kind == RC_SYMBOL_CHORD    ? "impossible"
                           : question->kind == RC_SYMBOL_UNREAD ? "unread"
                                                                : "silent";
     rc_append_csv(out, question->text, layout->name, verdict, "", "", "", "", "", "", NULL);
@@ -148,7 +148,8 @@ static void
 add_question(JsonBuilder *json, const RcLayout *layout, const RcQuestion *question, const GArray *answers)
 {
   static const char *const kinds[] = { "impossible", "silent", "unread" };
-  const char *verdict = answers->len ? verdict_class(g_array_index(answers, RcAnswer, 0).verdict) : kinds[question->kind];
+  const char *verdict =
+    answers->len ? verdict_class(g_array_index(answers, RcAnswer, 0).verdict) : kinds[question->kind];
   json_builder_begin_object(json);
   rc_json_text(json, "chord", question->text);
   rc_json_text(json, "layout", layout->name);

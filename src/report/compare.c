@@ -34,7 +34,8 @@ append_intake(GString *out, const RcRoll *roll, const RcIntake *intake)
   char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%" U64 " tunes from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
-                         intake->tunes, intake->files, intake->files == 1 ? "" : "s", rc_counts_chords(&counts), quarters);
+                         intake->tunes, intake->files, intake->files == 1 ? "" : "s", rc_counts_chords(&counts),
+                         quarters);
   if (timing.chordless) {
     g_string_append_printf(text, " %" U64 " of the tunes hold no chord and are left out below.", timing.chordless);
   }
@@ -58,8 +59,8 @@ append_row(GString *out, const RcLayout *layout, const RcCounts *counts, RcShare
     }
   }
   rc_append_padded(out, layout->name, 15);
-  g_string_append_printf(out, " %6s %4s %4s %4s %4s %4s %6s %6s %7" U64 " %8" U64 "\n", text[0], text[1], text[2], text[3],
-                         text[4], text[5], text[6], text[7], counts->native, counts->playable);
+  g_string_append_printf(out, " %6s %4s %4s %4s %4s %4s %6s %6s %7" U64 " %8" U64 "\n", text[0], text[1], text[2],
+                         text[3], text[4], text[5], text[6], text[7], counts->native, counts->playable);
 }
 
 static void
@@ -89,9 +90,10 @@ append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare s
   }
   const RcCounts counts = rc_roll_counts(roll, 0);
   char *timing = rc_timing_text(roll);
-  char *rules = g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
-                                "playable when each of its chords has grade %s or better; of %" U64 " tunes with chords.",
-                                rc_verdict_name(settings.accept), counts.tunes);
+  char *rules =
+    g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
+                    "playable when each of its chords has grade %s or better; of %" U64 " tunes with chords.",
+                    rc_verdict_name(settings.accept), counts.tunes);
   g_string_append_c(out, '\n');
   append_finding(out, roll);
   rc_append_wrapped(out, rules, 0);
@@ -135,8 +137,8 @@ append_csv_tunes(GString *out, const char *layout, const RcCounts *counts)
 static void
 append_csv(GString *out, const RcRoll *roll)
 {
-  rc_append_csv(out, "layout", "counted", "total", "native", "A", "B", "C", "D", "E", "impossible", "unread", "playable",
-                NULL);
+  rc_append_csv(out, "layout", "counted", "total", "native", "A", "B", "C", "D", "E", "impossible", "unread",
+                "playable", NULL);
   for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
     const char *name = rc_roll_layout(roll, i)->name;
     const RcCounts counts = rc_roll_counts(roll, i);

@@ -108,7 +108,8 @@ rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const
   for (guint above = 0; above < 12; ++above) {
     const guint pc = (rc_note_pc(chord->root) + above) % 12;
     if ((set >> pc) & 1U) {
-      g_string_append_printf(text, "%s%s", text->len ? between : "", rc_note_name(rc_chord_spell(chord, key, pc), signs));
+      g_string_append_printf(text, "%s%s", text->len ? between : "",
+                             rc_note_name(rc_chord_spell(chord, key, pc), signs));
     }
   }
   return g_string_free(text, FALSE);

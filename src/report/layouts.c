@@ -111,6 +111,15 @@ rc_report_layouts(GString *out, RcFormat format, RcLayout *const *layouts, guint
 
 // ------------------------------------------------------------------------------------------------------ one layout
 
+static void
+end_line(GString *out)
+{
+  while (out->str[out->len - 1] == ' ') {
+    g_string_truncate(out, out->len - 1);
+  }
+  g_string_append_c(out, '\n');
+}
+
 // One line a column, the chin on top as on the instrument.
 static void
 append_board(GString *out, const RcLayout *layout)
@@ -119,8 +128,9 @@ append_board(GString *out, const RcLayout *layout)
   g_string_append(out, "\ncolumn ");
   for (guint row = 0; row < layout->rows->len; ++row) {
     rc_append_padded(out, g_ptr_array_index(layout->rows, row), width);
-    g_string_append_c(out, row + 1 < layout->rows->len ? ' ' : '\n');
+    g_string_append_c(out, ' ');
   }
+  end_line(out);
   for (guint column = layout->columns->len; column-- > 0;) {
     rc_append_padded(out, column_name(layout, column), 6);
     for (guint i = 0; i < layout->buttons->len; ++i) {
@@ -131,10 +141,7 @@ append_board(GString *out, const RcLayout *layout)
         g_free(label);
       }
     }
-    while (out->str[out->len - 1] == ' ') {
-      g_string_truncate(out, out->len - 1);
-    }
-    g_string_append_c(out, '\n');
+    end_line(out);
   }
 }
 
@@ -143,8 +150,9 @@ append_one(GString *out, const RcLayout *layout)
 {
   char *range = column_range(layout);
   char *rows = row_names(layout, ", ");
-  char *text = g_strdup_printf("%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.",
-                               rc_layout_count_buttons(layout), range, rows);
+  char *text =
+    g_strdup_printf("%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.",
+                    rc_layout_count_buttons(layout), range, rows);
   g_string_append_printf(out, "%s: %s\n", layout->name, layout->title);
   rc_append_wrapped(out, text, 0);
   append_board(out, layout);

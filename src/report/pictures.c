@@ -35,8 +35,8 @@ intake_text(const RcRoll *roll, const RcIntake *intake)
 {
   const RcCounts counts = rc_roll_counts(roll, 0);
   char *timing = rc_timing_text(roll);
-  char *problems = intake->problems ? g_strdup_printf("%" U64 " tunes or files could not be read. ", intake->problems)
-                                    : g_strdup("");
+  char *problems =
+    intake->problems ? g_strdup_printf("%" U64 " tunes or files could not be read. ", intake->problems) : g_strdup("");
   char *text = g_strdup_printf("%" U64 " tunes with chords, %" U64 " chords as played, repeats unrolled. %s%s"
                                "A tune is playable when each of its chords has grade %s or better.",
                                counts.tunes, rc_counts_chords(&counts), problems, timing,
@@ -81,7 +81,8 @@ draw_coverage_page(cairo_t *cairo, RcBox box, const RcRoll *roll, const RcIntake
   char *title = finding(roll);
   char *notes = intake_text(roll, intake);
   const double title_height = rc_draw_text(cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, box.x, box.y, box.width, title);
-  const double notes_height = rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, box.x, box.y + title_height + 4, box.width, notes);
+  const double notes_height =
+    rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, box.x, box.y + title_height + 4, box.width, notes);
   const double used = title_height + notes_height + 22;
   draw_bars(cairo, (RcBox){ box.x, box.y + used, box.width, box.height - used }, roll, from, to);
   g_free(title);
@@ -167,10 +168,7 @@ same_lack(const Lack *lack, const RcChord *chord, const RcAnswer *answer)
 {
   return lack->chord.root == chord->root && lack->chord.bass == chord->bass && lack->chord.degrees == chord->degrees &&
          lack->answer.verdict == answer->verdict &&
-         (answer->verdict == RC_IMPOSSIBLE || (lack->answer.grip.bass == answer->grip.bass &&
-                                               lack->answer.grip.n_chords == answer->grip.n_chords &&
-                                               lack->answer.grip.chords[0] == answer->grip.chords[0] &&
-                                               lack->answer.grip.chords[1] == answer->grip.chords[1]));
+         (answer->verdict == RC_IMPOSSIBLE || rc_grip_equal(&lack->answer.grip, &answer->grip));
 }
 
 static void
@@ -226,7 +224,8 @@ lack_text(const RcLayout *layout, const Lack *lack)
   char *press = rc_grip_describe(layout, &lack->answer.grip, RC_SIGNS_UNICODE);
   char *added = rc_tones_text(&lack->chord, none, lack->answer.grading.foreign, RC_SIGNS_UNICODE, " ");
   char *missing = rc_tones_text(&lack->chord, none, lack->answer.grading.missing, RC_SIGNS_UNICODE, " ");
-  char *text = g_strdup_printf("%s%s%s%s%s", press, *added ? "; adds " : "", added, *missing ? "; without " : "", missing);
+  char *text =
+    g_strdup_printf("%s%s%s%s%s", press, *added ? "; adds " : "", added, *missing ? "; without " : "", missing);
   g_free(press);
   g_free(added);
   g_free(missing);
@@ -260,12 +259,14 @@ draw_lacks(cairo_t *cairo, RcBox box, const RcRoll *roll, guint index)
   const guint n = MIN(lacks->len, 2 * rows);
   char *heading = !lacks->len      ? g_strdup("Every chord has a button of its own.")
                   : n < lacks->len ? g_strdup_printf("What to press instead: the %u of %u stand-ins held longest "
-                                                     "(`rowcall tune` lists all)", n, lacks->len)
+                                                     "(`rowcall tune` lists all)",
+                                                     n, lacks->len)
                                    : g_strdup("What to press instead, longest held first");
   rc_draw_line(cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, box.x, box.y, box.width, heading);
   for (guint i = 0; i < n; ++i) {
     const double x = box.x + (i < rows ? 0 : column + 18);
-    draw_lack(cairo, x, box.y + 22 + (i % rows) * line, column, rc_roll_layout(roll, index), &g_array_index(lacks, Lack, i));
+    draw_lack(cairo, x, box.y + 22 + (i % rows) * line, column, rc_roll_layout(roll, index),
+              &g_array_index(lacks, Lack, i));
   }
   g_free(heading);
   g_array_unref(lacks);
@@ -277,10 +278,11 @@ draw_use_page(cairo_t *cairo, RcBox box, const RcRoll *roll, guint index)
   const RcLayout *layout = rc_roll_layout(roll, index);
   RcUse *use = rc_use_new(roll, index);
   char *title = use_finding(layout, use);
-  char *notes = g_strdup_printf("%s: %s. Each chord is played by its best grip. On a button: percent of the playing time it "
-                                "is held. Right and below: each row's and column's share of all button time. The bellows are "
-                                "above, the chin is to the right; C, E and A♭ are ringed, as they are marked to be felt.",
-                                layout->name, layout->title);
+  char *notes =
+    g_strdup_printf("%s: %s. Each chord is played by its best grip. On a button: percent of the playing time it "
+                    "is held. Right and below: each row's and column's share of all button time. The bellows are "
+                    "above, the chin is to the right; C, E and A♭ are ringed, as they are marked to be felt.",
+                    layout->name, layout->title);
   const double height = rc_keyboard_height(layout, box.width, TRUE);
   double y = box.y + rc_draw_text(cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, box.x, box.y, box.width, title) + 4;
   y += rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, box.x, y, box.width, notes) + 16;
@@ -299,7 +301,8 @@ finish_page(const RcCanvas *canvas, const RcImprint *imprint, guint number)
 {
   char *text = g_strdup_printf("%u", number);
   const double y = page_height - margin + 10;
-  rc_draw_line(canvas->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, margin, y, text_width / 2, imprint->title ? imprint->title : "");
+  rc_draw_line(canvas->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, margin, y, text_width / 2,
+               imprint->title ? imprint->title : "");
   rc_draw_line(canvas->cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, margin + text_width / 2, y, text_width / 2, text);
   cairo_show_page(canvas->cairo);
   g_free(text);

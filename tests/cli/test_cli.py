@@ -13,7 +13,7 @@ import subprocess
 import sys
 import tempfile
 
-ROWCALL, CORPUS = sys.argv[1:3]
+ROWCALL, CORPUS = (os.path.abspath(path) for path in sys.argv[1:3])
 VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
 SIZES = ["8", "12", "24", "32", "40", "48-8x6", "48-12x4", "60", "72", "80", "96", "120"]
 

@@ -1,0 +1,29 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Any text as a chord symbol: what is read must be written and read again as the same chord.
+
+#include "rowcall/music.h"
+
+#include <stdint.h>
+#include <string.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+int
+LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
+{
+  RcChord chord;
+  RcChord again;
+  gsize stopped_at = 0;
+  const RcNames names = size && (data[0] & 1U) ? RC_NAMES_GERMAN : RC_NAMES_ENGLISH;
+  const RcSymbolKind kind = rc_chord_parse((const char *)data, size, names, &chord, &stopped_at);
+  g_assert_cmpuint(stopped_at, <=, size);
+  if (kind == RC_SYMBOL_CHORD) {
+    char *name = rc_chord_name(&chord, RC_SIGNS_ASCII);
+    g_assert_cmpint(rc_chord_parse(name, strlen(name), RC_NAMES_ENGLISH, &again, NULL), ==, RC_SYMBOL_CHORD);
+    g_assert_true(again.root == chord.root && again.bass == chord.bass && again.degrees == chord.degrees);
+    g_free(name);
+  }
+  return 0;
+}

@@ -1,0 +1,30 @@
+#!/bin/sh
+# Copyright 2026 the rowcall developers
+# SPDX-License-Identifier: MIT
+
+# Fuzzes every reader with clang's libFuzzer: run.sh [SECONDS EACH, default 60]. Findings are left in build-fuzz.
+
+set -eu
+. "$(dirname "$0")/../../src/setup.sh"
+root=$(cd "$(dirname "$0")/../.." && pwd)
+
+# shellcheck disable=SC2086 # one word a package
+install_missing $build_packages clang libclang-rt-14-dev
+export CC=clang
+build "$root/build-fuzz" -Dtests=false -Dfuzz=true -Dbuildtype=debugoptimized -Db_lundef=false \
+  -Db_sanitize=address,undefined
+cd "$root/build-fuzz"
+for target in symbol layout tunes; do
+  mkdir -p "seeds-$target"
+  case $target in
+    symbol) tail -n +7 "$root/tests/reference/npm-chords.tsv" | cut -f 2 | while read -r chord; do
+              printf '%s' "$chord" >"seeds-symbol/$(printf '%s' "$chord" | cksum | cut -d ' ' -f 1)"
+            done ;;
+    layout) cp "$root"/layouts/*.yaml seeds-layout ;;
+    tunes) cp "$root"/corpus/*.yaml seeds-tunes ;;
+  esac
+  echo "== $target"
+  "tests/fuzz_$target" -max_total_time="${1:-60}" -max_len=8192 -timeout=10 "seeds-$target" >"$target.log" 2>&1 ||
+    { tail -n 40 "$target.log"; exit 1; }
+  tail -n 1 "$target.log"
+done
