@@ -181,8 +181,9 @@ char *rc_key_name(RcKey key, RcSigns signs);
 /// together (nine); 0 when the key is not known.
 RcPcSet rc_key_tones(RcKey key);
 
-/// Spells pitch class @p pc as the key does: F# in D, Gb in Db; tones outside the key by the nearest place on the line
-/// of fifths, from five flatter to six sharper than the tonic of the key's relative major.
+/// Spells pitch class @p pc as the key does: F# in D, Gb in Db, the raised sixth and seventh in minor; tones outside
+/// the key by the nearest place on the line of fifths, from five flatter to six sharper than the tonic of the key's
+/// relative major.
 RcNote rc_key_spell(RcKey key, guint pc);
 
 /// Spells pitch class @p pc around @p centre: from five fifths flatter to six sharper.

@@ -61,6 +61,17 @@ keeps_kind(RcSoundKind kind, RcDegrees degrees)
   return FALSE;
 }
 
+RcSoundKind
+rc_sound_kind(RcDegrees degrees)
+{
+  for (guint i = RC_SOUND_MAJOR; i <= RC_SOUND_AUGMENTED; ++i) {
+    if (keeps_kind((RcSoundKind)i, degrees)) {
+      return (RcSoundKind)i;
+    }
+  }
+  return RC_SOUND_OTHER;
+}
+
 RcSound
 rc_sound_make(RcSoundKind kind, RcNote root, RcDegrees degrees)
 {

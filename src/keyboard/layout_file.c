@@ -323,7 +323,7 @@ parse_sound(const char *text, RcSound *sound)
   if (good && kind && (kind->kind != RC_SOUND_BASS || !words[1])) {
     *sound = rc_sound_make(kind->kind, root, kind->degrees);
   } else if (good && words[1] && rc_degrees_parse(words[1], &degrees, NULL)) {
-    *sound = rc_sound_make(RC_SOUND_OTHER, root, degrees);
+    *sound = rc_sound_make(rc_sound_kind(degrees), root, degrees);
   } else {
     good = FALSE;
   }

@@ -21,6 +21,9 @@ extern const char *const rc_row_names[];
 /// Returns the kind of row called @p name, or NULL.
 const RcRowKind *rc_row_kind(const char *name);
 
+/// Returns the kind that @p degrees make, #RC_SOUND_OTHER where they make none.
+RcSoundKind rc_sound_kind(RcDegrees degrees);
+
 /// Returns the sound of @p degrees above @p root: @p kind while the tones still make that kind, else #RC_SOUND_OTHER.
 RcSound rc_sound_make(RcSoundKind kind, RcNote root, RcDegrees degrees);
 

@@ -99,6 +99,13 @@ rc_key_tones(RcKey key)
 RcNote
 rc_key_spell(RcKey key, guint pc)
 {
+  static const int raised[] = { 3, 5 }; // sixth and seventh, in fifths above a minor tonic
+  for (guint i = 0; key.mode == RC_MODE_MINOR && i < G_N_ELEMENTS(raised); ++i) {
+    const RcNote note = rc_note_up(key.tonic, raised[i]);
+    if (rc_note_pc(note) == pc) {
+      return note;
+    }
+  }
   return rc_note_near((RcNote)relative_major(key), pc);
 }
 

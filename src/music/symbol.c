@@ -248,12 +248,14 @@ cuts_next_word(const Word *word, const char *at, gsize length)
          (!g_ascii_strncasecmp(at + 1, "add", 3) || !g_ascii_strncasecmp(at + 1, "alt", 3));
 }
 
+// A capital M and a small m mean different things; longer words are read in any case.
 static gboolean
 word_fits(const Word *word, const char *at, gsize length)
 {
   const gsize n = strlen(word->text);
+  const gboolean exact = n == 1 || strchr(word->text, 'M');
   return n <= length && !cuts_next_word(word, at, length) &&
-         (n == 1 ? *at == *word->text : !g_ascii_strncasecmp(at, word->text, n));
+         (exact ? !memcmp(at, word->text, n) : !g_ascii_strncasecmp(at, word->text, n));
 }
 
 static const Word *
@@ -385,23 +387,28 @@ ordinal_ending(const char *at, gsize length)
   return length >= 2 && (!memcmp(at, "rd", 2) || !memcmp(at, "th", 2)) ? 2 : 0;
 }
 
-// Copies the start of a listed degree with its sign as `b` or `#`, and returns how many bytes shorter the copy's sign
-// is.
+// Copies the start of a listed degree with its signs as `b` or `#`, and returns how many bytes shorter the copy is.
 static gsize
-fold_sign(const char *at, gsize length, char *folded, gsize size)
+fold_signs(const char *at, gsize length, char *folded, gsize size)
 {
+  GString *copy = g_string_sized_new(size);
+  gsize read = 0;
   int sharps = 0;
-  const gsize sign = read_alteration_sign(at, length, &sharps);
-  const gsize start = sign > 1 ? sign : 0;
-  g_snprintf(folded, size, "%s%.*s", start ? (sharps < 0 ? "b" : "#") : "", (int)MIN(length - start, 6), at + start);
-  return start ? start - 1 : 0;
+  for (gsize sign; (sign = read_alteration_sign(at + read, length - read, &sharps)) > 1; read += sign) {
+    g_string_append_c(copy, sharps < 0 ? 'b' : '#');
+  }
+  const gsize signs = copy->len;
+  g_string_append_len(copy, at + read, (gssize)MIN(length - read, 6));
+  g_strlcpy(folded, copy->str, size);
+  g_string_free(copy, TRUE);
+  return read - signs;
 }
 
 static gboolean
 read_listed_degree(Reader *r)
 {
   char text[16];
-  const gsize extra = fold_sign(r->at, left(r), text, sizeof text);
+  const gsize extra = fold_signs(r->at, left(r), text, sizeof text);
   for (guint i = 0; i < G_N_ELEMENTS(named_degrees); ++i) {
     const NamedDegree *named = &named_degrees[i];
     const RcDegrees change = r->verb == WORD_ADD ? named->adds : named->takes;
