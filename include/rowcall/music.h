@@ -43,6 +43,9 @@ guint rc_note_pc(RcNote note);
 /// Returns @p pc rotated up by @p semitones (any sign): the set transposed.
 RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);
 
+/// Returns whether pitch class @p pc is in @p set.
+gboolean rc_pcs_has(RcPcSet set, guint pc);
+
 /// Returns the number of pitch classes in @p set.
 guint rc_pcs_count(RcPcSet set);
 

@@ -74,7 +74,7 @@ static void
 count_tones(RcPcSet tones, guint bass, guint counts[12])
 {
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    counts[pc] = (tones >> pc) & 1U;
+    counts[pc] = rc_pcs_has(tones, pc) ? 1 : 0;
   }
   ++counts[bass];
 }
@@ -100,7 +100,7 @@ rc_root_supports(const double weights[12], RcPcSet tones, double support[12])
   for (guint root = 0; root < PITCH_CLASSES; ++root) {
     support[root] = 0;
     for (guint above = 0; above < PITCH_CLASSES; ++above) {
-      support[root] += (tones >> ((root + above) % PITCH_CLASSES)) & 1U ? weights[above] : 0;
+      support[root] += rc_pcs_has(tones, (root + above) % PITCH_CLASSES) ? weights[above] : 0;
     }
     best = support[root] > support[best] ? root : best;
   }

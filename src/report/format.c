@@ -107,7 +107,7 @@ rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const
   GString *text = g_string_new(NULL);
   for (guint above = 0; above < 12; ++above) {
     const guint pc = (rc_note_pc(chord->root) + above) % 12;
-    if ((set >> pc) & 1U) {
+    if (rc_pcs_has(set, pc)) {
       g_string_append_printf(text, "%s%s", text->len ? between : "",
                              rc_note_name(rc_chord_spell(chord, key, pc), signs));
     }
@@ -169,7 +169,7 @@ rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey k
   json_builder_begin_array(json);
   for (guint above = 0; above < 12; ++above) {
     const guint pc = (rc_note_pc(chord->root) + above) % 12;
-    if ((set >> pc) & 1U) {
+    if (rc_pcs_has(set, pc)) {
       json_builder_add_string_value(json, rc_note_name(rc_chord_spell(chord, key, pc), RC_SIGNS_ASCII));
     }
   }

@@ -82,7 +82,7 @@ tones_text(RcPcSet set)
 {
   GString *text = g_string_new(NULL);
   for (guint pc = 0; pc < 12; ++pc) {
-    if ((set >> pc) & 1U) {
+    if (rc_pcs_has(set, pc)) {
       g_string_append_printf(text, "%s%u", text->len ? "," : "", pc);
     }
   }

@@ -436,7 +436,7 @@ grade_over_root(const char *symbol, RcPcSet tones)
 {
   const RcRequest request = request_for(chord_of(symbol));
   const guint root = rc_note_pc(request.chord.root);
-  assert_true((tones >> root) & 1U);
+  assert_true(rc_pcs_has(tones, root));
   return rc_grade(&request, tones, root);
 }
 

@@ -46,7 +46,7 @@ count_each(const char *tones, guint counts[PITCH_CLASSES])
 {
   const RcPcSet set = tones_of(tones);
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    counts[pc] = (set >> pc) & 1U;
+    counts[pc] = rc_pcs_has(set, pc) ? 1 : 0;
   }
 }
 
@@ -292,7 +292,7 @@ static gboolean
 bass_in_triad(const Label *label)
 {
   const guint above = (rc_note_pc(label->chord.bass) + PITCH_CLASSES - rc_note_pc(label->chord.root)) % PITCH_CLASSES;
-  return (triad(label) >> above) & 1U;
+  return rc_pcs_has(triad(label), above);
 }
 
 typedef struct {
@@ -408,7 +408,7 @@ static gboolean
 same_third_class(const RcChord *chord, RcPcSet sounded)
 {
   const gboolean minor = (chord->degrees & RC_BIT(FLAT_3)) != 0;
-  const gboolean sounds_minor = (sounded >> rc_chord_degree_pc(chord, RC_DEGREE_FLAT_3)) & 1U;
+  const gboolean sounds_minor = rc_pcs_has(sounded, rc_chord_degree_pc(chord, RC_DEGREE_FLAT_3));
   return (chord->degrees & (RC_BIT(SHARP_9) | RC_SUSPENDED)) || minor == sounds_minor;
 }
 
