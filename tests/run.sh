@@ -9,7 +9,15 @@ set -eu
 . "$(dirname "$0")/../src/setup.sh"
 
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages libcmocka-dev mma poppler-utils python3
+install_missing $build_packages libcmocka-dev locales mma poppler-utils python3
+
+# A language that writes decimals with a comma, for the tests that must not mind.
+LOCPATH=$root/build-locale
+export LOCPATH
+if [ ! -d "$LOCPATH/de_DE.UTF-8" ]; then
+  mkdir -p "$LOCPATH"
+  localedef -i de_DE -f UTF-8 "$LOCPATH/de_DE.UTF-8"
+fi
 
 export ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1
 export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1

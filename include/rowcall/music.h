@@ -175,7 +175,7 @@ typedef struct {
 /// Reads a key such as `D`, `Bm`, `F# minor`, `E dorian`, `A mix` (modes by their first three letters or more, any
 /// case). Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of what was not
 /// understood.
-gboolean rc_key_parse(const char *text, RcKey *key, gsize *stopped_at);
+gboolean rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stopped_at);
 
 /// Returns the key's name, such as `D major` or `E dorian`, a new string; "no key" when it is not known.
 char *rc_key_name(RcKey key, RcSigns signs);

@@ -31,9 +31,9 @@ read_melody(const char *text, RcPcSet *melody)
 
 // What all questions have in common.
 static gboolean
-read_context(const ChordOptions *own, RcQuestion *question)
+read_context(const ChordOptions *own, RcNames names, RcQuestion *question)
 {
-  if (own->key && !rc_key_parse(own->key, &question->key, NULL)) {
+  if (own->key && !rc_key_parse(own->key, names, &question->key, NULL)) {
     cli_complain("--key %s: expected a tonic and a mode, such as D, Bm, \"E dorian\"", own->key);
     return FALSE;
   }
@@ -63,7 +63,7 @@ static int
 answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *catalogue, RcNames names, RcFormat format)
 {
   RcQuestion context = { 0 };
-  if (!read_context(own, &context)) {
+  if (!read_context(own, names, &context)) {
     return CLI_NOTHING;
   }
   const guint n = g_strv_length(options->arguments);

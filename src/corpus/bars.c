@@ -185,6 +185,19 @@ held_symbol(const BarText *bars, const Word *word, guint *symbol, GError **error
 }
 
 static gboolean
+check_limits(const BarText *bars, gsize offset, GError **error)
+{
+  const RcTune *tune = bars->reader->tune;
+  const guint events = tune->events->len + bars->reader->words->len;
+  if (events > RC_MAX_EVENTS || tune->bars->len > RC_MAX_BARS || tune->symbols->len > RC_MAX_SYMBOLS) {
+    return rc_fail(error, RC_ERROR_LIMIT, bars->locate(bars->data, offset),
+                   "the tune is longer than %d chords or %d bars, or has more than %d different chords", RC_MAX_EVENTS,
+                   RC_MAX_BARS, RC_MAX_SYMBOLS);
+  }
+  return TRUE;
+}
+
+static gboolean
 share_bar(const BarText *bars, GError **error)
 {
   RcTune *tune = bars->reader->tune;
@@ -200,6 +213,9 @@ share_bar(const BarText *bars, GError **error)
     }
     if (!is_word(bars, &words[i], '.')) {
       symbol = symbol_index(bars->reader, bars->text + words[i].start, words[i].length);
+      if (symbol >= RC_MAX_SYMBOLS) {
+        return check_limits(bars, words[i].start, error);
+      }
     } else if (i) {
       g_array_index(tune->events, RcEvent, tune->events->len - 1).length += share;
       continue;
@@ -213,27 +229,15 @@ share_bar(const BarText *bars, GError **error)
 }
 
 static gboolean
-check_limits(const BarText *bars, GError **error)
-{
-  const RcTune *tune = bars->reader->tune;
-  const guint events = tune->events->len + bars->reader->words->len;
-  if (events > RC_MAX_EVENTS || tune->bars->len > RC_MAX_BARS || tune->symbols->len > RC_MAX_SYMBOLS) {
-    return rc_fail(error, RC_ERROR_LIMIT, bars->locate(bars->data, bars->at),
-                   "the tune is longer than %d chords or %d bars, or has more than %d different chords", RC_MAX_EVENTS,
-                   RC_MAX_BARS, RC_MAX_SYMBOLS);
-  }
-  return TRUE;
-}
-
-static gboolean
 finish_bar(const BarText *bars, GError **error)
 {
   const GArray *words = bars->reader->words;
   const Word *first = &g_array_index(words, Word, 0);
+  const gsize last = g_array_index(words, Word, words->len - 1).start;
   const gboolean good =
     words->len == 1 && is_word(bars, first, '%') ? repeat_bar(bars, first, error) : share_bar(bars, error);
   g_array_set_size(bars->reader->words, 0);
-  return good && check_limits(bars, error);
+  return good && check_limits(bars, last, error);
 }
 
 static gsize
@@ -257,6 +261,15 @@ word_end(const BarText *bars, gsize at)
   return at;
 }
 
+// A line of text may end with a bar line and the next begin with one.
+static gboolean
+is_line_break(const BarText *bars, gsize offset)
+{
+  const RcTune *tune = bars->reader->tune;
+  return tune->bars->len > bars->first_bar &&
+         bars->locate(bars->data, offset).line > g_array_index(tune->events, RcEvent, tune->events->len - 1).line;
+}
+
 // At a bar line: ends the bar before it; the first line of a text ends nothing, and "||" is one line.
 static gboolean
 pass_bar_line(BarText *bars, gboolean first, GError **error)
@@ -268,7 +281,7 @@ pass_bar_line(BarText *bars, gboolean first, GError **error)
   if (bars->reader->words->len) {
     return finish_bar(bars, error);
   }
-  return first ||
+  return first || is_line_break(bars, line) ||
          fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
 }
 
@@ -289,7 +302,7 @@ rc_bar_reader_read(RcBarReader *reader, const char *text, gsize length, RcLocate
     const gsize end = word_end(&bars, bars.at);
     const Word word = { bars.at, end - bars.at };
     g_array_append_val(reader->words, word);
-    if (reader->words->len > RC_MAX_EVENTS && !check_limits(&bars, error)) {
+    if (reader->words->len > RC_MAX_EVENTS && !check_limits(&bars, word.start, error)) {
       return FALSE;
     }
     bars.at = end;

@@ -70,16 +70,32 @@ fill(RcStream *stream, gsize size)
   return n > 0;
 }
 
+static gsize
+byte_order_mark(const char *text, gsize length)
+{
+  return length >= 3 && !memcmp(text, "\xEF\xBB\xBF", 3) ? 3 : 0;
+}
+
 gsize
 rc_stream_read(RcStream *stream, char *buffer, gsize size)
 {
-  if (stream->at == stream->length && !fill(stream, size)) {
+  enum { LONGEST_CHARACTER = 4 };
+  if (stream->length - stream->at < LONGEST_CHARACTER && !fill(stream, size) && stream->at == stream->length) {
     return 0;
+  }
+  if (!stream->at && !stream->offset) {
+    stream->at = byte_order_mark(stream->window, stream->length);
   }
   const gsize n = MIN(size, stream->length - stream->at);
   memcpy(buffer, stream->window + stream->at, n);
   stream->at += n;
   return n;
+}
+
+void
+rc_stream_give_back(RcStream *stream, gsize n)
+{
+  stream->at -= n;
 }
 
 const char *
@@ -104,25 +120,9 @@ rc_stream_line(RcStream *stream, guint line, gsize *length)
     ++at;
   }
   stream->found_at = (gsize)(at - stream->window);
+  at += line ? 0 : byte_order_mark(at, (gsize)(end - at));
   *length = (gsize)(end - at);
   return at;
-}
-
-gboolean
-rc_stream_place(const RcStream *stream, guint64 offset, guint *line, guint *column)
-{
-  if (offset < stream->offset || offset > stream->offset + stream->length) {
-    return FALSE;
-  }
-  const gsize before = (gsize)(offset - stream->offset);
-  const char *text = stream->window;
-  gsize start = before;
-  while (start && text[start - 1] != '\n') {
-    --start;
-  }
-  *line = stream->line + count_lines(text, before);
-  *column = (guint)(before - start) + 1;
-  return TRUE;
 }
 
 // Moves to the start of the next line; FALSE at the end.

@@ -32,11 +32,11 @@ void rc_stream_close(RcStream *stream);
 /// Gives out up to @p size bytes; 0 at the end and after a failure, which sets `failure`.
 gsize rc_stream_read(RcStream *stream, char *buffer, gsize size);
 
+/// Takes back the last @p n bytes given out.
+void rc_stream_give_back(RcStream *stream, gsize n);
+
 /// Returns the remembered text from the start of @p line (from 0) on and sets @p length, or NULL when it is forgotten.
 const char *rc_stream_line(RcStream *stream, guint line, gsize *length);
-
-/// Finds the line (from 0) and column (from 1) of the byte at @p offset; FALSE when it is forgotten.
-gboolean rc_stream_place(const RcStream *stream, guint64 offset, guint *line, guint *column);
 
 /// Moves to the next line that begins with "---", the current one included when it is @p line (from 0) or later, and
 /// sets

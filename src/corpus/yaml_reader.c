@@ -6,6 +6,7 @@
 // "---".
 
 #include "bars.h"
+#include "clean.h"
 #include "keyboard/yaml_tree.h"
 #include "reader.h"
 #include "stream.h"
@@ -34,8 +35,8 @@ typedef struct {
   gsize length;
   yaml_mark_t mark;     // of its first character, the quote if there is one
   yaml_mark_t end_mark; // behind its last
-  gboolean quoted;
-  gboolean block; // written with | or >
+  char quote;           // the quote it is written with, or 0
+  gboolean block;       // written with | or >
   gboolean given;
 } Text;
 
@@ -61,9 +62,10 @@ struct RcYamlReader {
   RcBarReader *bars;
   yaml_parser_t parser;
   gboolean parsing; // the parser is initialized
-  guint start_line; // line, from 0, at which the parser began
-  guint64 start_offset;
-  gsize unparsed; // bytes given to the parser since its last event
+  RcCleaner cleaner;
+  guint failed_line; // line, from 0, at which the parser failed
+  guint start_line;  // line, from 0, at which the parser began
+  gsize unparsed;    // bytes given to the parser since the document began
   gboolean too_long;
   GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
@@ -82,7 +84,9 @@ feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
     r->too_long = TRUE;
     return 0;
   }
-  *size_read = rc_stream_read(&r->stream, (char *)buffer, size);
+  const gsize n = rc_stream_read(&r->stream, (char *)buffer, size);
+  *size_read = rc_cleaner_pass(&r->cleaner, (char *)buffer, n);
+  rc_stream_give_back(&r->stream, n - *size_read);
   r->unparsed += *size_read;
   return !r->stream.failure;
 }
@@ -90,7 +94,7 @@ feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
 static void
 start_parser(RcYamlReader *r)
 {
-  r->start_offset = r->stream.offset + r->stream.at;
+  rc_cleaner_start(&r->cleaner, r->start_line);
   r->unparsed = 0;
   yaml_parser_initialize(&r->parser);
   yaml_parser_set_encoding(&r->parser, YAML_UTF8_ENCODING);
@@ -113,51 +117,22 @@ place_of_mark(const RcYamlReader *r, const yaml_mark_t *mark)
   return (RcPlace){ r->stream.name, r->start_line + (guint)mark->line + 1, (guint)mark->column + 1 };
 }
 
-// Finds the first byte of the place's line that is not UTF-8; libyaml names the byte it tripped over, one or more
-// later.
-static guint
-find_bad_byte(RcYamlReader *r, RcPlace *place)
-{
-  gsize length = 0;
-  const char *bad = NULL;
-  const char *line = rc_stream_line(&r->stream, place->line - 1, &length);
-  if (!line || g_utf8_validate_len(line, length, &bad)) {
-    return (guint)r->parser.problem_value;
-  }
-  place->column = (guint)g_utf8_strlen(line, bad - line) + 1;
-  return (guchar)*bad;
-}
-
-static gboolean
-fail_reading(RcYamlReader *r, GError **error)
-{
-  RcPlace place = { r->stream.name, 0, 0 };
-  guint byte = (guint)r->parser.problem_value;
-  if (r->stream.failure) {
-    return rc_fail(error, RC_ERROR_IO, place, "reading failed: %s", g_strerror(r->stream.failure));
-  }
-  if (rc_stream_place(&r->stream, r->start_offset + r->parser.problem_offset, &place.line, &place.column)) {
-    ++place.line;
-    byte = find_bad_byte(r, &place);
-  }
-  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
-                 byte & 0xFFU);
-}
-
 static gboolean
 next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
 {
   if (yaml_parser_parse(&r->parser, event)) {
-    r->unparsed = 0;
     return TRUE;
   }
   if (r->too_long) {
+    r->failed_line = r->start_line + (guint)r->parser.mark.line;
     return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &r->parser.mark),
                    "a tune of more than %d bytes; divide the file by lines of `---`", RC_MAX_TUNE_BYTES);
   }
-  if (r->parser.error == YAML_READER_ERROR) {
-    return fail_reading(r, error);
+  if (r->stream.failure) {
+    return rc_fail(error, RC_ERROR_IO, (RcPlace){ r->stream.name, 0, 0 }, "reading failed: %s",
+                   g_strerror(r->stream.failure));
   }
+  r->failed_line = r->start_line + (guint)r->parser.problem_mark.line;
   return rc_yaml_fail(&r->parser, r->stream.name, r->start_line, error);
 }
 
@@ -171,7 +146,9 @@ keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
                   .length = event->data.scalar.length,
                   .mark = event->start_mark,
                   .end_mark = event->end_mark,
-                  .quoted = style == YAML_SINGLE_QUOTED_SCALAR_STYLE || style == YAML_DOUBLE_QUOTED_SCALAR_STYLE,
+                  .quote = style == YAML_SINGLE_QUOTED_SCALAR_STYLE   ? '\''
+                           : style == YAML_DOUBLE_QUOTED_SCALAR_STYLE ? '"'
+                                                                      : 0,
                   .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE,
                   .given = TRUE };
   g_string_append_len(r->text, (const char *)event->data.scalar.value, (gssize)event->data.scalar.length + 1);
@@ -196,14 +173,11 @@ read_scalar(RcYamlReader *r, Text *text, const char *wanted, GError **error)
   if (!next_event(r, &event, error)) {
     return FALSE;
   }
-  gboolean good = FALSE;
-  if (event.type != YAML_SCALAR_EVENT) {
-    fail_at_mark(r, &event.start_mark, wanted, error);
-  } else if (text->given) {
-    fail_at_mark(r, &event.start_mark, "this key stands twice in the tune; keep one", error);
-  } else {
+  const gboolean good = event.type == YAML_SCALAR_EVENT;
+  if (good) {
     keep_text(r, &event, text);
-    good = TRUE;
+  } else {
+    fail_at_mark(r, &event.start_mark, wanted, error);
   }
   yaml_event_delete(&event);
   return good;
@@ -217,6 +191,13 @@ read_part(RcYamlReader *r, const yaml_event_t *label, GError **error)
     return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &label->start_mark), "more than %d parts", RC_MAX_PARTS);
   }
   keep_text(r, label, &part.label);
+  for (guint i = 0; i < r->parts->len; ++i) {
+    const char *name = text_of(r, &part.label);
+    if (!strcmp(text_of(r, &g_array_index(r->parts, PartText, i).label), name)) {
+      return rc_fail(error, RC_ERROR_VALUE, place_of_mark(r, &label->start_mark),
+                     "the part `%s` stands twice; give one of them another name", name);
+    }
+  }
   if (!read_scalar(r, &part.bars, "a part is a text of bars, such as A: \"| D | Bm |\"", error)) {
     return FALSE;
   }
@@ -252,13 +233,15 @@ read_parts(RcYamlReader *r, GError **error)
 static gboolean
 read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
 {
+  static const char *const twice = "this key stands twice in the tune; keep one";
   const char *name = (const char *)key->data.scalar.value;
   if (!strcmp(name, "parts")) {
-    return read_parts(r, error);
+    return r->parts->len ? fail_at_mark(r, &key->start_mark, twice, error) : read_parts(r, error);
   }
   for (guint i = 0; i < N_FIELDS; ++i) {
     if (!strcmp(name, keys[i])) {
-      return read_scalar(r, &r->fields[i], "a single text is expected here", error);
+      return r->fields[i].given ? fail_at_mark(r, &key->start_mark, twice, error)
+                                : read_scalar(r, &r->fields[i], "a single text is expected here", error);
     }
   }
   return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
@@ -307,10 +290,54 @@ step_raw(Cursor *c)
   }
 }
 
+static gboolean
+at_raw(const Cursor *c, const char *text)
+{
+  const gsize length = strlen(text);
+  return (gsize)(c->raw_end - c->raw) >= length && !memcmp(c->raw, text, length);
+}
+
+// How many characters are a blank here: none, one, or an escape such as the one that joins two lines.
+static gsize
+raw_blank_length(const Cursor *c)
+{
+  static const char *const escapes[] = { "\\\n", "\\\r\n", "\\ ", "\\t", "\\n", "\\x20" };
+  for (guint i = 0; c->text->quote == '"' && i < G_N_ELEMENTS(escapes); ++i) {
+    if (at_raw(c, escapes[i])) {
+      return strlen(escapes[i]);
+    }
+  }
+  return c->raw < c->raw_end && is_blank(*c->raw) ? 1 : 0;
+}
+
 static void
 skip_raw_blanks(Cursor *c)
 {
-  while (c->raw < c->raw_end && is_blank(*c->raw)) {
+  for (gsize length; (length = raw_blank_length(c));) {
+    for (; length; --length) {
+      step_raw(c);
+    }
+  }
+}
+
+// How many characters stand for the letter here: an escape has several.
+static guint
+raw_letter_length(const Cursor *c)
+{
+  if (c->text->quote == '\'') {
+    return at_raw(c, "''") ? 2 : 1;
+  }
+  if (c->text->quote != '"' || !at_raw(c, "\\")) {
+    return 1;
+  }
+  return at_raw(c, "\\x") ? 4 : at_raw(c, "\\u") ? 6 : at_raw(c, "\\U") ? 10 : 2;
+}
+
+static void
+step_raw_letter(Cursor *c)
+{
+  skip_raw_blanks(c);
+  for (guint left = raw_letter_length(c); left && c->raw < c->raw_end; --left) {
     step_raw(c);
   }
 }
@@ -323,12 +350,21 @@ enter_raw(Cursor *c)
   while (c->raw < c->raw_end && c->line == line && c->column <= c->text->mark.column) {
     step_raw(c);
   }
-  if (c->text->quoted && c->raw < c->raw_end) {
+  if (c->text->quote && c->raw < c->raw_end) {
     step_raw(c);
   }
   while (c->text->block && c->raw < c->raw_end && c->line == line) {
     step_raw(c);
   }
+}
+
+// Whether each character of the text is one on its line.
+static gboolean
+is_plain(const RcYamlReader *r, const Text *text)
+{
+  const gsize written = text->end_mark.column - text->mark.column - (text->quote ? 2 : 0);
+  return text->mark.line == text->end_mark.line &&
+         (!text->quote || written == (gsize)g_utf8_strlen(text_of(r, text), (gssize)text->length));
 }
 
 static void
@@ -337,8 +373,8 @@ start_cursor(RcYamlReader *r, const Text *text)
   Cursor *c = &r->cursor;
   gsize length = 0;
   const RcPlace place = place_of_mark(r, &text->mark);
-  *c = (Cursor){ .text = text, .line = place.line, .column = place.column + (text->quoted ? 1 : 0) };
-  if (text->mark.line == text->end_mark.line) {
+  *c = (Cursor){ .text = text, .line = place.line, .column = place.column + (text->quote ? 1 : 0) };
+  if (is_plain(r, text)) {
     return;
   }
   c->raw = rc_stream_line(&r->stream, place.line - 1, &length);
@@ -362,8 +398,7 @@ locate(gpointer data, gsize offset)
     if (!c->raw) {
       ++c->column;
     } else if (!is_blank(text[c->offset])) {
-      skip_raw_blanks(c);
-      step_raw(c);
+      step_raw_letter(c);
     }
   }
   if (c->raw) {
@@ -398,10 +433,10 @@ set_title(RcYamlReader *r, RcTune *tune, GError **error)
 }
 
 static gboolean
-set_key_and_time(RcYamlReader *r, RcTune *tune, GError **error)
+set_key_and_time(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
 {
   const Text *fields = r->fields;
-  if (fields[FIELD_KEY].given && !rc_key_parse(text_of(r, &fields[FIELD_KEY]), &tune->key, NULL)) {
+  if (fields[FIELD_KEY].given && !rc_key_parse(text_of(r, &fields[FIELD_KEY]), names, &tune->key, NULL)) {
     return fail_field(r, FIELD_KEY, "a tonic and a mode, such as D, Bm, E dorian", error);
   }
   if (fields[FIELD_METER].given && !rc_meter_parse(text_of(r, &fields[FIELD_METER]), &tune->meter)) {
@@ -427,12 +462,8 @@ find_names(RcYamlReader *r, RcNames *names, GError **error)
 }
 
 static gboolean
-set_parts(RcYamlReader *r, RcTune *tune, GError **error)
+set_parts(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
 {
-  RcNames names = RC_NAMES_ENGLISH;
-  if (!find_names(r, &names, error)) {
-    return FALSE;
-  }
   rc_bar_reader_start(r->bars, tune, names);
   for (guint i = 0; i < r->parts->len; ++i) {
     const PartText *text = &g_array_index(r->parts, PartText, i);
@@ -515,39 +546,82 @@ set_order(RcYamlReader *r, RcTune *tune, GError **error)
   return TRUE;
 }
 
+// The title of a document that broke before its events came, from its text: on a line between its "---" and the
+// failure.
+static char *
+find_title(RcYamlReader *r)
+{
+  for (guint line = r->failed_line + 1; line-- > r->start_line;) {
+    gsize length = 0;
+    const char *at = rc_stream_line(&r->stream, line, &length);
+    if (!at || (length >= 3 && !memcmp(at, "---", 3))) {
+      break;
+    }
+    if (length > 6 && !memcmp(at, "title:", 6)) {
+      const char *end = memchr(at, '\n', length);
+      char *text = g_utf8_make_valid(at + 6, (end ? end : at + length) - at - 6);
+      return g_strstrip(g_strdelimit(text, "\"'\r", ' '));
+    }
+  }
+  return NULL;
+}
+
 // Names the tune that is left out in the message.
 static void
 add_title(RcYamlReader *r, GError **error)
 {
   const Text *title = &r->fields[FIELD_TITLE];
-  if (error && *error && title->given && title->length) {
-    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, text_of(r, title));
+  char *name = title->given ? g_strdup(text_of(r, title)) : r->parser.error ? find_title(r) : NULL;
+  if (error && *error && name && *name) {
+    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, name);
     g_free((*error)->message);
     (*error)->message = message;
   }
+  g_free(name);
 }
 
 static gboolean
 make_tune(RcYamlReader *r, RcTune *tune, GError **error)
 {
-  return set_title(r, tune, error) && set_key_and_time(r, tune, error) && set_parts(r, tune, error) &&
-         set_order(r, tune, error);
+  RcNames names = RC_NAMES_ENGLISH;
+  return set_title(r, tune, error) && find_names(r, &names, error) && set_key_and_time(r, tune, names, error) &&
+         set_parts(r, tune, names, error) && set_order(r, tune, error);
 }
 
 // ------------------------------------------------------------------------------------------------------ documents
 
+// Whether something up to `line` (from 0) was no text; sets the error, in place of another that may follow from it.
+static gboolean
+take_bad_text(RcYamlReader *r, guint line, GError **error)
+{
+  RcBadText bad;
+  if (!rc_cleaner_take(&r->cleaner, line, &bad)) {
+    return FALSE;
+  }
+  const RcPlace place = { r->stream.name, bad.line + 1, bad.column };
+  g_clear_error(error);
+  if (bad.control) {
+    rc_yaml_fail_control(place, bad.code, error);
+  } else {
+    rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8", bad.code);
+  }
+  return TRUE;
+}
+
 // Reads on to the end of the document after a mistake in it; FALSE when the YAML itself is broken there.
 static gboolean
-skip_document(RcYamlReader *r)
+skip_document(RcYamlReader *r, guint *line)
 {
   yaml_event_t event;
   while (next_event(r, &event, NULL)) {
     const gboolean ends = event.type == YAML_DOCUMENT_END_EVENT;
+    *line = r->start_line + (guint)event.start_mark.line;
     yaml_event_delete(&event);
     if (ends) {
       return TRUE;
     }
   }
+  *line = r->failed_line;
   return FALSE;
 }
 
@@ -555,29 +629,33 @@ skip_document(RcYamlReader *r)
 static void
 restart(RcYamlReader *r)
 {
-  const guint64 began = r->start_offset;
-  guint line = r->start_line + (guint)r->parser.problem_mark.line;
+  guint line = MAX(r->failed_line, r->start_line + 1);
   const gboolean lost = r->stream.failure || r->parser.error == YAML_MEMORY_ERROR;
   stop_parser(r);
   r->too_long = FALSE;
-  if (lost || !rc_stream_seek_document(&r->stream, &line)) {
-    return;
+  if (!lost && rc_stream_seek_document(&r->stream, &line)) {
+    r->start_line = line;
+    start_parser(r);
   }
-  if (r->stream.offset + r->stream.at == began) { // no further than before: the line after it
-    ++line;
-    if (!rc_stream_seek_document(&r->stream, &line)) {
-      return;
-    }
-  }
-  r->start_line = line;
-  start_parser(r);
 }
 
+// The tune was read to its end, but is none.
 static RcReadResult
-report(RcYamlReader *r, gboolean in_document, GError **error)
+leave_out(RcYamlReader *r, GError **error)
 {
   add_title(r, error);
-  if (r->parser.error != YAML_NO_ERROR || (in_document && !skip_document(r))) {
+  return RC_READ_PROBLEM;
+}
+
+// Reports what was set in `error`, or bad text that explains it, and goes on behind the document.
+static RcReadResult
+report(RcYamlReader *r, GError **error)
+{
+  guint line = r->failed_line;
+  const gboolean broken = r->parser.error != YAML_NO_ERROR || !skip_document(r, &line);
+  take_bad_text(r, line, error);
+  add_title(r, error);
+  if (broken) {
     restart(r);
   }
   return RC_READ_PROBLEM;
@@ -597,35 +675,47 @@ is_empty_scalar(const yaml_event_t *event)
   return event->type == YAML_SCALAR_EVENT && !event->data.scalar.length;
 }
 
-// Reads one document; an empty one gives RC_READ_END.
+// Reads the end of a document and checks that all of it was text.
+static gboolean
+end_document(RcYamlReader *r, GError **error)
+{
+  yaml_event_t event;
+  if (!next_event(r, &event, error)) {
+    return FALSE;
+  }
+  const guint line = r->start_line + (guint)event.start_mark.line;
+  yaml_event_delete(&event);
+  return !take_bad_text(r, line, error);
+}
+
+// Reads one document up to its end; an empty one gives RC_READ_END.
 static RcReadResult
 read_document(RcYamlReader *r, RcTune *tune, GError **error)
 {
   yaml_event_t event;
   if (!next_event(r, &event, error)) {
-    return report(r, FALSE, error);
+    return report(r, error);
   }
   const yaml_event_type_t type = event.type;
   const gboolean empty = is_empty_scalar(&event);
   const RcPlace place = place_of_mark(r, &event.start_mark);
   yaml_event_delete(&event);
-  if (empty) {
-    skip_document(r);
-    return RC_READ_END;
-  }
   tune->file = r->stream.name;
   tune->line = place.line;
-  if (type != YAML_MAPPING_START_EVENT) {
+  if (!empty && type != YAML_MAPPING_START_EVENT) {
     rc_fail(error, RC_ERROR_SYNTAX, place, "a tune begins with lines such as `title: ...`; found something else");
-    return report(r, TRUE, error);
+    return report(r, error);
   }
-  if (!read_fields(r, error)) {
-    return report(r, TRUE, error);
+  if (!empty && !read_fields(r, error)) {
+    return report(r, error);
   }
-  if (!make_tune(r, tune, error)) {
-    return report(r, TRUE, error);
+  if (!end_document(r, error)) {
+    return r->parser.error ? report(r, error) : leave_out(r, error);
   }
-  return RC_READ_TUNE;
+  if (empty) {
+    return RC_READ_END;
+  }
+  return make_tune(r, tune, error) ? RC_READ_TUNE : leave_out(r, error);
 }
 
 RcReadResult
@@ -636,7 +726,7 @@ rc_yaml_reader_next(RcYamlReader *r, RcTune *tune, GError **error)
     rc_tune_clear(tune);
     forget_document(r);
     if (!next_event(r, &event, error)) {
-      return report(r, FALSE, error);
+      return report(r, error);
     }
     const yaml_event_type_t type = event.type;
     yaml_event_delete(&event);
@@ -644,6 +734,7 @@ rc_yaml_reader_next(RcYamlReader *r, RcTune *tune, GError **error)
       break;
     }
     if (type == YAML_DOCUMENT_START_EVENT) {
+      r->unparsed = 0;
       const RcReadResult result = read_document(r, tune, error);
       if (result != RC_READ_END) {
         return result;
@@ -676,6 +767,7 @@ rc_yaml_reader_free(RcYamlReader *r)
   if (r) {
     stop_parser(r);
     rc_stream_close(&r->stream);
+    rc_cleaner_clear(&r->cleaner);
     rc_bar_reader_free(r->bars);
     g_string_free(r->text, TRUE);
     g_array_unref(r->parts);

@@ -64,6 +64,9 @@ keeps_kind(RcSoundKind kind, RcDegrees degrees)
 RcSoundKind
 rc_sound_kind(RcDegrees degrees)
 {
+  if (degrees == RC_BIT(1)) {
+    return RC_SOUND_BASS;
+  }
   for (guint i = RC_SOUND_MAJOR; i <= RC_SOUND_AUGMENTED; ++i) {
     if (keeps_kind((RcSoundKind)i, degrees)) {
       return (RcSoundKind)i;

@@ -84,6 +84,11 @@ add_column(LayoutReader *r, const yaml_node_t *node, const char *text, GError **
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "`%s` is no note; write columns as `Eb..E` or [D, G, C]",
                    text ? text : "(a list)");
   }
+  for (guint i = 0; i < r->layout->columns->len; ++i) {
+    if (g_array_index(r->layout->columns, RcNote, i) == note) {
+      return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "the column `%s` stands twice", text);
+    }
+  }
   if (r->layout->columns->len == RC_MAX_COLUMNS) {
     return rc_fail(error, RC_ERROR_LIMIT, place_of(r, node), "more than %d columns", RC_MAX_COLUMNS);
   }
@@ -247,12 +252,15 @@ read_spacing(LayoutReader *r, GError **error)
 {
   const yaml_node_t *map = rc_yaml_get(&r->tree, r->root, "spacing");
   RcLayout *layout = r->layout;
-  if (!map || map->type != YAML_MAPPING_NODE) {
+  const gboolean is_map = map && map->type == YAML_MAPPING_NODE;
+  if (is_map && !rc_yaml_check_keys(&r->tree, map, spacing_keys, error)) {
+    return FALSE;
+  }
+  if (!is_map || !rc_yaml_get(&r->tree, map, "column") || !rc_yaml_get(&r->tree, map, "row")) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, map ? map : r->root),
                    "a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm");
   }
-  return rc_yaml_check_keys(&r->tree, map, spacing_keys, error) &&
-         read_distance(r, map, "column", 5, &layout->column_mm, error) &&
+  return read_distance(r, map, "column", 5, &layout->column_mm, error) &&
          read_distance(r, map, "row", 5, &layout->row_mm, error) &&
          read_distance(r, map, "slant", 0, &layout->slant_mm, error);
 }
@@ -305,8 +313,8 @@ find_button(LayoutReader *r, const yaml_node_t *node, GError **error)
   g_strfreev(words);
   if (!button) {
     rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node),
-            "found button `%s`; expected a row and a column of this layout, such as `minor E`",
-            text ? text : "(a list)");
+            "found button `%s`; expected a row and a column of this layout, such as `fundamental %s`",
+            text ? text : "(a list)", rc_note_name(g_array_index(r->layout->columns, RcNote, 0), RC_SIGNS_ASCII));
   }
   return button;
 }
@@ -338,6 +346,9 @@ read_button_sounds(LayoutReader *r, const char *key, GError **error)
   if (!map || map->type != YAML_MAPPING_NODE) {
     return !map ||
            rc_fail(error, RC_ERROR_VALUE, place_of(r, map), "`%s` is a list of lines such as `minor E: E major`", key);
+  }
+  if (!rc_yaml_check_once(&r->tree, map, error)) {
+    return FALSE;
   }
   const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
   for (; pair < map->data.mapping.pairs.top; ++pair) {

@@ -10,9 +10,37 @@ rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, 
 {
   const yaml_mark_t mark = parser->problem_mark; // counted from 0
   const RcPlace place = { file, lines_before + (guint)mark.line + 1, (guint)mark.column + 1 };
-  return rc_fail(error, RC_ERROR_SYNTAX, place, "broken YAML: %s%s%s; check indentation, quotes and colons there",
-                 parser->problem ? parser->problem : "cannot be read", parser->context ? " " : "",
-                 parser->context ? parser->context : "");
+  const gboolean elsewhere = parser->context && parser->context_mark.index != mark.index;
+  char *context = elsewhere ? g_strdup_printf(" %s that begins at line %u, column %u", parser->context,
+                                              lines_before + (guint)parser->context_mark.line + 1,
+                                              (guint)parser->context_mark.column + 1)
+                            : g_strconcat(parser->context ? " " : "", parser->context, NULL);
+  rc_fail(error, RC_ERROR_SYNTAX, place, "broken YAML: %s%s; check indentation, quotes and colons there",
+          parser->problem ? parser->problem : "cannot be read", context);
+  g_free(context);
+  return FALSE;
+}
+
+gboolean
+rc_yaml_fail_control(RcPlace place, guint code, GError **error)
+{
+  return rc_fail(error, RC_ERROR_SYNTAX, place, "the control character U+%04X cannot stand in a text; remove it", code);
+}
+
+// The line and column, in characters, of a byte of `text`.
+static RcPlace
+place_of_byte(const char *text, const char *byte, const char *file)
+{
+  const char *line = text;
+  RcPlace place = { file, 1, 1 };
+  for (const char *at = text; at < byte; ++at) {
+    if (*at == '\n') {
+      line = at + 1;
+      ++place.line;
+    }
+  }
+  place.column = (guint)g_utf8_strlen(line, byte - line) + 1;
+  return place;
 }
 
 static gboolean
@@ -22,17 +50,8 @@ check_utf8(const char *text, gsize length, const char *file, GError **error)
   if (g_utf8_validate_len(text, length, &bad)) {
     return TRUE;
   }
-  const char *line = text;
-  RcPlace place = { file, 1, 1 };
-  for (const char *at = text; at < bad; ++at) {
-    if (*at == '\n') {
-      line = at + 1;
-      ++place.line;
-    }
-  }
-  place.column = (guint)g_utf8_strlen(line, bad - line) + 1;
-  return rc_fail(error, RC_ERROR_ENCODING, place, "byte 0x%02X is not UTF-8 text; save the file as UTF-8",
-                 (guint)(guchar)*bad);
+  return rc_fail(error, RC_ERROR_ENCODING, place_of_byte(text, bad, file),
+                 "byte 0x%02X is not UTF-8 text; save the file as UTF-8", (guint)(guchar)*bad);
 }
 
 gboolean
@@ -46,7 +65,9 @@ rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *
   yaml_parser_initialize(&parser);
   yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
   const gboolean good = yaml_parser_load(&parser, &tree->document);
-  if (!good) {
+  if (!good && parser.error == YAML_READER_ERROR && parser.problem_offset < length) {
+    rc_yaml_fail_control(place_of_byte(text, text + parser.problem_offset, file), (guint)parser.problem_value, error);
+  } else if (!good) {
     rc_yaml_fail(&parser, file, 0, error);
   }
   yaml_parser_delete(&parser);
@@ -125,6 +146,20 @@ rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char *const *
     const char *text = rc_yaml_text(key);
     if (!text || !g_strv_contains(known, text)) {
       return rc_yaml_fail_key(rc_yaml_place(tree, key), text ? text : "(a list)", known, error);
+    }
+  }
+  return rc_yaml_check_once(tree, map, error);
+}
+
+gboolean
+rc_yaml_check_once(RcYamlTree *tree, const yaml_node_t *map, GError **error)
+{
+  const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
+  for (; pair < map->data.mapping.pairs.top; ++pair) {
+    const yaml_node_t *key = rc_yaml_node(tree, pair->key);
+    const char *text = rc_yaml_text(key);
+    if (text && rc_yaml_get(tree, map, text) != rc_yaml_node(tree, pair->value)) {
+      return rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` stands twice; keep one", text);
     }
   }
   return TRUE;

@@ -33,8 +33,15 @@ const char *rc_yaml_text(const yaml_node_t *node);
 
 RcPlace rc_yaml_place(const RcYamlTree *tree, const yaml_node_t *node);
 
-/// Checks that every key of @p map is among @p known, a NULL-terminated list; names the first that is not.
+/// Checks that no key stands twice in @p map.
+gboolean rc_yaml_check_once(RcYamlTree *tree, const yaml_node_t *map, GError **error);
+
+/// Checks that every key of @p map is among @p known, a NULL-terminated list, and stands once; names the first that is
+/// or does not.
 gboolean rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char *const *known, GError **error);
+
+/// Sets @p error for the control character @p code, which YAML does not allow, and returns FALSE.
+gboolean rc_yaml_fail_control(RcPlace place, guint code, GError **error);
 
 /// Sets @p error from a failed @p parser and returns FALSE. @p lines_before is added to its line numbers.
 gboolean rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, GError **error);

@@ -45,10 +45,10 @@ mode_from_name(const char *name, RcMode *mode)
 }
 
 gboolean
-rc_key_parse(const char *text, RcKey *key, gsize *stopped_at)
+rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stopped_at)
 {
   RcKey read = { RC_MODE_NONE, 0 };
-  const gsize tonic = rc_note_parse(text, strlen(text), RC_NAMES_ENGLISH, &read.tonic);
+  const gsize tonic = rc_note_parse(text, strlen(text), names, &read.tonic);
   const gsize mode = tonic + strspn(text + tonic, " ");
   const gboolean good = tonic && mode_from_name(text + mode, &read.mode);
   if (good) {

@@ -326,6 +326,12 @@ def test_output_is_the_same_twice():
         assert good("tune", CORPUS, "--on", "40", "--format", how) == good("tune", CORPUS, "--on", "40", "--format", how)
 
 
+def test_a_country_with_decimal_commas_changes_nothing():
+    for how in ("table", "csv", "json"):
+        german = good("compare", CORPUS, "--format", how, env={"LC_ALL": "de_DE.UTF-8"})
+        assert german == good("compare", CORPUS, "--format", how)
+
+
 def test_report_date_from_source_date_epoch():
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "report.pdf")

@@ -1,0 +1,113 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "inputs.h"
+
+#include "rowcall/corpus.h"
+
+#include <string.h>
+
+static void
+free_input(gpointer data)
+{
+  RcInput *input = data;
+  g_free(input->path);
+  g_clear_error(&input->error);
+  g_free(input);
+}
+
+static void
+add_input(GPtrArray *inputs, const char *path, GError *error)
+{
+  RcInput *input = g_new(RcInput, 1);
+  *input = (RcInput){ g_strdup(path), error };
+  g_ptr_array_add(inputs, input);
+}
+
+static gboolean
+is_of_interest(const char *path)
+{
+  if (g_file_test(path, G_FILE_TEST_IS_DIR)) {
+    return !g_file_test(path, G_FILE_TEST_IS_SYMLINK); // a link may lead round in a circle
+  }
+  return g_str_has_suffix(path, ".yaml") || g_str_has_suffix(path, ".yml");
+}
+
+static int
+compare_paths(gconstpointer a, gconstpointer b)
+{
+  const char *const *left = a;
+  const char *const *right = b;
+  return strcmp(*left, *right);
+}
+
+static GPtrArray *
+list_folder(const char *path, GError **error)
+{
+  GError *cause = NULL;
+  GDir *folder = g_dir_open(path, 0, &cause);
+  if (!folder) {
+    rc_fail(error, RC_ERROR_IO, (RcPlace){ path, 0, 0 }, "the folder cannot be read: %s", cause->message);
+    g_error_free(cause);
+    return NULL;
+  }
+  GPtrArray *entries = g_ptr_array_new_with_free_func(g_free);
+  for (const char *name; (name = g_dir_read_name(folder));) {
+    char *entry = g_build_filename(path, name, NULL);
+    if (*name != '.' && is_of_interest(entry)) {
+      g_ptr_array_add(entries, entry);
+    } else {
+      g_free(entry);
+    }
+  }
+  g_dir_close(folder);
+  g_ptr_array_sort(entries, compare_paths);
+  return entries;
+}
+
+static void
+add_folder(GPtrArray *inputs, const char *path, guint depth)
+{
+  GError *error = NULL;
+  GPtrArray *entries = NULL;
+  if (depth == RC_MAX_FOLDER_DEPTH) {
+    rc_fail(&error, RC_ERROR_LIMIT, (RcPlace){ path, 0, 0 }, "folders lie deeper than %d in one another",
+            RC_MAX_FOLDER_DEPTH);
+  } else {
+    entries = list_folder(path, &error);
+  }
+  if (!entries) {
+    add_input(inputs, path, error);
+    return;
+  }
+  for (guint i = 0; i < entries->len; ++i) {
+    const char *entry = g_ptr_array_index(entries, i);
+    if (g_file_test(entry, G_FILE_TEST_IS_DIR)) {
+      add_folder(inputs, entry, depth + 1);
+    } else {
+      add_input(inputs, entry, NULL);
+    }
+  }
+  g_ptr_array_unref(entries);
+}
+
+GPtrArray *
+rc_inputs_find(const char *const *paths)
+{
+  GPtrArray *inputs = g_ptr_array_new_with_free_func(free_input);
+  for (; *paths; ++paths) {
+    const guint before = inputs->len;
+    if (!g_file_test(*paths, G_FILE_TEST_IS_DIR)) {
+      add_input(inputs, *paths, NULL);
+      continue;
+    }
+    add_folder(inputs, *paths, 0);
+    if (inputs->len == before) {
+      GError *error = NULL;
+      rc_fail(&error, RC_ERROR_IO, (RcPlace){ *paths, 0, 0 },
+              "the folder holds no tunes: no file ends in .yaml or .yml");
+      add_input(inputs, *paths, error);
+    }
+  }
+  return inputs;
+}
