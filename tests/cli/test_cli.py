@@ -29,7 +29,7 @@ order: A A B
 
 
 def run(*arguments, stdin="", env=None, folder=None):
-    environment = dict(os.environ, LC_ALL="C.UTF-8", **(env or {}))
+    environment = {**os.environ, "LC_ALL": "C.UTF-8", **(env or {})}
     done = subprocess.run([ROWCALL, *arguments], input=stdin.encode(), capture_output=True, env=environment, cwd=folder,
                           timeout=120, check=False)
     return done.returncode, done.stdout.decode(), done.stderr.decode()
