@@ -15,13 +15,23 @@ G_BEGIN_DECLS
 
 /// The limits of an input; more of either is a problem of #RC_ERROR_LIMIT.
 enum {
-  RC_MAX_TUNE_BYTES = 16 << 20, ///< text of one tune
-  RC_MAX_FOLDER_DEPTH = 32      ///< folders within folders
+  RC_MAX_TUNE_BYTES = 16 << 20,   ///< text of one tune
+  RC_MAX_FOLDER_DEPTH = 32,       ///< folders within folders
+  RC_MAX_MEMBERS = 100000,        ///< members of an archive
+  RC_MAX_UNPACKED_BYTES = 1 << 30 ///< bytes unpacked from one archive
 };
+
+/// The formats.
+typedef enum {
+  RC_FILE_ANY, ///< by the name's ending; else ABC where the first line that says something is one of ABC's, else YAML
+  RC_FILE_YAML,
+  RC_FILE_ABC
+} RcFileKind;
 
 /// How a repertoire is read. All zero is the default.
 typedef struct {
-  RcNames names; ///< how notes are named where a tune does not say
+  RcNames names;   ///< how notes are named where a tune does not say
+  RcFileKind from; ///< what standard input, and files whose names do not tell, hold
 } RcCorpusOptions;
 
 /// What one step gave.
@@ -35,9 +45,14 @@ typedef enum {
 typedef struct RcCorpus RcCorpus;
 
 /// Starts reading @p paths (NULL-terminated, copied): files, folders and `-` for standard input, in this order; folders
-/// in the order of their entries' names, taking the files that end in `.yaml` or `.yml`. Nothing is opened yet. Free
-/// with rc_corpus_free().
+/// in the order of their entries' names, taking the files whose names end as those of a format (.yaml, .yml, .abc) or
+/// of an archive do. Archives and compressed files are unpacked on the way. Nothing is opened yet. Free with
+/// rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
+
+/// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within,
+/// but for those that cannot be read or hold none. Free with g_strfreev().
+char **rc_corpus_expand(const char *const *paths);
 
 /// Frees @p corpus; NULL is allowed. Tunes read from it must not be used afterwards.
 void rc_corpus_free(RcCorpus *corpus);
@@ -46,8 +61,11 @@ void rc_corpus_free(RcCorpus *corpus);
 /// place and, where it is known, the tune that was left out. Memory does not grow with the number of tunes.
 RcReadResult rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error);
 
-/// Returns the number of files opened so far, standard input included.
+/// Returns the number of files opened so far, standard input and members of archives included.
 guint rc_corpus_files(const RcCorpus *corpus);
+
+/// Returns the number of bytes read so far, unpacked.
+guint64 rc_corpus_bytes(const RcCorpus *corpus);
 
 G_END_DECLS
 

@@ -77,6 +77,7 @@ typedef struct {
   RcPcSet kept;      ///< wanted tones that sound
   RcPcSet missing;   ///< wanted tones that neither sound nor are excused
   RcPcSet foreign;   ///< tones that sound and are not wanted
+  RcPcSet helped;    ///< wanted tones that only the melody sounds
 } RcGrading;
 
 /// Grades the tones @p sounded over the bass @p bass (a pitch class, which is among them) by the rules described in
@@ -120,30 +121,51 @@ typedef enum {
   RC_UNTIMED_LEAVE   ///< not at all: nothing in them is brisk
 } RcUntimed;
 
-/// The settings of a roll.
+/// The settings of a roll. All zero but for `brisk` is the default.
 typedef struct {
-  double brisk;      ///< a chord shorter than this is brisk; seconds, default 1.0
-  RcVerdict accept;  ///< the worst verdict that counts as playable, default #RC_BARE
-  RcUntimed untimed; ///< default #RC_UNTIMED_ASSUME
-  RcTempo given;     ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+  double brisk;       ///< a chord shorter than this is brisk; seconds, default 1.0
+  RcUntimed untimed;  ///< default #RC_UNTIMED_ASSUME
+  RcTempo given;      ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+  gboolean no_melody; ///< the melody does not help
 } RcRollSettings;
 
 /// Returns the default settings.
 RcRollSettings rc_roll_settings(void);
 
-/// Returns the tempo that @p tune is timed by.
-RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune);
+/// Returns the tempo by which @p tune is timed from its setting @p setting on.
+RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting);
 
-/// Returns what a tune asks of a keyboard with @p chord held for @p length.
-RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcChord *chord, RcTicks length);
+/// Returns what a tune asks of a keyboard with the chord @p played.
+RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played);
+
+/// The keyboards that are compared, and what they answered so far: each answers a request once, whichever roll asks.
+/// Rolls on several threads may share one.
+typedef struct RcPanel RcPanel;
+
+/// Makes a panel of @p n keyboards; the catalogues must outlive it. @p accept is the worst verdict that counts as
+/// playable. Free with rc_panel_free().
+RcPanel *rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept);
+
+/// Frees @p panel; NULL is allowed.
+void rc_panel_free(RcPanel *panel);
+
+/// Returns the number of keyboards.
+guint rc_panel_size(const RcPanel *panel);
+
+/// Returns the worst verdict that counts as playable.
+RcVerdict rc_panel_accept(const RcPanel *panel);
+
+/// Returns the layout of keyboard @p index; borrowed.
+const RcLayout *rc_panel_layout(const RcPanel *panel, guint index);
 
 /// Counts by verdict.
 typedef struct {
   guint64 chords[RC_N_VERDICTS];
   RcTicks ticks[RC_N_VERDICTS];
-  guint64 tunes;    ///< tunes with a chord or an unread text
-  guint64 native;   ///< tunes of which every chord is native
-  guint64 playable; ///< tunes of which every chord is accepted
+  guint64 tunes;          ///< tunes with a chord or an unread text
+  guint64 native;         ///< tunes of which every chord is native
+  guint64 playable;       ///< tunes of which every chord is accepted
+  guint64 playable_alone; ///< the same without the melody's help
 } RcCounts;
 
 /// Returns the sum over all verdicts.
@@ -170,8 +192,8 @@ typedef struct {
 /// The roll of a repertoire on several keyboards at once. Memory grows with the number of different requests only.
 typedef struct RcRoll RcRoll;
 
-/// Starts a roll on @p n_catalogues keyboards; the catalogues must outlive it. Free with rc_roll_free().
-RcRoll *rc_roll_new(RcCatalogue *const *catalogues, guint n_catalogues, RcRollSettings settings);
+/// Starts a roll on the keyboards of @p panel, which must outlive it. Free with rc_roll_free().
+RcRoll *rc_roll_new(RcPanel *panel, RcRollSettings settings);
 
 /// Frees @p roll; NULL is allowed.
 void rc_roll_free(RcRoll *roll);
@@ -179,11 +201,18 @@ void rc_roll_free(RcRoll *roll);
 /// Adds a tune to the roll.
 void rc_roll_add(RcRoll *roll, const RcTune *tune);
 
+/// Adds to @p into what was added to @p from, a roll of the same panel and settings. Adding the rolls of several inputs
+/// in the order of the inputs gives what one roll of them all would.
+void rc_roll_merge(RcRoll *into, const RcRoll *from);
+
 /// Returns the layout of keyboard @p index; borrowed.
 const RcLayout *rc_roll_layout(const RcRoll *roll, guint index);
 
 /// Returns the number of keyboards.
 guint rc_roll_n_layouts(const RcRoll *roll);
+
+/// Returns the worst verdict that counts as playable.
+RcVerdict rc_roll_accept(const RcRoll *roll);
 
 /// Returns the settings of the roll.
 RcRollSettings rc_roll_get_settings(const RcRoll *roll);
@@ -223,7 +252,9 @@ typedef struct {
 } RcChart;
 
 /// Works out how @p tune is played on the keyboard of @p catalogue. Free with rc_chart_free().
-RcChart *rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, const RcTune *tune);
+/// @p accept is the worst verdict that counts as playable.
+RcChart *rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, RcVerdict accept,
+                      const RcTune *tune);
 
 /// Frees @p chart; NULL is allowed.
 void rc_chart_free(RcChart *chart);

@@ -132,6 +132,7 @@ typedef struct {
 typedef enum {
   RC_SYMBOL_CHORD,  ///< a chord
   RC_SYMBOL_SILENT, ///< "N.C.": no chord is wanted
+  RC_SYMBOL_HELD,   ///< nothing is written: what sounded before goes on
   RC_SYMBOL_UNREAD  ///< no chord symbol
 } RcSymbolKind;
 
@@ -253,12 +254,22 @@ typedef struct {
   guint stopped_at; ///< when kind is #RC_SYMBOL_UNREAD: byte offset of the first character not understood
 } RcSymbol;
 
+/// Key, meter and tempo from some place in a tune on.
+typedef struct {
+  RcKey key;     ///< for names and spelling
+  RcPcSet tones; ///< the tones of the key, those of written accidentals among them; 0 when it is not known
+  RcMeter meter;
+  RcTempo tempo; ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
+} RcSetting;
+
 /// One chord as written: it sounds for @p length from where the one before it ends.
 typedef struct {
-  guint symbol; ///< index into the tune's symbols
-  guint line;   ///< place in the file, from 1
-  guint column; ///< from 1, in characters
+  guint symbol;  ///< index into the tune's symbols
+  guint setting; ///< index into the tune's settings
+  guint line;    ///< place in the file, from 1
+  guint column;  ///< from 1, in characters
   RcTicks length;
+  RcPcSet melody; ///< the tones the melody sounds meanwhile; 0 where there is none
 } RcEvent;
 
 /// One written bar: a run of events.
@@ -283,16 +294,23 @@ enum {
   RC_MAX_PLAYED_BARS = 1000000 ///< bars played, repeats unrolled
 };
 
+/// What a reader has to say of a tune beyond what it gives.
+typedef enum {
+  RC_REMARK_JUMPS =
+    1 << 0, ///< a D.S., D.C., coda or fine is written, which is not followed: the tune is played straight
+  RC_REMARK_HABIT = 1 << 1, ///< spellings of old collections were read (`D/f+`, `Cd`); said of a file's first such tune
+  RC_REMARK_PARTS = 1 << 2  ///< an order of parts is written that names parts which are not there; played straight
+} RcRemark;
+
 /// One tune as written, and the order in which its bars are played. Made by rc_tune_new(), filled by a reader, reused
 /// from tune to tune.
 typedef struct {
-  const char *file;   ///< where it was read; borrowed from the reader
-  guint line;         ///< line of its first word, from 1
-  const char *title;  ///< never NULL; owned by the tune
-  const char *rhythm; ///< NULL when not stated; owned by the tune
-  RcKey key;
-  RcMeter meter;
-  RcTempo tempo;       ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
+  const char *file;    ///< where it was read; borrowed from the reader
+  guint line;          ///< line of its first word, from 1
+  const char *title;   ///< never NULL; owned by the tune
+  const char *rhythm;  ///< NULL when not stated; owned by the tune
+  guint remarks;       ///< set of RcRemark
+  GArray *settings;    ///< of RcSetting, the first that of the tune's beginning
   GArray *symbols;     ///< of RcSymbol
   GArray *events;      ///< of RcEvent
   GArray *bars;        ///< of RcBar
@@ -310,11 +328,16 @@ void rc_tune_clear(RcTune *tune);
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);
 
+/// Returns the setting of @p tune with this index, 0 being that of its beginning.
+const RcSetting *rc_tune_setting(const RcTune *tune, guint index);
+
 /// A chord as heard: one or more events in a row that ask for the same chord.
 typedef struct {
   guint event;    ///< index of the first event
   guint symbol;   ///< index of its symbol
+  guint setting;  ///< index of its setting
   RcTicks length; ///< the whole length
+  RcPcSet melody; ///< all tones the melody sounds meanwhile
 } RcPlayed;
 
 /// Walks a tune in playing order. Keep it on the stack; valid while the tune is unchanged.

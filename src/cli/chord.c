@@ -99,14 +99,13 @@ check_arguments(const CliOptions *options, const ChordOptions *own)
 static int
 chord(const CliOptions *options, const ChordOptions *own)
 {
-  RcHand hand;
   RcFormat format;
   RcCorpusOptions corpus;
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;
   const char *const names[] = { options->on, NULL };
-  if (check_arguments(options, own) && cli_hand(options, &hand) && cli_format(options, &format) &&
-      cli_corpus_options(options, &corpus) && cli_boards_load(&boards, names, hand)) {
+  if (check_arguments(options, own) && cli_format(options, &format) && cli_corpus_options(options, &corpus) &&
+      cli_boards_load(&boards, names, options)) {
     status = answer(options, own, g_ptr_array_index(boards.catalogues, 0), corpus.names, format);
   }
   cli_boards_clear(&boards);

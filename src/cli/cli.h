@@ -42,6 +42,9 @@ typedef struct {
   char *tempo;
   char *brisk;
   char *names;
+  char *from;
+  int threads;
+  gboolean no_melody;
   gboolean all_problems;
   // the answer
   char *format;
@@ -73,6 +76,7 @@ void cli_options_clear(CliOptions *options);
 /// The settings the options give; print what is wrong and return FALSE.
 gboolean cli_hand(const CliOptions *options, RcHand *hand);
 gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);
+gboolean cli_accept(const CliOptions *options, RcVerdict *accept);
 gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
 gboolean cli_format(const CliOptions *options, RcFormat *format);
 
@@ -85,15 +89,13 @@ RcLayout *cli_layout(const char *name);
 typedef struct {
   GPtrArray *layouts;    ///< of RcLayout *
   GPtrArray *catalogues; ///< of RcCatalogue *, beside them
+  RcPanel *panel;        ///< of all of them
 } CliBoards;
 
 /// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
-gboolean cli_boards_load(CliBoards *boards, const char *const *names, RcHand hand);
+gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options);
 
 void cli_boards_clear(CliBoards *boards);
-
-/// Starts a roll on all @p boards.
-RcRoll *cli_boards_roll(const CliBoards *boards, RcRollSettings settings);
 
 // -------------------------------------------------------------------------------------------------------- reading
 
@@ -109,6 +111,10 @@ typedef struct {
 /// Reads the tunes in @p options' arguments (files, folders, "-"), gives each to @p each, prints problems. Returns
 /// FALSE where no tune could be read, having said so.
 gboolean cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
+
+/// Rolls the tunes in @p options' arguments on @p boards, several files at once, and prints problems. Returns NULL
+/// where no tune could be read, having said so.
+RcRoll *cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading);
 
 /// The exit status after @p reading.
 int cli_reading_status(const CliReading *reading);

@@ -5,12 +5,6 @@
 
 #include <string.h>
 
-static void
-add_to_roll(const RcTune *tune, gpointer roll)
-{
-  rc_roll_add(roll, tune);
-}
-
 static gboolean
 write_answer(const CliOptions *options, RcFormat format, RcShare share, const RcRoll *roll, const RcIntake *intake)
 {
@@ -30,13 +24,12 @@ write_answer(const CliOptions *options, RcFormat format, RcShare share, const Rc
 }
 
 static int
-roll_and_write(const CliOptions *options, const CliBoards *boards, RcRollSettings settings, RcFormat format,
-               RcShare share)
+roll_and_write(const CliOptions *options, const CliBoards *boards, RcFormat format, RcShare share)
 {
   CliReading reading;
-  RcRoll *roll = cli_boards_roll(boards, settings);
+  RcRoll *roll = cli_roll(options, boards, &reading);
   int status = CLI_NOTHING;
-  if (cli_read(options, add_to_roll, roll, &reading) && write_answer(options, format, share, roll, &reading.intake)) {
+  if (roll && write_answer(options, format, share, roll, &reading.intake)) {
     status = cli_reading_status(&reading);
   }
   rc_roll_free(roll);
@@ -57,16 +50,13 @@ find_share(const char *by, RcShare *share)
 static int
 compare(const CliOptions *options, char **on, const char *by)
 {
-  RcHand hand;
-  RcRollSettings settings;
   RcFormat format;
   RcShare share;
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;
   const char *const *names = on ? (const char *const *)on : rc_layout_usual_names();
-  if (cli_hand(options, &hand) && cli_roll_settings(options, &settings) && cli_format(options, &format) &&
-      find_share(by, &share) && cli_boards_load(&boards, names, hand)) {
-    status = roll_and_write(options, &boards, settings, format, share);
+  if (cli_format(options, &format) && find_share(by, &share) && cli_boards_load(&boards, names, options)) {
+    status = roll_and_write(options, &boards, format, share);
   }
   cli_boards_clear(&boards);
   return status;

@@ -9,7 +9,7 @@
 CliOptions
 cli_options(void)
 {
-  return (CliOptions){ .reach = RC_GRIP_REACH, .press = RC_GRIP_PRESS };
+  return (CliOptions){ .threads = (int)g_get_num_processors(), .reach = RC_GRIP_REACH, .press = RC_GRIP_PRESS };
 }
 
 void
@@ -19,6 +19,7 @@ cli_options_clear(CliOptions *options)
   g_free(options->tempo);
   g_free(options->brisk);
   g_free(options->names);
+  g_free(options->from);
   g_free(options->format);
   g_free(options->output);
   g_free(options->on);
@@ -39,6 +40,9 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
     { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones", "1/4=N" },
     { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names where a tune does not say: english, german", "HOW" },
+    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "What standard input holds: abc or yaml", "WHAT" },
+    { "no-melody", 0, 0, G_OPTION_ARG_NONE, &o->no_melody, "The melody does not help", NULL },
+    { "threads", 0, 0, G_OPTION_ARG_INT, &o->threads, "Files read at once (default: one a processor)", "N" },
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
     { 0 },
   };
@@ -136,14 +140,22 @@ read_tempo(const char *text, RcRollSettings *settings)
 }
 
 gboolean
+cli_accept(const CliOptions *options, RcVerdict *accept)
+{
+  *accept = RC_BARE;
+  if (options->accept && !rc_grade_parse(options->accept, accept)) {
+    cli_complain("--accept %s: expected a grade from A to E", options->accept);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
 cli_roll_settings(const CliOptions *options, RcRollSettings *settings)
 {
   char *end = NULL;
   *settings = rc_roll_settings();
-  if (options->accept && !rc_grade_parse(options->accept, &settings->accept)) {
-    cli_complain("--accept %s: expected a grade from A to E", options->accept);
-    return FALSE;
-  }
+  settings->no_melody = options->no_melody;
   if (options->brisk) {
     settings->brisk = g_ascii_strtod(options->brisk, &end);
     if (end == options->brisk || *end || !(settings->brisk >= 0 && settings->brisk <= 60)) {
@@ -161,7 +173,15 @@ cli_roll_settings(const CliOptions *options, RcRollSettings *settings)
 gboolean
 cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
 {
-  *corpus = (RcCorpusOptions){ RC_NAMES_ENGLISH };
+  *corpus = (RcCorpusOptions){ 0 };
+  if (options->from && !strcmp(options->from, "abc")) {
+    corpus->from = RC_FILE_ABC;
+  } else if (options->from && !strcmp(options->from, "yaml")) {
+    corpus->from = RC_FILE_YAML;
+  } else if (options->from) {
+    cli_complain("--from %s: expected abc or yaml", options->from);
+    return FALSE;
+  }
   if (options->names && !strcmp(options->names, "german")) {
     corpus->names = RC_NAMES_GERMAN;
   } else if (options->names && strcmp(options->names, "english") != 0) {

@@ -5,12 +5,6 @@
 
 #include <string.h>
 
-static void
-add_to_roll(const RcTune *tune, gpointer roll)
-{
-  rc_roll_add(roll, tune);
-}
-
 // The usual sizes, and the chosen layout behind them where it is none of these.
 static GPtrArray *
 layout_names(const char *on)
@@ -44,13 +38,13 @@ choose(const RcRoll *roll, const char *on)
 }
 
 static int
-roll_and_write(const CliOptions *options, const char *title, const CliBoards *boards, RcRollSettings settings)
+roll_and_write(const CliOptions *options, const char *title, const CliBoards *boards)
 {
   CliReading reading;
   GError *error = NULL;
-  RcRoll *roll = cli_boards_roll(boards, settings);
+  RcRoll *roll = cli_roll(options, boards, &reading);
   int status = CLI_NOTHING;
-  if (cli_read(options, add_to_roll, roll, &reading)) {
+  if (roll) {
     RcImprint imprint = cli_imprint(title ? title : "Can this keyboard carry these tunes?");
     GBytes *bytes = rc_report_pdf(roll, &reading.intake, choose(roll, options->on), &imprint, &error);
     g_free((char *)imprint.date);
@@ -65,8 +59,6 @@ roll_and_write(const CliOptions *options, const char *title, const CliBoards *bo
 static int
 report(const CliOptions *options, const char *title)
 {
-  RcHand hand;
-  RcRollSettings settings;
   RcPicture picture;
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;
@@ -75,9 +67,8 @@ report(const CliOptions *options, const char *title)
     return CLI_NOTHING;
   }
   GPtrArray *names = layout_names(options->on);
-  if (cli_hand(options, &hand) && cli_roll_settings(options, &settings) &&
-      cli_boards_load(&boards, (const char *const *)names->pdata, hand)) {
-    status = roll_and_write(options, title, &boards, settings);
+  if (cli_boards_load(&boards, (const char *const *)names->pdata, options)) {
+    status = roll_and_write(options, title, &boards);
   }
   cli_boards_clear(&boards);
   g_ptr_array_unref(names);

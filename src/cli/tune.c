@@ -7,6 +7,7 @@
 
 typedef struct {
   const RcCatalogue *catalogue;
+  RcVerdict accept;
   RcRollSettings settings;
   RcFormat format;
   char *title; // part of the titles wanted, case folded; NULL: all
@@ -30,7 +31,7 @@ chart_tune(const RcTune *tune, gpointer data)
   if (!is_wanted(job, tune)) {
     return;
   }
-  RcChart *chart = rc_chart_new(job->catalogue, &job->settings, tune);
+  RcChart *chart = rc_chart_new(job->catalogue, &job->settings, job->accept, tune);
   rc_report_tune(job->out, job->format, rc_catalogue_layout(job->catalogue), tune, chart, job->first);
   job->first = FALSE;
   rc_chart_free(chart);
@@ -55,7 +56,6 @@ chart_all(const CliOptions *options, TuneJob *job)
 static int
 tune(const CliOptions *options, const char *title)
 {
-  RcHand hand;
   TuneJob job = { .first = TRUE };
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;
@@ -64,8 +64,9 @@ tune(const CliOptions *options, const char *title)
     cli_complain("name the keyboard with --on, such as --on 48-8x6; `rowcall layouts` lists them");
     return CLI_NOTHING;
   }
-  if (cli_hand(options, &hand) && cli_roll_settings(options, &job.settings) && cli_format(options, &job.format) &&
-      cli_boards_load(&boards, names, hand)) {
+  if (cli_roll_settings(options, &job.settings) && cli_format(options, &job.format) &&
+      cli_boards_load(&boards, names, options)) {
+    job.accept = rc_panel_accept(boards.panel);
     job.catalogue = g_ptr_array_index(boards.catalogues, 0);
     job.title = title ? g_utf8_casefold(title, -1) : NULL;
     job.out = g_string_new(NULL);

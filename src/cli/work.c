@@ -1,16 +1,13 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Reading repertoires and writing answers.
+// Keyboards to be asked, and answers written.
 
 #include "cli.h"
 
 #include <errno.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-
-enum { PROBLEMS_SHOWN = 30 };
 
 void
 cli_complain(const char *format, ...)
@@ -33,8 +30,13 @@ cli_complain_error(GError *error)
 // --------------------------------------------------------------------------------------------------------- boards
 
 gboolean
-cli_boards_load(CliBoards *boards, const char *const *names, RcHand hand)
+cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
 {
+  RcHand hand;
+  RcVerdict accept;
+  if (!cli_hand(options, &hand) || !cli_accept(options, &accept)) {
+    return FALSE;
+  }
   boards->layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   boards->catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
   for (; *names; ++names) {
@@ -45,116 +47,16 @@ cli_boards_load(CliBoards *boards, const char *const *names, RcHand hand)
     g_ptr_array_add(boards->layouts, layout);
     g_ptr_array_add(boards->catalogues, rc_catalogue_new(layout, hand));
   }
+  boards->panel = rc_panel_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, accept);
   return TRUE;
 }
 
 void
 cli_boards_clear(CliBoards *boards)
 {
+  g_clear_pointer(&boards->panel, rc_panel_free);
   g_clear_pointer(&boards->catalogues, g_ptr_array_unref);
   g_clear_pointer(&boards->layouts, g_ptr_array_unref);
-}
-
-RcRoll *
-cli_boards_roll(const CliBoards *boards, RcRollSettings settings)
-{
-  return rc_roll_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, settings);
-}
-
-// -------------------------------------------------------------------------------------------------------- reading
-
-typedef struct {
-  gboolean all;
-  guint64 n;
-} Problems;
-
-static void
-show_problem(Problems *problems, const char *message)
-{
-  if (problems->all || problems->n < PROBLEMS_SHOWN) {
-    cli_complain("%s", message);
-  }
-  ++problems->n;
-}
-
-static const RcEvent *
-first_event_of(const RcTune *tune, guint symbol)
-{
-  for (guint i = 0; i < tune->events->len; ++i) {
-    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
-    if (event->symbol == symbol) {
-      return event;
-    }
-  }
-  return NULL;
-}
-
-static void
-show_unread(const RcTune *tune, CliReading *reading, Problems *problems)
-{
-  for (guint i = 0; i < tune->symbols->len; ++i) {
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
-    const RcEvent *event = symbol->kind == RC_SYMBOL_UNREAD ? first_event_of(tune, i) : NULL;
-    if (event) {
-      char *message =
-        g_strdup_printf("%s:%u:%u: `%s` is no chord symbol: `%.20s` was not understood; counted as unread", tune->file,
-                        event->line, event->column, symbol->text, symbol->text + symbol->stopped_at);
-      show_problem(problems, message);
-      g_free(message);
-      ++reading->unread;
-    }
-  }
-}
-
-static void
-read_all(RcCorpus *corpus, CliTuneFunc each, gpointer data, CliReading *reading, Problems *problems)
-{
-  RcTune *tune = rc_tune_new();
-  GError *error = NULL;
-  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
-    if (result == RC_READ_PROBLEM) {
-      show_problem(problems, error->message);
-      g_clear_error(&error);
-      ++reading->intake.problems;
-    } else {
-      show_unread(tune, reading, problems);
-      ++reading->intake.tunes;
-      each(tune, data);
-    }
-  }
-  reading->intake.files = rc_corpus_files(corpus);
-  rc_tune_free(tune);
-}
-
-gboolean
-cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading)
-{
-  RcCorpusOptions corpus_options;
-  Problems problems = { options->all_problems, 0 };
-  *reading = (CliReading){ 0 };
-  if (!options->arguments) {
-    cli_complain("no tunes are named: give files, folders or - for standard input");
-    return FALSE;
-  }
-  if (!cli_corpus_options(options, &corpus_options)) {
-    return FALSE;
-  }
-  RcCorpus *corpus = rc_corpus_new((const char *const *)options->arguments, corpus_options);
-  read_all(corpus, each, data, reading, &problems);
-  rc_corpus_free(corpus);
-  if (!problems.all && problems.n > PROBLEMS_SHOWN) {
-    cli_complain("and %" G_GUINT64_FORMAT " more problems; --all-problems prints them", problems.n - PROBLEMS_SHOWN);
-  }
-  if (!reading->intake.tunes) {
-    cli_complain("nothing was read");
-  }
-  return reading->intake.tunes > 0;
-}
-
-int
-cli_reading_status(const CliReading *reading)
-{
-  return reading->intake.problems || reading->unread ? CLI_PARTLY : CLI_DONE;
 }
 
 // -------------------------------------------------------------------------------------------------------- writing

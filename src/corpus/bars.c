@@ -3,24 +3,11 @@
 
 #include "bars.h"
 
-#include <string.h>
-
-// Most words of a repertoire are a few chords over and over: each is read once and remembered, and within a tune it
-// keeps its index in the tune's symbols.
-enum { CACHE = 4096, CACHED_TEXT = 16, LONGEST_SYMBOL = 64 };
-
-typedef struct {
-  char text[CACHED_TEXT]; // ended by NUL; empty: nothing remembered
-  RcSymbol symbol;        // its text is not set
-  guint tune;             // number of the tune in which `index` holds
-  guint index;
-} Remembered;
+#include "symbols.h"
 
 struct RcBarReader {
-  Remembered cache[CACHE];
+  RcSymbols *symbols;
   RcTune *tune;
-  guint tune_number;
-  RcNames names;
   GArray *words; // of Word: the words of the bar being read
 };
 
@@ -43,6 +30,7 @@ RcBarReader *
 rc_bar_reader_new(void)
 {
   RcBarReader *reader = g_new0(RcBarReader, 1);
+  reader->symbols = rc_symbols_new();
   reader->words = g_array_new(FALSE, FALSE, sizeof(Word));
   return reader;
 }
@@ -51,6 +39,7 @@ void
 rc_bar_reader_free(RcBarReader *reader)
 {
   if (reader) {
+    rc_symbols_free(reader->symbols);
     g_array_unref(reader->words);
     g_free(reader);
   }
@@ -59,69 +48,8 @@ rc_bar_reader_free(RcBarReader *reader)
 void
 rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
 {
-  if (names != reader->names) {
-    memset(reader->cache, 0, sizeof reader->cache);
-  }
   reader->tune = tune;
-  reader->names = names;
-  ++reader->tune_number;
-}
-
-// -------------------------------------------------------------------------------------------------------- symbols
-
-static guint
-append_symbol(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
-{
-  RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
-  for (guint i = 0; i < tune->symbols->len; ++i) {
-    if (strlen(symbols[i].text) == length && !memcmp(symbols[i].text, text, length)) {
-      return i;
-    }
-  }
-  symbol.text = g_string_chunk_insert_len(tune->texts, text, (gssize)length);
-  g_array_append_val(tune->symbols, symbol);
-  return tune->symbols->len - 1;
-}
-
-static RcSymbol
-read_symbol(const char *text, gsize length, RcNames names)
-{
-  RcSymbol symbol = { 0 };
-  gsize stopped_at = 0;
-  symbol.kind =
-    length > LONGEST_SYMBOL ? RC_SYMBOL_UNREAD : rc_chord_parse(text, length, names, &symbol.chord, &stopped_at);
-  symbol.stopped_at = (guint)stopped_at;
-  return symbol;
-}
-
-static guint
-slot_of(const char *text, gsize length)
-{
-  guint hash = 2166136261U; // FNV-1a
-  for (gsize i = 0; i < length; ++i) {
-    hash = (hash ^ (guchar)text[i]) * 16777619U;
-  }
-  return (hash ^ (hash >> 16U)) % CACHE;
-}
-
-static guint
-symbol_index(RcBarReader *reader, const char *text, gsize length)
-{
-  if (length >= CACHED_TEXT) {
-    return append_symbol(reader->tune, read_symbol(text, length, reader->names), text, length);
-  }
-  Remembered *entry = &reader->cache[slot_of(text, length)];
-  if (memcmp(entry->text, text, length) != 0 || entry->text[length]) {
-    memcpy(entry->text, text, length);
-    entry->text[length] = '\0';
-    entry->symbol = read_symbol(text, length, reader->names);
-    entry->tune = 0;
-  }
-  if (entry->tune != reader->tune_number) {
-    entry->tune = reader->tune_number;
-    entry->index = append_symbol(reader->tune, entry->symbol, text, length);
-  }
-  return entry->index;
+  rc_symbols_start(reader->symbols, tune, names);
 }
 
 // ----------------------------------------------------------------------------------------------------------- bars
@@ -143,7 +71,7 @@ static void
 append_event(const BarText *bars, const Word *word, guint symbol, RcTicks length)
 {
   const RcPlace place = bars->locate(bars->data, word->start);
-  const RcEvent event = { symbol, place.line, place.column, length };
+  const RcEvent event = { symbol, 0, place.line, place.column, length, 0 };
   g_array_append_val(bars->reader->tune->events, event);
 }
 
@@ -203,7 +131,7 @@ share_bar(const BarText *bars, GError **error)
   RcTune *tune = bars->reader->tune;
   const Word *words = &g_array_index(bars->reader->words, Word, 0);
   const guint n = bars->reader->words->len;
-  const RcTicks bar = rc_meter_bar(tune->meter);
+  const RcTicks bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter);
   const guint first = tune->events->len;
   for (guint i = 0; i < n; ++i) {
     const RcTicks share = bar * (i + 1) / n - bar * i / n; // sums to the bar exactly
@@ -212,7 +140,7 @@ share_bar(const BarText *bars, GError **error)
       return fail_at(bars, words[i].start, "has `%` beside other chords; `%` alone repeats the bar before", error);
     }
     if (!is_word(bars, &words[i], '.')) {
-      symbol = symbol_index(bars->reader, bars->text + words[i].start, words[i].length);
+      symbol = rc_symbols_index(bars->reader->symbols, bars->text + words[i].start, words[i].length);
       if (symbol >= RC_MAX_SYMBOLS) {
         return check_limits(bars, words[i].start, error);
       }

@@ -6,13 +6,19 @@
 #include "inputs.h"
 #include "reader.h"
 
+#include <string.h>
+
 struct RcCorpus {
   RcCorpusOptions options;
-  GPtrArray *inputs; // of RcInput *; tunes point to their paths
-  guint next;        // index of the next one
-  guint files;       // opened so far
-  RcYamlReader *reader;
-  gboolean found; // the open input held a tune or a problem
+  GPtrArray *inputs;  // of RcInput *
+  guint next;         // index of the next one
+  GPtrArray *sources; // of RcSource *: the open one last; tunes point to their names
+  gboolean open;      // the last source has more to give
+  RcYamlReader *yaml; // of the open text, or
+  RcAbcReader *abc;
+  guint files;    // texts opened so far
+  gboolean found; // the open text held a tune or a problem
+  guint64 bytes;  // of the sources before
 };
 
 RcCorpus *
@@ -21,14 +27,23 @@ rc_corpus_new(const char *const *paths, RcCorpusOptions options)
   RcCorpus *corpus = g_new0(RcCorpus, 1);
   corpus->options = options;
   corpus->inputs = rc_inputs_find(paths);
+  corpus->sources = g_ptr_array_new_with_free_func((GDestroyNotify)rc_source_free);
   return corpus;
+}
+
+static void
+close_text(RcCorpus *corpus)
+{
+  g_clear_pointer(&corpus->yaml, rc_yaml_reader_free);
+  g_clear_pointer(&corpus->abc, rc_abc_reader_free);
 }
 
 void
 rc_corpus_free(RcCorpus *corpus)
 {
   if (corpus) {
-    rc_yaml_reader_free(corpus->reader);
+    close_text(corpus);
+    g_ptr_array_unref(corpus->sources);
     g_ptr_array_unref(corpus->inputs);
     g_free(corpus);
   }
@@ -40,55 +55,141 @@ rc_corpus_files(const RcCorpus *corpus)
   return corpus->files;
 }
 
-static const RcInput *
-input_at(const RcCorpus *corpus, guint index)
+static RcSource *
+open_source(const RcCorpus *corpus)
 {
-  return g_ptr_array_index(corpus->inputs, index);
+  return corpus->open ? g_ptr_array_index(corpus->sources, corpus->sources->len - 1) : NULL;
 }
+
+guint64
+rc_corpus_bytes(const RcCorpus *corpus)
+{
+  return corpus->bytes + (corpus->open ? rc_source_bytes(open_source(corpus)) : 0);
+}
+
+char **
+rc_corpus_expand(const char *const *paths)
+{
+  GPtrArray *inputs = rc_inputs_find(paths);
+  GPtrArray *expanded = g_ptr_array_new();
+  for (guint i = 0; i < inputs->len; ++i) {
+    const RcInput *input = g_ptr_array_index(inputs, i);
+    g_ptr_array_add(expanded, g_strdup(input->path));
+  }
+  g_ptr_array_add(expanded, NULL);
+  g_ptr_array_unref(inputs);
+  return (char **)g_ptr_array_free(expanded, FALSE);
+}
+
+// ---------------------------------------------------------------------------------------------------------- a text
+
+static void
+open_text(RcCorpus *corpus, RcSource *source)
+{
+  const RcFileKind named = rc_file_kind(rc_source_format_name(source));
+  const RcFileKind kind = named != RC_FILE_ANY                  ? named
+                          : corpus->options.from != RC_FILE_ANY ? corpus->options.from
+                                                                : rc_source_guess(source);
+  if (kind == RC_FILE_ABC) {
+    corpus->abc = rc_abc_reader_new(source, corpus->options);
+  } else {
+    corpus->yaml = rc_yaml_reader_new(source, corpus->options);
+  }
+  corpus->found = FALSE;
+  ++corpus->files;
+}
+
+static RcReadResult
+read_text(RcCorpus *corpus, RcTune *tune, GError **error)
+{
+  return corpus->abc ? rc_abc_reader_next(corpus->abc, tune, error) : rc_yaml_reader_next(corpus->yaml, tune, error);
+}
+
+// Ends the open text; one that held nothing is a problem.
+static gboolean
+end_text(RcCorpus *corpus, GError **error)
+{
+  const RcPlace place = { rc_source_name(open_source(corpus)), 0, 0 };
+  const char *begins = corpus->abc ? "X: 1" : "title: ...";
+  close_text(corpus);
+  return corpus->found ||
+         rc_fail(error, RC_ERROR_SYNTAX, place, "holds no tunes; a tune begins with a line `%s`", begins);
+}
+
+// ------------------------------------------------------------------------------------------------------- the sources
 
 static gboolean
 open_next(RcCorpus *corpus, GError **error)
 {
-  const RcInput *input = input_at(corpus, corpus->next++);
+  const RcInput *input = g_ptr_array_index(corpus->inputs, corpus->next++);
   if (input->error) {
     g_propagate_error(error, g_error_copy(input->error));
     return FALSE;
   }
-  corpus->reader = rc_yaml_reader_open(input->path, corpus->options, error);
-  corpus->files += corpus->reader ? 1 : 0;
-  corpus->found = FALSE;
-  return corpus->reader != NULL;
+  RcSource *source = rc_source_open(input->path, error);
+  if (source) {
+    g_ptr_array_add(corpus->sources, source);
+    corpus->open = TRUE;
+  }
+  return source != NULL;
 }
 
-// Ends the open input; one that held nothing is a problem.
 static gboolean
-close_file(RcCorpus *corpus, GError **error)
+end_source(RcCorpus *corpus, gboolean failed, GError **error)
 {
-  const RcPlace place = { input_at(corpus, corpus->next - 1)->path, 0, 0 };
-  g_clear_pointer(&corpus->reader, rc_yaml_reader_free);
-  return corpus->found ||
-         rc_fail(error, RC_ERROR_SYNTAX, place, "holds no tunes; a tune begins with a line `title: ...`");
+  RcSource *source = open_source(corpus);
+  const gboolean empty = !failed && rc_source_texts(source) == 0;
+  corpus->bytes += rc_source_bytes(source);
+  corpus->open = FALSE;
+  rc_source_close(source);
+  if (empty) {
+    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_path(source), 0, 0 },
+            "holds no tunes: no member's name ends in .abc, .yaml or .yml");
+  }
+  return !failed && !empty;
+}
+
+// Goes on to the next text; FALSE with `error` set for a problem, or without at the very end.
+static gboolean
+next_text(RcCorpus *corpus, GError **error)
+{
+  for (;;) {
+    if (!corpus->open && corpus->next == corpus->inputs->len) {
+      return FALSE;
+    }
+    if (!corpus->open && !open_next(corpus, error)) {
+      return FALSE;
+    }
+    RcSource *source = open_source(corpus);
+    const RcSourceStep step = rc_source_next(source, rc_file_is_tunes, error);
+    if (step == RC_SOURCE_TEXT) {
+      open_text(corpus, source);
+      return TRUE;
+    }
+    if (!end_source(corpus, step == RC_SOURCE_FAILED, error)) {
+      return FALSE;
+    }
+  }
 }
 
 RcReadResult
 rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error)
 {
-  for (;;) {
-    if (corpus->reader) {
-      const RcReadResult result = rc_yaml_reader_next(corpus->reader, tune, error);
-      if (result != RC_READ_END) {
-        corpus->found = TRUE;
-        return result;
-      }
-      if (!close_file(corpus, error)) {
-        return RC_READ_PROBLEM;
-      }
+  GError *problem = NULL;
+  RcReadResult result = RC_READ_END;
+  while (result == RC_READ_END) {
+    if (!corpus->yaml && !corpus->abc && !next_text(corpus, &problem)) {
+      break;
     }
-    if (corpus->next == corpus->inputs->len) {
-      return RC_READ_END;
-    }
-    if (!open_next(corpus, error)) {
-      return RC_READ_PROBLEM;
+    result = read_text(corpus, tune, &problem);
+    corpus->found |= result != RC_READ_END;
+    if (result == RC_READ_END && !end_text(corpus, &problem)) {
+      break;
     }
   }
+  if (problem) {
+    g_propagate_error(error, problem);
+    return RC_READ_PROBLEM;
+  }
+  return result;
 }

@@ -24,13 +24,58 @@ add_input(GPtrArray *inputs, const char *path, GError *error)
   g_ptr_array_add(inputs, input);
 }
 
+typedef struct {
+  const char *ending;
+  RcFileKind kind;
+} Ending;
+
+static const Ending endings[] = { { ".yaml", RC_FILE_YAML }, { ".yml", RC_FILE_YAML }, { ".abc", RC_FILE_ABC } };
+
+static const char *const archive_endings[] = { ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
+
+static gboolean
+ends_in(const char *name, const char *ending)
+{
+  const gsize length = strlen(name);
+  const gsize n = strlen(ending);
+  return length > n && !g_ascii_strcasecmp(name + length - n, ending);
+}
+
+RcFileKind
+rc_file_kind(const char *name)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(endings); ++i) {
+    if (ends_in(name, endings[i].ending)) {
+      return endings[i].kind;
+    }
+  }
+  return RC_FILE_ANY;
+}
+
+gboolean
+rc_file_is_tunes(const char *name)
+{
+  return rc_file_kind(name) != RC_FILE_ANY;
+}
+
+static gboolean
+is_archive(const char *path)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(archive_endings); ++i) {
+    if (ends_in(path, archive_endings[i])) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 static gboolean
 is_of_interest(const char *path)
 {
   if (g_file_test(path, G_FILE_TEST_IS_DIR)) {
     return !g_file_test(path, G_FILE_TEST_IS_SYMLINK); // a link may lead round in a circle
   }
-  return g_str_has_suffix(path, ".yaml") || g_str_has_suffix(path, ".yml");
+  return rc_file_is_tunes(path) || is_archive(path);
 }
 
 static int
@@ -105,7 +150,7 @@ rc_inputs_find(const char *const *paths)
     if (inputs->len == before) {
       GError *error = NULL;
       rc_fail(&error, RC_ERROR_IO, (RcPlace){ *paths, 0, 0 },
-              "the folder holds no tunes: no file ends in .yaml or .yml");
+              "the folder holds no tunes: no file's name ends in .abc, .yaml, .yml or as an archive's");
       add_input(inputs, *paths, error);
     }
   }

@@ -1,21 +1,28 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The readers, one a format: each yields the tunes of one open input.
+// The readers, one a format: each yields the tunes of the text that is open in a source.
 
 #ifndef ROWCALL_SRC_CORPUS_READER_H
 #define ROWCALL_SRC_CORPUS_READER_H
 
 #include "rowcall/corpus.h"
+#include "source.h"
 
 typedef struct RcYamlReader RcYamlReader;
 
-/// Opens @p path, which must outlive the reader; NULL with @p error set when it cannot be opened.
-RcYamlReader *rc_yaml_reader_open(const char *path, RcCorpusOptions options, GError **error);
-
+RcYamlReader *rc_yaml_reader_new(RcSource *source, RcCorpusOptions options);
 void rc_yaml_reader_free(RcYamlReader *reader);
 
-/// As rc_corpus_next(), for this input.
+/// As rc_corpus_next(), for this text.
 RcReadResult rc_yaml_reader_next(RcYamlReader *reader, RcTune *tune, GError **error);
+
+typedef struct RcAbcReader RcAbcReader;
+
+RcAbcReader *rc_abc_reader_new(RcSource *source, RcCorpusOptions options);
+void rc_abc_reader_free(RcAbcReader *reader);
+
+/// As rc_corpus_next(), for this text.
+RcReadResult rc_abc_reader_next(RcAbcReader *reader, RcTune *tune, GError **error);
 
 #endif

@@ -3,30 +3,19 @@
 
 #include "stream.h"
 
-#include <errno.h>
 #include <string.h>
 
 enum { WINDOW = 512 << 10, KEPT = 256 << 10 };
 
-gboolean
-rc_stream_open(RcStream *stream, const char *path, GError **error)
+void
+rc_stream_open(RcStream *stream, RcSource *source)
 {
-  const gboolean is_input = !strcmp(path, "-");
-  *stream = (RcStream){ .input = is_input ? stdin : fopen(path, "rb"), .name = path };
-  if (!stream->input) {
-    return rc_fail(error, RC_ERROR_IO, (RcPlace){ path, 0, 0 }, "cannot be opened: %s; check the name and its rights",
-                   g_strerror(errno));
-  }
-  stream->window = g_malloc(WINDOW);
-  return TRUE;
+  *stream = (RcStream){ .source = source, .name = rc_source_name(source), .window = g_malloc(WINDOW) };
 }
 
 void
 rc_stream_close(RcStream *stream)
 {
-  if (stream->input && stream->input != stdin) {
-    fclose(stream->input);
-  }
   g_free(stream->window);
   *stream = (RcStream){ 0 };
 }
@@ -62,10 +51,7 @@ fill(RcStream *stream, gsize size)
   if (stream->length + size > WINDOW) {
     forget(stream);
   }
-  const gsize n = fread(stream->window + stream->length, 1, MIN(size, WINDOW - KEPT), stream->input);
-  if (!n && ferror(stream->input)) {
-    stream->failure = errno ? errno : EIO;
-  }
+  const gsize n = rc_source_read(stream->source, stream->window + stream->length, MIN(size, WINDOW - KEPT));
   stream->length += n;
   return n > 0;
 }

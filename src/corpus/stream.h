@@ -7,12 +7,10 @@
 #ifndef ROWCALL_SRC_CORPUS_STREAM_H
 #define ROWCALL_SRC_CORPUS_STREAM_H
 
-#include "rowcall/error.h"
-
-#include <stdio.h>
+#include "source.h"
 
 typedef struct {
-  FILE *input;
+  RcSource *source; // borrowed
   const char *name; // borrowed
   char *window;     // the last stretch read
   gsize length;     // bytes in the window
@@ -21,15 +19,14 @@ typedef struct {
   guint64 offset;   // offset in the input of the window's first byte
   guint found_line; // a line found before, at or behind the window's first, and where it starts: the next is not far
   gsize found_at;
-  int failure; // errno of a failed read, else 0
 } RcStream;
 
-/// Opens @p path, `-` being standard input.
-gboolean rc_stream_open(RcStream *stream, const char *path, GError **error);
+/// Begins with the text that is open in @p source.
+void rc_stream_open(RcStream *stream, RcSource *source);
 
 void rc_stream_close(RcStream *stream);
 
-/// Gives out up to @p size bytes; 0 at the end and after a failure, which sets `failure`.
+/// Gives out up to @p size bytes; 0 at the end and after a failure.
 gsize rc_stream_read(RcStream *stream, char *buffer, gsize size);
 
 /// Takes back the last @p n bytes given out.

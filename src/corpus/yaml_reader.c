@@ -88,7 +88,7 @@ feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
   *size_read = rc_cleaner_pass(&r->cleaner, (char *)buffer, n);
   rc_stream_give_back(&r->stream, n - *size_read);
   r->unparsed += *size_read;
-  return !r->stream.failure;
+  return !rc_source_failure(r->stream.source);
 }
 
 static void
@@ -128,9 +128,9 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
     return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &r->parser.mark),
                    "a tune of more than %d bytes; divide the file by lines of `---`", RC_MAX_TUNE_BYTES);
   }
-  if (r->stream.failure) {
-    return rc_fail(error, RC_ERROR_IO, (RcPlace){ r->stream.name, 0, 0 }, "reading failed: %s",
-                   g_strerror(r->stream.failure));
+  const char *failure = rc_source_failure(r->stream.source);
+  if (failure) {
+    return rc_fail(error, RC_ERROR_IO, (RcPlace){ r->stream.name, 0, 0 }, "reading failed: %s", failure);
   }
   r->failed_line = r->start_line + (guint)r->parser.problem_mark.line;
   return rc_yaml_fail(&r->parser, r->stream.name, r->start_line, error);
@@ -436,15 +436,17 @@ static gboolean
 set_key_and_time(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
 {
   const Text *fields = r->fields;
-  if (fields[FIELD_KEY].given && !rc_key_parse(text_of(r, &fields[FIELD_KEY]), names, &tune->key, NULL)) {
+  RcSetting *start = &g_array_index(tune->settings, RcSetting, 0);
+  if (fields[FIELD_KEY].given && !rc_key_parse(text_of(r, &fields[FIELD_KEY]), names, &start->key, NULL)) {
     return fail_field(r, FIELD_KEY, "a tonic and a mode, such as D, Bm, E dorian", error);
   }
-  if (fields[FIELD_METER].given && !rc_meter_parse(text_of(r, &fields[FIELD_METER]), &tune->meter)) {
+  if (fields[FIELD_METER].given && !rc_meter_parse(text_of(r, &fields[FIELD_METER]), &start->meter)) {
     return fail_field(r, FIELD_METER, "beats and note value, such as 3/4 or 6/8", error);
   }
-  if (fields[FIELD_TEMPO].given && !rc_tempo_parse(text_of(r, &fields[FIELD_TEMPO]), tune->meter, &tune->tempo)) {
+  if (fields[FIELD_TEMPO].given && !rc_tempo_parse(text_of(r, &fields[FIELD_TEMPO]), start->meter, &start->tempo)) {
     return fail_field(r, FIELD_TEMPO, "beats a minute such as 138 or 1/4=138, 5 to 1000 quarter notes a minute", error);
   }
+  start->tones = rc_key_tones(start->key);
   return TRUE;
 }
 
@@ -630,7 +632,7 @@ static void
 restart(RcYamlReader *r)
 {
   guint line = MAX(r->failed_line, r->start_line + 1);
-  const gboolean lost = r->stream.failure || r->parser.error == YAML_MEMORY_ERROR;
+  const gboolean lost = rc_source_failure(r->stream.source) || r->parser.error == YAML_MEMORY_ERROR;
   stop_parser(r);
   r->too_long = FALSE;
   if (!lost && rc_stream_seek_document(&r->stream, &line)) {
@@ -745,14 +747,10 @@ rc_yaml_reader_next(RcYamlReader *r, RcTune *tune, GError **error)
 }
 
 RcYamlReader *
-rc_yaml_reader_open(const char *path, RcCorpusOptions options, GError **error)
+rc_yaml_reader_new(RcSource *source, RcCorpusOptions options)
 {
-  RcStream stream;
-  if (!rc_stream_open(&stream, path, error)) {
-    return NULL;
-  }
   RcYamlReader *r = g_new0(RcYamlReader, 1);
-  r->stream = stream;
+  rc_stream_open(&r->stream, source);
   r->options = options;
   r->bars = rc_bar_reader_new();
   r->text = g_string_new(NULL);

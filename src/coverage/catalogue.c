@@ -7,7 +7,7 @@
 
 #include <string.h>
 
-enum { PITCH_CLASSES = 12, SETS = 1 << PITCH_CLASSES };
+enum { PITCH_CLASSES = 12, SETS = 1 << PITCH_CLASSES, N_KINDS = RC_SOUND_OTHER };
 
 // Many grips sound alike; of those only the handiest can be the best answer, unless another of them is native.
 typedef struct {
@@ -18,8 +18,8 @@ typedef struct {
 struct RcCatalogue {
   const RcLayout *layout;
   RcHand hand;
-  GArray *by_bass[PITCH_CLASSES]; // of Sound, in the order the grips are walked
-  GArray *native_grips;           // of RcGrip: a bass and a chord button of a kind of its own
+  GArray *by_bass[PITCH_CLASSES];           // of Sound, in the order the grips are walked
+  GArray *by_chord[N_KINDS][PITCH_CLASSES]; // of RcGrip: a bass and one chord button, by its kind and root
 };
 
 // -------------------------------------------------------------------------------------------------------- making
@@ -53,8 +53,9 @@ add_grip(const RcGrip *grip, gpointer data)
       sound->grip = *grip;
     }
   }
-  if (grip->n_chords == 1 && rc_layout_button(c->layout, grip->chords[0])->sound.kind != RC_SOUND_OTHER) {
-    g_array_append_val(c->native_grips, *grip);
+  const RcSound *chord = grip->n_chords == 1 ? &rc_layout_button(c->layout, grip->chords[0])->sound : NULL;
+  if (chord && chord->kind != RC_SOUND_OTHER) {
+    g_array_append_val(c->by_chord[chord->kind][rc_note_pc(chord->root)], *grip);
   }
 }
 
@@ -64,9 +65,11 @@ rc_catalogue_new(const RcLayout *layout, RcHand hand)
   RcCatalogue *c = g_new0(RcCatalogue, 1);
   c->layout = layout;
   c->hand = hand;
-  c->native_grips = g_array_new(FALSE, FALSE, sizeof(RcGrip));
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
     c->by_bass[pc] = g_array_new(FALSE, FALSE, sizeof(Sound));
+    for (guint kind = 0; kind < N_KINDS; ++kind) {
+      c->by_chord[kind][pc] = g_array_new(FALSE, FALSE, sizeof(RcGrip));
+    }
   }
   const Maker maker = { c, g_new0(guint32, PITCH_CLASSES * SETS) };
   rc_layout_each_grip(layout, hand, add_grip, (gpointer)&maker);
@@ -80,8 +83,10 @@ rc_catalogue_free(RcCatalogue *c)
   if (c) {
     for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
       g_array_unref(c->by_bass[pc]);
+      for (guint kind = 0; kind < N_KINDS; ++kind) {
+        g_array_unref(c->by_chord[kind][pc]);
+      }
     }
-    g_array_unref(c->native_grips);
     g_free(c);
   }
 }
@@ -170,8 +175,9 @@ consider(const RcCatalogue *c, const RcWanted *wanted, const RcGrip *grip, RcGra
 static void
 consider_native(const RcCatalogue *c, const RcRequest *request, const RcWanted *wanted, RcAnswer *best)
 {
-  for (guint i = 0; i < c->native_grips->len; ++i) {
-    const RcGrip *grip = &g_array_index(c->native_grips, RcGrip, i);
+  const GArray *grips = c->by_chord[native_kind(request->chord.degrees)][rc_note_pc(request->chord.root)];
+  for (guint i = 0; i < grips->len; ++i) {
+    const RcGrip *grip = &g_array_index(grips, RcGrip, i);
     if (is_native(c->layout, grip, request)) {
       const RcGrading grading = rc_wanted_grade(wanted, rc_grip_tones(c->layout, grip), wanted->bass);
       consider(c, wanted, grip, grading, RC_NATIVE, best);

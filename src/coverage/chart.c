@@ -23,7 +23,8 @@ mark_events(RcChart *chart, const RcTune *tune, RcWalk from, RcWalk to, RcVerdic
 static gboolean
 same_answer(const RcAnswer *a, const RcAnswer *b)
 {
-  return a->verdict == b->verdict && (a->verdict >= RC_IMPOSSIBLE || rc_grip_equal(&a->grip, &b->grip));
+  return a->verdict == b->verdict &&
+         (a->verdict >= RC_IMPOSSIBLE || (rc_grip_equal(&a->grip, &b->grip) && a->grading.helped == b->grading.helped));
 }
 
 static RcNeed *
@@ -64,10 +65,10 @@ finish_counts(RcCounts *counts, RcVerdict accept)
 }
 
 RcChart *
-rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, const RcTune *tune)
+rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, RcVerdict accept, const RcTune *tune)
 {
   RcChart *chart = g_new0(RcChart, 1);
-  chart->tempo = rc_roll_tempo(settings, tune);
+  chart->tempo = rc_roll_tempo(settings, tune, 0);
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
   chart->needs = g_array_new(FALSE, TRUE, sizeof(RcNeed));
   RcPlayed played;
@@ -75,17 +76,17 @@ rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, const
   for (RcWalk before = walk; rc_walk_next(&walk, &played); before = walk) {
     const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
     RcAnswer answer = { .verdict = RC_UNREAD };
-    if (symbol->kind == RC_SYMBOL_SILENT) {
+    if (symbol->kind == RC_SYMBOL_SILENT || symbol->kind == RC_SYMBOL_HELD) {
       continue;
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
-      const RcRequest request = rc_roll_request(settings, tune, &symbol->chord, played.length);
+      const RcRequest request = rc_roll_request(settings, tune, &played);
       answer = rc_catalogue_best(catalogue, &request);
     }
     count_played(chart, tune, &played, &answer);
     mark_events(chart, tune, before, walk, answer.verdict);
   }
-  finish_counts(&chart->counts, settings->accept);
+  finish_counts(&chart->counts, accept);
   return chart;
 }
 

@@ -126,10 +126,11 @@ rc_wanted_new(const RcRequest *request)
 RcGrading
 rc_wanted_grade(const RcWanted *w, RcPcSet sounded, guint bass)
 {
-  RcGrading g = { RC_IMPOSSIBLE, 0, 0, 0 };
+  RcGrading g = { RC_IMPOSSIBLE, 0, 0, 0, 0 };
   g.kept = sounded & w->tones;
   g.missing = (RcPcSet)(w->tones & ~sounded & ~w->excused & ~w->melody);
   g.foreign = (RcPcSet)(sounded & ~w->tones);
+  g.helped = (RcPcSet)(w->tones & ~sounded & ~w->excused & w->melody);
   const gboolean bass_right = bass == w->bass;
   const gboolean root_right = (sounded & w->root) != 0;
   const gboolean third_sounds = (w->third & ~sounded) == 0;

@@ -3,90 +3,101 @@
 
 #include "rowcall/coverage.h"
 
+#include "code_map.h"
+#include "panel.h"
+
 #include <string.h>
 
-// A request as one number: equal numbers sound and grade alike.
-typedef guint64 RequestCode;
+enum { REMEMBERED = 1024 };
 
-enum { WORD_BITS = 64, NOT_ASKED = G_MAXUINT };
-
-// What one tune asks with one of its symbols, looked up once.
+// A chord in a key and the number of its request.
 typedef struct {
-  guint entry[2]; // by brisk or not: index of the entry, or NOT_ASKED
-} Asked;
+  RcChord chord; // degrees are 0 where nothing is remembered
+  RcPcSet key;
+  RcRequestCode code;
+} Remembered;
+
+typedef struct {
+  RcRollEntry entry;
+  const RcAsked *asked;
+} Entry;
 
 struct RcRoll {
-  RcCatalogue **catalogues;
-  guint n_catalogues;
-  guint n_words; // of a set of catalogues
+  RcPanel *panel;
+  guint words; // of a set of keyboards
   RcRollSettings settings;
-  GHashTable *codes;    // RequestCode * -> 1 + index of its entry; keys are owned
-  GArray *entries;      // of RcRollEntry
-  GPtrArray *answers;   // of RcAnswer *: by entry, then by catalogue
-  GArray *native;       // of guint64: sets of catalogues on which the entry is native, n_words an entry
-  GArray *accepted;     // of guint64: the same for accepted
-  GArray *asked;        // of Asked: by symbol of the tune being added
-  guint64 *tune_native; // sets of catalogues on which all of the tune so far is native
-  guint64 *tune_accepted;
-  guint64 *native_tunes; // by catalogue
+  RcCodeMap codes; // to indices of `entries`
+  GArray *entries; // of Entry
+  Remembered remembered[REMEMBERED];
+  guint64 *sets;         // room for the three sets below, of the tune being added
+  guint64 *native;       // keyboards on which all of it so far is native
+  guint64 *accepted;     // accepted
+  guint64 *alone;        // accepted without the melody's help
+  guint64 *native_tunes; // by keyboard
   guint64 *accepted_tunes;
+  guint64 *alone_tunes;
   guint64 unread_chords;
   RcTicks unread_ticks;
   guint64 tunes_with_chords;
   RcTiming timing;
 };
 
+// -------------------------------------------------------------------------------------------------------- settings
+
 RcRollSettings
 rc_roll_settings(void)
 {
-  return (RcRollSettings){ 1.0, RC_BARE, RC_UNTIMED_ASSUME, { RC_TEMPO_NONE, 0 } };
+  return (RcRollSettings){ .brisk = 1.0, .untimed = RC_UNTIMED_ASSUME };
 }
 
 RcTempo
-rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune)
+rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
 {
+  const RcSetting *here = rc_tune_setting(tune, setting);
   if (settings->given.source != RC_TEMPO_NONE) {
     return (RcTempo){ RC_TEMPO_GIVEN, settings->given.quarters };
   }
-  if (tune->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
-    return tune->tempo;
+  if (here->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
+    return here->tempo;
   }
-  return rc_tempo_assume(tune->rhythm, tune->meter);
+  return rc_tempo_assume(tune->rhythm, here->meter);
 }
 
 // The length below which a chord is brisk; 0 in an untimed tune.
 static RcTicks
-brisk_below(const RcRollSettings *settings, const RcTune *tune)
+brisk_below(const RcRollSettings *settings, const RcTune *tune, guint setting)
 {
-  const double quarters = rc_roll_tempo(settings, tune).quarters;
+  const double quarters = rc_roll_tempo(settings, tune, setting).quarters;
   return (RcTicks)(settings->brisk * quarters / 60 * (double)RC_QUARTER);
 }
 
 RcRequest
-rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcChord *chord, RcTicks length)
+rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played)
 {
-  return (RcRequest){ *chord, rc_key_tones(tune->key), 0, length < brisk_below(settings, tune) };
+  const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
+  return (RcRequest){ *chord, rc_tune_setting(tune, played->setting)->tones, settings->no_melody ? 0 : played->melody,
+                      played->length < brisk_below(settings, tune, played->setting) };
 }
 
+// ---------------------------------------------------------------------------------------------------------- making
+
 RcRoll *
-rc_roll_new(RcCatalogue *const *catalogues, guint n_catalogues, RcRollSettings settings)
+rc_roll_new(RcPanel *panel, RcRollSettings settings)
 {
   RcRoll *roll = g_new0(RcRoll, 1);
-  roll->n_catalogues = n_catalogues;
-  roll->n_words = (n_catalogues + WORD_BITS - 1) / WORD_BITS;
-  roll->catalogues = g_new0(RcCatalogue *, n_catalogues);
-  memcpy(roll->catalogues, catalogues, n_catalogues * sizeof *catalogues);
+  const guint n = rc_panel_size(panel);
+  roll->panel = panel;
+  roll->words = rc_set_words(n);
   roll->settings = settings;
-  roll->codes = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
-  roll->entries = g_array_new(FALSE, FALSE, sizeof(RcRollEntry));
-  roll->answers = g_ptr_array_new_with_free_func(g_free);
-  roll->native = g_array_new(FALSE, TRUE, sizeof(guint64));
-  roll->accepted = g_array_new(FALSE, TRUE, sizeof(guint64));
-  roll->asked = g_array_new(FALSE, FALSE, sizeof(Asked));
-  roll->tune_native = g_new0(guint64, roll->n_words);
-  roll->tune_accepted = g_new0(guint64, roll->n_words);
-  roll->native_tunes = g_new0(guint64, n_catalogues);
-  roll->accepted_tunes = g_new0(guint64, n_catalogues);
+  roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
+  roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
+  roll->native = roll->sets;
+  roll->accepted = roll->native + roll->words;
+  roll->alone = roll->accepted + roll->words;
+  roll->native_tunes = g_new0(guint64, n + 1);
+  roll->accepted_tunes = g_new0(guint64, n + 1);
+  roll->alone_tunes = g_new0(guint64, n + 1);
+  rc_code_map_init(&roll->codes);
   return roll;
 }
 
@@ -94,88 +105,62 @@ void
 rc_roll_free(RcRoll *roll)
 {
   if (roll) {
-    g_free(roll->catalogues);
-    g_hash_table_unref(roll->codes);
+    rc_code_map_clear(&roll->codes);
     g_array_unref(roll->entries);
-    g_ptr_array_unref(roll->answers);
-    g_array_unref(roll->native);
-    g_array_unref(roll->accepted);
-    g_array_unref(roll->asked);
-    g_free(roll->tune_native);
-    g_free(roll->tune_accepted);
+    g_free(roll->sets);
     g_free(roll->native_tunes);
     g_free(roll->accepted_tunes);
+    g_free(roll->alone_tunes);
     g_free(roll);
   }
 }
 
-// -------------------------------------------------------------------------------------------------------- requests
+// ---------------------------------------------------------------------------------------------------------- adding
 
-static RequestCode
-request_code(const RcRequest *request)
+static RcRequestCode
+code_of(RcRoll *roll, const RcChord *chord, RcPcSet key)
 {
-  RequestCode code = request->chord.degrees;
-  code = code << 4U | rc_note_pc(request->chord.root);
-  code = code << 4U | rc_note_pc(request->chord.bass);
-  code = code << 12U | request->key;
-  code = code << 12U | request->melody;
-  return code << 1U | (request->brisk ? 1U : 0U);
-}
-
-static void
-answer_entry(RcRoll *roll, const RcRequest *request)
-{
-  RcAnswer *answers = g_new(RcAnswer, roll->n_catalogues);
-  const guint first = roll->native->len;
-  g_array_set_size(roll->native, first + roll->n_words);
-  g_array_set_size(roll->accepted, first + roll->n_words);
-  for (guint i = 0; i < roll->n_catalogues; ++i) {
-    const guint64 bit = G_GUINT64_CONSTANT(1) << (i % WORD_BITS);
-    const guint word = first + i / WORD_BITS;
-    answers[i] = rc_catalogue_best(roll->catalogues[i], request);
-    g_array_index(roll->native, guint64, word) |= answers[i].verdict == RC_NATIVE ? bit : 0;
-    g_array_index(roll->accepted, guint64, word) |= answers[i].verdict <= roll->settings.accept ? bit : 0;
+  const guint hash =
+    chord->degrees * 31U + (guint)(chord->root + 64) * 7U + (guint)(chord->bass + 64) * 131U + key * 17U;
+  Remembered *slot = &roll->remembered[(hash ^ (hash >> 10U)) % REMEMBERED];
+  const RcChord *known = &slot->chord;
+  if (known->degrees != chord->degrees || known->root != chord->root || known->bass != chord->bass ||
+      slot->key != key) {
+    const RcRequest request = { *chord, key, 0, FALSE };
+    *slot = (Remembered){ *chord, key, rc_request_code(&request) };
   }
-  g_ptr_array_add(roll->answers, answers);
+  return slot->code;
 }
 
 static guint
-find_entry(RcRoll *roll, const RcRequest *request)
+find_entry(RcRoll *roll, guint64 code, const RcRequest *request)
 {
-  const RequestCode code = request_code(request);
-  const guint found = GPOINTER_TO_UINT(g_hash_table_lookup(roll->codes, &code));
-  if (found) {
-    return found - 1;
+  guint index = 0;
+  if (!rc_code_map_find(&roll->codes, code, &index)) {
+    const Entry entry = { { *request, 0, 0 }, rc_panel_ask(roll->panel, code, request) };
+    index = roll->entries->len;
+    g_array_append_val(roll->entries, entry);
+    rc_code_map_add(&roll->codes, code, index);
   }
-  const RcRollEntry entry = { *request, 0, 0 };
-  g_array_append_val(roll->entries, entry);
-  answer_entry(roll, request);
-  RequestCode *key = g_new(RequestCode, 1);
-  *key = code;
-  g_hash_table_insert(roll->codes, key, GUINT_TO_POINTER(roll->entries->len));
-  return roll->entries->len - 1;
-}
-
-// ---------------------------------------------------------------------------------------------------------- adding
-
-static void
-fill_sets(RcRoll *roll, guint64 value)
-{
-  for (guint i = 0; i < roll->n_words; ++i) {
-    roll->tune_native[i] = value;
-    roll->tune_accepted[i] = value;
-  }
+  return index;
 }
 
 static void
-count_entry(RcRoll *roll, guint entry, RcTicks length)
+count_chord(RcRoll *roll, const RcTune *tune, const RcPlayed *played, RcTicks brisk)
 {
-  RcRollEntry *counted = &g_array_index(roll->entries, RcRollEntry, entry);
-  ++counted->chords;
-  counted->ticks += length;
-  for (guint i = 0; i < roll->n_words; ++i) {
-    roll->tune_native[i] &= g_array_index(roll->native, guint64, entry * roll->n_words + i);
-    roll->tune_accepted[i] &= g_array_index(roll->accepted, guint64, entry * roll->n_words + i);
+  const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
+  const RcPcSet key = rc_tune_setting(tune, played->setting)->tones;
+  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody;
+  const RcRequest request = { *chord, key, melody, played->length < brisk };
+  const guint64 code = rc_request_code_at(code_of(roll, chord, key), melody, request.brisk);
+  const guint index = find_entry(roll, code, &request);
+  Entry *entry = &g_array_index(roll->entries, Entry, index);
+  ++entry->entry.chords;
+  entry->entry.ticks += played->length;
+  for (guint i = 0; i < roll->words; ++i) {
+    roll->native[i] &= entry->asked->native[i];
+    roll->accepted[i] &= entry->asked->accepted[i];
+    roll->alone[i] &= entry->asked->accepted_alone[i];
   }
 }
 
@@ -184,23 +169,13 @@ count_unread(RcRoll *roll, RcTicks length)
 {
   ++roll->unread_chords;
   roll->unread_ticks += length;
-  fill_sets(roll, 0);
-}
-
-static void
-forget_asked(RcRoll *roll, guint n_symbols)
-{
-  const Asked nothing = { { NOT_ASKED, NOT_ASKED } };
-  g_array_set_size(roll->asked, 0);
-  for (guint i = 0; i < n_symbols; ++i) {
-    g_array_append_val(roll->asked, nothing);
-  }
+  memset(roll->sets, 0, 3 * roll->words * sizeof *roll->sets);
 }
 
 static void
 count_timing(RcRoll *roll, const RcTune *tune)
 {
-  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune);
+  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
   ++roll->timing.tunes;
   roll->timing.assumed += tempo.source == RC_TEMPO_RHYTHM || tempo.source == RC_TEMPO_METER;
   roll->timing.untimed += tempo.source == RC_TEMPO_NONE;
@@ -210,37 +185,31 @@ static void
 count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
-  for (guint i = 0; i < roll->n_catalogues; ++i) {
-    roll->native_tunes[i] += (roll->tune_native[i / WORD_BITS] >> (i % WORD_BITS)) & 1U;
-    roll->accepted_tunes[i] += (roll->tune_accepted[i / WORD_BITS] >> (i % WORD_BITS)) & 1U;
+  for (guint i = 0; i < rc_panel_size(roll->panel); ++i) {
+    const guint word = i / RC_SET_BITS;
+    const guint bit = i % RC_SET_BITS;
+    roll->native_tunes[i] += (roll->native[word] >> bit) & 1U;
+    roll->accepted_tunes[i] += (roll->accepted[word] >> bit) & 1U;
+    roll->alone_tunes[i] += (roll->alone[word] >> bit) & 1U;
   }
-}
-
-static void
-count_chord(RcRoll *roll, const RcTune *tune, const RcPlayed *played, RcTicks brisk)
-{
-  const gboolean is_brisk = played->length < brisk;
-  guint *entry = &g_array_index(roll->asked, Asked, played->symbol).entry[is_brisk];
-  if (*entry == NOT_ASKED) {
-    const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
-    const RcRequest request = { *chord, rc_key_tones(tune->key), 0, is_brisk };
-    *entry = find_entry(roll, &request);
-  }
-  count_entry(roll, *entry, played->length);
 }
 
 void
 rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
-  const RcTicks brisk = brisk_below(&roll->settings, tune);
   gboolean has_chords = FALSE;
+  guint setting = 0;
+  RcTicks brisk = brisk_below(&roll->settings, tune, setting);
   count_timing(roll, tune);
-  forget_asked(roll, tune->symbols->len);
-  fill_sets(roll, G_MAXUINT64);
+  memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, played.symbol).kind;
-    has_chords |= kind != RC_SYMBOL_SILENT;
+    has_chords |= kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD;
+    if (played.setting != setting) {
+      setting = played.setting;
+      brisk = brisk_below(&roll->settings, tune, setting);
+    }
     if (kind == RC_SYMBOL_CHORD) {
       count_chord(roll, tune, &played, brisk);
     } else if (kind == RC_SYMBOL_UNREAD) {
@@ -254,18 +223,52 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
   }
 }
 
+// --------------------------------------------------------------------------------------------------------- merging
+
+static void
+merge_entries(RcRoll *into, const RcRoll *from)
+{
+  for (guint i = 0; i < from->entries->len; ++i) {
+    const Entry *more = &g_array_index(from->entries, Entry, i);
+    const RcRequest *request = &more->entry.request;
+    const RcRequestCode code = code_of(into, &request->chord, request->key);
+    const guint index = find_entry(into, rc_request_code_at(code, request->melody, request->brisk), request);
+    Entry *entry = &g_array_index(into->entries, Entry, index);
+    entry->entry.chords += more->entry.chords;
+    entry->entry.ticks += more->entry.ticks;
+  }
+}
+
+void
+rc_roll_merge(RcRoll *into, const RcRoll *from)
+{
+  merge_entries(into, from);
+  for (guint i = 0; i < rc_panel_size(into->panel); ++i) {
+    into->native_tunes[i] += from->native_tunes[i];
+    into->accepted_tunes[i] += from->accepted_tunes[i];
+    into->alone_tunes[i] += from->alone_tunes[i];
+  }
+  into->unread_chords += from->unread_chords;
+  into->unread_ticks += from->unread_ticks;
+  into->tunes_with_chords += from->tunes_with_chords;
+  into->timing.tunes += from->timing.tunes;
+  into->timing.assumed += from->timing.assumed;
+  into->timing.untimed += from->timing.untimed;
+  into->timing.chordless += from->timing.chordless;
+}
+
 // --------------------------------------------------------------------------------------------------------- results
 
 const RcLayout *
 rc_roll_layout(const RcRoll *roll, guint index)
 {
-  return rc_catalogue_layout(roll->catalogues[index]);
+  return rc_panel_layout(roll->panel, index);
 }
 
 guint
 rc_roll_n_layouts(const RcRoll *roll)
 {
-  return roll->n_catalogues;
+  return rc_panel_size(roll->panel);
 }
 
 RcRollSettings
@@ -274,21 +277,28 @@ rc_roll_get_settings(const RcRoll *roll)
   return roll->settings;
 }
 
+RcVerdict
+rc_roll_accept(const RcRoll *roll)
+{
+  return rc_panel_accept(roll->panel);
+}
+
 RcCounts
 rc_roll_counts(const RcRoll *roll, guint index)
 {
   RcCounts counts = { 0 };
   for (guint i = 0; i < roll->entries->len; ++i) {
-    const RcRollEntry *entry = &g_array_index(roll->entries, RcRollEntry, i);
-    const RcVerdict verdict = rc_roll_answer(roll, i, index).verdict;
-    counts.chords[verdict] += entry->chords;
-    counts.ticks[verdict] += entry->ticks;
+    const Entry *entry = &g_array_index(roll->entries, Entry, i);
+    const RcVerdict verdict = entry->asked->answers[index].verdict;
+    counts.chords[verdict] += entry->entry.chords;
+    counts.ticks[verdict] += entry->entry.ticks;
   }
   counts.chords[RC_UNREAD] = roll->unread_chords;
   counts.ticks[RC_UNREAD] = roll->unread_ticks;
   counts.tunes = roll->tunes_with_chords;
   counts.native = roll->native_tunes[index];
   counts.playable = roll->accepted_tunes[index];
+  counts.playable_alone = roll->alone_tunes[index];
   return counts;
 }
 
@@ -327,12 +337,11 @@ rc_roll_n_entries(const RcRoll *roll)
 const RcRollEntry *
 rc_roll_entry(const RcRoll *roll, guint index)
 {
-  return &g_array_index(roll->entries, RcRollEntry, index);
+  return &g_array_index(roll->entries, Entry, index).entry;
 }
 
 RcAnswer
 rc_roll_answer(const RcRoll *roll, guint entry, guint index)
 {
-  const RcAnswer *answers = g_ptr_array_index(roll->answers, entry);
-  return answers[index];
+  return g_array_index(roll->entries, Entry, entry).asked->answers[index];
 }

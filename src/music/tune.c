@@ -11,6 +11,7 @@ RcTune *
 rc_tune_new(void)
 {
   RcTune *tune = g_new0(RcTune, 1);
+  tune->settings = g_array_new(FALSE, FALSE, sizeof(RcSetting));
   tune->symbols = g_array_new(FALSE, FALSE, sizeof(RcSymbol));
   tune->events = g_array_new(FALSE, FALSE, sizeof(RcEvent));
   tune->bars = g_array_new(FALSE, FALSE, sizeof(RcBar));
@@ -34,15 +35,17 @@ rc_tune_clear(RcTune *tune)
   tune->line = 0;
   tune->title = "";
   tune->rhythm = NULL;
-  tune->key = (RcKey){ RC_MODE_NONE, 0 };
-  tune->meter = (RcMeter){ 4, 4 };
-  tune->tempo = (RcTempo){ RC_TEMPO_NONE, 0 };
+  tune->remarks = 0;
+  const RcSetting start = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } };
+  g_array_set_size(tune->settings, 0);
+  g_array_append_val(tune->settings, start);
 }
 
 void
 rc_tune_free(RcTune *tune)
 {
   if (tune) {
+    g_array_unref(tune->settings);
     g_array_unref(tune->symbols);
     g_array_unref(tune->events);
     g_array_unref(tune->bars);
@@ -66,9 +69,16 @@ rc_symbol_equal(const RcSymbol *a, const RcSymbol *b)
   case RC_SYMBOL_UNREAD:
     return !strcmp(a->text, b->text);
   case RC_SYMBOL_SILENT:
+  case RC_SYMBOL_HELD:
     return TRUE;
   }
   g_return_val_if_reached(FALSE);
+}
+
+const RcSetting *
+rc_tune_setting(const RcTune *tune, guint index)
+{
+  return &g_array_index(tune->settings, RcSetting, index);
 }
 
 RcWalk
@@ -107,15 +117,19 @@ rc_walk_next(RcWalk *walk, RcPlayed *played)
   const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
   const RcEvent *first = &g_array_index(tune->events, RcEvent, played->event);
   played->symbol = first->symbol;
+  played->setting = first->setting;
   played->length = first->length;
+  played->melody = first->melody;
   ++walk->event;
   guint next = 0;
   while (seek_event(walk, &next)) {
     const RcEvent *event = &g_array_index(tune->events, RcEvent, next);
-    if (event->symbol != first->symbol && !rc_symbol_equal(&symbols[event->symbol], &symbols[first->symbol])) {
+    if (event->symbol != first->symbol && symbols[event->symbol].kind != RC_SYMBOL_HELD &&
+        !rc_symbol_equal(&symbols[event->symbol], &symbols[first->symbol])) {
       break;
     }
     played->length += event->length;
+    played->melody |= event->melody;
     ++walk->event;
   }
   return TRUE;

@@ -10,7 +10,7 @@ static const double enough = 0.95; // of the playing time, for the closing sente
 int
 rc_report_smallest(const RcRoll *roll, double share)
 {
-  const RcVerdict accept = rc_roll_get_settings(roll).accept;
+  const RcVerdict accept = rc_roll_accept(roll);
   for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
     const RcCounts counts = rc_roll_counts(roll, i);
     RcTicks carried = 0;
@@ -67,7 +67,7 @@ static void
 append_finding(GString *out, const RcRoll *roll)
 {
   const int smallest = rc_report_smallest(roll, enough);
-  const char *grade = rc_verdict_name(rc_roll_get_settings(roll).accept);
+  const char *grade = rc_verdict_name(rc_roll_accept(roll));
   char *text = smallest < 0
                  ? g_strdup_printf("None of these carries 95 %% of the playing time at grade %s or better.", grade)
                  : g_strdup_printf("The first of these to carry 95 %% of the playing time at grade %s or better: %s.",
@@ -79,7 +79,6 @@ append_finding(GString *out, const RcRoll *roll)
 static void
 append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare share)
 {
-  const RcRollSettings settings = rc_roll_get_settings(roll);
   append_intake(out, roll, intake);
   g_string_append_printf(out, "\n%15s %-46s%17s\n", "",
                          share == RC_SHARE_TIME ? "percent of the playing time" : "percent of the chords", "tunes");
@@ -93,7 +92,7 @@ append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare s
   char *rules =
     g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
                     "playable when each of its chords has grade %s or better; of %" U64 " tunes with chords.",
-                    rc_verdict_name(settings.accept), counts.tunes);
+                    rc_verdict_name(rc_roll_accept(roll)), counts.tunes);
   g_string_append_c(out, '\n');
   append_finding(out, roll);
   rc_append_wrapped(out, rules, 0);

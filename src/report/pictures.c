@@ -22,7 +22,7 @@ static char *
 finding(const RcRoll *roll)
 {
   const int smallest = rc_report_smallest(roll, 0.95);
-  const char *grade = rc_verdict_name(rc_roll_get_settings(roll).accept);
+  const char *grade = rc_verdict_name(rc_roll_accept(roll));
   if (smallest < 0) {
     return g_strdup_printf("None of these sizes carries 95 %% of the playing time at grade %s or better", grade);
   }
@@ -40,7 +40,7 @@ intake_text(const RcRoll *roll, const RcIntake *intake)
   char *text = g_strdup_printf("%" U64 " tunes with chords, %" U64 " chords as played, repeats unrolled. %s%s"
                                "A tune is playable when each of its chords has grade %s or better.",
                                counts.tunes, rc_counts_chords(&counts), problems, timing,
-                               rc_verdict_name(rc_roll_get_settings(roll).accept));
+                               rc_verdict_name(rc_roll_accept(roll)));
   g_free(problems);
   g_free(timing);
   return text;

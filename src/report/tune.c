@@ -24,8 +24,8 @@ static char *
 differences(const RcTune *tune, const RcNeed *need)
 {
   const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
-  char *added = rc_tones_text(chord, tune->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
-  char *missing = rc_tones_text(chord, tune->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
+  char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
+  char *missing = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
   char *text = g_strdup_printf("%s%s%s%s", *added ? "; adds " : "", added, *missing ? "; without " : "", missing);
   g_free(added);
   g_free(missing);
@@ -50,10 +50,10 @@ static const char *const tempo_names[] = {
 static void
 append_heading(GString *out, const RcTune *tune, const RcChart *chart)
 {
-  char *key = rc_key_name(tune->key, RC_SIGNS_ASCII);
+  char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);
   char *place = g_strdup_printf("%s:%u", tune->file, tune->line);
   GString *line = g_string_new(NULL);
-  g_string_append_printf(line, "%s, %u/%u, ", key, tune->meter.beats, tune->meter.unit);
+  g_string_append_printf(line, "%s, %u/%u, ", key, rc_tune_setting(tune, 0)->meter.beats, rc_tune_setting(tune, 0)->meter.unit);
   if (chart->tempo.source != RC_TEMPO_NONE) {
     const int tenths = (int)(chart->tempo.quarters * 10 + 0.5);
     g_string_append_printf(line, "%d", tenths / 10);
@@ -234,17 +234,13 @@ static void
 append_order(GString *out, const RcTune *tune)
 {
   GString *order = g_string_new("Played:");
-  for (guint i = 0; i < tune->played->len;) {
-    const guint bar = g_array_index(tune->played, guint, i);
+  for (guint i = 0; i < tune->played->len; ++i) {
     for (guint p = 0; p < tune->parts->len; ++p) {
       const RcPart *part = &g_array_index(tune->parts, RcPart, p);
-      if (part->first == bar) {
+      if (part->first == g_array_index(tune->played, guint, i)) {
         g_string_append_printf(order, " %s", part->label);
-        i += part->count - 1;
-        break;
       }
     }
-    ++i;
   }
   rc_append_wrapped(out, order->str, 0);
   g_string_free(order, TRUE);
@@ -337,8 +333,8 @@ append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const 
   char *times = g_strdup_printf("%" U64, need->times);
   char *quarters = rc_quarters_text(need->ticks);
   char *press = has_grip ? rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII) : g_strdup("");
-  char *missing = rc_tones_text(chord, tune->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
-  char *added = rc_tones_text(chord, tune->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
+  char *missing = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
+  char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
   rc_append_csv(out, tune->file, line, tune->title, layout->name, symbol_at(tune, need->symbol)->text, times, quarters,
                 rc_verdict_name(need->answer.verdict), press, missing, added, NULL);
   g_free(line);
@@ -365,9 +361,9 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
     rc_json_grip(json, layout, &answer->grip);
     rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
     rc_json_likeness(json, answer->likeness);
-    rc_json_tones(json, "kept", &symbol->chord, tune->key, answer->grading.kept);
-    rc_json_tones(json, "missing", &symbol->chord, tune->key, answer->grading.missing);
-    rc_json_tones(json, "added", &symbol->chord, tune->key, answer->grading.foreign);
+    rc_json_tones(json, "kept", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.kept);
+    rc_json_tones(json, "missing", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.missing);
+    rc_json_tones(json, "added", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.foreign);
   }
   json_builder_end_object(json);
 }
@@ -376,8 +372,8 @@ static void
 append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
   JsonBuilder *json = json_builder_new();
-  char *key = rc_key_name(tune->key, RC_SIGNS_ASCII);
-  char *meter = g_strdup_printf("%u/%u", tune->meter.beats, tune->meter.unit);
+  char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);
+  char *meter = g_strdup_printf("%u/%u", rc_tune_setting(tune, 0)->meter.beats, rc_tune_setting(tune, 0)->meter.unit);
   json_builder_begin_object(json);
   rc_json_text(json, "title", tune->title);
   rc_json_text(json, "file", tune->file);

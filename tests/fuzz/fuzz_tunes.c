@@ -41,7 +41,7 @@ LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
   g_assert_cmpint(write(file, data, size), ==, (ssize_t)size);
   char *path = g_strdup_printf("/proc/self/fd/%d", file);
   const char *const paths[] = { path, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ RC_NAMES_ENGLISH });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   GError *error = NULL;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_TUNE) {

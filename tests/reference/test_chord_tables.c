@@ -374,6 +374,7 @@ read_symbol(const char *symbol)
     return reading_of_chord(&chord);
   case RC_SYMBOL_SILENT:
     return (Reading){ TONES_SILENT, NO_BASS };
+  case RC_SYMBOL_HELD:
   case RC_SYMBOL_UNREAD:
     break;
   }

@@ -1703,6 +1703,7 @@ verdicts_of(GHashTable *answered, const Wish *wish)
 // A roll counted here.
 typedef struct {
   RcRollSettings settings;
+  RcVerdict accept;
   GHashTable *answered; // of char * to Verdicts *
   RcCounts counts[N_BOARDS];
   RcTiming timing;
@@ -1777,7 +1778,7 @@ recount_on_board(const Recount *recount, const GArray *heard, const GArray *verd
       ++counts->chords[verdict];
       counts->ticks[verdict] += h->length;
       native = native && verdict == RC_NATIVE;
-      playable = playable && verdict <= recount->settings.accept;
+      playable = playable && verdict <= recount->accept;
     }
   }
   counts->tunes += counted ? 1 : 0;
@@ -1823,16 +1824,21 @@ enum { N_ROLLS = 3 };
 static RcRollSettings
 settings_of(int roll)
 {
-  RcRollSettings settings = { .brisk = 1.0, .accept = RC_BARE };
+  RcRollSettings settings = { .brisk = 1.0 };
   if (roll == 1) {
     settings.brisk = 1.5;
-    settings.accept = RC_RICHER;
     settings.untimed = RC_UNTIMED_LEAVE;
   } else if (roll == 2) {
-    settings.accept = RC_BORROWED;
     settings.given = (RcTempo){ RC_TEMPO_GIVEN, 110 };
   }
   return settings;
+}
+
+static RcVerdict
+accept_of(int roll)
+{
+  static const RcVerdict accepted[N_ROLLS] = { RC_BARE, RC_RICHER, RC_BORROWED };
+  return accepted[roll];
 }
 
 static void
@@ -1841,7 +1847,6 @@ compare_defaults(void)
   const RcRollSettings ours = settings_of(0);
   const RcRollSettings theirs = rc_roll_settings();
   compare(llround(1e6 * ours.brisk), llround(1e6 * theirs.brisk), "settings", "brisk");
-  compare(ours.accept, theirs.accept, "settings", "accept");
   compare(ours.untimed, theirs.untimed, "settings", "untimed");
   compare(ours.given.source, theirs.given.source, "settings", "given");
 }
@@ -1874,26 +1879,28 @@ compare_roll(const Recount *recount, const RcRoll *roll, const char *what)
   compare((gint64)recount->timing.chordless, (gint64)theirs.chordless, what, "tunes without chords");
 }
 
-static RcRoll *
-roll_new(RcRollSettings settings)
+static RcPanel *
+panel_new(int roll)
 {
   RcCatalogue *catalogues[N_BOARDS];
   for (int b = 0; b < N_BOARDS; ++b) {
     catalogues[b] = boards[b].catalogue;
   }
-  return rc_roll_new(catalogues, N_BOARDS, settings);
+  return rc_panel_new(catalogues, N_BOARDS, accept_of(roll));
 }
 
 // A tune alone, so that a difference names it.
 static void
 compare_tune(const Tune *ours, const RcTune *theirs, GHashTable *answered)
 {
-  Recount recount = { .settings = settings_of(0), .answered = answered };
-  RcRoll *roll = roll_new(recount.settings);
+  Recount recount = { .settings = settings_of(0), .accept = accept_of(0), .answered = answered };
+  RcPanel *panel = panel_new(0);
+  RcRoll *roll = rc_roll_new(panel, recount.settings);
   recount_tune(&recount, ours);
   rc_roll_add(roll, theirs);
   compare_roll(&recount, roll, theirs->title);
   rc_roll_free(roll);
+  rc_panel_free(panel);
 }
 
 // Reads the folder and adds its tunes to all rolls. The tunes come in the order in which they were written.
@@ -1901,7 +1908,7 @@ static void
 read_folder(const char *folder, const GPtrArray *tunes, RcRoll *const rolls[N_ROLLS], GHashTable *answered)
 {
   const char *const paths[] = { folder, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ RC_NAMES_ENGLISH });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   RcTune *tune = rc_tune_new();
   for (guint i = 0; i < tunes->len; ++i) {
     GError *error = NULL;
@@ -1934,6 +1941,7 @@ compare_whole_roll(const GPtrArray *tunes, const RcRoll *roll, int number, GHash
 {
   Recount *recount = g_new0(Recount, 1);
   recount->settings = settings_of(number);
+  recount->accept = accept_of(number);
   recount->answered = answered;
   for (guint i = 0; i < tunes->len; ++i) {
     recount_tune(recount, g_ptr_array_index(tunes, i));
@@ -1964,15 +1972,18 @@ test_rolls(void **state)
   (void)state;
   GPtrArray *tunes = draw_tunes();
   GHashTable *answered = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
+  RcPanel *panels[N_ROLLS];
   RcRoll *rolls[N_ROLLS];
   for (int r = 0; r < N_ROLLS; ++r) {
-    rolls[r] = roll_new(settings_of(r));
+    panels[r] = panel_new(r);
+    rolls[r] = rc_roll_new(panels[r], settings_of(r));
   }
   compare_defaults();
   add_tunes(tunes, rolls, answered);
   for (int r = 0; r < N_ROLLS; ++r) {
     compare_whole_roll(tunes, rolls[r], r, answered);
     rc_roll_free(rolls[r]);
+    rc_panel_free(panels[r]);
   }
   g_hash_table_unref(answered);
   g_ptr_array_unref(tunes);

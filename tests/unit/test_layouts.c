@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Layouts and grips: the boards that ship are those of the trade, a board of one's own is read as it is written, a mistake
-// in it is named with its place, and a hand holds what a hand can hold.
+// Layouts and grips: the boards that ship are those of the trade, a board of one's own is read as it is written, a
+// mistake in it is named with its place, and a hand holds what a hand can hold.
 
 #undef NDEBUG
 
@@ -88,9 +88,9 @@ pitch_classes(const char *numbers)
 // A small board to build others from.
 #define HEAD                                                                                                           \
   "name: tiny\n"                                                                                                       \
-  "title: a board to try things on\n"        // lines 1 and 2
-#define COLUMNS "columns: F..C\n"              // line 3
-#define ROWS "rows: [fundamental, major]\n"    // line 4
+  "title: a board to try things on\n"              // lines 1 and 2
+#define COLUMNS "columns: F..C\n"                  // line 3
+#define ROWS "rows: [fundamental, major]\n"        // line 4
 #define SPACING "spacing: {column: 16, row: 12}\n" // line 5
 #define BOARD HEAD COLUMNS ROWS SPACING
 
@@ -107,8 +107,8 @@ typedef struct {
 
 #define FIVE_ROWS "counterbass fundamental major minor seventh"
 
-// Outside sources: 8 to 72 after the table of Wikipedia's "Stradella bass system", 80 and 96 after the Squeezebox Wiki's
-// "Stradella", 120 after both; the variants after the pages that their files name.
+// Outside sources: 8 to 72 after the table of Wikipedia's "Stradella bass system", 80 and 96 after the Squeezebox
+// Wiki's "Stradella", 120 after both; the variants after the pages that their files name.
 static const Size sizes[] = {
   { "8", 8, 4, "F", "D", "fundamental major" },
   { "12", 12, 6, "Bb", "A", "fundamental major" },
@@ -162,8 +162,9 @@ static void
 test_the_usual_names_come_smallest_first(void **state)
 {
   (void)state;
-  static const char *const usual[] = { "8",  "12", "24", "32", "40", "48-8x6", "48-12x4",
-                                       "60", "72", "80", "96", "120" };
+  static const char *const usual[] = {
+    "8", "12", "24", "32", "40", "48-8x6", "48-12x4", "60", "72", "80", "96", "120"
+  };
   const char *const *names = rc_layout_usual_names();
   for (guint i = 0; i < G_N_ELEMENTS(usual); ++i) {
     assert_string_equal(names[i], usual[i]);
@@ -229,8 +230,9 @@ typedef struct {
 } ColumnSound;
 
 // Outside sources: English Wikibooks, "Accordion/Left hand" (counterbass, fundamental); R. Stradling, "Notes on the
-// Stradella bass" (major, minor, seventh, diminished); mon-accordeon.com, FAQ 045 (the seventh without its root); Wikipedia,
-// "Stradella bass system" (the shifted row: G diminished beside C). Minor-third and augmented: common practice.
+// Stradella bass" (major, minor, seventh, diminished); mon-accordeon.com, FAQ 045 (the seventh without its root);
+// Wikipedia, "Stradella bass system" (the shifted row: G diminished beside C). Minor-third and augmented: common
+// practice.
 static const ColumnSound column_sounds[] = {
   { "120", "counterbass", RC_SOUND_BASS, "4" },
   { "120", "fundamental", RC_SOUND_BASS, "0" },
@@ -258,13 +260,13 @@ test_what_the_buttons_of_the_c_column_sound(void **state)
   }
 }
 
-// Each counterbass is the third of its column. Outside source: fisacromatica.net, "I bassi della fisarmonica", names the
-// first 18; the last two follow by the rule.
+// Each counterbass is the third of its column. Outside source: fisacromatica.net, "I bassi della fisarmonica", names
+// the first 18; the last two follow by the rule.
 static void
 test_the_counterbasses_of_the_full_board(void **state)
 {
   (void)state;
-  static const char *const names[] = { "Db", "Ab", "Eb", "Bb", "F",  "C",  "G",  "D",  "A",  "E",
+  static const char *const names[] = { "Db", "Ab", "Eb", "Bb", "F",  "C",  "G",  "D",  "A",   "E",
                                        "B",  "F#", "C#", "G#", "D#", "A#", "E#", "B#", "F##", "C##" };
   RcLayout *layout = find_layout("120");
   for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
@@ -318,7 +320,8 @@ board_in_words(const RcLayout *layout)
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
     char *name = rc_button_describe(layout, button, RC_SIGNS_ASCII);
-    g_string_append_printf(words, "%s %s: %s", rc_button_row(layout, button), column_name(layout, button->column), name);
+    g_string_append_printf(words, "%s %s: %s", rc_button_row(layout, button), column_name(layout, button->column),
+                           name);
     for (guint pc = 0; pc < 12; ++pc) {
       if (button->sound.tones >> pc & 1U) {
         g_string_append_printf(words, " %u", pc);
@@ -348,8 +351,8 @@ static const GoodBoard good_boards[] = {
   { BOARD "dead: [major F, fundamental C]\n",
     "fundamental F: F bass 5\nfundamental C: C dead\nmajor F: F dead\nmajor C: C major 0 4 7\n", 2 },
   // A button that sounds something else: another chord, a bass, bare tones.
-  { BOARD "retuned: {major F: D minor}\n", BASS_ROW "major F: D minor (in the F column) 2 5 9\nmajor C: C major 0 4 7\n",
-    4 },
+  { BOARD "retuned: {major F: D minor}\n",
+    BASS_ROW "major F: D minor (in the F column) 2 5 9\nmajor C: C major 0 4 7\n", 4 },
   { BOARD "retuned:\n  major F: A\n  major C: C 1 5\n",
     BASS_ROW "major F: A bass (major of F) 9\nmajor C: C chord 0 7\n", 4 },
   { BOARD "retuned: {major F: F minor}\ndead: [major F]\n", BASS_ROW "major F: F dead\nmajor C: C major 0 4 7\n", 3 },
@@ -369,7 +372,8 @@ static const GoodBoard good_boards[] = {
     3 },
   // A list of buttons: what is not listed is dead.
   { BOARD "buttons: {fundamental C: G, major F: F seventh}\n",
-    "fundamental F: F dead\nfundamental C: G bass (fundamental of C) 7\nmajor F: F seventh 3 5 9\nmajor C: C dead\n", 2 },
+    "fundamental F: F dead\nfundamental C: G bass (fundamental of C) 7\nmajor F: F seventh 3 5 9\nmajor C: C dead\n",
+    2 },
 };
 
 static void
@@ -502,8 +506,8 @@ static const BadBoard bad_boards[] = {
   { HEAD "columns: F\n" ROWS SPACING, "3:10: found columns `F`" WRONG_ENDS },
   { HEAD "columns: F...C\n" ROWS SPACING, "3:10: found columns `F...C`" WRONG_ENDS },
   { HEAD "columns: []\n" ROWS SPACING, "3:10: a layout has at least one column" },
-  { HEAD "columns: [F, H, C]\n" ROWS SPACING, "3:14: `H`" WRONG_NOTE },  // columns: [ is 10, F at 11, H at 14
-  { HEAD "columns: [E♭, H]\n" ROWS SPACING, "3:15: `H`" WRONG_NOTE },    // E11 ♭12 ,13 H15
+  { HEAD "columns: [F, H, C]\n" ROWS SPACING, "3:14: `H`" WRONG_NOTE }, // columns: [ is 10, F at 11, H at 14
+  { HEAD "columns: [E♭, H]\n" ROWS SPACING, "3:15: `H`" WRONG_NOTE },   // E11 ♭12 ,13 H15
   { HEAD "columns: [F, [C]]\n" ROWS SPACING, "3:14: `(a list)`" WRONG_NOTE },
   { HEAD "columns: [F, C, F]\n" ROWS SPACING, "3:17: the column `F` stands twice" },
 
@@ -543,7 +547,7 @@ static const BadBoard bad_boards[] = {
 
   // single buttons
   { BOARD "dead: major F\n", "6:7: `dead` is a list such as [minor E, seventh E]" },
-  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" WRONG_BUTTON }, // no such row
+  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" WRONG_BUTTON },           // no such row
   { BOARD "dead: [major F, major D]\n", "6:17: found button `major D`" WRONG_BUTTON }, // no such column
   { BOARD "dead: [major]\n", "6:8: found button `major`" WRONG_BUTTON },
   { BOARD "dead: [[major, F]]\n", "6:8: found button `(a list)`" WRONG_BUTTON },
@@ -619,7 +623,8 @@ static void
 test_a_layout_cut_off_anywhere(void **state)
 {
   (void)state;
-  static const char whole[] = BOARD "source: [a, b]\nretuned: {major F: F 1 5}\nbuttons: {major C: C minor}\ndead: []\n";
+  static const char whole[] =
+    BOARD "source: [a, b]\nretuned: {major F: F 1 5}\nbuttons: {major C: C minor}\ndead: []\n";
   for (gsize length = 1; length < sizeof whole; ++length) {
     GError *error = NULL;
     char *cut = g_memdup2(whole, length);
@@ -642,8 +647,8 @@ assert_not_found(const char *name, const char *proposal)
   assert_null(rc_layout_find(name, &error));
   char **names = rc_layout_all_names();
   char *all = g_strjoinv(", ", names);
-  char *expected = g_strdup_printf("no layout is called `%s`; %sthe layouts are %s; a file of your own is named by its path",
-                                   name, proposal, all);
+  char *expected = g_strdup_printf(
+    "no layout is called `%s`; %sthe layouts are %s; a file of your own is named by its path", name, proposal, all);
   assert_true(g_error_matches(error, RC_ERROR, RC_ERROR_UNKNOWN));
   assert_string_equal(error->message, expected);
   g_free(expected);
@@ -658,7 +663,8 @@ test_a_mistyped_name_proposes_the_nearest(void **state)
   (void)state;
   assert_not_found("48-8x5", "did you mean `48-8x6`? ");
   assert_not_found("48-12X4 ", "did you mean `48-12x4`? ");
-  assert_not_found("21", "did you mean `12`? "); // swapped letters are one slip, as is one letter to 24, which comes later
+  assert_not_found("21",
+                   "did you mean `12`? "); // swapped letters are one slip, as is one letter to 24, which comes later
   assert_not_found("120-shiftd", "did you mean `120-shifted`? ");
   assert_not_found("60-rootles-7", "did you mean `60-rootless-7`? ");
   assert_not_found("140-augmentend", "did you mean `140-augmented`? ");
@@ -746,7 +752,8 @@ count_grips(const RcLayout *layout, guint reach, guint press)
   return count;
 }
 
-// F and C, a bass and a major chord each. A bass alone, with one of two chords, with both: 1 + 2 + 1 for each of 2 basses.
+// F and C, a bass and a major chord each. A bass alone, with one of two chords, with both: 1 + 2 + 1 for each of 2
+// basses.
 static void
 test_grips_of_two_columns(void **state)
 {
@@ -867,7 +874,8 @@ test_grips_stand_in_one_strict_order(void **state)
   rc_layout_free(layout);
 }
 
-// The handier grip comes first: fewer buttons, then a smaller reach, then the lower bass, then the lower chords.
+// The handier grip comes first: fewer buttons, then a smaller reach, then nearer to C, then the lower bass, then the
+// lower chords.
 static void
 test_the_handier_grip_comes_first(void **state)
 {
@@ -881,10 +889,10 @@ test_the_handier_grip_comes_first(void **state)
   const RcGrip rising[] = {
     { c, { 0 }, 0 },
     { g, { 0 }, 0 },
-    { c, { c_major }, 1 },          // all in one column
-    { c, { c_minor }, 1 },          // so is this, a row further out
+    { c, { c_major }, 1 }, // all in one column
+    { c, { c_minor }, 1 }, // so is this, a row further out
     { g, { g_major }, 1 },
-    { c, { g_major }, 1 },          // a column further
+    { c, { g_major }, 1 }, // a column further
     { g, { c_major }, 1 },
     { c, { c_major, c_minor }, 2 }, // three buttons, though in one column
     { c, { c_major, g_major }, 2 },
@@ -893,6 +901,36 @@ test_the_handier_grip_comes_first(void **state)
     assert_true(rc_grip_compare(layout, &rising[i - 1], &rising[i]) < 0);
   }
   rc_layout_free(layout);
+}
+
+// On the full board A also stands far off as Bbb, nine columns flat of C where A is three sharp of it.
+static void
+test_the_same_notes_are_played_near_c(void **state)
+{
+  (void)state;
+  RcLayout *layout = find_layout("120");
+  const guint16 a = (guint16)button_index(layout, "fundamental", "A");
+  const guint16 a_major = (guint16)button_index(layout, "major", "A");
+  const guint16 far_a = (guint16)button_index(layout, "fundamental", "Bbb");
+  const guint16 far_a_major = (guint16)button_index(layout, "major", "Bbb");
+  const guint16 f = (guint16)button_index(layout, "fundamental", "F");
+  const guint16 c = (guint16)button_index(layout, "fundamental", "C");
+  assert_true(rc_grip_compare(layout, &(RcGrip){ a, { 0 }, 0 }, &(RcGrip){ far_a, { 0 }, 0 }) < 0);
+  assert_true(rc_grip_compare(layout, &(RcGrip){ a, { a_major }, 1 }, &(RcGrip){ far_a, { far_a_major }, 1 }) < 0);
+  assert_true(rc_grip_compare(layout, &(RcGrip){ c, { 0 }, 0 }, &(RcGrip){ f, { 0 }, 0 }) < 0);
+  rc_layout_free(layout);
+}
+
+static void
+test_equal_grips_press_the_same_buttons(void **state)
+{
+  (void)state;
+  const RcGrip grip = { 1, { 7, 9 }, 2 };
+  assert_true(rc_grip_equal(&grip, &(RcGrip){ 1, { 7, 9 }, 2 }));
+  assert_false(rc_grip_equal(&grip, &(RcGrip){ 2, { 7, 9 }, 2 }));
+  assert_false(rc_grip_equal(&grip, &(RcGrip){ 1, { 7, 8 }, 2 }));
+  assert_false(rc_grip_equal(&grip, &(RcGrip){ 1, { 7, 9 }, 1 }));
+  assert_true(rc_grip_equal(&(RcGrip){ 1, { 7, 9 }, 1 }, &(RcGrip){ 1, { 7, 0 }, 1 })); // the second is not pressed
 }
 
 static void
@@ -940,6 +978,8 @@ main(void)
     cmocka_unit_test(test_grips_in_words_and_tones),
     cmocka_unit_test(test_grips_stand_in_one_strict_order),
     cmocka_unit_test(test_the_handier_grip_comes_first),
+    cmocka_unit_test(test_the_same_notes_are_played_near_c),
+    cmocka_unit_test(test_equal_grips_press_the_same_buttons),
     cmocka_unit_test(test_grips_are_given_once_and_in_a_fixed_order),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -157,8 +157,8 @@ test_moving_by_fifths_keeps_the_spelling_while_it_can(void **state)
 {
   (void)state;
   each_note(check_fifths);
-  assert_string_equal(rc_note_name(rc_note_up(-1, -1), RC_SIGNS_ASCII), "Bb"); // a fifth under F
-  assert_string_equal(rc_note_name(rc_note_up(2, 4), RC_SIGNS_ASCII), "F#");   // the third of D
+  assert_string_equal(rc_note_name(rc_note_up(-1, -1), RC_SIGNS_ASCII), "Bb");             // a fifth under F
+  assert_string_equal(rc_note_name(rc_note_up(2, 4), RC_SIGNS_ASCII), "F#");               // the third of D
   assert_string_equal(rc_note_name(rc_note_up(RC_NOTE_HIGHEST, 1), RC_SIGNS_ASCII), "G#"); // of F###
   assert_string_equal(rc_note_name(rc_note_up(RC_NOTE_LOWEST, -1), RC_SIGNS_ASCII), "Ab"); // of Bbbb
 }
@@ -183,13 +183,26 @@ test_transposing_a_chord_moves_every_tone(void **state)
   (void)state;
   const RcPcSet c_major = pitch_classes("0 4 7");
   assert_int_equal(rc_pcs_transpose(c_major, 0), c_major);
-  assert_int_equal(rc_pcs_transpose(c_major, 2), pitch_classes("2 6 9"));    // D F# A
-  assert_int_equal(rc_pcs_transpose(c_major, -1), pitch_classes("11 3 6"));  // B D# F#
-  assert_int_equal(rc_pcs_transpose(c_major, 8), pitch_classes("8 0 3"));    // Ab C Eb
+  assert_int_equal(rc_pcs_transpose(c_major, 2), pitch_classes("2 6 9"));   // D F# A
+  assert_int_equal(rc_pcs_transpose(c_major, -1), pitch_classes("11 3 6")); // B D# F#
+  assert_int_equal(rc_pcs_transpose(c_major, 8), pitch_classes("8 0 3"));   // Ab C Eb
   assert_int_equal(rc_pcs_transpose(c_major, 12), c_major);
   assert_int_equal(rc_pcs_transpose(c_major, -25), pitch_classes("11 3 6")); // two octaves and a semitone down
   assert_int_equal(rc_pcs_transpose(0xFFF, 5), 0xFFF);
   assert_int_equal(rc_pcs_transpose(0, 5), 0);
+}
+
+static void
+test_sets_know_what_they_hold(void **state)
+{
+  (void)state;
+  const RcPcSet b_diminished = pitch_classes("11 2 5");
+  assert_int_equal(rc_pcs_count(b_diminished), 3);
+  assert_int_equal(rc_pcs_count(0), 0);
+  assert_int_equal(rc_pcs_count(0xFFF), 12);
+  for (guint pc = 0; pc < 12; ++pc) {
+    assert_int_equal(rc_pcs_has(b_diminished, pc), pc == 11 || pc == 2 || pc == 5);
+  }
 }
 
 // ---------------------------------------------------------------------------------------------------- German names
@@ -201,15 +214,14 @@ typedef struct {
 } GermanNote;
 
 static const GermanNote german_notes[] = {
-  { "H", 1, 5 },       { "B", 1, -2 },      { "Bb", 2, -2 },     { "B♭", 4, -2 },     { "Hm7", 1, 5 },
-  { "B7", 1, -2 },     { "Bmaj7", 1, -2 },  { "C", 1, 0 },       { "Fis", 3, 6 },     { "Fism", 3, 6 },
-  { "Cis", 3, 7 },     { "Gis7", 3, 8 },    { "Dis", 3, 9 },     { "Ais", 3, 10 },    { "Eis", 3, 11 },
-  { "His", 3, 12 },    { "Es", 2, -3 },     { "Esm", 2, -3 },    { "Es7", 2, -3 },    { "As", 2, -4 },
-  { "Asdim", 2, -4 },  { "Des", 3, -5 },    { "Ges", 3, -6 },    { "Ces", 3, -7 },    { "Fes", 3, -8 },
-  { "Hes", 3, -2 },    { "E", 1, 4 },       { "Em", 1, 4 },      { "Edim", 1, 4 },    { "A", 1, 3 },
-  { "Am", 1, 3 },      { "Aadd9", 1, 3 },   { "F#", 2, 6 },      { "E♭", 4, -3 },     { "Esus4", 1, 4 },
-  { "Asus4", 1, 3 },   { "Asus", 1, 3 },    { "Asus2", 1, 3 },   { "Essus4", 2, -3 }, { "Assus2", 2, -4 },
-  { "Dsus4", 1, 2 },   { "Gsus", 1, 1 },    { "Hsus4", 1, 5 },
+  { "H", 1, 5 },      { "B", 1, -2 },    { "Bb", 2, -2 },     { "B♭", 4, -2 },     { "Hm7", 1, 5 },   { "B7", 1, -2 },
+  { "Bmaj7", 1, -2 }, { "C", 1, 0 },     { "Fis", 3, 6 },     { "Fism", 3, 6 },    { "Cis", 3, 7 },   { "Gis7", 3, 8 },
+  { "Dis", 3, 9 },    { "Ais", 3, 10 },  { "Eis", 3, 11 },    { "His", 3, 12 },    { "Es", 2, -3 },   { "Esm", 2, -3 },
+  { "Es7", 2, -3 },   { "As", 2, -4 },   { "Asdim", 2, -4 },  { "Des", 3, -5 },    { "Ges", 3, -6 },  { "Ces", 3, -7 },
+  { "Fes", 3, -8 },   { "Hes", 3, -2 },  { "E", 1, 4 },       { "Em", 1, 4 },      { "Edim", 1, 4 },  { "A", 1, 3 },
+  { "Am", 1, 3 },     { "Aadd9", 1, 3 }, { "F#", 2, 6 },      { "E♭", 4, -3 },     { "Esus4", 1, 4 }, { "Asus4", 1, 3 },
+  { "Asus", 1, 3 },   { "Asus2", 1, 3 }, { "Essus4", 2, -3 }, { "Assus2", 2, -4 }, { "Dsus4", 1, 2 }, { "Gsus", 1, 1 },
+  { "Hsus4", 1, 5 },
 };
 
 static void
@@ -350,10 +362,10 @@ typedef struct {
 } NoKey;
 
 static const NoKey no_keys[] = {
-  { "", 0 },        { "HP", 0 },          { "Hp", 0 },           { "Hm", 0 },     { "d", 0 },      { "none", 0 },
-  { "♭", 0 },       { "dorian", 0 },      { "Dx", 1 },           { "D-", 1 },     { "Am/C", 1 },   { "Bb#", 2 },
-  { "D foo", 2 },   { "D mi", 2 },        { "D maj7", 2 },       { "D dorians", 2 }, { "D  foo", 3 }, { "F# minorish", 3 },
-  { "C♯ foo", 5 }, // C, three bytes of sharp sign, a space
+  { "", 0 },          { "HP", 0 },     { "Hp", 0 },          { "Hm", 0 },     { "d", 0 },
+  { "none", 0 },      { "♭", 0 },      { "dorian", 0 },      { "Dx", 1 },     { "D-", 1 },
+  { "Am/C", 1 },      { "Bb#", 2 },    { "D foo", 2 },       { "D mi", 2 },   { "D maj7", 2 },
+  { "D dorians", 2 }, { "D  foo", 3 }, { "F# minorish", 3 }, { "C♯ foo", 5 }, // C, three bytes of sharp sign, a space
 };
 
 static void
@@ -413,12 +425,12 @@ typedef struct {
 
 // Major keys and modes: the relative major's tonic stands at place t of the line of fifths; written are t-5 to t+6.
 static const Spelling spellings[] = {
-  { "C", "C Db D Eb E F F# G Ab A Bb B" },          // -5 Db to 6 F#
-  { "D", "C C# D Eb E F F# G G# A Bb B" },          // -3 Eb to 8 G#
-  { "E dorian", "C C# D Eb E F F# G G# A Bb B" },   // of D major
-  { "A mix", "C C# D Eb E F F# G G# A Bb B" },      // of D major
-  { "Db", "C Db Ebb Eb Fb F Gb G Ab Bbb Bb Cb" },   // -10 Ebb to 1 G
-  { "B", "C C# D D# E E# F# G G# A A# B" },         // 0 C to 11 E#
+  { "C", "C Db D Eb E F F# G Ab A Bb B" },        // -5 Db to 6 F#
+  { "D", "C C# D Eb E F F# G G# A Bb B" },        // -3 Eb to 8 G#
+  { "E dorian", "C C# D Eb E F F# G G# A Bb B" }, // of D major
+  { "A mix", "C C# D Eb E F F# G G# A Bb B" },    // of D major
+  { "Db", "C Db Ebb Eb Fb F Gb G Ab Bbb Bb Cb" }, // -10 Ebb to 1 G
+  { "B", "C C# D D# E E# F# G G# A A# B" },       // 0 C to 11 E#
 };
 
 static void
@@ -450,12 +462,8 @@ typedef struct {
 
 // Each letter of the natural scale, and the sixth and the seventh once more, raised by a sharp.
 static const MinorScale minor_scales[] = {
-  { "Am", "A B C D E F F# G G#" },
-  { "Dm", "D E F G A Bb B C C#" },
-  { "Em", "E F# G A B C C# D D#" },
-  { "Gm", "G A Bb C D Eb E F F#" },
-  { "Cm", "C D Eb F G Ab A Bb B" },
-  { "F#m", "F# G# A B C# D D# E E#" },
+  { "Am", "A B C D E F F# G G#" },     { "Dm", "D E F G A Bb B C C#" },  { "Em", "E F# G A B C C# D D#" },
+  { "Gm", "G A Bb C D Eb E F F#" },    { "Cm", "C D Eb F G Ab A Bb B" }, { "F#m", "F# G# A B C# D D# E E#" },
   { "Bbm", "Bb C Db Eb F Gb G Ab A" },
 };
 
@@ -505,7 +513,7 @@ test_tones_are_spelled_near_a_centre(void **state)
 {
   (void)state;
   each_note(check_near);
-  assert_string_equal(rc_note_name(rc_note_near(0, 6), RC_SIGNS_ASCII), "F#"); // around C six fifths up, not down
+  assert_string_equal(rc_note_name(rc_note_near(0, 6), RC_SIGNS_ASCII), "F#");  // around C six fifths up, not down
   assert_string_equal(rc_note_name(rc_note_near(-1, 6), RC_SIGNS_ASCII), "Gb"); // around F five down
 }
 
@@ -519,13 +527,27 @@ typedef struct {
 } WrittenMeter;
 
 static const WrittenMeter written_meters[] = {
-  { "4/4", { 4, 4 }, 4, 1 },       { "C", { 4, 4 }, 4, 1 },       { "3/4", { 3, 4 }, 3, 1 },
-  { "2/4", { 2, 4 }, 2, 1 },       { "5/4", { 5, 4 }, 5, 1 },     { "6/4", { 6, 4 }, 6, 1 },
-  { "2/2", { 2, 2 }, 4, 2 },       { "C|", { 2, 2 }, 4, 2 },      { "3/2", { 3, 2 }, 6, 2 },
-  { "6/8", { 6, 8 }, 3, 1.5 },     { "9/8", { 9, 8 }, 4.5, 1.5 }, { "12/8", { 12, 8 }, 6, 1.5 },
-  { "15/8", { 15, 8 }, 7.5, 1.5 }, { "3/8", { 3, 8 }, 1.5, 0.5 }, { "5/8", { 5, 8 }, 2.5, 0.5 },
-  { "7/8", { 7, 8 }, 3.5, 0.5 },   { "6/16", { 6, 16 }, 1.5, 0.75 }, { "1/1", { 1, 1 }, 4, 4 },
-  { "1/64", { 1, 64 }, 0.0625, 0.0625 }, { "64/64", { 64, 64 }, 4, 0.0625 }, { "64/1", { 64, 1 }, 256, 4 },
+  { "4/4", { 4, 4 }, 4, 1 },
+  { "C", { 4, 4 }, 4, 1 },
+  { "3/4", { 3, 4 }, 3, 1 },
+  { "2/4", { 2, 4 }, 2, 1 },
+  { "5/4", { 5, 4 }, 5, 1 },
+  { "6/4", { 6, 4 }, 6, 1 },
+  { "2/2", { 2, 2 }, 4, 2 },
+  { "C|", { 2, 2 }, 4, 2 },
+  { "3/2", { 3, 2 }, 6, 2 },
+  { "6/8", { 6, 8 }, 3, 1.5 },
+  { "9/8", { 9, 8 }, 4.5, 1.5 },
+  { "12/8", { 12, 8 }, 6, 1.5 },
+  { "15/8", { 15, 8 }, 7.5, 1.5 },
+  { "3/8", { 3, 8 }, 1.5, 0.5 },
+  { "5/8", { 5, 8 }, 2.5, 0.5 },
+  { "7/8", { 7, 8 }, 3.5, 0.5 },
+  { "6/16", { 6, 16 }, 1.5, 0.75 },
+  { "1/1", { 1, 1 }, 4, 4 },
+  { "1/64", { 1, 64 }, 0.0625, 0.0625 },
+  { "64/64", { 64, 64 }, 4, 0.0625 },
+  { "64/1", { 64, 1 }, 256, 4 },
 };
 
 static void
@@ -547,9 +569,29 @@ static void
 test_no_meters(void **state)
 {
   (void)state;
-  static const char *const texts[] = { "",     "3",     "3/",    "/4",   "0/4",   "65/4",   "4/0",   "4/3",
-                                       "4/128", "-3/4", "3/-4",  "3/4 ", " 3/4",  "3 / 4",  "3:4",   "3/4/4",
-                                       "3.5/4", "c",    "C||",   "CC",   "waltz", "4294967297/4", "99999999999999999999/4" };
+  static const char *const texts[] = { "",
+                                       "3",
+                                       "3/",
+                                       "/4",
+                                       "0/4",
+                                       "65/4",
+                                       "4/0",
+                                       "4/3",
+                                       "4/128",
+                                       "-3/4",
+                                       "3/-4",
+                                       "3/4 ",
+                                       " 3/4",
+                                       "3 / 4",
+                                       "3:4",
+                                       "3/4/4",
+                                       "3.5/4",
+                                       "c",
+                                       "C||",
+                                       "CC",
+                                       "waltz",
+                                       "4294967297/4",
+                                       "99999999999999999999/4" };
   for (guint i = 0; i < G_N_ELEMENTS(texts); ++i) {
     RcMeter meter = { UNTOUCHED, UNTOUCHED };
     if (rc_meter_parse(texts[i], &meter)) {
@@ -568,27 +610,38 @@ typedef struct {
 } WrittenTempo;
 
 static const WrittenTempo written_tempi[] = {
-  { "138", { 3, 4 }, 138 },      { "120.5", { 4, 4 }, 120.5 },
-  { "112", { 6, 8 }, 168 },      // 112 beats of three eighths, one and a half quarters each
-  { "108", { 9, 8 }, 162 },      { "100", { 12, 8 }, 150 },
-  { "168", { 3, 8 }, 84 },       // 3/8 counts eighths
-  { "100", { 2, 2 }, 200 },      { "90", { 5, 8 }, 45 },
-  { "1/4=138", { 6, 8 }, 138 },  // a note value of its own does not ask for the meter
-  { "1/4 = 138", { 2, 2 }, 138 }, { "1/4= 138", { 4, 4 }, 138 }, { "3/8=112", { 4, 4 }, 168 },
-  { "1/2=60", { 4, 4 }, 120 },   { "1/8=200", { 4, 4 }, 100 },   { "1/4=92.5", { 4, 4 }, 92.5 },
+  { "138", { 3, 4 }, 138 },
+  { "120.5", { 4, 4 }, 120.5 },
+  { "112", { 6, 8 }, 168 }, // 112 beats of three eighths, one and a half quarters each
+  { "108", { 9, 8 }, 162 },
+  { "100", { 12, 8 }, 150 },
+  { "168", { 3, 8 }, 84 }, // 3/8 counts eighths
+  { "100", { 2, 2 }, 200 },
+  { "90", { 5, 8 }, 45 },
+  { "1/4=138", { 6, 8 }, 138 }, // a note value of its own does not ask for the meter
+  { "1/4 = 138", { 2, 2 }, 138 },
+  { "1/4= 138", { 4, 4 }, 138 },
+  { "3/8=112", { 4, 4 }, 168 },
+  { "1/2=60", { 4, 4 }, 120 },
+  { "1/8=200", { 4, 4 }, 100 },
+  { "1/4=92.5", { 4, 4 }, 92.5 },
   // The limits are 5 and 1000 quarter notes a minute, themselves allowed.
-  { "5", { 4, 4 }, 5 },          { "1000", { 4, 4 }, 1000 },     { "500", { 2, 2 }, 1000 },
-  { "666", { 6, 8 }, 999 },      { "3.5", { 6, 8 }, 5.25 },      { "1/8=10", { 4, 4 }, 5 },
+  { "5", { 4, 4 }, 5 },
+  { "1000", { 4, 4 }, 1000 },
+  { "500", { 2, 2 }, 1000 },
+  { "666", { 6, 8 }, 999 },
+  { "3.5", { 6, 8 }, 5.25 },
+  { "1/8=10", { 4, 4 }, 5 },
 };
 
 static const WrittenTempo no_tempi[] = {
-  { "", { 4, 4 }, 0 },         { "fast", { 4, 4 }, 0 },     { "-120", { 4, 4 }, 0 },     { "120 bpm", { 4, 4 }, 0 },
-  { "120bpm", { 4, 4 }, 0 },   { "120,5", { 4, 4 }, 0 },    { " 120", { 4, 4 }, 0 },     { "1/4", { 4, 4 }, 0 },
-  { "1/4=", { 4, 4 }, 0 },     { "=120", { 4, 4 }, 0 },     { "1/3=120", { 4, 4 }, 0 },  { "0/4=120", { 4, 4 }, 0 },
-  { "1/4=120=1", { 4, 4 }, 0 }, { "1/4=-120", { 4, 4 }, 0 }, { "4=120", { 4, 4 }, 0 },    { "nan", { 4, 4 }, 0 },
-  { "4.9", { 4, 4 }, 0 },      { "1000.1", { 4, 4 }, 0 },   { "501", { 2, 2 }, 0 },      { "667", { 6, 8 }, 0 },
+  { "", { 4, 4 }, 0 },          { "fast", { 4, 4 }, 0 },     { "-120", { 4, 4 }, 0 },    { "120 bpm", { 4, 4 }, 0 },
+  { "120bpm", { 4, 4 }, 0 },    { "120,5", { 4, 4 }, 0 },    { " 120", { 4, 4 }, 0 },    { "1/4", { 4, 4 }, 0 },
+  { "1/4=", { 4, 4 }, 0 },      { "=120", { 4, 4 }, 0 },     { "1/3=120", { 4, 4 }, 0 }, { "0/4=120", { 4, 4 }, 0 },
+  { "1/4=120=1", { 4, 4 }, 0 }, { "1/4=-120", { 4, 4 }, 0 }, { "4=120", { 4, 4 }, 0 },   { "nan", { 4, 4 }, 0 },
+  { "4.9", { 4, 4 }, 0 },       { "1000.1", { 4, 4 }, 0 },   { "501", { 2, 2 }, 0 },     { "667", { 6, 8 }, 0 },
   { "3.3", { 6, 8 }, 0 }, // 4.95 quarters
-  { "1/8=9", { 4, 4 }, 0 },    { "0", { 4, 4 }, 0 },        { "1e400", { 4, 4 }, 0 },
+  { "1/8=9", { 4, 4 }, 0 },     { "0", { 4, 4 }, 0 },        { "1e400", { 4, 4 }, 0 },
 };
 
 static void
@@ -738,6 +791,7 @@ main(void)
     cmocka_unit_test(test_reading_stops_at_the_given_length),
     cmocka_unit_test(test_moving_by_fifths_keeps_the_spelling_while_it_can),
     cmocka_unit_test(test_transposing_a_chord_moves_every_tone),
+    cmocka_unit_test(test_sets_know_what_they_hold),
     cmocka_unit_test(test_german_names),
     cmocka_unit_test(test_german_chords),
     cmocka_unit_test(test_german_names_are_not_read_in_english_sheets),

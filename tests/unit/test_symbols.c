@@ -219,9 +219,8 @@ test_names_with_real_signs(void **state)
     const char *ascii;
     const char *real;
   } names[] = {
-    { "Bbm7b5/Ab", "B♭m7♭5/A♭" }, { "F#7b9#11", "F♯7♭9♯11" },   { "Cdim", "Cdim" },
-    { "Ebsus2", "E♭sus2" },       { "C(b5)", "C(♭5)" },         { "Gadd9/B", "Gadd9/B" },
-    { "C##7#9", "C♯♯7♯9" },        { "Bbbmaj7", "B♭♭maj7" },
+    { "Bbm7b5/Ab", "B♭m7♭5/A♭" }, { "F#7b9#11", "F♯7♭9♯11" }, { "Cdim", "Cdim" },     { "Ebsus2", "E♭sus2" },
+    { "C(b5)", "C(♭5)" },         { "Gadd9/B", "Gadd9/B" },   { "C##7#9", "C♯♯7♯9" }, { "Bbbmaj7", "B♭♭maj7" },
   };
   for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
     const RcChord chord = read_chord(names[i].ascii);
@@ -384,22 +383,22 @@ static const Unread unread_symbols[] = {
   { "C//E", 1 },
   { "C\"", 1 },
   { "C7x", 2 },
-  { "C7/", 2 },      // nothing behind the slash
-  { "C77", 2 },      // the seventh is there already
-  { "C7♯", 2 },      // a sharp of what?
+  { "C7/", 2 }, // nothing behind the slash
+  { "C77", 2 }, // the seventh is there already
+  { "C7♯", 2 }, // a sharp of what?
   { "C7b", 2 },
-  { "C/H", 2 },      // the slash is fine, H is not
+  { "C/H", 2 }, // the slash is fine, H is not
   { "Cm/H", 3 },
-  { "C7m", 2 },      // minor stands behind the root; only a capital M is the major seventh of C7M
-  { "C(", 2 },       // at the end: the bracket stays open
-  { "C()", 2 },      // an empty bracket
-  { "C((b9))", 2 },  // a bracket in a bracket
-  { "C(b9", 4 },     // at the end
-  { "C7(b9", 5 },    // at the end
+  { "C7m", 2 },     // minor stands behind the root; only a capital M is the major seventh of C7M
+  { "C(", 2 },      // at the end: the bracket stays open
+  { "C()", 2 },     // an empty bracket
+  { "C((b9))", 2 }, // a bracket in a bracket
+  { "C(b9", 4 },    // at the end
+  { "C7(b9", 5 },   // at the end
   { "C(b9))", 5 },
   { "C(b9)x", 5 },
-  { "Cmmaj", 2 },    // a major sign that changes nothing
-  { "Cadd", 4 },     // at the end: which tone?
+  { "Cmmaj", 2 }, // a major sign that changes nothing
+  { "Cadd", 4 },  // at the end: which tone?
   { "Cadd8", 4 },
   { "Cno", 3 },
   { "Cno9th7b", 7 }, // C, no 9th, 7, then a lone flat
@@ -407,7 +406,7 @@ static const Unread unread_symbols[] = {
   { "Cmaj7/H", 6 },
   { "Cmaj7/", 5 },
   { "Cmin7b5x", 7 },
-  { "C/Gb#", 2 },    // no note, and no word begins with G
+  { "C/Gb#", 2 },             // no note, and no word begins with G
   { "C(no1)(no3)(no5)", 16 }, // at the end: nothing is left to sound
   // Characters of two to four bytes: ♭ ♯ Δ ø ° 𝄫 are 3, 3, 2, 2, 2 and 4 long.
   { "C♭x", 4 },
@@ -463,11 +462,12 @@ test_a_stray_character_behind_a_chord(void **state)
 // ---------------------------------------------------------------------------------------------------------- chance
 
 static const char *const chance_words[] = {
-  "m",   "mi",    "min",   "-",      "M",    "maj",   "maj7", "Δ",    "dim",   "o",     "°",     "ø",    "aug",  "+",
-  "alt", "sus",   "sus2",  "sus4",   "2",    "4",     "5",    "6",    "69",    "7",     "9",     "11",   "13",   "dom7",
-  "7M",  "b5",    "#5",    "b9",     "#9",   "#11",   "b13",  "♭9",   "♯11",   "-5",    "+5",    "-9",   "#7",   "add9",
-  "add2", "add4", "add11", "add13",  "add6", "addb6", "add#4", "addb3", "add3", "addM7", "addbb7", "no3", "no5", "no1",
-  "omit3", "(b9)", "(#11)", "(add9)", "(no5)", "(maj7)", "(",  ")",    ",",     " ",     "/",     "/9",   "/maj7", "th",
+  "m",     "mi",     "min",  "-",     "M",      "maj",  "maj7", "Δ",    "dim",   "o",     "°",     "ø",
+  "aug",   "+",      "alt",  "sus",   "sus2",   "sus4", "2",    "4",    "5",     "6",     "69",    "7",
+  "9",     "11",     "13",   "dom7",  "7M",     "b5",   "#5",   "b9",   "#9",    "#11",   "b13",   "♭9",
+  "♯11",   "-5",     "+5",   "-9",    "#7",     "add9", "add2", "add4", "add11", "add13", "add6",  "addb6",
+  "add#4", "addb3",  "add3", "addM7", "addbb7", "no3",  "no5",  "no1",  "omit3", "(b9)",  "(#11)", "(add9)",
+  "(no5)", "(maj7)", "(",    ")",     ",",      " ",    "/",    "/9",   "/maj7", "th",
 };
 
 // Some words in a row, behind a root and perhaps before a bass; often no chord symbol at all.
@@ -589,7 +589,8 @@ static void
 test_every_beginning_of_a_symbol_does_no_harm(void **state)
 {
   (void)state;
-  static const char *const longest[] = { "B𝄫min7(♭5,♯11)add♭13no9th/F𝄪", "Fismaj7sus24(omit3)/ces", "C7alt(addbb7)/9/B♭♭" };
+  static const char *const longest[] = { "B𝄫min7(♭5,♯11)add♭13no9th/F𝄪", "Fismaj7sus24(omit3)/ces",
+                                         "C7alt(addbb7)/9/B♭♭" };
   for (guint i = 0; i < G_N_ELEMENTS(longest); ++i) {
     for (gsize length = 0; length <= strlen(longest[i]); ++length) {
       assert_harmless(longest[i], length);

@@ -1,0 +1,384 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Reading repertoires: one file after another for answers tune by tune, several files at once for a roll. Problems are
+// printed in the order of the files either way.
+
+#include "cli.h"
+
+#include <stdio.h>
+#include <unistd.h>
+
+enum { PROBLEMS_SHOWN = 30, JOBS_AHEAD = 4, TICK_TUNES = 32 };
+
+// -------------------------------------------------------------------------------------------------------- progress
+
+// A line on a terminal that says how far reading is.
+typedef struct {
+  GMutex lock;
+  gboolean shown; // at all
+  gint64 started; // microseconds
+  gint64 last;    // when the line was written last
+  guint64 tunes;
+  guint64 bytes;    // read, unpacked
+  guint64 expected; // bytes of all files; 0 where it is not known
+} Progress;
+
+static guint64
+bytes_of(char **paths)
+{
+  guint64 sum = 0;
+  for (; *paths; ++paths) {
+    FILE *file = fopen(*paths, "rb");
+    if (!file || fseek(file, 0, SEEK_END)) {
+      sum = 0;
+    } else {
+      sum += (guint64)ftell(file);
+    }
+    if (file) {
+      fclose(file);
+    }
+  }
+  return sum;
+}
+
+static void
+start_progress(Progress *p, char **paths)
+{
+  *p = (Progress){ .shown = isatty(STDERR_FILENO) != 0, .started = g_get_monotonic_time() };
+  g_mutex_init(&p->lock);
+  p->expected = p->shown ? bytes_of(paths) : 0;
+}
+
+static void
+write_progress(const Progress *p, gint64 now)
+{
+  const double seconds = (double)(now - p->started) / G_USEC_PER_SEC;
+  fprintf(stderr, "\r\033[K%" G_GUINT64_FORMAT " tunes, %" G_GUINT64_FORMAT " MB", p->tunes, p->bytes >> 20U);
+  if (p->expected > p->bytes && p->bytes) {
+    fprintf(stderr, ", about %.0f s left", seconds * (double)(p->expected - p->bytes) / (double)p->bytes);
+  }
+  fflush(stderr);
+}
+
+static void
+tick(Progress *p, guint64 tunes, guint64 bytes)
+{
+  enum { EVERY = 200000 }; // microseconds
+  if (!p->shown) {
+    return;
+  }
+  g_mutex_lock(&p->lock);
+  p->tunes += tunes;
+  p->bytes += bytes;
+  const gint64 now = g_get_monotonic_time();
+  if (now - p->last > EVERY && now - p->started > 2 * EVERY) {
+    p->last = now;
+    write_progress(p, now);
+  }
+  g_mutex_unlock(&p->lock);
+}
+
+static void
+clear_line(const Progress *p)
+{
+  if (p->last) {
+    fputs("\r\033[K", stderr);
+  }
+}
+
+static void
+end_progress(Progress *p)
+{
+  clear_line(p);
+  g_mutex_clear(&p->lock);
+}
+
+// ---------------------------------------------------------------------------------------------------------- one file
+
+// What is read of one file, or of all.
+typedef struct {
+  const char *path;
+  RcCorpusOptions options;
+  CliTuneFunc each;
+  gpointer data;
+  RcRoll *roll; // in place of `each`
+  CliReading reading;
+  GPtrArray *messages; // of char *
+  Progress *progress;
+  gboolean done;
+} Job;
+
+static const RcEvent *
+first_event_of(const RcTune *tune, guint symbol)
+{
+  for (guint i = 0; i < tune->events->len; ++i) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
+    if (event->symbol == symbol) {
+      return event;
+    }
+  }
+  return NULL;
+}
+
+static void
+note_unread(Job *job, const RcTune *tune)
+{
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
+    const RcEvent *event = symbol->kind == RC_SYMBOL_UNREAD ? first_event_of(tune, i) : NULL;
+    if (event) {
+      const char *rest = symbol->text + symbol->stopped_at;
+      GString *why = g_string_new(NULL);
+      if (symbol->stopped_at && *rest) {
+        g_string_append_printf(why, ", `%.20s` was not understood", rest);
+      }
+      g_ptr_array_add(job->messages, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread",
+                                                     tune->file, event->line, event->column, symbol->text, why->str));
+      g_string_free(why, TRUE);
+      ++job->reading.unread;
+    }
+  }
+}
+
+typedef struct {
+  guint remark;
+  const char *text;
+} Remark;
+
+static const Remark remarks[] = {
+  { RC_REMARK_JUMPS, "jumps such as D.S. and coda are not followed; the tune is played straight" },
+  { RC_REMARK_HABIT, "chords are written as old collections do: `/f+` is read as F sharp in the bass, `Cd` as C dim" },
+  { RC_REMARK_PARTS, "the order of parts names parts that are not there; the tune is played straight" },
+};
+
+static void
+note_remarks(Job *job, const RcTune *tune)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(remarks); ++i) {
+    if (tune->remarks & remarks[i].remark) {
+      g_ptr_array_add(job->messages, g_strdup_printf("%s:%u: note: %s", tune->file, tune->line, remarks[i].text));
+    }
+  }
+}
+
+static void
+take_tune(Job *job, const RcTune *tune)
+{
+  note_unread(job, tune);
+  note_remarks(job, tune);
+  ++job->reading.intake.tunes;
+  if (job->roll) {
+    rc_roll_add(job->roll, tune);
+  } else {
+    job->each(tune, job->data);
+  }
+}
+
+static void
+run_job(Job *job)
+{
+  const char *const paths[] = { job->path, NULL };
+  RcCorpus *corpus = rc_corpus_new(paths, job->options);
+  RcTune *tune = rc_tune_new();
+  GError *error = NULL;
+  guint64 bytes = 0;
+  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
+    if (result == RC_READ_PROBLEM) {
+      g_ptr_array_add(job->messages, g_strdup(error->message));
+      g_clear_error(&error);
+      ++job->reading.intake.problems;
+    } else {
+      take_tune(job, tune);
+    }
+    if (job->reading.intake.tunes % TICK_TUNES == 0) {
+      tick(job->progress, TICK_TUNES, rc_corpus_bytes(corpus) - bytes);
+      bytes = rc_corpus_bytes(corpus);
+    }
+  }
+  tick(job->progress, job->reading.intake.tunes % TICK_TUNES, rc_corpus_bytes(corpus) - bytes);
+  job->reading.intake.files = rc_corpus_files(corpus);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
+// ------------------------------------------------------------------------------------------------------------ all
+// files
+
+typedef struct {
+  const CliOptions *options;
+  Progress progress;
+  guint64 shown; // messages
+  CliReading reading;
+} Reader;
+
+static void
+show_messages(Reader *r, const Job *job)
+{
+  for (guint i = 0; i < job->messages->len; ++i) {
+    if (r->options->all_problems || r->shown < PROBLEMS_SHOWN) {
+      clear_line(&r->progress);
+      cli_complain("%s", (const char *)g_ptr_array_index(job->messages, i));
+    }
+    ++r->shown;
+  }
+}
+
+static void
+finish_job(Reader *r, Job *job, RcRoll *whole)
+{
+  show_messages(r, job);
+  r->reading.intake.tunes += job->reading.intake.tunes;
+  r->reading.intake.files += job->reading.intake.files;
+  r->reading.intake.problems += job->reading.intake.problems;
+  r->reading.unread += job->reading.unread;
+  if (job->roll) {
+    rc_roll_merge(whole, job->roll);
+    rc_roll_free(job->roll);
+  }
+  g_ptr_array_unref(job->messages);
+  g_free(job);
+}
+
+static gboolean
+end_reading(Reader *r, CliReading *reading)
+{
+  end_progress(&r->progress);
+  if (!r->options->all_problems && r->shown > PROBLEMS_SHOWN) {
+    cli_complain("and %" G_GUINT64_FORMAT " more problems; --all-problems prints them", r->shown - PROBLEMS_SHOWN);
+  }
+  if (!r->reading.intake.tunes) {
+    cli_complain("nothing was read");
+  }
+  *reading = r->reading;
+  return r->reading.intake.tunes > 0;
+}
+
+static char **
+paths_to_read(const CliOptions *options, RcCorpusOptions *corpus)
+{
+  if (!options->arguments) {
+    cli_complain("no tunes are named: give files, folders or - for standard input");
+    return NULL;
+  }
+  return cli_corpus_options(options, corpus) ? rc_corpus_expand((const char *const *)options->arguments) : NULL;
+}
+
+static Job *
+new_job(Reader *r, const char *path, RcCorpusOptions options)
+{
+  Job *job = g_new0(Job, 1);
+  job->path = path;
+  job->options = options;
+  job->progress = &r->progress;
+  job->messages = g_ptr_array_new_with_free_func(g_free);
+  return job;
+}
+
+gboolean
+cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading)
+{
+  RcCorpusOptions corpus;
+  Reader r = { .options = options };
+  char **paths = paths_to_read(options, &corpus);
+  if (!paths) {
+    return FALSE;
+  }
+  start_progress(&r.progress, paths);
+  for (char **path = paths; *path; ++path) {
+    Job *job = new_job(&r, *path, corpus);
+    job->each = each;
+    job->data = data;
+    run_job(job);
+    finish_job(&r, job, NULL);
+  }
+  g_strfreev(paths);
+  return end_reading(&r, reading);
+}
+
+// --------------------------------------------------------------------------------------------------- several at once
+
+typedef struct {
+  GMutex lock;
+  GCond done;
+} Gate;
+
+static void
+work(gpointer data, gpointer user)
+{
+  Job *job = data;
+  Gate *gate = user;
+  run_job(job);
+  g_mutex_lock(&gate->lock);
+  job->done = TRUE;
+  g_cond_signal(&gate->done);
+  g_mutex_unlock(&gate->lock);
+}
+
+static void
+wait_for(Gate *gate, const Job *job)
+{
+  g_mutex_lock(&gate->lock);
+  while (!job->done) {
+    g_cond_wait(&gate->done, &gate->lock);
+  }
+  g_mutex_unlock(&gate->lock);
+}
+
+// Keeps a few files ahead of the one whose result is next, so that memory does not grow with their number.
+static void
+roll_files(Reader *r, char **paths, RcCorpusOptions corpus, RcPanel *panel, RcRoll *whole)
+{
+  Gate gate;
+  g_mutex_init(&gate.lock);
+  g_cond_init(&gate.done);
+  const guint n = g_strv_length(paths);
+  const int threads = CLAMP(r->options->threads, 1, 256);
+  GThreadPool *pool = g_thread_pool_new(work, &gate, threads, FALSE, NULL);
+  GQueue *jobs = g_queue_new();
+  for (guint next = 0; next < n || !g_queue_is_empty(jobs);) {
+    if (next < n && g_queue_get_length(jobs) < (guint)(JOBS_AHEAD * threads)) {
+      Job *job = new_job(r, paths[next++], corpus);
+      job->roll = rc_roll_new(panel, rc_roll_get_settings(whole));
+      g_queue_push_tail(jobs, job);
+      g_thread_pool_push(pool, job, NULL);
+      continue;
+    }
+    Job *job = g_queue_pop_head(jobs);
+    wait_for(&gate, job);
+    finish_job(r, job, whole);
+  }
+  g_thread_pool_free(pool, FALSE, TRUE);
+  g_queue_free(jobs);
+  g_mutex_clear(&gate.lock);
+  g_cond_clear(&gate.done);
+}
+
+RcRoll *
+cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading)
+{
+  RcCorpusOptions corpus;
+  RcRollSettings settings;
+  Reader r = { .options = options };
+  if (!cli_roll_settings(options, &settings)) {
+    return NULL;
+  }
+  char **paths = paths_to_read(options, &corpus);
+  if (!paths) {
+    return NULL;
+  }
+  RcRoll *whole = rc_roll_new(boards->panel, settings);
+  start_progress(&r.progress, paths);
+  roll_files(&r, paths, corpus, boards->panel, whole);
+  g_strfreev(paths);
+  if (!end_reading(&r, reading)) {
+    g_clear_pointer(&whole, rc_roll_free);
+  }
+  return whole;
+}
+
+int
+cli_reading_status(const CliReading *reading)
+{
+  return reading->intake.problems || reading->unread ? CLI_PARTLY : CLI_DONE;
+}

@@ -1,0 +1,591 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// ABC 2.1, read once from start to end. A buffer holds the tune being read: from its X: line to the next empty line.
+// Text between tunes is passed over, fields of a file's head are kept for all its tunes.
+
+#include "abc.h"
+#include "reader.h"
+
+#include <string.h>
+
+enum { FIRST_BUFFER = 256 << 10, NO_PART = G_MAXUINT, MAX_ORDER = 4096, HABIT = 2 };
+
+struct RcAbcReader {
+  RcSource *source;
+  const char *name;
+  RcCorpusOptions options;
+  char *buffer;
+  gsize size;
+  gsize length; // bytes in the buffer
+  gsize at;     // the next one to look at
+  gboolean ended;
+  guint line;    // of the next byte, from 1
+  AbcState head; // what the file's head sets
+  char *head_rhythm;
+  gboolean in_head; // no tune yet
+  gboolean habit;   // the file writes chords as old collections do
+  gboolean told;    // and that was said
+  gboolean failed;  // reading failed, and that was reported
+  AbcMusic music;
+  GArray *melody; // of AbcNote: notes of the first voice where the chords are in another
+};
+
+RcAbcReader *
+rc_abc_reader_new(RcSource *source, RcCorpusOptions options)
+{
+  RcAbcReader *r = g_new0(RcAbcReader, 1);
+  r->source = source;
+  r->name = rc_source_name(source);
+  r->options = options;
+  r->size = FIRST_BUFFER;
+  r->buffer = g_malloc(r->size);
+  r->line = 1;
+  r->head = abc_state_start();
+  r->in_head = TRUE;
+  r->music.symbols = rc_symbols_new();
+  r->music.marks = g_array_new(FALSE, FALSE, sizeof(RcBarMarks));
+  r->music.notes = g_array_new(FALSE, FALSE, sizeof(AbcNote));
+  r->music.part_marks = g_array_new(FALSE, FALSE, sizeof(AbcPartMark));
+  r->melody = g_array_new(FALSE, FALSE, sizeof(AbcNote));
+  return r;
+}
+
+void
+rc_abc_reader_free(RcAbcReader *r)
+{
+  if (r) {
+    g_free(r->buffer);
+    g_free(r->head_rhythm);
+    rc_symbols_free(r->music.symbols);
+    g_array_unref(r->music.marks);
+    g_array_unref(r->music.notes);
+    g_array_unref(r->music.part_marks);
+    g_array_unref(r->melody);
+    g_free(r);
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------------- buffer
+
+// Reads more behind what is there, moving what is left to the front first; FALSE at the end or where a tune is too
+// long.
+static gboolean
+fill(RcAbcReader *r)
+{
+  if (r->at) {
+    memmove(r->buffer, r->buffer + r->at, r->length - r->at);
+    r->length -= r->at;
+    r->at = 0;
+  }
+  if (r->length == r->size) {
+    if (r->size > RC_MAX_TUNE_BYTES) {
+      return FALSE;
+    }
+    r->size *= 2;
+    r->buffer = g_realloc(r->buffer, r->size);
+  }
+  const gsize n = rc_source_read(r->source, r->buffer + r->length, r->size - r->length);
+  r->length += n;
+  r->ended |= !n;
+  return n > 0;
+}
+
+// Finds the line `offset` bytes behind the next byte, reading more where it is not whole. FALSE at the end; a line
+// longer than a tune may be comes in pieces.
+static gboolean
+line_at(RcAbcReader *r, gsize offset, AbcText *line, gsize *length)
+{
+  gsize searched = 0;
+  for (;;) {
+    const char *start = r->buffer + r->at + offset;
+    const gsize there = r->length - r->at - offset;
+    const char *newline = memchr(start + searched, '\n', there - searched);
+    if (newline) {
+      *line = (AbcText){ start, newline };
+      *length = (gsize)(newline - start) + 1;
+      return TRUE;
+    }
+    searched = there;
+    if (r->ended || !fill(r)) {
+      start = r->buffer + r->at + offset;
+      *line = (AbcText){ start, start + there };
+      *length = there;
+      return there > 0;
+    }
+  }
+}
+
+static gboolean
+is_blank_line(AbcText line)
+{
+  while (line.at < line.end && (*line.at == ' ' || *line.at == '\t' || *line.at == '\r')) {
+    ++line.at;
+  }
+  return line.at == line.end;
+}
+
+static gboolean
+is_field(AbcText line, char name)
+{
+  return line.end - line.at >= 2 && line.at[0] == name && line.at[1] == ':';
+}
+
+static AbcText
+value_of(AbcText line)
+{
+  return (AbcText){ line.at + 2, line.end };
+}
+
+static void
+read_head_field(RcAbcReader *r, AbcText line)
+{
+  if (is_field(line, 'L')) {
+    abc_read_length(value_of(line), &r->head);
+  } else if (is_field(line, 'M')) {
+    abc_read_meter(value_of(line), &r->head);
+  } else if (is_field(line, 'Q')) {
+    abc_read_tempo(value_of(line), &r->head);
+  } else if (is_field(line, 'R')) {
+    g_free(r->head_rhythm);
+    r->head_rhythm = abc_text_to_utf8(abc_trim(value_of(line)));
+  }
+}
+
+// Moves to the next X: line; FALSE at the end.
+static gboolean
+find_tune(RcAbcReader *r)
+{
+  AbcText line;
+  gsize length = 0;
+  while (line_at(r, 0, &line, &length)) {
+    if (is_field(line, 'X')) {
+      r->in_head = FALSE;
+      return TRUE;
+    }
+    if (r->in_head) {
+      read_head_field(r, line);
+    }
+    r->at += length;
+    ++r->line;
+  }
+  return FALSE;
+}
+
+typedef struct {
+  AbcText text;
+  guint line; // of its first line
+  guint lines;
+} Block;
+
+// The tune from its X: line to the next empty line or X:, as it stands in the buffer. FALSE where it is too long.
+static gboolean
+read_block(RcAbcReader *r, Block *block)
+{
+  gsize offset = 0;
+  gsize length = 0;
+  AbcText line;
+  *block = (Block){ { NULL, NULL }, r->line, 0 };
+  while (offset <= RC_MAX_TUNE_BYTES && line_at(r, offset, &line, &length)) {
+    if (offset && (is_blank_line(line) || is_field(line, 'X'))) {
+      break;
+    }
+    offset += length;
+    ++block->lines;
+  }
+  block->text = (AbcText){ r->buffer + r->at, r->buffer + r->at + offset };
+  r->at += offset;
+  r->line += block->lines;
+  return offset <= RC_MAX_TUNE_BYTES;
+}
+
+// ---------------------------------------------------------------------------------------------------------- header
+
+typedef struct {
+  AbcState state;
+  AbcText title;
+  AbcText rhythm;
+  AbcText order; // P:
+  AbcText body;
+  guint body_line;
+  gboolean has_key;
+} Header;
+
+static gboolean
+fail_field(const RcAbcReader *r, guint line, AbcText text, const char *expected, GError **error)
+{
+  text = abc_trim(text);
+  char *found = abc_text_to_utf8(text);
+  rc_fail(error, RC_ERROR_VALUE, (RcPlace){ r->name, line, 3 }, "found `%.40s`; expected %s", found, expected);
+  g_free(found);
+  return FALSE;
+}
+
+static gboolean
+read_header_line(RcAbcReader *r, AbcText line, guint number, Header *header, AbcText *tempo, GError **error)
+{
+  const AbcText value = value_of(line);
+  switch (line.end - line.at >= 2 && line.at[1] == ':' ? *line.at : '\0') {
+  case 'T':
+    header->title = header->title.at ? header->title : abc_trim(value);
+    return TRUE;
+  case 'R':
+    header->rhythm = abc_trim(value);
+    return TRUE;
+  case 'P':
+    header->order = abc_trim(value);
+    return TRUE;
+  case 'Q':
+    *tempo = line; // old forms count units, which L: may still set
+    return TRUE;
+  case 'L':
+    return abc_read_length(value, &header->state) || fail_field(r, number, value, "a note length such as 1/8", error);
+  case 'M':
+    return abc_read_meter(value, &header->state) ||
+           fail_field(r, number, value, "a meter such as 3/4, C, C| or none", error);
+  case 'K':
+    header->has_key = TRUE;
+    return abc_read_key(value, &header->state) ||
+           fail_field(r, number, value, "a key such as D, Bm, Edor, HP or none", error);
+  default:
+    return TRUE;
+  }
+}
+
+static gboolean
+read_header(RcAbcReader *r, const Block *block, Header *header, GError **error)
+{
+  AbcText tempo = { NULL, NULL };
+  *header = (Header){ .state = r->head, .body_line = block->line };
+  const char *at = block->text.at;
+  while (at < block->text.end && !header->has_key) {
+    const char *newline = memchr(at, '\n', (gsize)(block->text.end - at));
+    const AbcText line = { at, newline ? newline : block->text.end };
+    if (!read_header_line(r, line, header->body_line, header, &tempo, error)) {
+      return FALSE;
+    }
+    ++header->body_line;
+    at = newline ? newline + 1 : block->text.end;
+  }
+  header->body = (AbcText){ at, block->text.end };
+  if (tempo.at) {
+    abc_read_tempo(value_of(tempo), &header->state); // a tempo in words only is none
+  }
+  return header->has_key || rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ r->name, block->line, 0 },
+                                    "a tune needs a line `K:` with its key between its heading and its music");
+}
+
+// ---------------------------------------------------------------------------------------------------- parts and order
+
+static guint
+part_end(const RcAbcReader *r, guint index)
+{
+  const GArray *marks = r->music.part_marks;
+  return index + 1 < marks->len ? g_array_index(marks, AbcPartMark, index + 1).bar : r->music.marks->len;
+}
+
+static guint
+find_part(const RcAbcReader *r, char label)
+{
+  for (guint i = 0; i < r->music.part_marks->len; ++i) {
+    const AbcText name = g_array_index(r->music.part_marks, AbcPartMark, i).label;
+    if (name.at < name.end && *name.at == label) {
+      return i;
+    }
+  }
+  return NO_PART;
+}
+
+// "(A2B)2C" into "AABAABC", section 3.1.9. FALSE where it does not close or grows too long.
+static gboolean
+expand_order(AbcText *order, GString *letters, guint depth)
+{
+  while (order->at < order->end && *order->at != ')') {
+    const gsize before = letters->len;
+    const char c = *order->at++;
+    if (c == '(') {
+      if (depth > 8 || !expand_order(order, letters, depth + 1) || order->at == order->end) {
+        return FALSE;
+      }
+      ++order->at;
+    } else if (g_ascii_isalpha(c)) {
+      g_string_append_c(letters, c);
+    } else {
+      continue; // dots and blanks
+    }
+    guint times = 0;
+    for (; order->at < order->end && g_ascii_isdigit(*order->at); ++order->at) {
+      times = MIN(10 * times + (guint)(*order->at - '0'), MAX_ORDER);
+    }
+    const gsize piece = letters->len - before;
+    for (guint i = 1; i < times && letters->len < MAX_ORDER; ++i) {
+      g_string_append_len(letters, letters->str + before, (gssize)piece);
+    }
+  }
+  return letters->len <= MAX_ORDER;
+}
+
+static gboolean
+names_parts(const RcAbcReader *r, const GString *letters)
+{
+  for (gsize i = 0; i < letters->len; ++i) {
+    if (find_part(r, letters->str[i]) == NO_PART) {
+      return FALSE;
+    }
+  }
+  return letters->len > 0;
+}
+
+static gboolean
+play_parts(RcAbcReader *r, RcTune *tune, const GString *letters)
+{
+  gboolean good = TRUE;
+  for (gsize i = 0; i < letters->len && good; ++i) {
+    const guint part = find_part(r, letters->str[i]);
+    const guint first = g_array_index(r->music.part_marks, AbcPartMark, part).bar;
+    good = rc_unroll(r->music.marks, first, part_end(r, part), tune->played);
+  }
+  return good;
+}
+
+static gboolean
+play(RcAbcReader *r, RcTune *tune, AbcText order)
+{
+  GString *letters = g_string_new(NULL);
+  const gboolean expanded = order.at && expand_order(&order, letters, 0) && order.at == order.end;
+  const gboolean by_parts = expanded && names_parts(r, letters);
+  if (order.at && !by_parts && r->music.part_marks->len) {
+    tune->remarks |= RC_REMARK_PARTS;
+  }
+  const gboolean good =
+    by_parts ? play_parts(r, tune, letters) : rc_unroll(r->music.marks, 0, r->music.marks->len, tune->played);
+  g_string_free(letters, TRUE);
+  return good;
+}
+
+static void
+add_part(RcTune *tune, const char *label, guint first, guint end)
+{
+  const RcPart part = { g_string_chunk_insert(tune->texts, label), first, end - first };
+  if (end > first && tune->parts->len < RC_MAX_PARTS) {
+    g_array_append_val(tune->parts, part);
+  }
+}
+
+static void
+name_written_parts(RcAbcReader *r, RcTune *tune)
+{
+  const GArray *marks = r->music.part_marks;
+  add_part(tune, "", 0, g_array_index(marks, AbcPartMark, 0).bar);
+  for (guint i = 0; i < marks->len; ++i) {
+    char *label = abc_text_to_utf8(g_array_index(marks, AbcPartMark, i).label);
+    add_part(tune, label, g_array_index(marks, AbcPartMark, i).bar, part_end(r, i));
+    g_free(label);
+  }
+}
+
+// Where no parts are named: each stretch between repeats and double lines is one, A, B and so on.
+static void
+name_sections(RcAbcReader *r, RcTune *tune)
+{
+  guint first = 0;
+  guint n = 0;
+  char label[8];
+  for (guint bar = 1; bar <= r->music.marks->len; ++bar) {
+    const RcBarMarks *before = &g_array_index(r->music.marks, RcBarMarks, bar - 1);
+    const RcBarMarks *here = bar < r->music.marks->len ? &g_array_index(r->music.marks, RcBarMarks, bar) : NULL;
+    if (here && (here->endings || !(here->opens || before->closes || before->breaks))) {
+      continue;
+    }
+    g_snprintf(label, sizeof label, n < 26 ? "%c" : "%d", n < 26 ? (int)('A' + n) : (int)n + 1);
+    add_part(tune, label, first, bar);
+    first = bar;
+    ++n;
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------------- melody
+
+// Gives each chord the tones of the notes that sound while it lasts. Notes and chords stand in the order of their bars.
+static void
+attach_melody(RcTune *tune, const GArray *notes)
+{
+  guint next = 0;
+  for (guint i = 0; i < tune->bars->len; ++i) {
+    const RcBar *bar = &g_array_index(tune->bars, RcBar, i);
+    guint first = next;
+    while (next < notes->len && g_array_index(notes, AbcNote, next).bar <= i) {
+      ++next;
+    }
+    RcTicks start = 0;
+    for (guint e = 0; e < bar->count; ++e) {
+      RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + e);
+      for (guint n = first; n < next; ++n) {
+        const AbcNote *note = &g_array_index(notes, AbcNote, n);
+        if (note->bar == i && note->start < start + event->length && note->end > start) {
+          event->melody |= note->tones;
+        }
+      }
+      start += event->length;
+    }
+  }
+}
+
+// ----------------------------------------------------------------------------------------------------------- tunes
+
+static void
+start_music(RcAbcReader *r, RcTune *tune, const Header *header)
+{
+  AbcMusic *m = &r->music;
+  g_array_set_size(tune->symbols, 0);
+  g_array_set_size(tune->events, 0);
+  g_array_set_size(tune->bars, 0);
+  g_array_set_size(tune->settings, 0);
+  g_array_append_val(tune->settings, header->state.setting);
+  g_array_set_size(m->marks, 0);
+  g_array_set_size(m->notes, 0);
+  g_array_set_size(m->part_marks, 0);
+  rc_symbols_start(m->symbols, tune, r->options.names);
+  m->tune = tune;
+  m->chords = FALSE;
+  m->habits = 0;
+  m->habit = r->habit;
+}
+
+static gboolean
+read_voice(RcAbcReader *r, RcTune *tune, const Header *header, guint voice, GError **error)
+{
+  start_music(r, tune, header);
+  return abc_read_music(&r->music, header->body, header->state, r->name, header->body_line, voice, error);
+}
+
+// The notes of the first voice, kept aside; then the voice that carries the chords.
+static gboolean
+read_chord_voice(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
+{
+  const guint voices = r->music.voices;
+  g_array_set_size(r->melody, 0);
+  g_array_append_vals(r->melody, r->music.notes->data, r->music.notes->len);
+  for (guint voice = 1; voice < voices; ++voice) {
+    if (!read_voice(r, tune, header, voice, error)) {
+      return FALSE;
+    }
+    if (r->music.chords) {
+      attach_melody(tune, r->melody);
+      return TRUE;
+    }
+  }
+  return read_voice(r, tune, header, 0, error); // there are no chords at all
+}
+
+static gboolean
+read_music(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
+{
+  if (!read_voice(r, tune, header, 0, error)) {
+    return FALSE;
+  }
+  if (!r->music.chords && r->music.voices > 1) {
+    return read_chord_voice(r, tune, header, error);
+  }
+  attach_melody(tune, r->music.notes);
+  return TRUE;
+}
+
+// Spellings of old collections are read where the file shows them more than once, and that is said once.
+static gboolean
+read_with_habits(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
+{
+  if (!read_music(r, tune, header, error)) {
+    return FALSE;
+  }
+  if (!r->habit && r->music.habits >= HABIT) {
+    r->habit = TRUE;
+    if (!read_music(r, tune, header, error)) {
+      return FALSE;
+    }
+  }
+  if (r->habit && r->music.habits && !r->told) {
+    r->told = TRUE;
+    tune->remarks |= RC_REMARK_HABIT;
+  }
+  return TRUE;
+}
+
+static void
+set_texts(RcAbcReader *r, RcTune *tune, const Header *header)
+{
+  char *title = abc_text_to_utf8(header->title);
+  char *rhythm = abc_text_to_utf8(header->rhythm);
+  tune->title = g_string_chunk_insert(tune->texts, *title ? title : "(no title)");
+  if (*rhythm || r->head_rhythm) {
+    tune->rhythm = g_string_chunk_insert(tune->texts, *rhythm ? rhythm : r->head_rhythm);
+  }
+  g_free(title);
+  g_free(rhythm);
+}
+
+static gboolean
+read_tune(RcAbcReader *r, RcTune *tune, const Block *block, Header *header, GError **error)
+{
+  tune->file = r->name;
+  tune->line = block->line;
+  if (!read_header(r, block, header, error)) {
+    return FALSE;
+  }
+  set_texts(r, tune, header);
+  if (!read_with_habits(r, tune, header, error)) {
+    return FALSE;
+  }
+  if (r->music.part_marks->len) {
+    name_written_parts(r, tune);
+  } else {
+    name_sections(r, tune);
+  }
+  return play(r, tune, header->order) || rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block->line, 0 },
+                                                 "the tune plays more than %d bars", RC_MAX_PLAYED_BARS);
+}
+
+static void
+add_title(const Header *header, GError **error)
+{
+  if (error && *error && header->title.at < header->title.end) {
+    char *title = abc_text_to_utf8(header->title);
+    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, title);
+    g_free((*error)->message);
+    (*error)->message = message;
+    g_free(title);
+  }
+}
+
+static RcReadResult
+end_reading(RcAbcReader *r, GError **error)
+{
+  const char *failure = rc_source_failure(r->source);
+  if (!failure || r->failed) {
+    return RC_READ_END;
+  }
+  r->failed = TRUE;
+  rc_fail(error, RC_ERROR_IO, (RcPlace){ r->name, r->line, 0 }, "reading failed: %s", failure);
+  return RC_READ_PROBLEM;
+}
+
+RcReadResult
+rc_abc_reader_next(RcAbcReader *r, RcTune *tune, GError **error)
+{
+  Block block;
+  Header header = { 0 };
+  rc_tune_clear(tune);
+  if (!find_tune(r)) {
+    return end_reading(r, error);
+  }
+  if (!read_block(r, &block)) {
+    rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block.line, 0 },
+            "a tune of more than %d bytes; an empty line must divide tunes", RC_MAX_TUNE_BYTES);
+    return RC_READ_PROBLEM;
+  }
+  if (read_tune(r, tune, &block, &header, error)) {
+    return RC_READ_TUNE;
+  }
+  add_title(&header, error);
+  return RC_READ_PROBLEM;
+}

@@ -1,0 +1,322 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "source.h"
+
+#include "rowcall/corpus.h"
+
+#include <archive.h>
+#include <archive_entry.h>
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { BLOCK = 64 << 10, HEAD = 4096 };
+
+struct RcSource {
+  const char *path; // as given; borrowed
+  GPtrArray *names; // of char *: all that were open, since tunes point to them
+  char *format_name;
+  FILE *file; // or
+  struct archive *archive;
+  char head[HEAD]; // the open text's first bytes, read before they are asked for
+  gsize head_length;
+  gsize head_at;
+  guint texts;   // opened so far
+  guint members; // seen so far
+  guint64 bytes;
+  char *failure;
+};
+
+// ------------------------------------------------------------------------------------------------------ recognizing
+
+typedef struct {
+  gsize offset;
+  gsize length;
+  const char *bytes;
+} Magic;
+
+static const Magic magics[] = {
+  { 0, 4, "PK\x03\x04" },       { 0, 4, "PK\x05\x06" },  { 257, 5, "ustar" }, { 0, 2, "\x1F\x8B" },
+  { 0, 4, "\x28\xB5\x2F\xFD" }, { 0, 6, "\xFD\x37zXZ" }, { 0, 3, "BZh" },
+};
+
+static gboolean
+is_packed(FILE *file)
+{
+  char head[512];
+  const gsize n = fread(head, 1, sizeof head, file);
+  rewind(file);
+  for (guint i = 0; i < G_N_ELEMENTS(magics); ++i) {
+    const Magic *magic = &magics[i];
+    if (magic->offset + magic->length <= n && !memcmp(head + magic->offset, magic->bytes, magic->length)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// --------------------------------------------------------------------------------------------------------- opening
+
+static gboolean
+fail_archive(const RcSource *source, GError **error)
+{
+  const char *why = archive_error_string(source->archive);
+  return rc_fail(error, RC_ERROR_IO, (RcPlace){ source->path, 0, 0 }, "cannot be unpacked: %s",
+                 why ? why : "it is damaged");
+}
+
+static gboolean
+open_archive(RcSource *source, GError **error)
+{
+  source->archive = archive_read_new();
+  archive_read_support_filter_all(source->archive);
+  archive_read_support_format_zip(source->archive);
+  archive_read_support_format_tar(source->archive);
+  archive_read_support_format_raw(source->archive);
+  if (archive_read_open_filename(source->archive, source->path, BLOCK) != ARCHIVE_OK) {
+    return fail_archive(source, error);
+  }
+  return TRUE;
+}
+
+static gboolean
+open_file(RcSource *source, GError **error)
+{
+  const gboolean is_input = !strcmp(source->path, "-");
+  source->file = is_input ? stdin : fopen(source->path, "rb");
+  if (!source->file) {
+    return rc_fail(error, RC_ERROR_IO, (RcPlace){ source->path, 0, 0 },
+                   "cannot be opened: %s; check the name and its rights", g_strerror(errno));
+  }
+  if (is_input || !is_packed(source->file)) {
+    return TRUE;
+  }
+  fclose(source->file);
+  source->file = NULL;
+  return open_archive(source, error);
+}
+
+RcSource *
+rc_source_open(const char *path, GError **error)
+{
+  RcSource *source = g_new0(RcSource, 1);
+  source->path = path;
+  source->names = g_ptr_array_new_with_free_func(g_free);
+  if (!open_file(source, error)) {
+    rc_source_free(source);
+    return NULL;
+  }
+  return source;
+}
+
+void
+rc_source_close(RcSource *source)
+{
+  if (source->file && source->file != stdin) {
+    fclose(source->file);
+  }
+  if (source->archive) {
+    archive_read_free(source->archive);
+  }
+  source->file = NULL;
+  source->archive = NULL;
+}
+
+void
+rc_source_free(RcSource *source)
+{
+  if (source) {
+    rc_source_close(source);
+    g_ptr_array_unref(source->names);
+    g_free(source->format_name);
+    g_free(source->failure);
+    g_free(source);
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------- text after text
+
+static void
+name_text(RcSource *source, const char *member)
+{
+  g_free(source->format_name);
+  g_clear_pointer(&source->failure, g_free);
+  ++source->texts;
+  source->head_length = 0;
+  source->head_at = 0;
+  if (member) {
+    g_ptr_array_add(source->names, g_strdup_printf("%s!%s", source->path, member));
+    source->format_name = g_strdup(member);
+    return;
+  }
+  g_ptr_array_add(source->names, g_strdup(source->path));
+  source->format_name = g_strdup(source->path);
+  char *dot = source->archive ? strrchr(source->format_name, '.') : NULL;
+  if (dot) {
+    *dot = '\0'; // club.abc.gz is club.abc
+  }
+}
+
+static RcSourceStep
+next_file(RcSource *source)
+{
+  if (source->texts) {
+    return RC_SOURCE_END;
+  }
+  name_text(source, NULL);
+  return RC_SOURCE_TEXT;
+}
+
+static RcSourceStep
+fail_limit(const RcSource *source, GError **error)
+{
+  rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ source->path, 0, 0 }, "the archive has more than %d members",
+          RC_MAX_MEMBERS);
+  return RC_SOURCE_FAILED;
+}
+
+static RcSourceStep
+next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **error)
+{
+  for (struct archive_entry *entry;;) {
+    const int result = archive_read_next_header(source->archive, &entry);
+    if (result == ARCHIVE_EOF) {
+      return RC_SOURCE_END;
+    }
+    if (result < ARCHIVE_WARN) {
+      fail_archive(source, error);
+      return RC_SOURCE_FAILED;
+    }
+    if (archive_format(source->archive) == ARCHIVE_FORMAT_RAW) {
+      name_text(source, NULL);
+      return RC_SOURCE_TEXT;
+    }
+    if (++source->members > RC_MAX_MEMBERS) {
+      return fail_limit(source, error);
+    }
+    const char *name = archive_entry_pathname_utf8(entry);
+    name = name ? name : archive_entry_pathname(entry);
+    if (name && archive_entry_filetype(entry) == AE_IFREG && wanted(name)) {
+      name_text(source, name);
+      return RC_SOURCE_TEXT;
+    }
+  }
+}
+
+RcSourceStep
+rc_source_next(RcSource *source, gboolean (*wanted)(const char *name), GError **error)
+{
+  return source->archive ? next_member(source, wanted, error) : next_file(source);
+}
+
+const char *
+rc_source_name(const RcSource *source)
+{
+  return g_ptr_array_index(source->names, source->names->len - 1);
+}
+
+const char *
+rc_source_format_name(const RcSource *source)
+{
+  return source->format_name;
+}
+
+const char *
+rc_source_failure(const RcSource *source)
+{
+  return source->failure;
+}
+
+const char *
+rc_source_path(const RcSource *source)
+{
+  return source->path;
+}
+
+guint
+rc_source_texts(const RcSource *source)
+{
+  return source->texts;
+}
+
+guint64
+rc_source_bytes(const RcSource *source)
+{
+  return source->bytes;
+}
+
+// --------------------------------------------------------------------------------------------------------- reading
+
+static gsize
+read_archive(RcSource *source, char *bytes, gsize size)
+{
+  if (source->bytes > RC_MAX_UNPACKED_BYTES) {
+    source->failure = g_strdup_printf("more than %d bytes unpacked; divide the archive", RC_MAX_UNPACKED_BYTES);
+    return 0;
+  }
+  const la_ssize_t n = archive_read_data(source->archive, bytes, size);
+  if (n < 0) {
+    const char *why = archive_error_string(source->archive);
+    source->failure = g_strdup(why ? why : "it is damaged");
+  }
+  return n < 0 ? 0 : (gsize)n;
+}
+
+static gsize
+read_file(RcSource *source, char *bytes, gsize size)
+{
+  const gsize n = fread(bytes, 1, size, source->file);
+  if (!n && ferror(source->file)) {
+    source->failure = g_strdup(g_strerror(errno ? errno : EIO));
+  }
+  return n;
+}
+
+static gsize
+read_on(RcSource *source, char *bytes, gsize size)
+{
+  if (source->failure) {
+    return 0;
+  }
+  const gsize n = source->archive ? read_archive(source, bytes, size) : read_file(source, bytes, size);
+  source->bytes += n;
+  return n;
+}
+
+gsize
+rc_source_read(RcSource *source, char *bytes, gsize size)
+{
+  if (source->head_at == source->head_length) {
+    return read_on(source, bytes, size);
+  }
+  const gsize n = MIN(size, source->head_length - source->head_at);
+  memcpy(bytes, source->head + source->head_at, n);
+  source->head_at += n;
+  return n;
+}
+
+static gboolean
+is_abc_line(const char *line, const char *end)
+{
+  return end - line >= 2 && g_ascii_isalpha(line[0]) && line[1] == ':';
+}
+
+RcFileKind
+rc_source_guess(RcSource *source)
+{
+  source->head_length = read_on(source, source->head, sizeof source->head);
+  const char *end = source->head + source->head_length;
+  for (const char *line = source->head; line < end;) {
+    const char *newline = memchr(line, '\n', (gsize)(end - line));
+    const char *text = line;
+    while (text < end && (*text == ' ' || *text == '\r')) {
+      ++text;
+    }
+    if (text < end && *text != '\n' && *text != '%') {
+      return is_abc_line(text, end) ? RC_FILE_ABC : RC_FILE_YAML;
+    }
+    line = newline ? newline + 1 : end;
+  }
+  return RC_FILE_YAML;
+}

@@ -1,0 +1,53 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Where bytes come from: a file, standard input, or the members of an archive one after another.
+
+#ifndef ROWCALL_SRC_CORPUS_SOURCE_H
+#define ROWCALL_SRC_CORPUS_SOURCE_H
+
+#include "rowcall/corpus.h"
+
+typedef struct RcSource RcSource;
+
+/// Opens @p path, `-` being standard input. Files that begin as a compressed file or an archive does are unpacked on
+/// the way. NULL with @p error set when it cannot be opened.
+RcSource *rc_source_open(const char *path, GError **error);
+
+void rc_source_free(RcSource *source);
+
+/// What comes next.
+typedef enum { RC_SOURCE_END, RC_SOURCE_TEXT, RC_SOURCE_FAILED } RcSourceStep;
+
+/// Goes on to the next text: once for a file, for each member that `wanted` accepts by its name for an archive.
+RcSourceStep rc_source_next(RcSource *source, gboolean (*wanted)(const char *name), GError **error);
+
+/// Returns the name of the text that is open, for places: `club.abc`, `club.zip!waltzes.abc`. Owned by the source.
+const char *rc_source_name(const RcSource *source);
+
+/// Returns the name whose ending tells the format: without the ending of a compression.
+const char *rc_source_format_name(const RcSource *source);
+
+/// Reads up to @p size bytes of the open text. Returns 0 at its end and after a failure.
+gsize rc_source_read(RcSource *source, char *bytes, gsize size);
+
+/// Returns why reading failed, or NULL.
+const char *rc_source_failure(const RcSource *source);
+
+/// Returns the format of the open text by the first line that says something: that of ABC begins with a letter and a
+/// colon (`X:1`), `%` or a blank line may stand before. Nothing is taken from the text.
+RcFileKind rc_source_guess(RcSource *source);
+
+/// Returns the path as given.
+const char *rc_source_path(const RcSource *source);
+
+/// Returns the number of texts opened so far.
+guint rc_source_texts(const RcSource *source);
+
+/// Closes the file; the names stay.
+void rc_source_close(RcSource *source);
+
+/// Returns the bytes given out so far, of all texts.
+guint64 rc_source_bytes(const RcSource *source);
+
+#endif

@@ -1,0 +1,27 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The symbols of a tune by their text. Most words of a repertoire are a few chords over and over: each is read once and
+// remembered, and within a tune it keeps its index.
+
+#ifndef ROWCALL_SRC_CORPUS_SYMBOLS_H
+#define ROWCALL_SRC_CORPUS_SYMBOLS_H
+
+#include "rowcall/music.h"
+
+typedef struct RcSymbols RcSymbols;
+
+RcSymbols *rc_symbols_new(void);
+
+void rc_symbols_free(RcSymbols *symbols);
+
+/// Begins with an emptied @p tune.
+void rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names);
+
+/// Returns the index of the symbol written as @p text, added to the tune where it is new.
+guint rc_symbols_index(RcSymbols *symbols, const char *text, gsize length);
+
+/// Returns the index of the symbol that holds what was before.
+guint rc_symbols_held(RcSymbols *symbols);
+
+#endif

@@ -1,0 +1,109 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "unroll.h"
+
+typedef struct {
+  const GArray *marks; // of RcBarMarks
+  guint end;
+  guint start;     // where the repeat in force began
+  guint pass;      // which time it is played, from 1
+  gboolean opened; // by a line of its own
+} Unroller;
+
+static const RcBarMarks *
+marks_at(const Unroller *u, guint bar)
+{
+  return &g_array_index(u->marks, RcBarMarks, bar);
+}
+
+static guint
+last_ending(guint64 endings)
+{
+  guint last = 0;
+  for (guint n = 1; n < 64; ++n) {
+    last = (endings >> n) & 1U ? n : last;
+  }
+  return last;
+}
+
+// How often the repeat in force is played: as its line says, or as the last of its endings does.
+static guint
+passes(const Unroller *u, guint closing)
+{
+  guint most = marks_at(u, closing)->closes;
+  gboolean closed = FALSE;
+  for (guint bar = u->start; bar < u->end; ++bar) {
+    const RcBarMarks *m = marks_at(u, bar);
+    if (bar > u->start && (m->opens || (closed && !m->endings))) {
+      break;
+    }
+    most = MAX(most, last_ending(m->endings));
+    closed = m->closes || (m->breaks && bar > closing);
+  }
+  return most;
+}
+
+// The bar behind an ending that is not for this time.
+static guint
+skip_ending(const Unroller *u, guint bar)
+{
+  for (guint next = bar; next < u->end; ++next) {
+    const RcBarMarks *m = marks_at(u, next);
+    if (next > bar && m->endings) {
+      return next;
+    }
+    if (m->closes || m->breaks) {
+      return next + 1;
+    }
+  }
+  return u->end;
+}
+
+static void
+begin(Unroller *u, guint bar, gboolean opened)
+{
+  u->start = bar;
+  u->pass = 1;
+  u->opened = opened;
+}
+
+// Whether what comes behind this bar is no more part of the repeat in force: a double line within an opened one is.
+static gboolean
+ends_section(const Unroller *u, const RcBarMarks *m, gboolean more_endings)
+{
+  return !more_endings && (m->closes || (m->breaks && (!u->opened || u->pass > 1)));
+}
+
+gboolean
+rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
+{
+  Unroller u = { marks, end, first, 1, FALSE };
+  gboolean back = FALSE; // the bar was reached by going back
+  for (guint bar = first; bar < end;) {
+    const RcBarMarks *m = marks_at(&u, bar);
+    if (m->opens && !back) {
+      begin(&u, bar, TRUE);
+    }
+    back = FALSE;
+    if (m->endings && !((m->endings >> MIN(u.pass, 63)) & 1U)) {
+      bar = skip_ending(&u, bar);
+      continue;
+    }
+    if (played->len == RC_MAX_PLAYED_BARS) {
+      return FALSE;
+    }
+    g_array_append_val(played, bar);
+    if (m->closes && u.pass < passes(&u, bar)) {
+      ++u.pass;
+      bar = u.start;
+      back = TRUE;
+      continue;
+    }
+    ++bar;
+    if (ends_section(&u, m, bar < end && marks_at(&u, bar)->endings)) {
+      begin(&u, bar, FALSE);
+    }
+  }
+  return TRUE;
+}

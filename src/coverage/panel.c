@@ -1,0 +1,142 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "panel.h"
+
+#include "code_map.h"
+#include "wanted.h"
+
+#include <string.h>
+
+struct RcPanel {
+  RcCatalogue **catalogues;
+  guint n;
+  RcVerdict accept;
+  GMutex lock;      // over what follows
+  RcCodeMap codes;  // to indices of `asked`
+  GPtrArray *asked; // of RcAsked *, which do not change any more
+};
+
+static void
+free_asked(gpointer data)
+{
+  RcAsked *asked = data;
+  g_free(asked->answers);
+  g_free(asked->native);
+  g_free(asked->accepted);
+  g_free(asked->accepted_alone);
+  g_free(asked);
+}
+
+RcPanel *
+rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept)
+{
+  RcPanel *panel = g_new0(RcPanel, 1);
+  panel->catalogues = g_new(RcCatalogue *, MAX(n, 1));
+  memcpy(panel->catalogues, catalogues, n * sizeof *catalogues);
+  panel->n = n;
+  panel->accept = accept;
+  panel->asked = g_ptr_array_new_with_free_func(free_asked);
+  g_mutex_init(&panel->lock);
+  rc_code_map_init(&panel->codes);
+  return panel;
+}
+
+void
+rc_panel_free(RcPanel *panel)
+{
+  if (panel) {
+    g_free(panel->catalogues);
+    g_mutex_clear(&panel->lock);
+    rc_code_map_clear(&panel->codes);
+    g_ptr_array_unref(panel->asked);
+    g_free(panel);
+  }
+}
+
+guint
+rc_panel_size(const RcPanel *panel)
+{
+  return panel->n;
+}
+
+RcVerdict
+rc_panel_accept(const RcPanel *panel)
+{
+  return panel->accept;
+}
+
+const RcLayout *
+rc_panel_layout(const RcPanel *panel, guint index)
+{
+  return rc_catalogue_layout(panel->catalogues[index]);
+}
+
+// ---------------------------------------------------------------------------------------------------------- codes
+
+// Besides the chord only what can change the answer: the tensions the key leaves, wanted tones that the melody may
+// fill.
+RcRequestCode
+rc_request_code(const RcRequest *request)
+{
+  const RcWanted wanted = rc_wanted_new(request);
+  guint64 code = request->chord.degrees;
+  code = code << 4U | rc_note_pc(request->chord.root);
+  code = code << 4U | wanted.bass;
+  code = code << 12U | wanted.available;
+  return (RcRequestCode){ code << 13U, (RcPcSet)(wanted.tones & ~(1U << wanted.bass)) };
+}
+
+guint64
+rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk)
+{
+  return code.base | (guint64)(melody & code.melody) << 1U | (brisk ? 1U : 0U);
+}
+
+// --------------------------------------------------------------------------------------------------------- answers
+
+static void
+answer_on(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcRequest *alone, guint i)
+{
+  const guint64 bit = G_GUINT64_CONSTANT(1) << (i % RC_SET_BITS);
+  const guint word = i / RC_SET_BITS;
+  asked->answers[i] = rc_catalogue_best(panel->catalogues[i], request);
+  const RcVerdict verdict = asked->answers[i].verdict;
+  const gboolean helped = verdict != RC_NATIVE && request->melody;
+  const RcVerdict verdict_alone = helped ? rc_catalogue_best(panel->catalogues[i], alone).verdict : verdict;
+  asked->native[word] |= verdict == RC_NATIVE ? bit : 0;
+  asked->accepted[word] |= verdict <= panel->accept ? bit : 0;
+  asked->accepted_alone[word] |= verdict_alone <= panel->accept ? bit : 0;
+}
+
+static RcAsked *
+answer(RcPanel *panel, const RcRequest *request)
+{
+  const guint words = rc_set_words(panel->n);
+  RcAsked *asked = g_new(RcAsked, 1);
+  RcRequest alone = *request;
+  alone.melody = 0;
+  asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
+  asked->native = g_new0(guint64, words);
+  asked->accepted = g_new0(guint64, words);
+  asked->accepted_alone = g_new0(guint64, words);
+  for (guint i = 0; i < panel->n; ++i) {
+    answer_on(panel, asked, request, &alone, i);
+  }
+  return asked;
+}
+
+const RcAsked *
+rc_panel_ask(RcPanel *panel, guint64 code, const RcRequest *request)
+{
+  guint index = 0;
+  g_mutex_lock(&panel->lock);
+  if (!rc_code_map_find(&panel->codes, code, &index)) {
+    index = panel->asked->len;
+    g_ptr_array_add(panel->asked, answer(panel, request));
+    rc_code_map_add(&panel->codes, code, index);
+  }
+  const RcAsked *asked = g_ptr_array_index(panel->asked, index);
+  g_mutex_unlock(&panel->lock);
+  return asked;
+}

@@ -1,0 +1,42 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// How rolls ask a panel: by a number that stands for the request, once for each.
+
+#ifndef ROWCALL_SRC_COVERAGE_PANEL_H
+#define ROWCALL_SRC_COVERAGE_PANEL_H
+
+#include "rowcall/coverage.h"
+
+enum { RC_SET_BITS = 64 };
+
+/// Returns how many words a set of @p n keyboards has.
+static inline guint
+rc_set_words(guint n)
+{
+  return (n + RC_SET_BITS - 1) / RC_SET_BITS;
+}
+
+/// The number that stands for a request, but for its melody and briskness.
+typedef struct {
+  guint64 base;
+  RcPcSet melody; // the tones by which a melody can change the answer
+} RcRequestCode;
+
+RcRequestCode rc_request_code(const RcRequest *request);
+
+/// The number with them. Requests of equal numbers have equal answers.
+guint64 rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk);
+
+/// What the keyboards of a panel answer to one request.
+typedef struct {
+  RcAnswer *answers;       // by keyboard
+  guint64 *native;         // the set of keyboards on which the request is native
+  guint64 *accepted;       // the same for accepted
+  guint64 *accepted_alone; // the same without the melody's help
+} RcAsked;
+
+/// Returns the answers to @p request, whose number is @p code; they stay while the panel does.
+const RcAsked *rc_panel_ask(RcPanel *panel, guint64 code, const RcRequest *request);
+
+#endif
