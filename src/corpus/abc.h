@@ -71,13 +71,14 @@ typedef struct {
 typedef struct {
   RcTune *tune; // its symbols, events, bars and settings
   RcSymbols *symbols;
-  GArray *marks;      // of RcBarMarks, by bar
-  GArray *notes;      // of AbcNote
-  GArray *part_marks; // of AbcPartMark
-  guint voices;       // different voices met
-  gboolean chords;    // a chord symbol was read
-  guint habits;       // spellings of old collections met
-  gboolean habit;     // they are read
+  GArray *marks;        // of RcBarMarks, by bar
+  GArray *notes;        // of AbcNote
+  GArray *part_marks;   // of AbcPartMark
+  guint voices;         // different voices met
+  gboolean chords;      // a chord symbol was read
+  gboolean keeps_notes; // for chords of another voice; else each chord is given the melody's tones as they are read
+  guint habits;         // spellings of old collections met
+  gboolean habit;       // they are read
 } AbcMusic;
 
 /// Reads the music of a tune's body, from line @p line of @p file on, into @p music: voice @p voice, from 0 in the

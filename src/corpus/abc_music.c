@@ -20,10 +20,11 @@ typedef struct {
 
   AbcState state;
   RcTicks unit;
-  guint setting;     // index of the setting in force
-  guint wanted;      // the voice that is read
-  guint voice;       // the voice we are in
-  GPtrArray *voices; // of char *: names in the order they appear
+  RcPcSet plain[128]; // what a letter without signs sounds in this key; 0 for other characters
+  guint setting;      // index of the setting in force
+  guint wanted;       // the voice that is read
+  guint voice;        // the voice we are in
+  GPtrArray *voices;  // of char *: names in the order they appear
 
   RcTicks pos; // in the bar
   guint first_event;
@@ -138,9 +139,29 @@ end_bar(Body *b, guint closes, gboolean breaks, GError **error)
 
 // ----------------------------------------------------------------------------------------------------------- fields
 
+static const guchar letter_index[] = { 5, 6, 0, 1, 2, 3, 4 }; // A to G, counted from C
+static const guchar letter_tones[] = { 0, 2, 4, 5, 7, 9, 11 };
+
+static RcPcSet
+letter_tone(guint index, int semitones)
+{
+  return (RcPcSet)(1U << ((guint)(letter_tones[index] + 24 + semitones) % 12U));
+}
+
+static void
+learn_key(Body *b)
+{
+  for (guint i = 0; i < 7; ++i) {
+    const guint index = letter_index[i];
+    b->plain['A' + i] = letter_tone(index, b->state.accidentals[index]);
+    b->plain['a' + i] = b->plain['A' + i];
+  }
+}
+
 static void
 change_setting(Body *b)
 {
+  learn_key(b);
   b->setting = b->tune->settings->len;
   b->unit = abc_unit(&b->state);
   g_array_append_val(b->tune->settings, b->state.setting);
@@ -214,8 +235,9 @@ read_length(Body *b, guint *times, guint *parts)
   guint number = 0;
   *times = 1;
   *parts = 1;
-  if (read_digits(b, &number)) {
-    *times = number;
+  if (b->at < b->end && g_ascii_isdigit(*b->at)) {
+    read_digits(b, times);
+    *times = MIN(*times, 100000);
   }
   while (b->at < b->end && *b->at == '/') {
     ++b->at;
@@ -235,7 +257,7 @@ broken_part(RcTicks length, gint halvings)
 static RcTicks
 note_length(Body *b, guint times, guint parts)
 {
-  RcTicks length = b->unit * times / parts;
+  RcTicks length = parts == 1 ? b->unit * times : b->unit * times / parts;
   if (b->tuplet_left) {
     length = length * b->tuplet_q / b->tuplet_p;
     --b->tuplet_left;
@@ -252,12 +274,15 @@ add_note(Body *b, RcPcSet tones, RcTicks length)
 {
   b->last_length = length;
   b->last_note = NO_SYMBOL;
-  if (tones && !b->overlay) {
+  hold_if_silent(b);
+  if (!b->overlay) {
+    b->event.melody |= tones;
+  }
+  if (tones && b->music->keeps_notes && !b->overlay) {
     const AbcNote note = { b->tune->bars->len, b->pos, b->pos + length, tones };
     b->last_note = b->music->notes->len;
     g_array_append_val(b->music->notes, note);
   }
-  hold_if_silent(b);
   b->pos += length;
 }
 
@@ -280,9 +305,6 @@ read_broken(Body *b)
   b->last_length = length;
 }
 
-static const guchar letter_index[] = { 5, 6, 0, 1, 2, 3, 4 }; // A to G, counted from C
-static const guchar letter_tones[] = { 0, 2, 4, 5, 7, 9, 11 };
-
 // [accidental] letter [octave]: section 4.1, 4.2. Accidentals hold for their octave to the end of the bar.
 static gboolean
 read_pitch(Body *b, RcPcSet *tones)
@@ -293,7 +315,7 @@ read_pitch(Body *b, RcPcSet *tones)
     written = (written == 100 ? 0 : written) + (*b->at == '^' ? 1 : *b->at == '_' ? -1 : 0);
   }
   const char letter = b->at < b->end ? *b->at : '\0';
-  const char upper = g_ascii_toupper(letter);
+  const char upper = letter & ~0x20; // letters in ASCII differ in this bit only
   if (upper < 'A' || upper > 'G') {
     b->at = start;
     return FALSE;
@@ -310,7 +332,7 @@ read_pitch(Body *b, RcPcSet *tones)
     b->any_accidental = TRUE;
   }
   const int semitones = *in_bar == 100 ? b->state.accidentals[index] : *in_bar;
-  *tones |= (RcPcSet)(1U << ((guint)(letter_tones[index] + 24 + semitones) % 12U));
+  *tones |= letter_tone(index, semitones);
   return TRUE;
 }
 
@@ -468,7 +490,8 @@ read_string(Body *b, GError **error)
   }
   b->at = close + 1;
   const AbcText text = abc_trim((AbcText){ start, close });
-  if (text.at == text.end || strchr("^_<>@", *text.at) || b->overlay) {
+  const char first = text.at < text.end ? *text.at : '^';
+  if (first == '^' || first == '_' || first == '<' || first == '>' || first == '@' || b->overlay) {
     return TRUE;
   }
   close_event(b);
@@ -515,10 +538,21 @@ count_run(Body *b, const char *of)
   return n;
 }
 
+// Whether what follows a bar line has nothing to do with it.
+static gboolean
+is_plain_after_line(char c)
+{
+  return g_ascii_isalpha(c) || c == '"' || c == '(' || c == '^' || c == '=' || c == '_' || c == '{' || c == '~';
+}
+
 // Any of | || [| |] |: :| :: :|: with more colons for more times, and an ending's numbers behind it; section 4.8.
 static gboolean
 read_bar_line(Body *b, GError **error)
 {
+  if (*b->at == '|' && b->at + 1 < b->end && is_plain_after_line(b->at[1])) {
+    ++b->at;
+    return end_bar(b, 0, FALSE, error);
+  }
   guint colons = count_run(b, ":");
   const char *lines = b->at;
   const guint n = count_run(b, "|[]");
@@ -680,6 +714,43 @@ read_sign(Body *b, GError **error)
   return TRUE;
 }
 
+// What may follow a letter and belong to its note.
+static gboolean
+continues_note(char c)
+{
+  return (c >= '0' && c <= '9') || c == '/' || c == ',' || c == '\'' || c == '>' || c == '<';
+}
+
+// Whether nothing is in force that changes notes to come, so that letters alone are simply a unit each.
+static gboolean
+is_calm(const Body *b)
+{
+  return !b->any_accidental && !b->tuplet_left && !b->broken && !b->overlay && !b->music->keeps_notes &&
+         b->event.symbol != NO_SYMBOL;
+}
+
+// Most of a tune: letters one after another.
+static void
+read_plain_notes(Body *b)
+{
+  const char *at = b->at;
+  RcPcSet tones = 0;
+  for (; at < b->end; ++at) {
+    const RcPcSet tone = (guchar)*at < 128 ? b->plain[(guchar)*at] : 0;
+    if (!tone || (at + 1 < b->end && continues_note(at[1]))) {
+      break;
+    }
+    tones |= tone;
+  }
+  if (at > b->at) {
+    b->event.melody |= tones;
+    b->pos += b->unit * (at - b->at);
+    b->last_length = b->unit;
+    b->last_note = NO_SYMBOL;
+    b->at = at;
+  }
+}
+
 static gboolean
 begins_note(char c)
 {
@@ -709,7 +780,13 @@ read_music_line(Body *b, GError **error)
     if (!is_wanted(b)) {
       good = skip_other_voice(b, error);
     } else if (begins_note(*b->at)) {
-      read_note(b);
+      const char *start = b->at;
+      if (is_calm(b)) {
+        read_plain_notes(b);
+      }
+      if (b->at == start) {
+        read_note(b);
+      }
     } else {
       good = read_sign(b, error);
     }
@@ -721,7 +798,7 @@ read_music_line(Body *b, GError **error)
 static gboolean
 is_field_line(AbcText line)
 {
-  return line.end - line.at >= 2 && line.at[1] == ':' && strchr("IKLMmNPQRrsTUVWwX+", line.at[0]);
+  return line.end - line.at >= 2 && line.at[1] == ':' && *line.at && strchr("IKLMmNPQRrsTUVWwX+", line.at[0]);
 }
 
 static gboolean
@@ -746,6 +823,7 @@ start_body(AbcMusic *music, AbcState state, const char *file, guint line, guint 
   b.unit = abc_unit(&state);
   b.voices = g_ptr_array_new_with_free_func(g_free);
   memset(b.accidentals, 100, sizeof b.accidentals);
+  learn_key(&b);
   start_bar(&b);
   return b;
 }

@@ -397,7 +397,12 @@ name_sections(RcAbcReader *r, RcTune *tune)
     if (here && (here->endings || !(here->opens || before->closes || before->breaks))) {
       continue;
     }
-    g_snprintf(label, sizeof label, n < 26 ? "%c" : "%d", n < 26 ? (int)('A' + n) : (int)n + 1);
+    if (n < 26) {
+      label[0] = (char)('A' + n);
+      label[1] = '\0';
+    } else {
+      g_snprintf(label, sizeof label, "%u", n + 1);
+    }
     add_part(tune, label, first, bar);
     first = bar;
     ++n;
@@ -420,6 +425,7 @@ attach_melody(RcTune *tune, const GArray *notes)
     RcTicks start = 0;
     for (guint e = 0; e < bar->count; ++e) {
       RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + e);
+      event->melody = 0;
       for (guint n = first; n < next; ++n) {
         const AbcNote *note = &g_array_index(notes, AbcNote, n);
         if (note->bar == i && note->start < start + event->length && note->end > start) {
@@ -453,9 +459,23 @@ start_music(RcAbcReader *r, RcTune *tune, const Header *header)
 }
 
 static gboolean
+has_voices(AbcText body)
+{
+  const char *at = body.at;
+  while ((at = memchr(at, 'V', (gsize)(body.end - at))) && at + 1 < body.end) {
+    if (at[1] == ':') {
+      return TRUE;
+    }
+    ++at;
+  }
+  return FALSE;
+}
+
+static gboolean
 read_voice(RcAbcReader *r, RcTune *tune, const Header *header, guint voice, GError **error)
 {
   start_music(r, tune, header);
+  r->music.keeps_notes = voice == 0 && has_voices(header->body);
   return abc_read_music(&r->music, header->body, header->state, r->name, header->body_line, voice, error);
 }
 
@@ -484,11 +504,7 @@ read_music(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
   if (!read_voice(r, tune, header, 0, error)) {
     return FALSE;
   }
-  if (!r->music.chords && r->music.voices > 1) {
-    return read_chord_voice(r, tune, header, error);
-  }
-  attach_melody(tune, r->music.notes);
-  return TRUE;
+  return r->music.chords || r->music.voices < 2 || read_chord_voice(r, tune, header, error);
 }
 
 // Spellings of old collections are read where the file shows them more than once, and that is said once.

@@ -24,6 +24,7 @@ typedef struct {
   RcLocate locate;
   gpointer data;
   guint first_bar; // of this text
+  gsize bar_line;  // where the last bar line stands
 } BarText;
 
 RcBarReader *
@@ -189,34 +190,37 @@ word_end(const BarText *bars, gsize at)
   return at;
 }
 
-// A line of text may end with a bar line and the next begin with one.
+// A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is told
+// for both.
 static gboolean
-is_line_break(const BarText *bars, gsize offset)
+is_line_break(const BarText *bars, gsize line_before, gsize line)
 {
-  const RcTune *tune = bars->reader->tune;
-  return tune->bars->len > bars->first_bar &&
-         bars->locate(bars->data, offset).line > g_array_index(tune->events, RcEvent, tune->events->len - 1).line;
+  const RcPlace before = bars->locate(bars->data, line_before);
+  const RcPlace now = bars->locate(bars->data, line);
+  return now.line > before.line || now.column == before.column;
 }
 
 // At a bar line: ends the bar before it; the first line of a text ends nothing, and "||" is one line.
 static gboolean
 pass_bar_line(BarText *bars, gboolean first, GError **error)
 {
+  const gsize line_before = bars->bar_line;
   const gsize line = bars->at;
+  bars->bar_line = line;
   while (bars->at < bars->length && bars->text[bars->at] == '|') {
     ++bars->at;
   }
   if (bars->reader->words->len) {
     return finish_bar(bars, error);
   }
-  return first || is_line_break(bars, line) ||
+  return first || is_line_break(bars, line_before, line) ||
          fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
 }
 
 gboolean
 rc_bar_reader_read(RcBarReader *reader, const char *text, gsize length, RcLocate locate, gpointer data, GError **error)
 {
-  BarText bars = { reader, text, length, 0, locate, data, reader->tune->bars->len };
+  BarText bars = { reader, text, length, 0, locate, data, reader->tune->bars->len, 0 };
   g_array_set_size(reader->words, 0);
   gboolean first = TRUE;
   for (bars.at = skip_spaces(&bars, 0); bars.at < length; bars.at = skip_spaces(&bars, bars.at)) {

@@ -92,11 +92,17 @@ rc_cleaner_pass(RcCleaner *c, char *bytes, gsize length)
   return (gsize)(at - bytes);
 }
 
+static gboolean
+stands_before(const RcBadText *bad, guint line, guint column)
+{
+  return bad->line < line || (bad->line == line && bad->column <= column); // its own column is counted from 1
+}
+
 gboolean
-rc_cleaner_take(RcCleaner *c, guint line, RcBadText *first)
+rc_cleaner_take(RcCleaner *c, guint line, guint column, RcBadText *first)
 {
   guint n = 0;
-  while (n < c->bad->len && g_array_index(c->bad, RcBadText, n).line <= line) {
+  while (n < c->bad->len && stands_before(&g_array_index(c->bad, RcBadText, n), line, column)) {
     ++n;
   }
   if (n) {

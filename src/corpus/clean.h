@@ -31,7 +31,8 @@ void rc_cleaner_clear(RcCleaner *cleaner);
 /// character is cut off at the end, unless it is all there is.
 gsize rc_cleaner_pass(RcCleaner *cleaner, char *bytes, gsize length);
 
-/// Takes out what is noted up to and with @p line and sets @p first to the first of it; FALSE where nothing is.
-gboolean rc_cleaner_take(RcCleaner *cleaner, guint line, RcBadText *first);
+/// Takes out what is noted before a place (line and column from 0) and sets @p first to the first of it; FALSE where
+/// nothing is.
+gboolean rc_cleaner_take(RcCleaner *cleaner, guint line, guint column, RcBadText *first);
 
 #endif

@@ -3,7 +3,12 @@
 
 #include "unroll.h"
 
+enum { RUN = 128 };
+
 typedef struct {
+  GArray *played;
+  guint run[RUN]; // bars to be appended together
+  guint length;
   const GArray *marks; // of RcBarMarks
   guint end;
   guint start;     // where the repeat in force began
@@ -21,8 +26,8 @@ static guint
 last_ending(guint64 endings)
 {
   guint last = 0;
-  for (guint n = 1; n < 64; ++n) {
-    last = (endings >> n) & 1U ? n : last;
+  for (; endings >> 1U; endings >>= 1U) {
+    ++last;
   }
   return last;
 }
@@ -75,10 +80,27 @@ ends_section(const Unroller *u, const RcBarMarks *m, gboolean more_endings)
   return !more_endings && (m->closes || (m->breaks && (!u->opened || u->pass > 1)));
 }
 
+static void
+flush(Unroller *u)
+{
+  g_array_append_vals(u->played, u->run, u->length);
+  u->length = 0;
+}
+
+static gboolean
+append(Unroller *u, guint bar)
+{
+  if (u->length == RUN) {
+    flush(u);
+  }
+  u->run[u->length++] = bar;
+  return u->played->len + u->length <= RC_MAX_PLAYED_BARS;
+}
+
 gboolean
 rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
 {
-  Unroller u = { marks, end, first, 1, FALSE };
+  Unroller u = { .played = played, .marks = marks, .end = end, .start = first, .pass = 1 };
   gboolean back = FALSE; // the bar was reached by going back
   for (guint bar = first; bar < end;) {
     const RcBarMarks *m = marks_at(&u, bar);
@@ -90,10 +112,9 @@ rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
       bar = skip_ending(&u, bar);
       continue;
     }
-    if (played->len == RC_MAX_PLAYED_BARS) {
+    if (!append(&u, bar)) {
       return FALSE;
     }
-    g_array_append_val(played, bar);
     if (m->closes && u.pass < passes(&u, bar)) {
       ++u.pass;
       bar = u.start;
@@ -105,5 +126,6 @@ rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
       begin(&u, bar, FALSE);
     }
   }
+  flush(&u);
   return TRUE;
 }

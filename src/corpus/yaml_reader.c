@@ -52,8 +52,9 @@ typedef struct {
   gsize offset;
   guint line;
   guint column;
-  const char *raw; // NULL: the text stands on one line
+  const char *raw; // NULL: the text stands on one line, or what it stands on is forgotten
   const char *raw_end;
+  gboolean ascii; // on one line, a byte a character: nothing need be followed
 } Cursor;
 
 struct RcYamlReader {
@@ -63,10 +64,12 @@ struct RcYamlReader {
   yaml_parser_t parser;
   gboolean parsing; // the parser is initialized
   RcCleaner cleaner;
-  guint failed_line; // line, from 0, at which the parser failed
-  guint start_line;  // line, from 0, at which the parser began
-  gsize unparsed;    // bytes given to the parser since the document began
+  guint failed_line; // line, from 0, at which the parser failed, and the column behind it
+  guint failed_column;
+  guint start_line; // line, from 0, at which the parser began
+  gsize unparsed;   // bytes given to the parser since the document began
   gboolean too_long;
+  gboolean parts_given;
   GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
   GArray *parts; // of PartText
@@ -123,8 +126,10 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
   if (yaml_parser_parse(&r->parser, event)) {
     return TRUE;
   }
+  const yaml_mark_t *mark = r->too_long ? &r->parser.mark : &r->parser.problem_mark;
+  r->failed_line = r->start_line + (guint)mark->line;
+  r->failed_column = (guint)mark->column + 1;
   if (r->too_long) {
-    r->failed_line = r->start_line + (guint)r->parser.mark.line;
     return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &r->parser.mark),
                    "a tune of more than %d bytes; divide the file by lines of `---`", RC_MAX_TUNE_BYTES);
   }
@@ -132,7 +137,6 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
   if (failure) {
     return rc_fail(error, RC_ERROR_IO, (RcPlace){ r->stream.name, 0, 0 }, "reading failed: %s", failure);
   }
-  r->failed_line = r->start_line + (guint)r->parser.problem_mark.line;
   return rc_yaml_fail(&r->parser, r->stream.name, r->start_line, error);
 }
 
@@ -236,7 +240,9 @@ read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
   static const char *const twice = "this key stands twice in the tune; keep one";
   const char *name = (const char *)key->data.scalar.value;
   if (!strcmp(name, "parts")) {
-    return r->parts->len ? fail_at_mark(r, &key->start_mark, twice, error) : read_parts(r, error);
+    const gboolean again = r->parts_given;
+    r->parts_given = TRUE;
+    return again ? fail_at_mark(r, &key->start_mark, twice, error) : read_parts(r, error);
   }
   for (guint i = 0; i < N_FIELDS; ++i) {
     if (!strcmp(name, keys[i])) {
@@ -364,7 +370,8 @@ is_plain(const RcYamlReader *r, const Text *text)
 {
   const gsize written = text->end_mark.column - text->mark.column - (text->quote ? 2 : 0);
   return text->mark.line == text->end_mark.line &&
-         (!text->quote || written == (gsize)g_utf8_strlen(text_of(r, text), (gssize)text->length));
+         (!text->quote || written == text->length ||
+          written == (gsize)g_utf8_strlen(text_of(r, text), (gssize)text->length));
 }
 
 static void
@@ -375,6 +382,7 @@ start_cursor(RcYamlReader *r, const Text *text)
   const RcPlace place = place_of_mark(r, &text->mark);
   *c = (Cursor){ .text = text, .line = place.line, .column = place.column + (text->quote ? 1 : 0) };
   if (is_plain(r, text)) {
+    c->ascii = text->end_mark.column - text->mark.column == text->length + (text->quote ? 2 : 0);
     return;
   }
   c->raw = rc_stream_line(&r->stream, place.line - 1, &length);
@@ -390,7 +398,13 @@ locate(gpointer data, gsize offset)
 {
   const RcYamlReader *r = data;
   Cursor *c = &((RcYamlReader *)data)->cursor;
+  if (c->ascii) {
+    return (RcPlace){ r->stream.name, c->line, c->column + (guint)offset };
+  }
   const char *text = text_of(r, c->text);
+  if (!c->raw && c->text->mark.line != c->text->end_mark.line) { // forgotten: the place of the whole
+    return place_of_mark(r, &c->text->mark);
+  }
   for (; c->offset < offset; ++c->offset) {
     if (!begins_character(text[c->offset])) {
       continue;
@@ -592,12 +606,12 @@ make_tune(RcYamlReader *r, RcTune *tune, GError **error)
 
 // ------------------------------------------------------------------------------------------------------ documents
 
-// Whether something up to `line` (from 0) was no text; sets the error, in place of another that may follow from it.
+// Whether something before a place (from 0) was no text; sets the error, in place of another that may follow from it.
 static gboolean
-take_bad_text(RcYamlReader *r, guint line, GError **error)
+take_bad_text(RcYamlReader *r, guint line, guint column, GError **error)
 {
   RcBadText bad;
-  if (!rc_cleaner_take(&r->cleaner, line, &bad)) {
+  if (!rc_cleaner_take(&r->cleaner, line, column, &bad)) {
     return FALSE;
   }
   const RcPlace place = { r->stream.name, bad.line + 1, bad.column };
@@ -612,18 +626,20 @@ take_bad_text(RcYamlReader *r, guint line, GError **error)
 
 // Reads on to the end of the document after a mistake in it; FALSE when the YAML itself is broken there.
 static gboolean
-skip_document(RcYamlReader *r, guint *line)
+skip_document(RcYamlReader *r, guint *line, guint *column)
 {
   yaml_event_t event;
   while (next_event(r, &event, NULL)) {
     const gboolean ends = event.type == YAML_DOCUMENT_END_EVENT;
     *line = r->start_line + (guint)event.start_mark.line;
+    *column = (guint)event.start_mark.column;
     yaml_event_delete(&event);
     if (ends) {
       return TRUE;
     }
   }
   *line = r->failed_line;
+  *column = r->failed_column;
   return FALSE;
 }
 
@@ -654,8 +670,9 @@ static RcReadResult
 report(RcYamlReader *r, GError **error)
 {
   guint line = r->failed_line;
-  const gboolean broken = r->parser.error != YAML_NO_ERROR || !skip_document(r, &line);
-  take_bad_text(r, line, error);
+  guint column = r->failed_column;
+  const gboolean broken = r->parser.error != YAML_NO_ERROR || !skip_document(r, &line, &column);
+  take_bad_text(r, line, column, error);
   add_title(r, error);
   if (broken) {
     restart(r);
@@ -669,6 +686,7 @@ forget_document(RcYamlReader *r)
   memset(r->fields, 0, sizeof r->fields);
   g_string_truncate(r->text, 0);
   g_array_set_size(r->parts, 0);
+  r->parts_given = FALSE;
 }
 
 static gboolean
@@ -685,9 +703,9 @@ end_document(RcYamlReader *r, GError **error)
   if (!next_event(r, &event, error)) {
     return FALSE;
   }
-  const guint line = r->start_line + (guint)event.start_mark.line;
+  const yaml_mark_t mark = event.start_mark;
   yaml_event_delete(&event);
-  return !take_bad_text(r, line, error);
+  return !take_bad_text(r, r->start_line + (guint)mark.line, (guint)mark.column, error);
 }
 
 // Reads one document up to its end; an empty one gives RC_READ_END.

@@ -191,6 +191,9 @@ consider_sounds(const RcCatalogue *c, const RcWanted *wanted, guint bass, RcAnsw
   const GArray *sounds = c->by_bass[bass];
   for (guint i = 0; i < sounds->len; ++i) {
     const Sound *sound = &g_array_index(sounds, Sound, i);
+    if (sound->tones & ~(wanted->tones | wanted->available)) {
+      continue; // a foreign tone that is not usual fits no grade
+    }
     const RcGrading grading = rc_wanted_grade(wanted, sound->tones, bass);
     consider(c, wanted, &sound->grip, grading, grading.verdict, best);
   }

@@ -95,48 +95,84 @@ rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk)
 
 // --------------------------------------------------------------------------------------------------------- answers
 
+static const RcAsked *ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
+
+// Neither the melody nor briskness changes what is native; briskness changes only what is worse than lean.
+static gboolean
+is_settled(const RcAnswer *plain, const RcRequest *request)
+{
+  return plain->verdict == RC_NATIVE || (!request->melody && plain->verdict <= RC_LEANER);
+}
+
 static void
-answer_on(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcRequest *alone, guint i)
+answer_on(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcAsked *plain, const RcAsked *alone, guint i)
 {
   const guint64 bit = G_GUINT64_CONSTANT(1) << (i % RC_SET_BITS);
   const guint word = i / RC_SET_BITS;
-  asked->answers[i] = rc_catalogue_best(panel->catalogues[i], request);
+  asked->answers[i] = plain && !request->melody && is_settled(&plain->answers[i], request)
+                        ? plain->answers[i]
+                        : rc_catalogue_best(panel->catalogues[i], request);
   const RcVerdict verdict = asked->answers[i].verdict;
-  const gboolean helped = verdict != RC_NATIVE && request->melody;
-  const RcVerdict verdict_alone = helped ? rc_catalogue_best(panel->catalogues[i], alone).verdict : verdict;
+  const RcVerdict verdict_alone = alone ? alone->answers[i].verdict : verdict;
   asked->native[word] |= verdict == RC_NATIVE ? bit : 0;
   asked->accepted[word] |= verdict <= panel->accept ? bit : 0;
   asked->accepted_alone[word] |= verdict_alone <= panel->accept ? bit : 0;
 }
 
+// The same request without briskness or without melody, where it has them.
+static const RcAsked *
+ask_without(RcPanel *panel, RcRequestCode code, RcRequest request, gboolean without_melody)
+{
+  if (without_melody ? !request.melody : !request.brisk) {
+    return NULL;
+  }
+  if (without_melody) {
+    request.melody = 0;
+  } else {
+    request.brisk = FALSE;
+  }
+  return ask(panel, code, &request);
+}
+
 static RcAsked *
-answer(RcPanel *panel, const RcRequest *request)
+answer(RcPanel *panel, RcRequestCode code, const RcRequest *request)
 {
   const guint words = rc_set_words(panel->n);
+  const RcAsked *plain = ask_without(panel, code, *request, FALSE);
+  const RcAsked *alone = ask_without(panel, code, *request, TRUE);
   RcAsked *asked = g_new(RcAsked, 1);
-  RcRequest alone = *request;
-  alone.melody = 0;
   asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
   asked->native = g_new0(guint64, words);
   asked->accepted = g_new0(guint64, words);
   asked->accepted_alone = g_new0(guint64, words);
   for (guint i = 0; i < panel->n; ++i) {
-    answer_on(panel, asked, request, &alone, i);
+    answer_on(panel, asked, request, plain, alone, i);
   }
   return asked;
 }
 
-const RcAsked *
-rc_panel_ask(RcPanel *panel, guint64 code, const RcRequest *request)
+// Called with the lock held.
+static const RcAsked *
+ask(RcPanel *panel, RcRequestCode code, const RcRequest *request)
 {
   guint index = 0;
-  g_mutex_lock(&panel->lock);
-  if (!rc_code_map_find(&panel->codes, code, &index)) {
-    index = panel->asked->len;
-    g_ptr_array_add(panel->asked, answer(panel, request));
-    rc_code_map_add(&panel->codes, code, index);
+  const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
+  if (rc_code_map_find(&panel->codes, number, &index)) {
+    return g_ptr_array_index(panel->asked, index);
   }
-  const RcAsked *asked = g_ptr_array_index(panel->asked, index);
+  RcAsked *asked = answer(panel, code, request);
+  rc_code_map_add(&panel->codes, number, panel->asked->len);
+  g_ptr_array_add(panel->asked, asked);
+  return asked;
+}
+
+const RcAsked *
+rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request)
+{
+  RcRequest useful = *request;
+  useful.melody &= code.melody;
+  g_mutex_lock(&panel->lock);
+  const RcAsked *asked = ask(panel, code, &useful);
   g_mutex_unlock(&panel->lock);
   return asked;
 }

@@ -36,7 +36,7 @@ typedef struct {
   guint64 *accepted_alone; // the same without the melody's help
 } RcAsked;
 
-/// Returns the answers to @p request, whose number is @p code; they stay while the panel does.
-const RcAsked *rc_panel_ask(RcPanel *panel, guint64 code, const RcRequest *request);
+/// Returns the answers to @p request, whose code is @p code; they stay while the panel does.
+const RcAsked *rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
 
 #endif

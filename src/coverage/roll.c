@@ -29,6 +29,7 @@ struct RcRoll {
   RcCodeMap codes; // to indices of `entries`
   GArray *entries; // of Entry
   Remembered remembered[REMEMBERED];
+  GArray *symbol_codes;  // of RcRequestCode: by symbol of the tune being added, in `codes_setting`
   guint64 *sets;         // room for the three sets below, of the tune being added
   guint64 *native;       // keyboards on which all of it so far is native
   guint64 *accepted;     // accepted
@@ -65,10 +66,9 @@ rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
 
 // The length below which a chord is brisk; 0 in an untimed tune.
 static RcTicks
-brisk_below(const RcRollSettings *settings, const RcTune *tune, guint setting)
+brisk_below(const RcRollSettings *settings, RcTempo tempo)
 {
-  const double quarters = rc_roll_tempo(settings, tune, setting).quarters;
-  return (RcTicks)(settings->brisk * quarters / 60 * (double)RC_QUARTER);
+  return (RcTicks)(settings->brisk * tempo.quarters / 60 * (double)RC_QUARTER);
 }
 
 RcRequest
@@ -76,7 +76,7 @@ rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlay
 {
   const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
   return (RcRequest){ *chord, rc_tune_setting(tune, played->setting)->tones, settings->no_melody ? 0 : played->melody,
-                      played->length < brisk_below(settings, tune, played->setting) };
+                      played->length < brisk_below(settings, rc_roll_tempo(settings, tune, played->setting)) };
 }
 
 // ---------------------------------------------------------------------------------------------------------- making
@@ -90,6 +90,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->words = rc_set_words(n);
   roll->settings = settings;
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
+  roll->symbol_codes = g_array_new(FALSE, TRUE, sizeof(RcRequestCode));
   roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
@@ -107,6 +108,7 @@ rc_roll_free(RcRoll *roll)
   if (roll) {
     rc_code_map_clear(&roll->codes);
     g_array_unref(roll->entries);
+    g_array_unref(roll->symbol_codes);
     g_free(roll->sets);
     g_free(roll->native_tunes);
     g_free(roll->accepted_tunes);
@@ -133,27 +135,45 @@ code_of(RcRoll *roll, const RcChord *chord, RcPcSet key)
 }
 
 static guint
-find_entry(RcRoll *roll, guint64 code, const RcRequest *request)
+find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
 {
   guint index = 0;
-  if (!rc_code_map_find(&roll->codes, code, &index)) {
+  const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
+  if (!rc_code_map_find(&roll->codes, number, &index)) {
     const Entry entry = { { *request, 0, 0 }, rc_panel_ask(roll->panel, code, request) };
     index = roll->entries->len;
     g_array_append_val(roll->entries, entry);
-    rc_code_map_add(&roll->codes, code, index);
+    rc_code_map_add(&roll->codes, number, index);
   }
   return index;
 }
 
-static void
-count_chord(RcRoll *roll, const RcTune *tune, const RcPlayed *played, RcTicks brisk)
+// Key and tempo from some place in a tune on.
+typedef struct {
+  guint setting;
+  RcPcSet key;
+  RcTicks brisk;
+} Here;
+
+// Forgets the codes of the symbols, which hold in one key.
+static Here
+come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 {
-  const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
-  const RcPcSet key = rc_tune_setting(tune, played->setting)->tones;
-  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody;
-  const RcRequest request = { *chord, key, melody, played->length < brisk };
-  const guint64 code = rc_request_code_at(code_of(roll, chord, key), melody, request.brisk);
-  const guint index = find_entry(roll, code, &request);
+  g_array_set_size(roll->symbol_codes, 0);
+  g_array_set_size(roll->symbol_codes, tune->symbols->len);
+  return (Here){ setting, rc_tune_setting(tune, setting)->tones, brisk_below(&roll->settings, tempo) };
+}
+
+static void
+count_chord(RcRoll *roll, const RcSymbol *symbol, const RcPlayed *played, const Here *here)
+{
+  RcRequestCode *code = &g_array_index(roll->symbol_codes, RcRequestCode, played->symbol);
+  if (!code->base) {
+    *code = code_of(roll, &symbol->chord, here->key);
+  }
+  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & code->melody;
+  const RcRequest request = { symbol->chord, here->key, melody, played->length < here->brisk };
+  const guint index = find_entry(roll, *code, &request);
   Entry *entry = &g_array_index(roll->entries, Entry, index);
   ++entry->entry.chords;
   entry->entry.ticks += played->length;
@@ -173,9 +193,8 @@ count_unread(RcRoll *roll, RcTicks length)
 }
 
 static void
-count_timing(RcRoll *roll, const RcTune *tune)
+count_timing(RcRoll *roll, RcTempo tempo)
 {
-  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
   ++roll->timing.tunes;
   roll->timing.assumed += tempo.source == RC_TEMPO_RHYTHM || tempo.source == RC_TEMPO_METER;
   roll->timing.untimed += tempo.source == RC_TEMPO_NONE;
@@ -198,21 +217,20 @@ void
 rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
   gboolean has_chords = FALSE;
-  guint setting = 0;
-  RcTicks brisk = brisk_below(&roll->settings, tune, setting);
-  count_timing(roll, tune);
+  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
+  Here here = come_to(roll, tune, 0, tempo);
+  count_timing(roll, tempo);
   memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, played.symbol).kind;
-    has_chords |= kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD;
-    if (played.setting != setting) {
-      setting = played.setting;
-      brisk = brisk_below(&roll->settings, tune, setting);
+    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
+    has_chords |= symbol->kind == RC_SYMBOL_CHORD || symbol->kind == RC_SYMBOL_UNREAD;
+    if (played.setting != here.setting) {
+      here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }
-    if (kind == RC_SYMBOL_CHORD) {
-      count_chord(roll, tune, &played, brisk);
-    } else if (kind == RC_SYMBOL_UNREAD) {
+    if (symbol->kind == RC_SYMBOL_CHORD) {
+      count_chord(roll, symbol, &played, &here);
+    } else if (symbol->kind == RC_SYMBOL_UNREAD) {
       count_unread(roll, played.length);
     }
   }
@@ -232,7 +250,7 @@ merge_entries(RcRoll *into, const RcRoll *from)
     const Entry *more = &g_array_index(from->entries, Entry, i);
     const RcRequest *request = &more->entry.request;
     const RcRequestCode code = code_of(into, &request->chord, request->key);
-    const guint index = find_entry(into, rc_request_code_at(code, request->melody, request->brisk), request);
+    const guint index = find_entry(into, code, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
     entry->entry.chords += more->entry.chords;
     entry->entry.ticks += more->entry.ticks;

@@ -112,17 +112,23 @@ static const UsualTempo usual_tempi[] = {
   { "air", 72, { 1, 4 } },         { "slow air", 60, { 1, 4 } },
 };
 
-static const UsualTempo meter_tempi[] = {
-  { "2/4", 112, { 1, 4 } }, { "3/4", 132, { 1, 4 } }, { "4/4", 112, { 1, 4 } },  { "2/2", 96, { 1, 2 } },
-  { "6/8", 112, { 3, 8 } }, { "9/8", 112, { 3, 8 } }, { "12/8", 100, { 3, 8 } }, { "3/8", 168, { 1, 8 } },
+typedef struct {
+  RcMeter meter;
+  double beats; // a minute, of the meter's own beat
+} MeterTempo;
+
+static const MeterTempo meter_tempi[] = {
+  { { 2, 4 }, 112 }, { { 3, 4 }, 132 }, { { 4, 4 }, 112 },  { { 2, 2 }, 96 },
+  { { 6, 8 }, 112 }, { { 9, 8 }, 112 }, { { 12, 8 }, 100 }, { { 3, 8 }, 168 },
 };
 
 static const UsualTempo *
-usual_tempo(const UsualTempo *table, guint length, const char *name)
+usual_tempo(const char *rhythm)
 {
-  for (guint i = 0; name && i < length; ++i) {
-    if (!g_ascii_strcasecmp(table[i].rhythm, name)) {
-      return &table[i];
+  for (guint i = 0; i < G_N_ELEMENTS(usual_tempi); ++i) {
+    const char *name = usual_tempi[i].rhythm;
+    if (*name == g_ascii_tolower(*rhythm) && !g_ascii_strcasecmp(name, rhythm)) {
+      return &usual_tempi[i];
     }
   }
   return NULL;
@@ -131,15 +137,15 @@ usual_tempo(const UsualTempo *table, guint length, const char *name)
 RcTempo
 rc_tempo_assume(const char *rhythm, RcMeter meter)
 {
-  const UsualTempo *usual = usual_tempo(usual_tempi, G_N_ELEMENTS(usual_tempi), rhythm);
+  const UsualTempo *usual = rhythm ? usual_tempo(rhythm) : NULL;
   if (usual) {
     return (RcTempo){ RC_TEMPO_RHYTHM, usual->beats * 4 * usual->beat.beats / usual->beat.unit };
   }
-  char name[24];
-  g_snprintf(name, sizeof name, "%u/%u", meter.beats, meter.unit);
-  usual = usual_tempo(meter_tempi, G_N_ELEMENTS(meter_tempi), name);
-  if (usual) {
-    return (RcTempo){ RC_TEMPO_METER, usual->beats * 4 * usual->beat.beats / usual->beat.unit };
+  double beats = 112;
+  for (guint i = 0; i < G_N_ELEMENTS(meter_tempi); ++i) {
+    if (meter_tempi[i].meter.beats == meter.beats && meter_tempi[i].meter.unit == meter.unit) {
+      beats = meter_tempi[i].beats;
+    }
   }
-  return (RcTempo){ RC_TEMPO_METER, 112.0 * (double)rc_meter_beat(meter) / (double)RC_QUARTER };
+  return (RcTempo){ RC_TEMPO_METER, beats * (double)rc_meter_beat(meter) / (double)RC_QUARTER };
 }

@@ -37,10 +37,10 @@ intake_text(const RcRoll *roll, const RcIntake *intake)
   char *timing = rc_timing_text(roll);
   char *problems =
     intake->problems ? g_strdup_printf("%" U64 " tunes or files could not be read. ", intake->problems) : g_strdup("");
-  char *text = g_strdup_printf("%" U64 " tunes with chords, %" U64 " chords as played, repeats unrolled. %s%s"
-                               "A tune is playable when each of its chords has grade %s or better.",
-                               counts.tunes, rc_counts_chords(&counts), problems, timing,
-                               rc_verdict_name(rc_roll_accept(roll)));
+  char *text =
+    g_strdup_printf("%" U64 " tunes with chords, %" U64 " chords as played, repeats unrolled. %s%s"
+                    "A tune is playable when each of its chords has grade %s or better.",
+                    counts.tunes, rc_counts_chords(&counts), problems, timing, rc_verdict_name(rc_roll_accept(roll)));
   g_free(problems);
   g_free(timing);
   return text;

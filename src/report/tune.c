@@ -25,7 +25,8 @@ differences(const RcTune *tune, const RcNeed *need)
 {
   const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
   char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
-  char *missing = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
+  char *missing =
+    rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
   char *text = g_strdup_printf("%s%s%s%s", *added ? "; adds " : "", added, *missing ? "; without " : "", missing);
   g_free(added);
   g_free(missing);
@@ -53,7 +54,8 @@ append_heading(GString *out, const RcTune *tune, const RcChart *chart)
   char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);
   char *place = g_strdup_printf("%s:%u", tune->file, tune->line);
   GString *line = g_string_new(NULL);
-  g_string_append_printf(line, "%s, %u/%u, ", key, rc_tune_setting(tune, 0)->meter.beats, rc_tune_setting(tune, 0)->meter.unit);
+  g_string_append_printf(line, "%s, %u/%u, ", key, rc_tune_setting(tune, 0)->meter.beats,
+                         rc_tune_setting(tune, 0)->meter.unit);
   if (chart->tempo.source != RC_TEMPO_NONE) {
     const int tenths = (int)(chart->tempo.quarters * 10 + 0.5);
     g_string_append_printf(line, "%d", tenths / 10);
@@ -333,7 +335,8 @@ append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const 
   char *times = g_strdup_printf("%" U64, need->times);
   char *quarters = rc_quarters_text(need->ticks);
   char *press = has_grip ? rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII) : g_strdup("");
-  char *missing = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
+  char *missing =
+    rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
   char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
   rc_append_csv(out, tune->file, line, tune->title, layout->name, symbol_at(tune, need->symbol)->text, times, quarters,
                 rc_verdict_name(need->answer.verdict), press, missing, added, NULL);
