@@ -34,22 +34,30 @@ typedef enum {
 /// Where text stands in its width.
 typedef enum { RC_ALIGN_LEFT, RC_ALIGN_CENTRE, RC_ALIGN_RIGHT } RcAlign;
 
-/// Draws @p text (UTF-8) in black with its top left corner at @p x, @p y, wrapped to @p width. Returns its height.
-double rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width,
+/// Draws @p text (UTF-8) in black with its top left corner at @p x, @p y, wrapped to @p width in at most @p lines
+/// lines, the last of which is shortened with an ellipsis where there is more; 0 stands for any number. Returns its
+/// height.
+double rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width, guint lines,
                     const char *text);
 
-/// As rc_draw_text() on one line, shortened with an ellipsis where it is wider than @p width.
-double rc_draw_line(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width,
-                    const char *text);
+/// Returns the height rc_draw_text() would return.
+double rc_text_height(RcTextStyle style, double width, guint lines, const char *text);
 
-/// Draws @p text centred on @p x, @p y in @p points or smaller, so that it is at most @p width wide, black or white,
-/// whichever reads better on @p shade (see rc_shade()).
+/// Returns the width of @p text on one line.
+double rc_text_width(RcTextStyle style, const char *text);
+
+/// Draws @p text centred on @p x, @p y in @p points or smaller, so that it is at most @p width wide, in the ink of @p
+/// shade (see rc_shade_ink()).
 void rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text);
 
 /// Sets the colour of @p shade, 0 (palest) to 1 (darkest), of the one sequential scale of all figures: ColorBrewer's
 /// YlGnBu with nine classes, between which it is interpolated. It is safe for colour-blind eyes and falls evenly in
 /// grey.
 void rc_shade(cairo_t *cairo, double shade);
+
+/// Returns the grey of text on @p shade, 0 black or 1 white: the one with the higher contrast by the formula of
+/// WCAG 2.1. A negative shade stands for white.
+double rc_shade_ink(double shade);
 
 /// Returns the shade in which @p verdict is drawn; negative for verdicts drawn without colour.
 double rc_verdict_shade(RcVerdict verdict);
@@ -60,20 +68,35 @@ typedef struct {
   const char *title;            ///< a line that describes it
   const char *note;             ///< what stands at the bar's end
   double shares[RC_N_VERDICTS]; ///< 0 to 1, adding up to 1 or all 0
+  gboolean marked;              ///< a triangle points at its name
 } RcCoverageBar;
 
+/// Returns the height of a chart of @p n_bars bars of the usual height.
+double rc_coverage_height(guint n_bars);
+
+/// Returns how many bars a chart of @p height holds, each high enough for its name and title; at least 1.
+guint rc_coverage_most(double height);
+
 /// Draws stacked bars, one a layout, with direct labels and a scale of percent. @p what heads the scale, @p
-/// note_heading the notes.
+/// note_heading the notes. Bars are of the usual height, or smaller where the box asks for it.
 void rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageBar *bars, guint n_bars, const char *what,
                       const char *note_heading);
 
-/// Returns the height of a keyboard drawn by rc_draw_keyboard() at @p width, without and with its totals.
+/// Returns the width of @p layout drawn in the size of the instrument, with or without its totals.
+double rc_keyboard_width(const RcLayout *layout, gboolean totals);
+
+/// Returns the height of @p layout drawn by rc_draw_keyboard() in @p width, with or without its totals.
 double rc_keyboard_height(const RcLayout *layout, double width, gboolean totals);
 
-/// Draws @p layout to scale, the flat end left and the bellows on top, with the names on its buttons and the C, E and
-/// A flat of the fundamental row ringed, as they are marked to be felt. @p use may be NULL; else buttons are shaded by
-/// the time they are held and carry its percentage, and rows and columns their totals.
+/// Draws @p layout to scale, never larger than the instrument, the flat end left and the bellows on top, with the names
+/// on its buttons and the C, E and A flat of the fundamental row ringed, as they are marked to be felt. Dead buttons
+/// are crossed out. @p use may be NULL; else buttons are shaded by the time they are held and carry its percentage of
+/// all the time, and rows and columns their totals.
 void rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse *use);
+
+/// Returns what the drawing of @p layout shows, in sentences: where bellows and chin are, which buttons are ringed or
+/// crossed out, what the names on the buttons mean. It speaks only of what is there. A new string.
+char *rc_keyboard_caption(const RcLayout *layout);
 
 G_END_DECLS
 

@@ -252,6 +252,8 @@ typedef struct {
   RcSymbolKind kind;
   RcChord chord;    ///< when kind is #RC_SYMBOL_CHORD
   guint stopped_at; ///< when kind is #RC_SYMBOL_UNREAD: byte offset of the first character not understood
+  guint same; ///< index of the tune's first symbol that asks for the same: the same chord, however spelled, or the
+              ///< same unread text
 } RcSymbol;
 
 /// Key, meter and tempo from some place in a tune on.
@@ -317,6 +319,7 @@ typedef struct {
   GArray *parts;       ///< of RcPart
   GArray *played;      ///< of guint: indices into bars, in playing order
   GStringChunk *texts; ///< owns the strings above
+  gsize text_bytes;    ///< bytes in it, those of tunes before among them
 } RcTune;
 
 /// Returns a new empty tune, to be freed with rc_tune_free().
@@ -324,6 +327,9 @@ RcTune *rc_tune_new(void);
 
 /// Empties @p tune for the next one, keeping its memory.
 void rc_tune_clear(RcTune *tune);
+
+/// Copies @p text into the strings that @p tune owns and returns the copy, which stays until the tune is emptied.
+const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
 
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);
@@ -353,9 +359,6 @@ RcWalk rc_walk_start(const RcTune *tune);
 /// Gets the next chord as heard: a chord held or written again right after itself is one chord of the whole length.
 /// Silence ("N.C.") is a step of its own. Returns FALSE at the end.
 gboolean rc_walk_next(RcWalk *walk, RcPlayed *played);
-
-/// Returns whether two symbols of a tune ask for the same: the same chord, however spelled, or the same unread text.
-gboolean rc_symbol_equal(const RcSymbol *a, const RcSymbol *b);
 
 G_END_DECLS
 

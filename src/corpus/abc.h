@@ -45,6 +45,9 @@ gboolean abc_read_key(AbcText text, AbcState *state);
 /// The unit in force: L, or by the meter, section 3.1.7.
 RcTicks abc_unit(const AbcState *state);
 
+/// Whether a text is ASCII without `\\` accents, so that it needs no change.
+gboolean abc_is_plain(AbcText text);
+
 /// A text as UTF-8: it is Latin-1 where it is not, and `\` accents, section 8.2, become letters. A new string.
 char *abc_text_to_utf8(AbcText text);
 

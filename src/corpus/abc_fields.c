@@ -66,6 +66,17 @@ with_accents(const char *text)
   return composed;
 }
 
+gboolean
+abc_is_plain(AbcText text)
+{
+  for (; text.at < text.end; ++text.at) {
+    if ((guchar)*text.at >= 0x80 || *text.at == '\\') {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
 char *
 abc_text_to_utf8(AbcText text)
 {

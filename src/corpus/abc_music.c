@@ -183,6 +183,7 @@ switch_voice(Body *b, AbcText text)
   while (text.at + n < text.end && !g_ascii_isspace(text.at[n])) {
     ++n;
   }
+  b->voices = b->voices ? b->voices : g_ptr_array_new_with_free_func(g_free);
   for (b->voice = 0; b->voice < b->voices->len; ++b->voice) {
     const char *name = g_ptr_array_index(b->voices, b->voice);
     if (!strncmp(name, text.at, n) && !name[n]) {
@@ -816,22 +817,27 @@ read_line(Body *b, AbcText line, GError **error)
   return read_music_line(b, error);
 }
 
-static Body
-start_body(AbcMusic *music, AbcState state, const char *file, guint line, guint voice)
+static void
+start_body(Body *b, AbcMusic *music, AbcState state, const char *file, guint line, guint voice)
 {
-  Body b = { .music = music, .tune = music->tune, .file = file, .line = line, .state = state, .wanted = voice };
-  b.unit = abc_unit(&state);
-  b.voices = g_ptr_array_new_with_free_func(g_free);
-  memset(b.accidentals, 100, sizeof b.accidentals);
-  learn_key(&b);
-  start_bar(&b);
-  return b;
+  memset(b, 0, sizeof *b);
+  b->music = music;
+  b->tune = music->tune;
+  b->file = file;
+  b->line = line;
+  b->state = state;
+  b->wanted = voice;
+  b->unit = abc_unit(&state);
+  memset(b->accidentals, 100, sizeof b->accidentals);
+  learn_key(b);
+  start_bar(b);
 }
 
 gboolean
 abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, guint line, guint voice, GError **error)
 {
-  Body b = start_body(music, state, file, line, voice);
+  Body b;
+  start_body(&b, music, state, file, line, voice);
   gboolean good = TRUE;
   for (const char *at = body.at; good && at < body.end; ++b.line) {
     const char *newline = memchr(at, '\n', (gsize)(body.end - at));
@@ -842,7 +848,7 @@ abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, 
     at = next;
   }
   good = good && end_bar(&b, 0, TRUE, error);
-  music->voices = MAX(b.voices->len, 1);
-  g_ptr_array_unref(b.voices);
+  music->voices = b.voices ? b.voices->len : 1;
+  g_clear_pointer(&b.voices, g_ptr_array_unref);
   return good;
 }

@@ -366,7 +366,7 @@ play(RcAbcReader *r, RcTune *tune, AbcText order)
 static void
 add_part(RcTune *tune, const char *label, guint first, guint end)
 {
-  const RcPart part = { g_string_chunk_insert(tune->texts, label), first, end - first };
+  const RcPart part = { rc_tune_text(tune, label, strlen(label)), first, end - first };
   if (end > first && tune->parts->len < RC_MAX_PARTS) {
     g_array_append_val(tune->parts, part);
   }
@@ -527,17 +527,27 @@ read_with_habits(RcAbcReader *r, RcTune *tune, const Header *header, GError **er
   return TRUE;
 }
 
+static const char *
+own_text(RcTune *tune, AbcText text)
+{
+  if (abc_is_plain(text)) {
+    return rc_tune_text(tune, text.at, (gsize)(text.end - text.at));
+  }
+  char *utf8 = abc_text_to_utf8(text);
+  const char *owned = rc_tune_text(tune, utf8, strlen(utf8));
+  g_free(utf8);
+  return owned;
+}
+
 static void
 set_texts(RcAbcReader *r, RcTune *tune, const Header *header)
 {
-  char *title = abc_text_to_utf8(header->title);
-  char *rhythm = abc_text_to_utf8(header->rhythm);
-  tune->title = g_string_chunk_insert(tune->texts, *title ? title : "(no title)");
-  if (*rhythm || r->head_rhythm) {
-    tune->rhythm = g_string_chunk_insert(tune->texts, *rhythm ? rhythm : r->head_rhythm);
+  tune->title = header->title.at < header->title.end ? own_text(tune, header->title) : "(no title)";
+  if (header->rhythm.at < header->rhythm.end) {
+    tune->rhythm = own_text(tune, header->rhythm);
+  } else if (r->head_rhythm) {
+    tune->rhythm = rc_tune_text(tune, r->head_rhythm, strlen(r->head_rhythm));
   }
-  g_free(title);
-  g_free(rhythm);
 }
 
 static gboolean

@@ -7,10 +7,15 @@
 
 enum { CACHE = 4096, CACHED_TEXT = 16, LONGEST_SYMBOL = 64, NO_INDEX = G_MAXUINT };
 
+// A short text as two numbers, filled up with NUL.
 typedef struct {
-  char text[CACHED_TEXT]; // ended by NUL; empty: nothing remembered
-  RcSymbol symbol;        // its text is not set
-  guint tune;             // number of the tune in which `index` holds
+  guint64 words[CACHED_TEXT / sizeof(guint64)];
+} Key;
+
+typedef struct {
+  Key key;         // all 0: nothing remembered
+  RcSymbol symbol; // its text is not set
+  guint tune;      // number of the tune in which `index` holds
   guint index;
 } Remembered;
 
@@ -46,10 +51,33 @@ rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
   ++symbols->tune_number;
 }
 
+static gboolean
+asks_for_same(const RcSymbol *a, const RcSymbol *b)
+{
+  if (a->kind != b->kind) {
+    return FALSE;
+  }
+  switch (a->kind) {
+  case RC_SYMBOL_CHORD:
+    return rc_note_pc(a->chord.root) == rc_note_pc(b->chord.root) &&
+           rc_note_pc(a->chord.bass) == rc_note_pc(b->chord.bass) && a->chord.degrees == b->chord.degrees;
+  case RC_SYMBOL_UNREAD:
+    return !strcmp(a->text, b->text);
+  case RC_SYMBOL_SILENT:
+  case RC_SYMBOL_HELD:
+    return TRUE;
+  }
+  g_return_val_if_reached(FALSE);
+}
+
 static guint
 append(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
 {
-  symbol.text = g_string_chunk_insert_len(tune->texts, text, (gssize)length);
+  const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
+  symbol.text = rc_tune_text(tune, text, length);
+  while (symbol.same < tune->symbols->len && !asks_for_same(&symbols[symbol.same], &symbol)) {
+    ++symbol.same;
+  }
   g_array_append_val(tune->symbols, symbol);
   return tune->symbols->len - 1;
 }
@@ -77,14 +105,19 @@ read_symbol(const char *text, gsize length, RcNames names)
   return symbol;
 }
 
-static guint
-slot_of(const char *text, gsize length)
+static Key
+make_key(const char *text, gsize length)
 {
-  guint hash = 2166136261U; // FNV-1a
-  for (gsize i = 0; i < length; ++i) {
-    hash = (hash ^ (guchar)text[i]) * 16777619U;
-  }
-  return (hash ^ (hash >> 16U)) % CACHE;
+  Key key = { { 0 } };
+  memcpy(&key, text, length);
+  return key;
+}
+
+static guint
+slot_of(Key key)
+{
+  const guint64 mixed = (key.words[0] ^ key.words[1] * 31) * G_GUINT64_CONSTANT(0x9E3779B97F4A7C15);
+  return (guint)(mixed >> 40U) % CACHE;
 }
 
 guint
@@ -93,12 +126,10 @@ rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
   if (length >= CACHED_TEXT) {
     return find_or_append(symbols->tune, read_symbol(text, length, symbols->names), text, length);
   }
-  Remembered *entry = &symbols->cache[slot_of(text, length)];
-  if (memcmp(entry->text, text, length) != 0 || entry->text[length]) {
-    memcpy(entry->text, text, length);
-    entry->text[length] = '\0';
-    entry->symbol = read_symbol(text, length, symbols->names);
-    entry->tune = 0;
+  const Key key = make_key(text, length);
+  Remembered *entry = &symbols->cache[slot_of(key)];
+  if (entry->key.words[0] != key.words[0] || entry->key.words[1] != key.words[1]) {
+    *entry = (Remembered){ .key = key, .symbol = read_symbol(text, length, symbols->names) };
   }
   if (entry->tune != symbols->tune_number) {
     entry->tune = symbols->tune_number;

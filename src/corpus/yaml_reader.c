@@ -439,9 +439,9 @@ set_title(RcYamlReader *r, RcTune *tune, GError **error)
     return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
                    "a tune needs a line `title: ...`; the tune was left out");
   }
-  tune->title = g_string_chunk_insert(tune->texts, text_of(r, title));
+  tune->title = rc_tune_text(tune, text_of(r, title), title->length);
   if (r->fields[FIELD_RHYTHM].length) {
-    tune->rhythm = g_string_chunk_insert(tune->texts, text_of(r, &r->fields[FIELD_RHYTHM]));
+    tune->rhythm = rc_tune_text(tune, text_of(r, &r->fields[FIELD_RHYTHM]), r->fields[FIELD_RHYTHM].length);
   }
   return TRUE;
 }
@@ -483,7 +483,7 @@ set_parts(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
   rc_bar_reader_start(r->bars, tune, names);
   for (guint i = 0; i < r->parts->len; ++i) {
     const PartText *text = &g_array_index(r->parts, PartText, i);
-    RcPart part = { g_string_chunk_insert(tune->texts, text_of(r, &text->label)), tune->bars->len, 0 };
+    RcPart part = { rc_tune_text(tune, text_of(r, &text->label), text->label.length), tune->bars->len, 0 };
     start_cursor(r, &text->bars);
     if (!rc_bar_reader_read(r->bars, text_of(r, &text->bars), text->bars.length, locate, r, error)) {
       return FALSE;

@@ -163,11 +163,15 @@ static void
 consider(const RcCatalogue *c, const RcWanted *wanted, const RcGrip *grip, RcGrading grading, RcVerdict verdict,
          RcAnswer *best)
 {
-  if (verdict == RC_IMPOSSIBLE || compare_gradings(verdict, &grading, best->verdict, &best->grading) > 0) {
+  if (verdict == RC_IMPOSSIBLE) {
+    return;
+  }
+  const int order = compare_gradings(verdict, &grading, best->verdict, &best->grading);
+  if (order > 0) {
     return;
   }
   const RcAnswer answer = make_answer(c, wanted, grip, grading, verdict);
-  if (best->verdict == RC_IMPOSSIBLE || compare_answers(c->layout, &answer, best) < 0) {
+  if (order < 0 || compare_answers(c->layout, &answer, best) < 0) {
     *best = answer;
   }
 }

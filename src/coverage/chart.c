@@ -33,7 +33,7 @@ find_need(RcChart *chart, const RcTune *tune, guint symbol, const RcAnswer *answ
   const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
   for (guint i = 0; i < chart->needs->len; ++i) {
     RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
-    if (same_answer(&need->answer, answer) && rc_symbol_equal(&symbols[need->symbol], &symbols[symbol])) {
+    if (same_answer(&need->answer, answer) && symbols[need->symbol].same == symbols[symbol].same) {
       return need;
     }
   }

@@ -54,10 +54,17 @@ static double
 spectrum_product(const guint a[12], const guint b[12])
 {
   const double *products = tone_products();
+  guint sounding[PITCH_CLASSES];
+  guint n = 0;
   double sum = 0;
+  for (guint j = 0; j < PITCH_CLASSES; ++j) {
+    sounding[n] = j;
+    n += b[j] ? 1 : 0;
+  }
   for (guint i = 0; i < PITCH_CLASSES; ++i) {
-    for (guint j = 0; a[i] && j < PITCH_CLASSES; ++j) {
-      sum += a[i] * b[j] * products[(j + PITCH_CLASSES - i) % PITCH_CLASSES];
+    for (guint k = 0; a[i] && k < n; ++k) {
+      const guint j = sounding[k];
+      sum += a[i] * b[j] * products[j >= i ? j - i : j + PITCH_CLASSES - i];
     }
   }
   return sum;

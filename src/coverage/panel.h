@@ -14,7 +14,7 @@ enum { RC_SET_BITS = 64 };
 static inline guint
 rc_set_words(guint n)
 {
-  return (n + RC_SET_BITS - 1) / RC_SET_BITS;
+  return n ? (n + RC_SET_BITS - 1) / RC_SET_BITS : 1;
 }
 
 /// The number that stands for a request, but for its melody and briskness.

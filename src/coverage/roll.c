@@ -20,6 +20,9 @@ typedef struct {
 typedef struct {
   RcRollEntry entry;
   const RcAsked *asked;
+  guint64 native; // the first words of its sets, which are mostly all there are
+  guint64 accepted;
+  guint64 alone;
 } Entry;
 
 struct RcRoll {
@@ -140,7 +143,8 @@ find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
   guint index = 0;
   const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
   if (!rc_code_map_find(&roll->codes, number, &index)) {
-    const Entry entry = { { *request, 0, 0 }, rc_panel_ask(roll->panel, code, request) };
+    const RcAsked *asked = rc_panel_ask(roll->panel, code, request);
+    const Entry entry = { { *request, 0, 0 }, asked, asked->native[0], asked->accepted[0], asked->accepted_alone[0] };
     index = roll->entries->len;
     g_array_append_val(roll->entries, entry);
     rc_code_map_add(&roll->codes, number, index);
@@ -177,7 +181,10 @@ count_chord(RcRoll *roll, const RcSymbol *symbol, const RcPlayed *played, const 
   Entry *entry = &g_array_index(roll->entries, Entry, index);
   ++entry->entry.chords;
   entry->entry.ticks += played->length;
-  for (guint i = 0; i < roll->words; ++i) {
+  roll->native[0] &= entry->native;
+  roll->accepted[0] &= entry->accepted;
+  roll->alone[0] &= entry->alone;
+  for (guint i = 1; i < roll->words; ++i) {
     roll->native[i] &= entry->asked->native[i];
     roll->accepted[i] &= entry->asked->accepted[i];
     roll->alone[i] &= entry->asked->accepted_alone[i];

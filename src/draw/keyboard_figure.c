@@ -3,65 +3,116 @@
 
 #include "rowcall/draw.h"
 
+#include <math.h>
 #include <string.h>
 
 // In mm on the instrument, before the figure is scaled to its box.
-static const double button_radius = 6;
-static const double side_mm = 34;   // row names left
-static const double totals_mm = 22; // row totals right, column totals below
+static const double usual_radius = 6;
+
+// In points.
+static const double names_width = 58;   // row names left
+static const double totals_width = 42;  // row totals right
+static const double totals_height = 18; // column totals below
+static const double points_a_mm = 72 / 25.4;
 
 typedef struct {
   cairo_t *cairo;
   RcBox box;
   const RcLayout *layout;
   const RcUse *use;
-  double scale; // points a mm
+  double scale;  // points a mm
+  double radius; // of a button, in points
 } Keyboard;
+
+// Of a button in mm, smaller where they stand closer than on an instrument.
+static double
+radius_mm(const RcLayout *layout)
+{
+  double nearest = layout->column_mm;
+  for (guint i = 0; i < layout->columns->len && layout->rows->len > 1; ++i) {
+    nearest = MIN(nearest, hypot(layout->row_mm, layout->slant_mm - i * layout->column_mm));
+  }
+  return MIN(usual_radius, nearest * 0.48);
+}
 
 static double
 board_width(const RcLayout *layout)
 {
   return (layout->columns->len - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm +
-         2 * button_radius;
+         2 * radius_mm(layout);
 }
 
 static double
 board_height(const RcLayout *layout)
 {
-  return (layout->rows->len - 1) * layout->row_mm + 2 * button_radius;
+  return (layout->rows->len - 1) * layout->row_mm + 2 * radius_mm(layout);
 }
 
 static double
-figure_scale(const RcLayout *layout, double width)
+scale_in_width(const RcLayout *layout, double width, gboolean totals)
 {
-  const double natural = 72 / 25.4; // never larger than the instrument
-  return MIN(width / (side_mm + board_width(layout) + totals_mm), natural);
+  const double room = width - names_width - (totals ? totals_width : 0);
+  return MIN(room / board_width(layout), points_a_mm);
+}
+
+double
+rc_keyboard_width(const RcLayout *layout, gboolean totals)
+{
+  return names_width + board_width(layout) * points_a_mm + (totals ? totals_width : 0);
 }
 
 double
 rc_keyboard_height(const RcLayout *layout, double width, gboolean totals)
 {
-  return (board_height(layout) + (totals ? totals_mm : 0)) * figure_scale(layout, width);
+  return board_height(layout) * scale_in_width(layout, width, totals) + (totals ? totals_height : 0);
 }
 
 static double
 button_x(const Keyboard *k, const RcButton *button)
 {
-  return k->box.x + (side_mm + button_radius + button->x) * k->scale;
+  return k->box.x + names_width + k->radius + button->x * k->scale;
 }
 
 static double
 button_y(const Keyboard *k, const RcButton *button)
 {
-  return k->box.y + (button_radius + button->y) * k->scale;
+  return k->box.y + k->radius + button->y * k->scale;
 }
+
+// ------------------------------------------------------------------------------------------------------- one button
 
 // Players find their place by these three, which are dimpled or rough.
 static gboolean
-is_marked(const Keyboard *k, const RcButton *button)
+is_marked(const RcLayout *layout, const RcButton *button)
 {
-  const RcNote column = rc_button_column(k->layout, button);
-  return !strcmp(rc_button_row(k->layout, button), "fundamental") && (column == 0 || column == 4 || column == -4);
+  const RcNote column = rc_button_column(layout, button);
+  return !strcmp(rc_button_row(layout, button), "fundamental") && (column == 0 || column == 4 || column == -4);
+}
+
+// As rc_button_label(), but short enough for a small circle.
+static char *
+short_label(const RcButton *button)
+{
+  const char *root = rc_note_name(button->sound.root, RC_SIGNS_UNICODE);
+  switch (button->sound.kind) {
+  case RC_SOUND_DIMINISHED:
+    return g_strconcat(root, "°", NULL);
+  case RC_SOUND_AUGMENTED:
+    return g_strconcat(root, "+", NULL);
+  default:
+    return rc_button_label(button, RC_SIGNS_UNICODE);
+  }
+}
+
+static void
+draw_cross(const Keyboard *k, double x, double y)
+{
+  const double arm = k->radius * 0.7071;
+  cairo_move_to(k->cairo, x - arm, y - arm);
+  cairo_line_to(k->cairo, x + arm, y + arm);
+  cairo_move_to(k->cairo, x - arm, y + arm);
+  cairo_line_to(k->cairo, x + arm, y - arm);
+  cairo_stroke(k->cairo);
 }
 
 static void
@@ -70,7 +121,7 @@ draw_outline(const Keyboard *k, const RcButton *button, double shade)
   const double x = button_x(k, button);
   const double y = button_y(k, button);
   cairo_new_path(k->cairo);
-  cairo_arc(k->cairo, x, y, button_radius * k->scale, 0, 2 * G_PI);
+  cairo_arc(k->cairo, x, y, k->radius, 0, 2 * G_PI);
   if (shade >= 0) {
     rc_shade(k->cairo, shade);
     cairo_fill_preserve(k->cairo);
@@ -78,22 +129,27 @@ draw_outline(const Keyboard *k, const RcButton *button, double shade)
   cairo_set_source_rgb(k->cairo, 0.35, 0.35, 0.35);
   cairo_set_line_width(k->cairo, 0.5);
   cairo_stroke(k->cairo);
-  if (is_marked(k, button)) {
-    cairo_arc(k->cairo, x, y, (button_radius + 0.9) * k->scale, 0, 2 * G_PI);
+  if (is_marked(k->layout, button)) {
+    cairo_arc(k->cairo, x, y, k->radius * 1.14, 0, 2 * G_PI);
     cairo_stroke(k->cairo);
+  }
+  if (button->sound.kind == RC_SOUND_DEAD) {
+    draw_cross(k, x, y);
   }
 }
 
+// Rounded once and from the exact share, so that these numbers agree with those in sentences.
 static void
 format_percent(char *text, gsize size, RcTicks part, RcTicks whole)
 {
-  const gint64 tenths = whole ? (part * 1000 + whole / 2) / whole : 0;
+  const double percent = whole ? 100.0 * (double)part / (double)whole : 0;
+  const int tenths = (int)(percent * 10 + 0.5);
   if (part && !tenths) {
     g_snprintf(text, size, "<0.1");
   } else if (tenths < 100) {
-    g_snprintf(text, size, "%d.%d", (int)(tenths / 10), (int)(tenths % 10));
+    g_snprintf(text, size, "%d.%d", tenths / 10, tenths % 10);
   } else {
-    g_snprintf(text, size, "%d", (int)((tenths + 5) / 10));
+    g_snprintf(text, size, "%d", (int)(percent + 0.5));
   }
 }
 
@@ -103,19 +159,20 @@ draw_button(const Keyboard *k, guint index)
   const RcButton *button = rc_layout_button(k->layout, index);
   const RcTicks held = k->use ? k->use->buttons[index] : 0;
   const double shade = held ? 0.06 + 0.94 * (double)held / (double)k->use->most : -1;
-  const double radius = button_radius * k->scale;
-  char *name = rc_button_label(button, RC_SIGNS_UNICODE);
+  const double x = button_x(k, button);
+  const double y = button_y(k, button);
+  char *name = short_label(button);
   draw_outline(k, button, shade);
-  rc_draw_label(k->cairo, radius * 0.74, button_x(k, button), button_y(k, button) - (held ? radius * 0.28 : 0),
-                radius * 1.6, shade, name);
+  rc_draw_label(k->cairo, k->radius * 0.78, x, y - (held ? k->radius * 0.28 : 0), k->radius * 1.65, shade, name);
   if (held) {
     char percent[16];
-    format_percent(percent, sizeof percent, held, k->use->played);
-    rc_draw_label(k->cairo, radius * 0.6, button_x(k, button), button_y(k, button) + radius * 0.42, radius * 1.5, shade,
-                  percent);
+    format_percent(percent, sizeof percent, held, k->use->played + k->use->silent);
+    rc_draw_label(k->cairo, k->radius * 0.6, x, y + k->radius * 0.42, k->radius * 1.5, shade, percent);
   }
   g_free(name);
 }
+
+// ------------------------------------------------------------------------------------------------- around the buttons
 
 static RcTicks
 sum_row(const Keyboard *k, guint row)
@@ -137,17 +194,6 @@ sum_column(const Keyboard *k, guint column)
   return sum;
 }
 
-static void
-draw_row_names(const Keyboard *k)
-{
-  for (guint row = 0; row < k->layout->rows->len; ++row) {
-    const double y = k->box.y + (button_radius + row * k->layout->row_mm) * k->scale;
-    const char *name = g_ptr_array_index(k->layout->rows, row);
-    rc_draw_line(k->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, k->box.x, y - 5,
-                 side_mm * k->scale + row * k->layout->slant_mm * k->scale, name);
-  }
-}
-
 static RcTicks
 sum_all(const Keyboard *k)
 {
@@ -158,17 +204,27 @@ sum_all(const Keyboard *k)
   return sum;
 }
 
+static void
+draw_row_names(const Keyboard *k)
+{
+  for (guint row = 0; row < k->layout->rows->len; ++row) {
+    const double y = k->box.y + k->radius + row * k->layout->row_mm * k->scale;
+    const char *name = g_ptr_array_index(k->layout->rows, row);
+    rc_draw_text(k->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, k->box.x, y - 5, names_width, 1, name);
+  }
+}
+
 // Totals are shares of all the time that buttons are held, so rows, and columns, add up to 100 %.
 static void
-draw_total(const Keyboard *k, RcTicks part, RcTicks whole, double x, double y)
+draw_total(const Keyboard *k, RcTicks part, RcTicks whole, double x, double y, double width)
 {
-  char text[16];
-  format_percent(text, sizeof text, part, whole);
+  char percent[16] = "–";
   if (part) {
-    rc_draw_label(k->cairo, 7.5, x, y, totals_mm * k->scale, 0, text);
-  } else {
-    rc_draw_label(k->cairo, 7.5, x, y, totals_mm * k->scale, 0, "–");
+    format_percent(percent, sizeof percent, part, whole);
   }
+  char *text = g_strconcat(percent, part ? " %" : "", NULL);
+  rc_draw_label(k->cairo, 7.5, x, y, width, -1, text);
+  g_free(text);
 }
 
 static void
@@ -179,13 +235,14 @@ draw_totals(const Keyboard *k)
   const guint last_row = k->layout->rows->len - 1;
   for (guint i = 0; i < k->layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(k->layout, i);
+    const double x = button_x(k, button);
+    const double y = button_y(k, button);
     if (button->column == last_column) {
-      draw_total(k, sum_row(k, button->row), all, button_x(k, button) + (button_radius + totals_mm / 2) * k->scale,
-                 button_y(k, button));
+      draw_total(k, sum_row(k, button->row), all, x + k->radius + totals_width * 0.55, y, totals_width * 0.8);
     }
     if (button->row == last_row) {
-      draw_total(k, sum_column(k, button->column), all, button_x(k, button),
-                 button_y(k, button) + (button_radius + totals_mm / 3) * k->scale);
+      draw_total(k, sum_column(k, button->column), all, x, y + k->radius + totals_height * 0.6,
+                 k->layout->column_mm * k->scale * 0.9);
     }
   }
 }
@@ -193,7 +250,9 @@ draw_totals(const Keyboard *k)
 void
 rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse *use)
 {
-  Keyboard k = { cairo, box, layout, use, figure_scale(layout, box.width) };
+  const double room = box.height - (use ? totals_height : 0);
+  const double scale = MIN(scale_in_width(layout, box.width, use != NULL), room / board_height(layout));
+  const Keyboard k = { cairo, box, layout, use, scale, radius_mm(layout) * scale };
   draw_row_names(&k);
   for (guint i = 0; i < layout->buttons->len; ++i) {
     draw_button(&k, i);
@@ -201,4 +260,63 @@ rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse 
   if (use) {
     draw_totals(&k);
   }
+}
+
+// ------------------------------------------------------------------------------------------------------- its caption
+
+static gboolean
+has_kind(const RcLayout *layout, RcSoundKind kind)
+{
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    if (rc_layout_button(layout, i)->sound.kind == kind) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static void
+append_marked(GString *text, const RcLayout *layout)
+{
+  GPtrArray *names = g_ptr_array_new();
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(layout, i);
+    if (is_marked(layout, button)) {
+      g_ptr_array_add(names, (gpointer)rc_note_name(rc_button_column(layout, button), RC_SIGNS_UNICODE));
+    }
+  }
+  for (guint i = 0; i < names->len; ++i) {
+    const char *between = !i ? " Ringed: " : i + 1 == names->len ? " and " : ", ";
+    g_string_append_printf(text, "%s%s", between, (const char *)g_ptr_array_index(names, i));
+  }
+  g_string_append(text, names->len ? ", marked to be felt." : "");
+  g_ptr_array_unref(names);
+}
+
+static void
+append_suffixes(GString *text, const RcLayout *layout)
+{
+  static const char *const words[] = {
+    [RC_SOUND_MAJOR] = "M a major chord",   [RC_SOUND_MINOR] = "m minor",         [RC_SOUND_SEVENTH] = "7 seventh",
+    [RC_SOUND_DIMINISHED] = "° diminished", [RC_SOUND_AUGMENTED] = "+ augmented", [RC_SOUND_OTHER] = "* other tones",
+  };
+  const char *between = " Behind a name: ";
+  for (guint kind = RC_SOUND_MAJOR; kind <= RC_SOUND_OTHER; ++kind) {
+    if (has_kind(layout, (RcSoundKind)kind)) {
+      g_string_append_printf(text, "%s%s", between, words[kind]);
+      between = ", ";
+    }
+  }
+  g_string_append(text, *between == ',' ? "." : "");
+}
+
+char *
+rc_keyboard_caption(const RcLayout *layout)
+{
+  GString *text = g_string_new("The bellows are above, the chin is to the right.");
+  g_string_append(text, has_kind(layout, RC_SOUND_BASS) ? " A name alone is a single bass note." : "");
+  append_suffixes(text, layout);
+  append_marked(text, layout);
+  g_string_append(text, has_kind(layout, RC_SOUND_DEAD) ? " Crossed out: no sound, or no button there." : "");
+  return g_string_free(text, FALSE);
 }

@@ -18,55 +18,105 @@ static const Face faces[] = {
   [RC_TEXT_NOTE] = { 7.5, PANGO_WEIGHT_NORMAL },
 };
 
+// Text is measured and drawn without hinting, so that it is as wide and high on every surface, or on none.
+static PangoContext *
+make_context(cairo_t *cairo)
+{
+  PangoContext *context =
+    cairo ? pango_cairo_create_context(cairo) : pango_font_map_create_context(pango_cairo_font_map_get_default());
+  cairo_font_options_t *options = cairo_font_options_create();
+  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
+  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
+  pango_cairo_context_set_font_options(context, options);
+  pango_cairo_context_set_resolution(context, 72); // so that a point is a point
+  pango_context_set_round_glyph_positions(context, FALSE);
+  cairo_font_options_destroy(options);
+  return context;
+}
+
 static PangoLayout *
 set_text(cairo_t *cairo, double points, PangoWeight weight, const char *text)
 {
-  PangoLayout *layout = pango_cairo_create_layout(cairo);
+  PangoContext *context = make_context(cairo);
+  PangoLayout *layout = pango_layout_new(context);
   PangoFontDescription *font = pango_font_description_from_string(FAMILY);
-  pango_cairo_context_set_resolution(pango_layout_get_context(layout), 72); // so that a point is a point
+  char *line = g_strdelimit(g_strdup(text), "\n\r\t\v\f", ' ');
   pango_font_description_set_size(font, (int)(points * PANGO_SCALE));
   pango_font_description_set_weight(font, weight);
   pango_layout_set_font_description(layout, font);
-  pango_layout_set_text(layout, text, -1);
+  pango_layout_set_text(layout, line, -1);
   pango_font_description_free(font);
+  g_object_unref(context);
+  g_free(line);
+  return layout;
+}
+
+static PangoLayout *
+set_in_width(cairo_t *cairo, RcTextStyle style, RcAlign align, double width, guint lines, const char *text)
+{
+  static const PangoAlignment alignments[] = { PANGO_ALIGN_LEFT, PANGO_ALIGN_CENTER, PANGO_ALIGN_RIGHT };
+  PangoLayout *layout = set_text(cairo, faces[style].points, faces[style].weight, text);
+  pango_layout_set_width(layout, (int)(MAX(width, 0) * PANGO_SCALE));
+  pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+  pango_layout_set_alignment(layout, alignments[align]);
+  if (lines) {
+    pango_layout_set_height(layout, -(int)lines);
+    pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
+  }
   return layout;
 }
 
 static double
-show(cairo_t *cairo, PangoLayout *layout, double x, double y)
+points_high(PangoLayout *layout)
 {
   PangoRectangle extents;
   pango_layout_get_extents(layout, NULL, &extents);
+  return (double)extents.height / PANGO_SCALE;
+}
+
+double
+rc_text_height(RcTextStyle style, double width, guint lines, const char *text)
+{
+  PangoLayout *layout = set_in_width(NULL, style, RC_ALIGN_LEFT, width, lines, text);
+  const double height = points_high(layout);
+  g_object_unref(layout);
+  return height;
+}
+
+double
+rc_text_width(RcTextStyle style, const char *text)
+{
+  int width = 0;
+  PangoLayout *layout = set_text(NULL, faces[style].points, faces[style].weight, text);
+  pango_layout_get_size(layout, &width, NULL);
+  g_object_unref(layout);
+  return (double)width / PANGO_SCALE;
+}
+
+double
+rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width, guint lines,
+             const char *text)
+{
+  PangoLayout *layout = set_in_width(cairo, style, align, width, lines, text);
+  const double height = points_high(layout);
   cairo_set_source_rgb(cairo, 0, 0, 0);
   cairo_move_to(cairo, x, y);
   pango_cairo_show_layout(cairo, layout);
   g_object_unref(layout);
-  return (double)extents.height / PANGO_SCALE;
+  return height;
 }
 
 static PangoLayout *
-set_in_width(cairo_t *cairo, RcTextStyle style, RcAlign align, double width, const char *text)
+set_within(cairo_t *cairo, double points, double width, const char *text)
 {
-  static const PangoAlignment alignments[] = { PANGO_ALIGN_LEFT, PANGO_ALIGN_CENTER, PANGO_ALIGN_RIGHT };
-  PangoLayout *layout = set_text(cairo, faces[style].points, faces[style].weight, text);
-  pango_layout_set_width(layout, (int)(width * PANGO_SCALE));
-  pango_layout_set_alignment(layout, alignments[align]);
+  int needed = 0;
+  PangoLayout *layout = set_text(cairo, points, PANGO_WEIGHT_NORMAL, text);
+  pango_layout_get_size(layout, &needed, NULL);
+  if (needed > width * PANGO_SCALE) {
+    g_object_unref(layout);
+    layout = set_text(cairo, points * width * PANGO_SCALE / needed, PANGO_WEIGHT_NORMAL, text);
+  }
   return layout;
-}
-
-double
-rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width, const char *text)
-{
-  return show(cairo, set_in_width(cairo, style, align, width, text), x, y);
-}
-
-double
-rc_draw_line(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width, const char *text)
-{
-  PangoLayout *layout = set_in_width(cairo, style, align, width, text);
-  pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
-  pango_layout_set_single_paragraph_mode(layout, TRUE);
-  return show(cairo, layout, x, y);
 }
 
 void
@@ -74,14 +124,9 @@ rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, d
 {
   int text_width = 0;
   int text_height = 0;
-  PangoLayout *layout = set_text(cairo, points, PANGO_WEIGHT_NORMAL, text);
+  PangoLayout *layout = set_within(cairo, points, width, text);
+  const double ink = rc_shade_ink(shade);
   pango_layout_get_size(layout, &text_width, &text_height);
-  if (text_width > width * PANGO_SCALE) {
-    g_object_unref(layout);
-    layout = set_text(cairo, points * width * PANGO_SCALE / text_width, PANGO_WEIGHT_NORMAL, text);
-    pango_layout_get_size(layout, &text_width, &text_height);
-  }
-  const double ink = shade > 0.55 ? 1 : 0;
   cairo_set_source_rgb(cairo, ink, ink, ink);
   cairo_move_to(cairo, x - text_width / 2.0 / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);
   pango_cairo_show_layout(cairo, layout);

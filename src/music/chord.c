@@ -26,10 +26,23 @@ rc_degree_fifths(RcDegree degree)
   return rc_degree_info[degree].fifths;
 }
 
+static const guchar degree_semitones[RC_N_DEGREES] = {
+  [RC_DEGREE_1] = 0,        [RC_DEGREE_FLAT_3] = 3,
+  [RC_DEGREE_3] = 4,        [RC_DEGREE_SUS_2] = 2,
+  [RC_DEGREE_SUS_4] = 5,    [RC_DEGREE_FLAT_5] = 6,
+  [RC_DEGREE_5] = 7,        [RC_DEGREE_SHARP_5] = 8,
+  [RC_DEGREE_6] = 9,        [RC_DEGREE_DOUBLE_FLAT_7] = 9,
+  [RC_DEGREE_FLAT_7] = 10,  [RC_DEGREE_7] = 11,
+  [RC_DEGREE_FLAT_9] = 1,   [RC_DEGREE_9] = 2,
+  [RC_DEGREE_SHARP_9] = 3,  [RC_DEGREE_11] = 5,
+  [RC_DEGREE_SHARP_11] = 6, [RC_DEGREE_FLAT_13] = 8,
+  [RC_DEGREE_13] = 9,
+};
+
 guint
 rc_degree_semitones(RcDegree degree)
 {
-  return rc_note_pc((RcNote)rc_degree_info[degree].fifths);
+  return degree_semitones[degree];
 }
 
 static gboolean
@@ -68,12 +81,11 @@ RcPcSet
 rc_degrees_tones(RcDegrees degrees, guint root)
 {
   guint tones = 0;
-  for (guint i = 0; i < RC_N_DEGREES; ++i) {
-    if (degrees & (1U << i)) {
-      tones |= 1U << rc_degree_semitones((RcDegree)i);
-    }
+  for (guint i = 0; degrees >> i; ++i) {
+    tones |= (degrees >> i & 1U) << degree_semitones[i];
   }
-  return rc_pcs_transpose((RcPcSet)tones, (int)root);
+  tones <<= root;
+  return (RcPcSet)((tones | tones >> 12U) & 0xFFFU);
 }
 
 guint

@@ -3,9 +3,7 @@
 
 #include "rowcall/music.h"
 
-#include <string.h>
-
-enum { TEXT_BLOCK = 1024 };
+enum { TEXT_BLOCK = 4 << 10, TEXT_KEPT = 64 << 10 }; // cleared now and then, not for each tune
 
 RcTune *
 rc_tune_new(void)
@@ -30,7 +28,10 @@ rc_tune_clear(RcTune *tune)
   g_array_set_size(tune->bars, 0);
   g_array_set_size(tune->parts, 0);
   g_array_set_size(tune->played, 0);
-  g_string_chunk_clear(tune->texts);
+  if (tune->text_bytes > TEXT_KEPT) {
+    g_string_chunk_clear(tune->texts);
+    tune->text_bytes = 0;
+  }
   tune->file = NULL;
   tune->line = 0;
   tune->title = "";
@@ -56,23 +57,11 @@ rc_tune_free(RcTune *tune)
   }
 }
 
-gboolean
-rc_symbol_equal(const RcSymbol *a, const RcSymbol *b)
+const char *
+rc_tune_text(RcTune *tune, const char *text, gsize length)
 {
-  if (a->kind != b->kind) {
-    return FALSE;
-  }
-  switch (a->kind) {
-  case RC_SYMBOL_CHORD:
-    return rc_note_pc(a->chord.root) == rc_note_pc(b->chord.root) &&
-           rc_note_pc(a->chord.bass) == rc_note_pc(b->chord.bass) && a->chord.degrees == b->chord.degrees;
-  case RC_SYMBOL_UNREAD:
-    return !strcmp(a->text, b->text);
-  case RC_SYMBOL_SILENT:
-  case RC_SYMBOL_HELD:
-    return TRUE;
-  }
-  g_return_val_if_reached(FALSE);
+  tune->text_bytes += length + 1;
+  return g_string_chunk_insert_len(tune->texts, text, (gssize)length);
 }
 
 const RcSetting *
@@ -87,14 +76,14 @@ rc_walk_start(const RcTune *tune)
   return (RcWalk){ tune, 0, 0 };
 }
 
-static const RcBar *
+static inline const RcBar *
 played_bar(const RcTune *tune, guint index)
 {
   return &g_array_index(tune->bars, RcBar, g_array_index(tune->played, guint, index));
 }
 
 // Moves to the next event that is left and sets its index; FALSE at the end.
-static gboolean
+static inline gboolean
 seek_event(RcWalk *walk, guint *event)
 {
   for (; walk->bar < walk->tune->played->len; ++walk->bar, walk->event = 0) {
@@ -125,7 +114,7 @@ rc_walk_next(RcWalk *walk, RcPlayed *played)
   while (seek_event(walk, &next)) {
     const RcEvent *event = &g_array_index(tune->events, RcEvent, next);
     if (event->symbol != first->symbol && symbols[event->symbol].kind != RC_SYMBOL_HELD &&
-        !rc_symbol_equal(&symbols[event->symbol], &symbols[first->symbol])) {
+        symbols[event->symbol].same != symbols[first->symbol].same) {
       break;
     }
     played->length += event->length;

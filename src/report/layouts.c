@@ -1,7 +1,35 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
+#include "canvas.h"
 #include "format.h"
+#include "rowcall/draw.h"
+
+#include <math.h>
+#include <string.h>
+
+// How a row is named where there is little room.
+typedef struct {
+  const char *row;
+  const char *head;
+  char letter;
+} ShortRow;
+
+static const ShortRow short_rows[] = {
+  { "counterbass", "counter", 'c' }, { "fundamental", "fundam.", 'f' }, { "minor-third", "min-3rd", 't' },
+  { "major", "major", 'M' },         { "minor", "minor", 'm' },         { "seventh", "seventh", '7' },
+  { "diminished", "dim", 'd' },      { "augmented", "aug", 'a' },
+};
+
+static const ShortRow *
+short_row(const char *row)
+{
+  guint i = 0;
+  while (i + 1 < G_N_ELEMENTS(short_rows) && strcmp(short_rows[i].row, row) != 0) {
+    ++i;
+  }
+  return &short_rows[i];
+}
 
 static char *
 row_names(const RcLayout *layout, const char *between)
@@ -27,17 +55,43 @@ column_range(const RcLayout *layout)
 
 // ---------------------------------------------------------------------------------------------------- many layouts
 
+static char *
+row_letters(const RcLayout *layout)
+{
+  GString *letters = g_string_new(NULL);
+  for (guint i = 0; i < layout->rows->len; ++i) {
+    g_string_append_c(letters, short_row(g_ptr_array_index(layout->rows, i))->letter);
+  }
+  return g_string_free(letters, FALSE);
+}
+
+static void
+append_letters(GString *out)
+{
+  GString *text = g_string_new("Rows from the bellows outwards: ");
+  for (guint i = 0; i < G_N_ELEMENTS(short_rows); ++i) {
+    g_string_append_printf(text, "%s%c %s", i ? ", " : "", short_rows[i].letter, short_rows[i].row);
+  }
+  g_string_append_c(text, '.');
+  g_string_append_c(out, '\n');
+  rc_append_wrapped(out, text->str, 0);
+  g_string_free(text, TRUE);
+}
+
 static void
 append_list(GString *out, RcLayout *const *layouts, guint n)
 {
-  g_string_append(out, "layout          buttons columns   description\n");
+  g_string_append(out, "layout          buttons columns   rows     description\n");
   for (guint i = 0; i < n; ++i) {
     char *range = column_range(layouts[i]);
+    char *rows = row_letters(layouts[i]);
     rc_append_padded(out, layouts[i]->name, 15);
-    g_string_append_printf(out, " %7u %-9s ", rc_layout_count_buttons(layouts[i]), range);
-    rc_append_wrapped(out, layouts[i]->title, 34);
+    g_string_append_printf(out, " %7u %-9s %-8s ", rc_layout_count_buttons(layouts[i]), range, rows);
+    rc_append_wrapped(out, layouts[i]->title, 43);
     g_free(range);
+    g_free(rows);
   }
+  append_letters(out);
 }
 
 static void
@@ -55,7 +109,22 @@ append_list_csv(GString *out, RcLayout *const *layouts, guint n)
 }
 
 static void
-add_layout(JsonBuilder *json, const RcLayout *layout, gboolean buttons)
+add_sound(JsonBuilder *json, const RcLayout *layout, const RcButton *button)
+{
+  char *label = rc_button_label(button, RC_SIGNS_ASCII);
+  const RcChord chord = { button->sound.root, button->sound.root, 0 };
+  json_builder_begin_object(json);
+  rc_json_text(json, "row", rc_button_row(layout, button));
+  rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
+  rc_json_text(json, "name", label);
+  rc_json_tones(json, "tones", &chord, (RcKey){ RC_MODE_NONE, 0 }, button->sound.tones);
+  json_builder_end_object(json);
+  g_free(label);
+}
+
+// Begins an object, which the caller ends.
+static void
+begin_layout(JsonBuilder *json, const RcLayout *layout)
 {
   json_builder_begin_object(json);
   rc_json_text(json, "layout", layout->name);
@@ -73,22 +142,6 @@ add_layout(JsonBuilder *json, const RcLayout *layout, gboolean buttons)
     json_builder_add_string_value(json, g_ptr_array_index(layout->rows, i));
   }
   json_builder_end_array(json);
-  json_builder_set_member_name(json, "sounds");
-  json_builder_begin_array(json);
-  for (guint i = 0; buttons && i < layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(layout, i);
-    char *label = rc_button_label(button, RC_SIGNS_ASCII);
-    const RcChord chord = { button->sound.root, button->sound.root, 0 };
-    json_builder_begin_object(json);
-    rc_json_text(json, "row", rc_button_row(layout, button));
-    rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
-    rc_json_text(json, "name", label);
-    rc_json_tones(json, "tones", &chord, (RcKey){ RC_MODE_NONE, 0 }, button->sound.tones);
-    json_builder_end_object(json);
-    g_free(label);
-  }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
 }
 
 void
@@ -102,7 +155,8 @@ rc_report_layouts(GString *out, RcFormat format, RcLayout *const *layouts, guint
     JsonBuilder *json = json_builder_new();
     json_builder_begin_array(json);
     for (guint i = 0; i < n; ++i) {
-      add_layout(json, layouts[i], FALSE);
+      begin_layout(json, layouts[i]);
+      json_builder_end_object(json);
     }
     json_builder_end_array(json);
     rc_json_finish(out, json);
@@ -120,17 +174,28 @@ end_line(GString *out)
   g_string_append_c(out, '\n');
 }
 
+static void
+append_heads(GString *out, const RcLayout *layout, guint width)
+{
+  gboolean fits = TRUE;
+  for (guint row = 0; row < layout->rows->len; ++row) {
+    fits &= strlen(g_ptr_array_index(layout->rows, row)) <= width;
+  }
+  g_string_append(out, "\ncolumn ");
+  for (guint row = 0; row < layout->rows->len; ++row) {
+    const char *name = g_ptr_array_index(layout->rows, row);
+    rc_append_padded(out, fits ? name : short_row(name)->head, width);
+    g_string_append_c(out, ' ');
+  }
+  end_line(out);
+}
+
 // One line a column, the chin on top as on the instrument.
 static void
 append_board(GString *out, const RcLayout *layout)
 {
   const guint width = MIN((RC_COLUMNS - 6) / layout->rows->len - 1, 11);
-  g_string_append(out, "\ncolumn ");
-  for (guint row = 0; row < layout->rows->len; ++row) {
-    rc_append_padded(out, g_ptr_array_index(layout->rows, row), width);
-    g_string_append_c(out, ' ');
-  }
-  end_line(out);
+  append_heads(out, layout, width);
   for (guint column = layout->columns->len; column-- > 0;) {
     rc_append_padded(out, column_name(layout, column), 6);
     for (guint i = 0; i < layout->buttons->len; ++i) {
@@ -145,24 +210,89 @@ append_board(GString *out, const RcLayout *layout)
   }
 }
 
+// ------------------------------------------------------------------------------------------ what chord buttons sound
+
+static RcPcSet
+above_root(const RcSound *sound)
+{
+  return rc_pcs_transpose(sound->tones, -(int)rc_note_pc(sound->root));
+}
+
+static gboolean
+sounds_alike(const RcSound *a, const RcSound *b)
+{
+  return a->kind == b->kind && above_root(a) == above_root(b);
+}
+
+// Whether no button of the same kind and tones lies nearer to the C column, or as near and before it.
+static gboolean
+is_example(const RcLayout *layout, guint index)
+{
+  const RcButton *button = rc_layout_button(layout, index);
+  const int distance = ABS(rc_button_column(layout, button));
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *other = rc_layout_button(layout, i);
+    const int nearer = ABS(rc_button_column(layout, other)) - distance;
+    if (sounds_alike(&other->sound, &button->sound) && (nearer < 0 || (!nearer && i < index))) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+static void
+append_sound(GString *text, const RcLayout *layout, const RcButton *button, RcSigns signs)
+{
+  const RcSound *sound = &button->sound;
+  const RcChord chord = { sound->root, sound->root, 0 };
+  char *name =
+    sound->kind == RC_SOUND_OTHER ? rc_button_label(button, signs) : rc_button_describe(layout, button, signs);
+  char *tones = rc_tones_text(&chord, (RcKey){ RC_MODE_NONE, 0 }, sound->tones, signs, " ");
+  g_string_append_printf(text, "%s%s sounds %s", text->len ? "; " : "", name, tones);
+  g_free(name);
+  g_free(tones);
+}
+
+// The tones of one seventh and one diminished button, of which makes differ, and of one of each other odd kind; empty
+// where there is none.
+static char *
+sounds_text(const RcLayout *layout, RcSigns signs)
+{
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcSound *sound = &rc_layout_button(layout, i)->sound;
+    const gboolean differs =
+      sound->kind == RC_SOUND_SEVENTH || sound->kind == RC_SOUND_DIMINISHED || sound->kind == RC_SOUND_OTHER;
+    if (differs && is_example(layout, i)) {
+      append_sound(text, layout, rc_layout_button(layout, i), signs);
+    }
+  }
+  g_string_append(text, text->len ? "." : "");
+  return g_string_free(text, FALSE);
+}
+
 static void
 append_one(GString *out, const RcLayout *layout)
 {
   char *range = column_range(layout);
   char *rows = row_names(layout, ", ");
+  char *sounds = sounds_text(layout, RC_SIGNS_ASCII);
   char *text =
-    g_strdup_printf("%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.",
-                    rc_layout_count_buttons(layout), range, rows);
-  g_string_append_printf(out, "%s: %s\n", layout->name, layout->title);
+    g_strdup_printf("%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.%s%s",
+                    rc_layout_count_buttons(layout), range, rows, *sounds ? " " : "", sounds);
+  char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
+  rc_append_wrapped(out, heading, 0);
   rc_append_wrapped(out, text, 0);
   append_board(out, layout);
   for (guint i = 0; i < layout->sources->len; ++i) {
     g_string_append(out, i ? "        " : "\nSource: ");
     rc_append_wrapped(out, g_ptr_array_index(layout->sources, i), 8);
   }
+  g_free(heading);
   g_free(text);
   g_free(range);
   g_free(rows);
+  g_free(sounds);
 }
 
 static void
@@ -190,7 +320,50 @@ rc_report_layout(GString *out, RcFormat format, const RcLayout *layout)
     append_one_csv(out, layout);
   } else {
     JsonBuilder *json = json_builder_new();
-    add_layout(json, layout, TRUE);
+    begin_layout(json, layout);
+    json_builder_set_member_name(json, "sounds");
+    json_builder_begin_array(json);
+    for (guint i = 0; i < layout->buttons->len; ++i) {
+      add_sound(json, layout, rc_layout_button(layout, i));
+    }
+    json_builder_end_array(json);
+    json_builder_end_object(json);
     rc_json_finish(out, json);
   }
+}
+
+// ------------------------------------------------------------------------------------------------- one layout, drawn
+
+static const double margin = 42;
+static const double least_width = 420; // for heading and caption
+static const double most_width = 842 - 2 * 42;
+
+static char *
+caption_text(const RcLayout *layout)
+{
+  char *caption = rc_keyboard_caption(layout);
+  char *sounds = sounds_text(layout, RC_SIGNS_UNICODE);
+  char *text = g_strconcat(caption, *sounds ? " " : "", sounds, NULL);
+  g_free(caption);
+  g_free(sounds);
+  return text;
+}
+
+GBytes *
+rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error)
+{
+  const double width = CLAMP(rc_keyboard_width(layout, FALSE), least_width, most_width);
+  char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
+  char *caption = caption_text(layout);
+  const double keyboard = rc_keyboard_height(layout, width, FALSE);
+  const double top = rc_text_height(RC_TEXT_HEADING, width, 3, heading) + 12;
+  const double bottom = rc_text_height(RC_TEXT_NOTE, width, 0, caption) + 12;
+  RcCanvas canvas = rc_canvas_start(picture, width + 2 * margin, ceil(top + keyboard + bottom) + 2 * margin, imprint);
+  rc_draw_text(canvas.cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, margin, margin, width, 3, heading);
+  rc_draw_keyboard(canvas.cairo, (RcBox){ margin, margin + top, width, keyboard }, layout, NULL);
+  rc_draw_text(canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, margin, margin + top + keyboard + 12, width, 0, caption);
+  cairo_show_page(canvas.cairo);
+  g_free(heading);
+  g_free(caption);
+  return rc_canvas_finish(&canvas, error);
 }
