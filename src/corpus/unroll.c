@@ -11,9 +11,10 @@ typedef struct {
   guint length;
   const GArray *marks; // of RcBarMarks
   guint end;
-  guint start;     // where the repeat in force began
-  guint pass;      // which time it is played, from 1
-  gboolean opened; // by a line of its own
+  guint start;        // where the repeat in force began
+  guint pass;         // which time it is played, from 1
+  gboolean opened;    // by a line of its own
+  gboolean in_ending; // an ending is being played
 } Unroller;
 
 static const RcBarMarks *
@@ -71,13 +72,14 @@ begin(Unroller *u, guint bar, gboolean opened)
   u->start = bar;
   u->pass = 1;
   u->opened = opened;
+  u->in_ending = FALSE;
 }
 
 // Whether what comes behind this bar is no more part of the repeat in force: a double line within an opened one is.
 static gboolean
 ends_section(const Unroller *u, const RcBarMarks *m, gboolean more_endings)
 {
-  return !more_endings && (m->closes || (m->breaks && (!u->opened || u->pass > 1)));
+  return !more_endings && (m->closes || (m->breaks && (!u->opened || u->in_ending)));
 }
 
 static void
@@ -112,12 +114,14 @@ rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
       bar = skip_ending(&u, bar);
       continue;
     }
+    u.in_ending |= m->endings != 0;
     if (!append(&u, bar)) {
       return FALSE;
     }
     if (m->closes && u.pass < passes(&u, bar)) {
       ++u.pass;
       bar = u.start;
+      u.in_ending = FALSE;
       back = TRUE;
       continue;
     }

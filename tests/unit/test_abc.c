@@ -1,0 +1,268 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// ABC 2.1 tunes: what is played, for how long, over which melody. Section numbers are those of the ABC music standard
+// 2.1; all lengths, in quarter notes, are worked out by hand from them.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/corpus.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+
+#define HEAD "X:1\nT:Weir\nM:4/4\nL:1/4\n"
+
+static char *folder = NULL;
+static char *path = NULL;
+
+// "D 4, Bm 2": the chords as heard; problems and remarks stand in brackets.
+static char *
+heard(const char *text, gsize length)
+{
+  GString *out = g_string_new(NULL);
+  GError *error = NULL;
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
+    if (result == RC_READ_PROBLEM) {
+      g_string_append_printf(out, "[%s]", error->message + strlen(path));
+      g_clear_error(&error);
+      continue;
+    }
+    g_string_append_printf(out, "%s%s:", out->len ? "\n" : "", tune->title);
+    RcPlayed played;
+    for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
+      const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
+      g_string_append_printf(out, " %s%s %g", symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "",
+                             (double)played.length / (double)RC_QUARTER);
+    }
+    g_string_append_printf(out, "%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
+                           tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
+                           tune->remarks & RC_REMARK_PARTS ? " (parts)" : "");
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+typedef struct {
+  const char *text;
+  const char *expected;
+} Case;
+
+static void
+check(const Case *cases, guint n)
+{
+  for (guint i = 0; i < n; ++i) {
+    char *found = heard(cases[i].text, strlen(cases[i].text));
+    if (strcmp(found, cases[i].expected) != 0) {
+      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
+      fail();
+    }
+    g_free(found);
+  }
+}
+
+#define CHECK(cases) check(cases, G_N_ELEMENTS(cases))
+
+static void
+test_lengths(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"D\"DEFA|\"G\"G2 B2|\n", "Weir: D 4 G 4" },
+    { HEAD "K:D\n\"D\"D/E/ F// G3/2 A1/2|\"A\"z4|\n", "Weir: D 3.25 A 4" },  // 1/2 + 1/2 + 1/4 + 3/2 + 1/2
+    { HEAD "K:D\n\"D\"D>E F<G|\"A\"A>>B c4|\n", "Weir: D 4 A 6" },           // 4.4: a pair keeps its length
+    { HEAD "K:D\n\"D\"(3DEF (3:2:2GA|\"A\"(2AB|\n", "Weir: D 3.33333 A 3" }, // 4.13: 3 in 2; two of 2/3; 2 in 3
+    { HEAD "K:D\n\"D\"[DFA]2 [D2F2]|\"A\"{gab}A2 x2|\n", "Weir: D 4 A 4" },  // 4.17, grace notes take no time
+    { HEAD "K:D\n\"D\"D4|Z2|\"G\"G4|\n", "Weir: D 12 G 4" },                 // 4.5: two bars of rest
+    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },             // 3.1.7: L is 1/8
+    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },                // 2/4 is under 3/4: L is 1/16
+    { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" },   // 3.2: a field on the way
+  };
+  CHECK(cases);
+}
+
+static void
+test_repeats(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n|:\"D\"D4|\"G\"G4:|\n", "Weir: D 4 G 4 D 4 G 4" },
+    { HEAD "K:D\n\"D\"D4|\"G\"G4:|\"A\"A4|\n", "Weir: D 4 G 4 D 4 G 4 A 4" }, // 4.8: from the beginning
+    { HEAD "K:D\n|:\"D\"D4|1\"G\"G4:|2\"A\"A4||\"Bm\"B4|]\n", "Weir: D 4 G 4 D 4 A 4 Bm 4" },
+    { HEAD "K:D\n|:\"D\"D4|[1,3\"G\"G4:|[2\"A\"A4:|\n", "Weir: D 4 G 4 D 4 A 4 D 4 G 4" }, // 4.9
+    { HEAD "K:D\n|:\"D\"D4|1-2\"G\"G4:|3\"A\"A4|]\n", "Weir: D 4 G 4 D 4 G 4 D 4 A 4" },
+    { HEAD "K:D\n|:\"D\"D4::\"G\"G4:|\n", "Weir: D 8 G 8" },                   // a chord repeated at once is held
+    { HEAD "K:D\n\"A\"A4||\"D\"D4|\"G\"G4:|\n", "Weir: A 4 D 4 G 4 D 4 G 4" }, // from the last double line
+    { HEAD "K:D\n|:\"D\"D4||\"G\"G4:|\n", "Weir: D 4 G 4 D 4 G 4" },
+    { HEAD "P:(A2B)2\nK:D\nP:A\n\"D\"D4|\"G\"G4|\nP:B\n\"A\"A4|\n", // 3.1.9
+      "Weir: D 4 G 4 D 4 G 4 A 4 D 4 G 4 D 4 G 4 A 4" },
+    { HEAD "P:AC\nK:D\nP:A\n\"D\"D4|\nP:B\n\"A\"A4|\n", "Weir: D 4 A 4 (parts)" },
+    { HEAD "K:D\n\"D\"D4|!D.C.!\"G\"G4|\n", "Weir: D 4 G 4 (jumps)" },
+  };
+  CHECK(cases);
+}
+
+static void
+test_symbols(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\nD2 \"D\"F2|G4|\"A7\"A4|\n", "Weir: . 2 D 6 A7 4" },                 // until the next one
+    { HEAD "K:D\n\"^slow\"\"D\"D2 \"_x\"\"<y\"\">z\"\"@1,2 w\"F2|\n", "Weir: D 4" }, // 4.19
+    { HEAD "K:D\n\"G(Em)\"G4|\"C(add9)\"C4|\n", "Weir: G 4 C(add9) 4" },             // 4.18
+    { HEAD "K:D\n\"D/a\"D4|\"D/A\"D4|\n", "Weir: D/a 8" },                           // a bass letter of either case
+    { HEAD "K:D\n\"D/f+\"D4|\"G\"G4|\n", "Weir: D/f+? 4 G 4" },                      // once is no habit
+    { HEAD "K:D\n\"D/f+\"D4|\"Cd\"C4|\n", "Weir: D/f# 4 Cdim 4 (habit)" },
+    { HEAD "K:D\n\"hm\"D4|\"N.C.\"G4|\n", "Weir: hm? 4 N.C. 4" },
+    { HEAD "K:D\nDEFG|\n", "Weir: . 4" },
+    { HEAD "K:D\n\"D\"D4 & \"G\"G,4|\"A\"A4|\n", "Weir: D 4 A 4" }, // 7.4: an overlay lies under the same bar
+    { HEAD "K:D\nV:1\nDEFG|ABcd|\nV:2\n\"D\"D4|\"G\"D4|\n", "Weir: D 4 G 4" },
+    { HEAD "K:D\n[V:1]\"D\"DEFG|[V:2]A,4|[V:1]\"G\"ABcd|[V:2]B,4|\n", "Weir: D 4 G 4" },
+  };
+  CHECK(cases);
+}
+
+static void
+test_files(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "%abc-2.1\nL:1/4\nM:3/4\n\nX:1\nT:One\nK:D\n\"D\"D3|\n\ntext between\n\nX:2\nT:Two\nK:G\n\"G\"G3|\n",
+      "One: D 3\nTwo: G 3" },
+    { HEAD "K:D\n\"D\"D4|\nX:2\nT:Next\nL:1/4\nK:D\n\"G\"G4|\n", "Weir: D 4\nNext: G 4" }, // no empty line
+    { "X:1\r\nT:Weir\r\nL:1/4\r\nK:D\r\n\"D\"D4|\r\n", "Weir: D 4" },
+    { "X:1\nT:Caf\\'e\nL:1/4\nK:D\n\"D\"D4|\n", "Café: D 4" }, // 8.2
+    { "X:1\nT:Caf\xe9\nL:1/4\nK:D\n\"D\"D4|\n", "Café: D 4" }, // Latin-1 by content
+    { "X:1\nT:Weir\nL:1/4\n\"D\"D4|\n",
+      "[:1: a tune needs a line `K:` with its key between its heading and its music; left "
+      "out: Weir]" },
+    { HEAD "K:D\n\"D D4|\n\nX:2\nT:Two\nL:1/4\nK:G\n\"G\"G4|\n",
+      "[:6:1: a chord symbol begins here and has no closing quote on its line; left out: Weir]\nTwo: G 4" },
+    { "X:1\nT:Weir\nM:3/5\nK:D\nD|\n",
+      "[:3:3: found `3/5`; expected a meter such as 3/4, C, C| or none; left out: Weir]" },
+    { "nothing here\n", "[: holds no tunes; a tune begins with a line `X: 1`]" },
+  };
+  CHECK(cases);
+}
+
+// The melody's tones over each chord, as pitch classes; K:D sharpens F and C.
+static void
+test_melody(void **state)
+{
+  (void)state;
+  const char *text = HEAD "K:D\n\"D\"DF \"G\"G^g|\"A\"g=c ^ff|\n";
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  const guint expected[] = { 1 << 2 | 1 << 6, 1 << 7 | 1 << 8, 1 << 7 | 1 << 0 | 1 << 6 };
+  assert_int_equal(tune->events->len, 3);
+  for (guint i = 0; i < 3; ++i) {
+    assert_int_equal(g_array_index(tune->events, RcEvent, i).melody, expected[i]);
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
+typedef struct {
+  const char *field;
+  const char *key;
+  double quarters;
+} Setting;
+
+static void
+test_keys_and_tempi(void **state)
+{
+  (void)state;
+  static const Setting settings[] = {
+    { "K:D", "D major", 0 },
+    { "K:Bm", "B minor", 0 },
+    { "K:Edor", "E dorian", 0 },
+    { "K:A Mixolydian", "A mixolydian", 0 },
+    { "K:F#min", "F# minor", 0 },
+    { "K:HP", "A mixolydian", 0 },
+    { "K:none", "no key", 0 },
+    { "K:G clef=bass", "G major", 0 },
+    { "K:D Phr ^f", "D phrygian", 0 },
+    { "Q:1/4=120\nK:D", "D major", 120 },
+    { "Q:3/8=60\nK:D", "D major", 90 },
+    { "Q:\"Slow\" 1/2=40\nK:D", "D major", 80 },
+    { "Q:1/4 1/8=50\nK:D", "D major", 75 },
+    { "L:1/8\nQ:120\nK:D", "D major", 60 },
+    { "Q:C3=40\nL:1/8\nK:D", "D major", 60 },
+    { "Q:\"Allegro\"\nK:D", "D major", 0 },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(settings); ++i) {
+    char *text = g_strdup_printf("X:1\nT:Weir\nM:4/4\n%s\n\"D\"D|\n", settings[i].field);
+    const char *const paths[] = { path, NULL };
+    assert_true(g_file_set_contents(path, text, -1, NULL));
+    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+    RcTune *tune = rc_tune_new();
+    assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+    char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);
+    assert_string_equal(key, settings[i].key);
+    assert_true(rc_tune_setting(tune, 0)->tempo.quarters == settings[i].quarters);
+    g_free(key);
+    g_free(text);
+    rc_tune_free(tune);
+    rc_corpus_free(corpus);
+  }
+}
+
+// A tune cut off anywhere gives a tune or a problem, and the reader comes to an end.
+static void
+test_cut_off_anywhere(void **state)
+{
+  (void)state;
+  static const char whole[] =
+    "%abc\nX:1\nT:W\\'eir\nP:A2\nM:6/8\nQ:3/8=112\nK:Bm ^g\nP:A\n|:\"Bm/f+\"{a}B2>c (3def|1 [B2d2]!D.S.!"
+    "[K:D]\"A7(Em)\"Z2:|2 \"D\"d6 & x6|]\nV:2\n\"G\"G6|\n";
+  for (gsize n = 0; n < sizeof whole; ++n) {
+    g_free(heard(whole, n));
+  }
+}
+
+static int
+make_folder(void **state)
+{
+  (void)state;
+  folder = g_dir_make_tmp(NULL, NULL);
+  path = g_build_filename(folder, "t.abc", NULL);
+  return folder ? 0 : -1;
+}
+
+static int
+remove_folder(void **state)
+{
+  (void)state;
+  g_remove(path);
+  g_rmdir(folder);
+  g_free(path);
+  g_free(folder);
+  return 0;
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(test_lengths),          cmocka_unit_test(test_repeats),
+    cmocka_unit_test(test_symbols),          cmocka_unit_test(test_files),
+    cmocka_unit_test(test_melody),           cmocka_unit_test(test_keys_and_tempi),
+    cmocka_unit_test(test_cut_off_anywhere),
+  };
+  return cmocka_run_group_tests(tests, make_folder, remove_folder);
+}
