@@ -40,7 +40,8 @@ gboolean rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *fo
 
 /// Returns the name in the NULL-terminated list @p names that is most like @p found, or NULL when none is near. The
 /// result is borrowed from @p names. Nearness is the number of letters to insert, drop, replace or swap (optimal string
-/// alignment distance), at most a third of the length of the longer name, rounded up.
+/// alignment distance), 0 where @p found is how the name begins, at most a third of the length of the longer name,
+/// rounded up.
 const char *rc_nearest_name(const char *found, const char *const *names);
 
 G_END_DECLS

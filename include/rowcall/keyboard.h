@@ -124,9 +124,9 @@ guint rc_grip_reach(const RcLayout *layout, const RcGrip *grip);
 /// Returns the grip in words, such as "B bass (counterbass of G) + D major"; a new string.
 char *rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs);
 
-/// Orders two grips of one layout: fewer buttons, smaller reach, furthest button nearest to the C column (so that on a
-/// large board A is played in the A column, not far off as B double flat), lowest row and column of the bass, then of
-/// the chord buttons. Never 0 for different grips.
+/// Orders two grips of one layout: fewer buttons, smaller reach, furthest button nearest to the C and G columns (so
+/// that on a large board A is played in the A column, not far off as B double flat), lowest row and column of the bass,
+/// then of the chord buttons. Never 0 for different grips.
 int rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b);
 
 /// Is called for each grip with @p data.

@@ -196,6 +196,11 @@ cli_format(const CliOptions *options, RcFormat *format)
 {
   static const char *const names[] = { "table", "csv", "json", NULL };
   *format = RC_FORMAT_TABLE;
+  if (!options->format && options->output && g_str_has_suffix(options->output, ".csv")) {
+    *format = RC_FORMAT_CSV;
+  } else if (!options->format && options->output && g_str_has_suffix(options->output, ".json")) {
+    *format = RC_FORMAT_JSON;
+  }
   for (guint i = 0; options->format && names[i]; ++i) {
     if (!strcmp(names[i], options->format)) {
       *format = (RcFormat)i;

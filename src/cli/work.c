@@ -7,6 +7,7 @@
 
 #include <errno.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 void
@@ -79,6 +80,18 @@ write_data(const char *path, const char *data, gsize length)
 {
   GError *error = NULL;
   if (path && strcmp(path, "-") != 0) {
+    if (g_file_test(path, G_FILE_TEST_EXISTS) && !g_file_test(path, G_FILE_TEST_IS_REGULAR)) {
+      cli_complain("%s: is a folder or a device; name a file to write to", path);
+      return FALSE;
+    }
+    if (g_file_test(path, G_FILE_TEST_IS_SYMLINK)) {
+      char *target = g_canonicalize_filename(path, NULL);
+      char *real = realpath(target, NULL);
+      const gboolean good = real && write_data(real, data, length);
+      free(real);
+      g_free(target);
+      return good;
+    }
     if (!g_file_set_contents(path, data, (gssize)length, &error)) {
       cli_complain("%s; nothing was written", error->message);
       g_error_free(error);
@@ -96,6 +109,11 @@ write_data(const char *path, const char *data, gsize length)
 gboolean
 cli_write_text(const char *path, const GString *text)
 {
+  RcPicture picture;
+  if (cli_picture(path, &picture)) {
+    cli_complain("%s: this answer is text, not a picture; choose another ending", path);
+    return FALSE;
+  }
   return write_data(path, text->str, text->len);
 }
 

@@ -140,6 +140,10 @@ share_bar(const BarText *bars, GError **error)
     if (is_word(bars, &words[i], '%')) {
       return fail_at(bars, words[i].start, "has `%` beside other chords; `%` alone repeats the bar before", error);
     }
+    if (is_word(bars, &words[i], ':')) {
+      return fail_at(bars, words[i].start,
+                     "has a repeat mark; repeats are written as the order of parts, `order: A A B B`", error);
+    }
     if (!is_word(bars, &words[i], '.')) {
       symbol = rc_symbols_index(bars->reader->symbols, bars->text + words[i].start, words[i].length);
       if (symbol >= RC_MAX_SYMBOLS) {

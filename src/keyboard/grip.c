@@ -50,13 +50,20 @@ rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs)
   return g_string_free(words, FALSE);
 }
 
-// Columns from C to the grip's furthest button.
+// Half columns from between C and G: the same from C, but F sharp before G flat.
+static int
+button_distance(const RcLayout *layout, guint index)
+{
+  return ABS(2 * rc_button_column(layout, rc_layout_button(layout, index)) - 1);
+}
+
+// Of the grip's furthest button.
 static int
 distance_from_c(const RcLayout *layout, const RcGrip *grip)
 {
-  int furthest = ABS(rc_button_column(layout, rc_layout_button(layout, grip->bass)));
+  int furthest = button_distance(layout, grip->bass);
   for (guint i = 0; i < grip->n_chords; ++i) {
-    furthest = MAX(furthest, ABS(rc_button_column(layout, rc_layout_button(layout, grip->chords[i]))));
+    furthest = MAX(furthest, button_distance(layout, grip->chords[i]));
   }
   return furthest;
 }

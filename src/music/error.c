@@ -80,7 +80,8 @@ rc_nearest_name(const char *found, const char *const *names)
     if (longer > NAME_LIMIT) {
       continue;
     }
-    const guint distance = word_distance(found, *names);
+    const gboolean begins = length > 1 && !g_ascii_strncasecmp(found, *names, length);
+    const guint distance = begins ? 0 : word_distance(found, *names);
     if (distance <= (longer + 2) / 3 && distance < best_distance) {
       best = *names;
       best_distance = distance;

@@ -17,7 +17,8 @@ rc_report_smallest(const RcRoll *roll, double share)
     for (guint v = RC_NATIVE; v <= accept; ++v) {
       carried += counts.ticks[v];
     }
-    if (carried && (double)carried >= share * (double)rc_counts_ticks(&counts)) {
+    const RcTicks read = rc_counts_ticks(&counts) - counts.ticks[RC_UNREAD];
+    if (carried && (double)carried >= share * (double)read) {
       return (int)i;
     }
   }
@@ -76,6 +77,28 @@ append_finding(GString *out, const RcRoll *roll)
   g_free(text);
 }
 
+// What the melody adds to the tunes that are playable, where it adds any.
+static void
+append_help(GString *out, const RcRoll *roll)
+{
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const RcCounts counts = rc_roll_counts(roll, i);
+    if (counts.playable > counts.playable_alone) {
+      g_string_append_printf(text, "%s%s %" U64,
+                             text->len ? ", "
+                                       : "Tunes playable only because the melody has a missing "
+                                         "tone: ",
+                             rc_roll_layout(roll, i)->name, counts.playable - counts.playable_alone);
+    }
+  }
+  if (text->len) {
+    g_string_append_c(text, '.');
+    rc_append_wrapped(out, text->str, 0);
+  }
+  g_string_free(text, TRUE);
+}
+
 static void
 append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare share)
 {
@@ -95,6 +118,7 @@ append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare s
                     rc_verdict_name(rc_roll_accept(roll)), counts.tunes);
   g_string_append_c(out, '\n');
   append_finding(out, roll);
+  append_help(out, roll);
   rc_append_wrapped(out, rules, 0);
   if (*timing) {
     rc_append_wrapped(out, g_strchomp(timing), 0);

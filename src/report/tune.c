@@ -19,18 +19,27 @@ is_substitute(RcVerdict verdict)
   return verdict >= RC_SAME && verdict <= RC_BORROWED;
 }
 
-// "adds A", "without F#": what the ear gets more or less than written.
+// "adds A", "without F#", "bass F, not A": what the ear gets other than written, and what the melody mends.
 static char *
-differences(const RcTune *tune, const RcNeed *need)
+differences(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
   const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
+  const RcNote bass = rc_layout_button(layout, need->answer.grip.bass)->sound.root;
+  char *helped = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.helped, RC_SIGNS_ASCII, " ");
   char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
   char *missing =
     rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
-  char *text = g_strdup_printf("%s%s%s%s", *added ? "; adds " : "", added, *missing ? "; without " : "", missing);
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s%s%s%s%s%s", *added ? "; adds " : "", added, *missing ? "; without " : "", missing,
+                         *helped ? "; the tune has the " : "", helped);
+  if (rc_note_pc(bass) != rc_note_pc(chord->bass)) {
+    g_string_append_printf(text, "; bass %s, not %s", rc_note_name(bass, RC_SIGNS_ASCII),
+                           rc_note_name(chord->bass, RC_SIGNS_ASCII));
+  }
+  g_free(helped);
   g_free(added);
   g_free(missing);
-  return text;
+  return g_string_free(text, FALSE);
 }
 
 // ------------------------------------------------------------------------------------------------------- the heading
@@ -262,7 +271,7 @@ advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
     return g_strdup("no grip within one hand will do");
   }
   char *press = rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII);
-  char *different = differences(tune, need);
+  char *different = differences(layout, tune, need);
   char *text = g_strconcat(press, different, NULL);
   g_free(press);
   g_free(different);

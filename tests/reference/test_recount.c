@@ -206,7 +206,7 @@ typedef struct {
   RowKind kind;
   int row;
   int column;
-  int from_c; // columns to the C column
+  int from_c; // half columns to the middle between C and G
   int root;   // pitch class of the bass note or of the chord's name
   Tones tones;
 } Button;
@@ -222,7 +222,7 @@ typedef struct {
   int n_chords;
   int chords[2]; // indices, rising
   int reach;
-  int from_c; // columns from its furthest button to the C column
+  int from_c; // half columns from its furthest button to the middle between C and G
   int sound;  // index into sounds
 } Grip;
 
@@ -255,7 +255,7 @@ static Button
 button_make(RowKind kind, int row, int column, int place)
 {
   const int fundamental = pc_of(place);
-  Button button = { .kind = kind, .row = row, .column = column, .from_c = ABS(place) };
+  Button button = { .kind = kind, .row = row, .column = column, .from_c = ABS(2 * place - 1) };
   for (int i = 0; i < row_kinds[kind].n_tones; ++i) {
     button.tones.has[above(fundamental, row_kinds[kind].semitones[i])] = 1;
   }

@@ -1,0 +1,75 @@
+#!/usr/bin/env python3
+# Copyright 2026 the rowcall developers
+# SPDX-License-Identifier: MIT
+
+"""Times rowcall beside reference programs on books it invents: run.py ROWCALL YAML_LOOP FOLDER [ROUNDS].
+
+Each pair runs in turn; the median of the ratios counts, since machines differ and drift. Memory is the peak of a process.
+"""
+
+import os
+import resource
+import statistics
+import subprocess
+import sys
+import time
+
+ROWCALL, YAML_LOOP, FOLDER = sys.argv[1:4]
+ROUNDS = int(sys.argv[4]) if len(sys.argv) > 4 else 7
+HERE = os.path.dirname(os.path.abspath(__file__))
+
+
+def book(kind, size, first=1):
+    path = os.path.join(FOLDER, f"{kind}-{size}-{first}.{kind}")
+    if not os.path.exists(path):
+        subprocess.run([sys.executable, os.path.join(HERE, "make_books.py"), kind, str(size), path, str(first)], check=True)
+    return path
+
+
+def seconds(command):
+    start = time.perf_counter()
+    subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=True)
+    return time.perf_counter() - start
+
+
+def peak(command):
+    """The peak memory of one run in KiB, measured in a child of its own."""
+    read, write = os.pipe()
+    if os.fork() == 0:
+        subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
+        os.write(write, str(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss).encode())
+        os._exit(0)
+    os.wait()
+    os.close(write)
+    with os.fdopen(read) as pipe:
+        return int(pipe.read())
+
+
+def ratio(what, ours, theirs, goal):
+    seconds(ours)
+    seconds(theirs)
+    pairs = [(seconds(ours), seconds(theirs)) for _ in range(ROUNDS)]
+    median = statistics.median(a / b for a, b in pairs)
+    print(f"{what}: {median:.3f} ({1000 * statistics.median(a for a, _ in pairs):.0f} ms beside "
+          f"{1000 * statistics.median(b for _, b in pairs):.0f} ms); goal {goal}", flush=True)
+
+
+def main():
+    os.makedirs(FOLDER, exist_ok=True)
+    one = [ROWCALL, "compare", "--threads", "1"]
+    layouts = "8 12 24 32 40 48-8x6 48-12x4 60 72 80 96".split()
+    on = [argument for name in layouts for argument in ("--on", name)]
+    yaml, abc = book("yaml", 12_000_000), book("abc", 25_000_000)
+    ratio("YAML, 12 layouts, to libyaml's event loop", one + [yaml], [YAML_LOOP, yaml], "at most 1.25")
+    ratio("ABC, 12 layouts, to wc -lw", one + [abc], ["wc", "-lw", abc], "at most 3")
+    ratio("abc2abc to ABC, 12 layouts", ["abc2abc", abc], one + [abc], "at least 5")
+    small = book("abc", 1_000_000)
+    ratio("abc2midi to ABC, 12 layouts, 1 MB", ["abc2midi", small, "-c"], one + [small], "at least 20")
+    ratio("12 layouts to 11", one + on + ["--on", "120", abc], one + on + [abc], "at most 1.03")
+    parts = [book("abc", 3_000_000, first) for first in range(1, 9)]
+    ratio("one thread to two, 8 files", one + parts, [ROWCALL, "compare", "--threads", "2"] + parts, "at least 1.7")
+    tenth = book("abc", 2_500_000)
+    print(f"ten times the tunes: {peak(one + [abc]) - peak(one + [tenth])} KiB more; goal at most 1024")
+
+
+main()
