@@ -69,8 +69,7 @@ run(int argc, char **argv)
   char **on = NULL;
   char *by = NULL;
   const GOptionEntry entries[] = {
-    { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &on, "A layout to compare, once for each (default: the usual sizes)",
-      "LAYOUT" },
+    { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &on, "A layout, once for each (default: the usual)", "LAYOUT" },
     { "by", 0, 0, G_OPTION_ARG_STRING, &by, "What the table counts: time (default) or chords", "WHAT" },
     { 0 },
   };

@@ -16,7 +16,7 @@ print_help(void)
   for (guint i = 0; i < G_N_ELEMENTS(commands); ++i) {
     printf("  %-8s %s\n", commands[i]->name, commands[i]->summary);
   }
-  printf("\n`rowcall COMMAND --help` explains each, with an example. Exit status: 0 all was read,\n"
+  printf("\n`rowcall COMMAND --help` explains each, with an example. Exit status: 0 all read,\n"
          "1 some tunes or chords could not be read, 2 wrong use or nothing done.\n\n"
          "A grip that hurts is a wrong grip: rest, and ask a teacher or doctor.\n");
 }

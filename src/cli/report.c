@@ -96,7 +96,7 @@ run(int argc, char **argv)
 const CliCommand cli_report = {
   "report",
   "TUNES... -o FILE.pdf",
-  "The answer on paper: coverage of all sizes, button use, what to press",
+  "The answer on paper: all sizes, button use, what to press",
   "TUNES are files, folders or - for standard input. --on names the keyboard whose\n"
   "buttons are looked at; else it is the smallest that carries 95 % of the playing\n"
   "time.\n\n"

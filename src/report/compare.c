@@ -34,9 +34,9 @@ append_intake(GString *out, const RcRoll *roll, const RcIntake *intake)
   const RcTiming timing = rc_roll_timing(roll);
   char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%" U64 " tunes from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
-                         intake->tunes, intake->files, intake->files == 1 ? "" : "s", rc_counts_chords(&counts),
-                         quarters);
+  g_string_append_printf(text, "%" U64 " tune%s from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
+                         intake->tunes, intake->tunes == 1 ? "" : "s", intake->files, intake->files == 1 ? "" : "s",
+                         rc_counts_chords(&counts), quarters);
   if (timing.chordless) {
     g_string_append_printf(text, " %" U64 " of the tunes hold no chord and are left out below.", timing.chordless);
   }

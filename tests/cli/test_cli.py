@@ -12,6 +12,7 @@ import re
 import subprocess
 import sys
 import tempfile
+import zipfile
 
 ROWCALL, CORPUS = (os.path.abspath(path) for path in sys.argv[1:3])
 VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
@@ -347,7 +348,49 @@ def test_tables_fit_80_columns():
         for line in good(*command).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)
     for name in ("compare", "tune", "chord", "layouts", "report"):
-        assert "Example" in good(name, "--help")
+        out = good(name, "--help")
+        assert "Example" in out
+        for line in out.splitlines():
+            assert len(line) <= 80, line
+
+
+# ------------------------------------------------------------------------------------------------ ABC and archives
+
+def test_melody_and_archives_from_abc():
+    # Cmaj7 for a bar over C major: the tune has the B. By hand: 3 chords of 4 quarters each.
+    abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:C\n|"Cmaj7"cegb|"F"FAcf|"C"cegc|\n'
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "weir.abc", abc)
+        with zipfile.ZipFile(os.path.join(folder, "club.zip"), "w") as archive:
+            archive.writestr("waltzes.abc", abc + '\nX:2\nT:Open\nK:C\n"C C|\n')
+        assert "C bass + C major; the tune has the B" in good("tune", path, "--on", "12")
+        row = compared(path, "--on", "12")["layouts"][0]
+        assert row["chords"] == dict.fromkeys(VERDICTS, 0) | {"total": 3, "native": 2, "A": 1}
+        assert row["quarters"]["total"] == 12
+        # Alone, C and G major over C have the B and add a D, the ninth.
+        assert compared(path, "--on", "12", "--no-melody")["layouts"][0]["chords"]["B"] == 1
+        status, out, err = run("compare", os.path.join(folder, "club.zip"), "--on", "12", "--format", "json")
+        assert status == 1 and json.loads(out)["layouts"][0]["chords"] == row["chords"]
+        assert "club.zip!waltzes.abc:11:1: a chord symbol begins here" in err, err
+        assert compared("-", "--from", "abc", "--on", "12", stdin=abc)["layouts"][0]["chords"] == row["chords"]
+
+
+def test_threads_change_nothing():
+    for how in ("table", "json"):
+        one = good("compare", CORPUS, CORPUS, "--format", how, "--threads", "1")
+        assert one == good("compare", CORPUS, CORPUS, "--format", how, "--threads", "2")
+        assert one == good("compare", CORPUS, CORPUS, "--format", how, "--threads", "7")
+
+
+def test_only_files_are_replaced():
+    with tempfile.TemporaryDirectory() as folder:
+        assert "is a folder or a device" in bad(2, "compare", CORPUS, "-o", folder)[1]
+        real = write(folder, "real.txt", "old")
+        os.symlink(real, os.path.join(folder, "link.txt"))
+        good("compare", CORPUS, "-o", os.path.join(folder, "link.txt"))
+        with open(real, encoding="utf-8") as file:
+            assert file.read().startswith("51 tunes")
+        assert "not a picture" in bad(2, "tune", CORPUS, "--on", "8", "-o", os.path.join(folder, "x.pdf"))[1]
 
 
 # ------------------------------------------------------------------------------------------------------- bad input

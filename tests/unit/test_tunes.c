@@ -106,7 +106,7 @@ read_all(const char *const *paths, RcNames names, StepFunc step, gpointer data)
 }
 
 static void
-add_to_transcript(RcReadResult result, const RcTune *tune, const GError *error, gpointer data)
+add_to_account(RcReadResult result, const RcTune *tune, const GError *error, gpointer data)
 {
   if (result == RC_READ_TUNE) {
     g_string_append_printf(data, "tune %s\n", tune->title);
@@ -118,31 +118,31 @@ add_to_transcript(RcReadResult result, const RcTune *tune, const GError *error, 
 
 // What reading gave, a line a step: "tune TITLE" or the message of a problem.
 static char *
-transcript(const char *const *paths)
+account(const char *const *paths)
 {
   GString *lines = g_string_new(NULL);
-  read_all(paths, RC_NAMES_ENGLISH, add_to_transcript, lines);
+  read_all(paths, RC_NAMES_ENGLISH, add_to_account, lines);
   return g_string_free(lines, FALSE);
 }
 
 static char *
-transcript_of_bytes(const char *bytes, gsize length)
+account_of_bytes(const char *bytes, gsize length)
 {
   write_bytes(FILE_NAME, bytes, length);
-  return transcript((const char *const[]){ FILE_NAME, NULL });
+  return account((const char *const[]){ FILE_NAME, NULL });
 }
 
 static void
-assert_transcript(const char *text, const char *expected)
+assert_account(const char *text, const char *expected)
 {
-  char *found = transcript_of_bytes(text, strlen(text));
+  char *found = account_of_bytes(text, strlen(text));
   assert_string_equal(found, expected);
   g_free(found);
 }
 
 // The same through a pipe on standard input; the text is short enough for the pipe to hold it.
 static char *
-transcript_of_pipe(const char *text)
+account_of_pipe(const char *text)
 {
   int ends[2];
   const int kept = dup(STDIN_FILENO);
@@ -150,7 +150,7 @@ transcript_of_pipe(const char *text)
   assert_int_equal(write(ends[1], text, strlen(text)), strlen(text));
   assert_true(!close(ends[1]) && dup2(ends[0], STDIN_FILENO) == STDIN_FILENO && !close(ends[0]));
   clearerr(stdin);
-  char *found = transcript((const char *const[]){ "-", NULL });
+  char *found = account((const char *const[]){ "-", NULL });
   assert_true(dup2(kept, STDIN_FILENO) == STDIN_FILENO && !close(kept));
   return found;
 }
@@ -292,7 +292,7 @@ static const BadTune bad_tunes[] = {
     "the control character U+007F cannot stand in a text; remove it", "Hollow Log", 0, 0 }, // f7 b15 d18
 };
 
-// The whole line of the transcript for a mistake in @p file that stands @p lines_before lines further down.
+// The whole line of the account for a mistake in @p file that stands @p lines_before lines further down.
 static char *
 expected_line(const BadTune *bad, const char *file, guint lines_before)
 {
@@ -368,7 +368,7 @@ is_reported_first(const BadTune *bad)
   char *text = g_strconcat(bad->text, "---\n" HERON, NULL);
   char *line = expected_line(bad, FILE_NAME, 0);
   const gboolean same =
-    is_same(transcript_of_bytes(text, strlen(text)), g_strconcat(line, "\ntune Grey Heron\n", NULL));
+    is_same(account_of_bytes(text, strlen(text)), g_strconcat(line, "\ntune Grey Heron\n", NULL));
   g_free(line);
   g_free(text);
   return same;
@@ -387,7 +387,7 @@ is_reported_between(const BadTune *bad)
   char *text = g_strconcat(HERON "---\n", bad->text, "---\n" HERON, NULL);
   char *line = expected_line(bad, FILE_NAME, HERONS_LINES + 1);
   char *expected = g_strconcat("tune Grey Heron\n", line, "\ntune Grey Heron\n", NULL);
-  const gboolean same = is_same(transcript_of_bytes(text, strlen(text)), expected);
+  const gboolean same = is_same(account_of_bytes(text, strlen(text)), expected);
   g_free(line);
   g_free(text);
   return same;
@@ -409,7 +409,7 @@ is_reported_twice(const BadTune *bad)
   char *first = expected_line(bad, FILE_NAME, 1);
   char *second = expected_line(bad, FILE_NAME, 1 + lines + 1);
   char *expected = g_strconcat(first, "\n", second, "\ntune Grey Heron\n", NULL);
-  const gboolean same = is_same(transcript_of_bytes(crlf, strlen(crlf)), expected);
+  const gboolean same = is_same(account_of_bytes(crlf, strlen(crlf)), expected);
   g_free(second);
   g_free(first);
   g_free(crlf);
@@ -430,7 +430,7 @@ is_reported_through_a_pipe(const BadTune *bad)
   char *text = g_strconcat(HERON "---\n", bad->text, "---\n" HERON, NULL);
   char *line = expected_line(bad, "-", HERONS_LINES + 1);
   char *expected = g_strconcat("tune Grey Heron\n", line, "\ntune Grey Heron\n", NULL);
-  const gboolean same = is_same(transcript_of_pipe(text), expected);
+  const gboolean same = is_same(account_of_pipe(text), expected);
   g_free(line);
   g_free(text);
   return same;
@@ -455,7 +455,7 @@ test_files_without_a_tune(void **state)
     "", "\n", "  \n\n", "# only a remark\n", "---\n", "---\n---\n# and so on\n...\n", "\xef\xbb\xbf", "\r\n"
   };
   for (guint i = 0; i < G_N_ELEMENTS(texts); ++i) {
-    assert_transcript(texts[i], HOLDS_NONE);
+    assert_account(texts[i], HOLDS_NONE);
   }
 }
 
@@ -475,7 +475,7 @@ test_ways_to_end_a_line_a_tune_and_a_file(void **state)
     "--- {title: Grey Heron, parts: {A: D}}\n--- {title: Grey Heron, parts: {A: D}}",
   };
   for (guint i = 0; i < G_N_ELEMENTS(texts); ++i) {
-    assert_transcript(texts[i], "tune Grey Heron\ntune Grey Heron\n");
+    assert_account(texts[i], "tune Grey Heron\ntune Grey Heron\n");
   }
 }
 
@@ -483,7 +483,7 @@ static void
 test_a_character_cut_off_by_the_end_of_the_file(void **state)
 {
   (void)state;
-  assert_transcript(HERON "---\n" LOG BARS "note: caf\xc3",
+  assert_account(HERON "---\n" LOG BARS "note: caf\xc3",
                     "tune Grey Heron\n" FILE_NAME ":6:10: byte 0xC3" NOT_UTF8 "; left out: Hollow Log\n");
 }
 
@@ -494,7 +494,7 @@ test_bytes_that_are_no_text_cost_their_own_tune(void **state)
   (void)state;
   static const char *const good = "--- {title: Grey Heron, parts: {A: D}}\n";
   char *text = g_strconcat(good, "--- {title: Caf\xe9, parts: {A: D}}\n", good, NULL);
-  assert_transcript(text,
+  assert_account(text,
                     "tune Grey Heron\n" FILE_NAME ":2:16: byte 0xE9" NOT_UTF8 "; left out: Caf?\ntune Grey Heron\n");
   g_free(text);
 }
@@ -503,11 +503,11 @@ static void
 test_a_text_that_is_no_tune_and_broken_besides(void **state)
 {
   (void)state;
-  assert_transcript("''\n'' @\n", FILE_NAME ":2:4: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n");
-  assert_transcript("--- @\n--- @\n---\n" HERON, FILE_NAME
+  assert_account("''\n'' @\n", FILE_NAME ":2:4: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n");
+  assert_account("--- @\n--- @\n---\n" HERON, FILE_NAME
                     ":1:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
                     ":2:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
-  assert_transcript("@\n---\n@\n---\n" HERON, FILE_NAME
+  assert_account("@\n---\n@\n---\n" HERON, FILE_NAME
                     ":1:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
                     ":3:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
 }
@@ -541,7 +541,7 @@ book_text(const Book *book)
 }
 
 static GString *
-book_transcript(const Book *book)
+book_account(const Book *book)
 {
   GString *lines = g_string_new(NULL);
   guint line = 0;
@@ -577,8 +577,8 @@ static void
 assert_book(const Book *book)
 {
   GString *text = book_text(book);
-  GString *expected = book_transcript(book);
-  char *found = transcript_of_bytes(text->str, text->len);
+  GString *expected = book_account(book);
+  char *found = account_of_bytes(text->str, text->len);
   assert_long_equal(found, expected->str);
   g_free(found);
   g_string_free(expected, TRUE);
@@ -612,13 +612,13 @@ test_a_long_book_with_a_quote_left_open(void **state)
   (void)state;
   const Book book = { 9000, 0, LONG_BARS, NULL, 0, 0, NULL };
   GString *text = book_text(&book);
-  GString *expected = book_transcript(&book);
+  GString *expected = book_account(&book);
   g_string_append(text, "---\ntitle: Open Gate\nparts:\n  A: \"| D |\n---\n" HERON);
   g_string_append(expected,
                   FILE_NAME ":27005:1: " BROKEN "found unexpected document indicator while scanning a quoted "
                             "scalar that begins at line 27004, column 6; check indentation, quotes and colons "
                             "there; left out: Open Gate\ntune Grey Heron\n");
-  char *found = transcript_of_bytes(text->str, text->len);
+  char *found = account_of_bytes(text->str, text->len);
   assert_long_equal(found, expected->str);
   g_free(found);
   g_string_free(expected, TRUE);
@@ -636,7 +636,7 @@ test_several_files_in_their_order(void **state)
   char *missing =
     g_strdup_printf("missing.yaml: cannot be opened: %s; check the name and its rights\n", g_strerror(ENOENT));
   char *expected = g_strconcat("tune First\n", missing, "tune Second\ntune First\n", NULL);
-  char *found = transcript((const char *const[]){ "a.txt", "missing.yaml", "b.yaml", "a.txt", NULL });
+  char *found = account((const char *const[]){ "a.txt", "missing.yaml", "b.yaml", "a.txt", NULL });
   assert_string_equal(found, expected);
   g_free(found);
   g_free(expected);
@@ -673,7 +673,7 @@ test_a_folder_is_walked_by_name(void **state)
 static void
 assert_paths(const char *path, const char *expected)
 {
-  char *found = transcript((const char *const[]){ path, NULL });
+  char *found = account((const char *const[]){ path, NULL });
   assert_string_equal(found, expected);
   g_free(found);
 }
@@ -682,7 +682,7 @@ assert_paths(const char *path, const char *expected)
 static void
 assert_folder_holds_none(const char *path)
 {
-  char *found = transcript((const char *const[]){ path, NULL });
+  char *found = account((const char *const[]){ path, NULL });
   char *beginning = g_strconcat(path, ": the folder holds no tunes: ", NULL);
   if (!g_str_has_prefix(found, beginning) || !strstr(found, ".yaml") || count_newlines(found) != 1) {
     fail_msg("found %s", found);
@@ -1149,7 +1149,7 @@ static void
 assert_long(GString *text, const char *expected)
 {
   g_string_append(text, "---\n" HERON);
-  char *found = transcript_of_bytes(text->str, text->len);
+  char *found = account_of_bytes(text->str, text->len);
   char *whole = g_strconcat(expected, "tune Grey Heron\n", NULL);
   if (strcmp(found, whole) != 0) {
     fail_msg("found %.400s, expected %.400s", found, whole);
@@ -1244,7 +1244,7 @@ static void
 assert_too_many_bytes(GString *text)
 {
   g_string_append(text, "---\n" HERON);
-  char *found = transcript_of_bytes(text->str, text->len);
+  char *found = account_of_bytes(text->str, text->len);
   const char *message =
     ": a tune of more than 16777216 bytes; divide the file by lines of `---`; left out: Hollow Log\ntune Grey Heron\n";
   if (!g_str_has_prefix(found, FILE_NAME ":") || !g_str_has_suffix(found, message)) {
