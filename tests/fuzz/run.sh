@@ -9,7 +9,7 @@ set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
 
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages clang libclang-rt-14-dev
+install_missing $build_packages clang libclang-rt-14-dev python3
 export CC=clang
 build "$root/build-fuzz" -Dtests=false -Dfuzz=true -Dbuildtype=debugoptimized -Db_lundef=false \
   -Db_sanitize=address,undefined
@@ -21,7 +21,10 @@ for target in symbol layout tunes; do
               printf '%s' "$chord" >"seeds-symbol/$(printf '%s' "$chord" | cksum | cut -d ' ' -f 1)"
             done ;;
     layout) cp "$root"/layouts/*.yaml seeds-layout ;;
-    tunes) cp "$root"/corpus/*.yaml seeds-tunes ;;
+    tunes) cp "$root"/corpus/*.yaml seeds-tunes # and ABC, which is told by its first line
+           for first in 1 2 3 4; do
+             python3 "$root/tests/bench/make_books.py" abc 1500 "seeds-tunes/$first.abc" "$first"
+           done ;;
   esac
   echo "== $target"
   "tests/fuzz_$target" -max_total_time="${1:-60}" -max_len=8192 -timeout=10 "seeds-$target" >"$target.log" 2>&1 ||
