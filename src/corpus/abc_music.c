@@ -87,6 +87,7 @@ start_bar(Body *b)
   b->event.symbol = NO_SYMBOL;
   b->marks = (RcBarMarks){ 0 };
   b->last_note = NO_SYMBOL;
+  b->last_length = 0; // broken rhythm does not reach over a bar line
   if (b->any_accidental) {
     memset(b->accidentals, 100, sizeof b->accidentals);
     b->any_accidental = FALSE;
