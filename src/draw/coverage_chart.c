@@ -128,7 +128,8 @@ draw_bar(const Chart *chart, const RcCoverageBar *bar, double y, double height)
       fill_verdict(chart->cairo, box, (RcVerdict)i);
       label_segment(chart, box, (RcVerdict)i, bar->shares[i]);
     }
-    if (box.width > 2 && box.x > chart->plot.x) { // a white line between shades, for grey print
+    const gboolean coloured = rc_verdict_shade((RcVerdict)i) >= 0;
+    if (coloured && box.width > 2 && box.x > chart->plot.x) { // a white line between shades, for grey print
       grey(chart->cairo, 1, 0.6);
       rule(chart->cairo, box.x, y, y + height);
     }

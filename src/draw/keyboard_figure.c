@@ -130,7 +130,7 @@ draw_outline(const Keyboard *k, const RcButton *button, double shade)
   cairo_set_line_width(k->cairo, 0.5);
   cairo_stroke(k->cairo);
   if (is_marked(k->layout, button)) {
-    cairo_arc(k->cairo, x, y, k->radius * 1.14, 0, 2 * G_PI);
+    cairo_arc(k->cairo, x, y, k->radius * 1.1, 0, 2 * G_PI);
     cairo_stroke(k->cairo);
   }
   if (button->sound.kind == RC_SOUND_DEAD) {
@@ -297,8 +297,9 @@ static void
 append_suffixes(GString *text, const RcLayout *layout)
 {
   static const char *const words[] = {
-    [RC_SOUND_MAJOR] = "M a major chord",   [RC_SOUND_MINOR] = "m minor",         [RC_SOUND_SEVENTH] = "7 seventh",
-    [RC_SOUND_DIMINISHED] = "° diminished", [RC_SOUND_AUGMENTED] = "+ augmented", [RC_SOUND_OTHER] = "* other tones",
+    [RC_SOUND_MAJOR] = "M\u00a0a major chord", [RC_SOUND_MINOR] = "m\u00a0minor",
+    [RC_SOUND_SEVENTH] = "7\u00a0seventh",     [RC_SOUND_DIMINISHED] = "°\u00a0diminished",
+    [RC_SOUND_AUGMENTED] = "+\u00a0augmented", [RC_SOUND_OTHER] = "*\u00a0other tones",
   };
   const char *between = " Behind a name: ";
   for (guint kind = RC_SOUND_MAJOR; kind <= RC_SOUND_OTHER; ++kind) {

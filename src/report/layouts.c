@@ -70,7 +70,7 @@ append_letters(GString *out)
 {
   GString *text = g_string_new("Rows from the bellows outwards: ");
   for (guint i = 0; i < G_N_ELEMENTS(short_rows); ++i) {
-    g_string_append_printf(text, "%s%c %s", i ? ", " : "", short_rows[i].letter, short_rows[i].row);
+    g_string_append_printf(text, "%s%c=%s", i ? ", " : "", short_rows[i].letter, short_rows[i].row);
   }
   g_string_append_c(text, '.');
   g_string_append_c(out, '\n');
@@ -277,9 +277,10 @@ append_one(GString *out, const RcLayout *layout)
   char *range = column_range(layout);
   char *rows = row_names(layout, ", ");
   char *sounds = sounds_text(layout, RC_SIGNS_ASCII);
-  char *text =
-    g_strdup_printf("%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.%s%s",
-                    rc_layout_count_buttons(layout), range, rows, *sounds ? " " : "", sounds);
+  const guint buttons = rc_layout_count_buttons(layout);
+  char *text = g_strdup_printf(
+    "%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.%s%s%s", buttons, range,
+    rows, *sounds ? " " : "", sounds, buttons < layout->buttons->len ? " A dash: no sound, or no button there." : "");
   char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
   rc_append_wrapped(out, heading, 0);
   rc_append_wrapped(out, text, 0);
@@ -356,10 +357,10 @@ rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImpr
   char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
   char *caption = caption_text(layout);
   const double keyboard = rc_keyboard_height(layout, width, FALSE);
-  const double top = rc_text_height(RC_TEXT_HEADING, width, 3, heading) + 12;
+  const double top = rc_text_height(RC_TEXT_HEADING, width, 6, heading) + 12;
   const double bottom = rc_text_height(RC_TEXT_NOTE, width, 0, caption) + 12;
   RcCanvas canvas = rc_canvas_start(picture, width + 2 * margin, ceil(top + keyboard + bottom) + 2 * margin, imprint);
-  rc_draw_text(canvas.cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, margin, margin, width, 3, heading);
+  rc_draw_text(canvas.cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, margin, margin, width, 6, heading);
   rc_draw_keyboard(canvas.cairo, (RcBox){ margin, margin + top, width, keyboard }, layout, NULL);
   rc_draw_text(canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, margin, margin + top + keyboard + 12, width, 0, caption);
   cairo_show_page(canvas.cairo);

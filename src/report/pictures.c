@@ -67,14 +67,21 @@ percent_carried(const RcCounts *counts, RcVerdict accept)
 }
 
 static char *
+tunes_text(const RcCounts *counts)
+{
+  if (counts->tunes == 1) {
+    return g_strdup(counts->playable ? ", and the tune as a whole" : ", but not the tune as a whole");
+  }
+  return counts->playable ? g_strdup_printf(", and %" U64 " of %" U64 " tunes whole", counts->playable, counts->tunes)
+                          : g_strdup_printf(", but none of the %" U64 " tunes whole", counts->tunes);
+}
+
+static char *
 carried_text(const RcCounts *counts, RcVerdict accept)
 {
-  char *tunes = counts->tunes != 1
-                  ? g_strdup_printf(", and %" U64 " of %" U64 " tunes whole", counts->playable, counts->tunes)
-                  : g_strdup(counts->playable ? ", and the tune as a whole" : ", but not the tune as a whole");
-  char *text =
-    g_strdup_printf("carries %d %% of the playing time%s at grade %s or better%s", percent_carried(counts, accept),
-                    counts->ticks[RC_UNREAD] ? " that could be read" : "", rc_verdict_name(accept), tunes);
+  char *tunes = tunes_text(counts);
+  char *text = g_strdup_printf("%d %% of the playing time%s at grade %s or better%s", percent_carried(counts, accept),
+                               counts->ticks[RC_UNREAD] ? " that could be read," : "", rc_verdict_name(accept), tunes);
   g_free(tunes);
   return text;
 }
@@ -92,23 +99,28 @@ finding(const RcRoll *roll)
   char *carried = carried_text(&counts, rc_roll_accept(roll));
   const char *name = rc_roll_layout(roll, index)->name;
   char *text = smallest < 0 && rc_roll_n_layouts(roll) > 1
-                 ? g_strdup_printf("None of these carries 95 %%; the %s comes nearest: it %s", name, carried)
-                 : g_strdup_printf("The %s %s", name, carried);
+                 ? g_strdup_printf("None of these carries 95 %%; the %s comes nearest with %s", name, carried)
+                 : g_strdup_printf("The %s carries %s", name, carried);
   g_free(carried);
   return text;
 }
 
 static void
-append_left_out(GString *text, const RcRoll *roll, const RcIntake *intake)
+append_intake(GString *text, const RcRoll *roll, const RcIntake *intake)
 {
   const RcCounts counts = rc_roll_counts(roll, 0);
+  const guint64 chords = rc_counts_chords(&counts);
   const guint64 chordless = rc_roll_timing(roll).chordless;
+  if (counts.tunes) {
+    g_string_append_printf(text, "%" U64 " tune%s with chords, %" U64 " chord%s as played, repeats unrolled.",
+                           counts.tunes, plural(counts.tunes), chords, plural(chords));
+  }
   if (counts.chords[RC_UNREAD]) {
-    g_string_append_printf(text, " %" U64 " of the chords could not be read.", counts.chords[RC_UNREAD]);
+    g_string_append_printf(text, " %" U64 " of the chords could not be read (striped).", counts.chords[RC_UNREAD]);
   }
   if (chordless) {
-    g_string_append_printf(text, " %" U64 " more tune%s hold%s no chord.", chordless, plural(chordless),
-                           chordless == 1 ? "s" : "");
+    g_string_append_printf(text, "%s%" U64 " tune%s without any chord.", counts.tunes ? " Left out: " : "", chordless,
+                           plural(chordless));
   }
   if (intake->problems) {
     g_string_append_printf(text, " %" U64 " tune%s or file%s could not be read.", intake->problems,
@@ -120,17 +132,13 @@ append_left_out(GString *text, const RcRoll *roll, const RcIntake *intake)
 static char *
 notes_text(const RcRoll *roll, const RcIntake *intake, const RcLayout *chosen)
 {
-  const RcCounts counts = rc_roll_counts(roll, 0);
-  const guint64 chords = rc_counts_chords(&counts);
   char *timing = rc_timing_text(roll);
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%" U64 " tune%s with chords, %" U64 " chord%s as played, repeats unrolled.",
-                         counts.tunes, plural(counts.tunes), chords, plural(chords));
-  append_left_out(text, roll, intake);
+  append_intake(text, roll, intake);
   g_string_append_printf(text, " %sA tune is playable when each of its chords has grade %s or better.", timing,
                          rc_verdict_name(rc_roll_accept(roll)));
   if (chosen) {
-    g_string_append_printf(text, " The triangle marks the %s, whose buttons the last page looks at.", chosen->name);
+    g_string_append_printf(text, " The triangle marks the %s, whose buttons are on the last page.", chosen->name);
   }
   g_free(timing);
   return g_string_free(text, FALSE);
@@ -282,7 +290,7 @@ use_finding(const RcLayout *layout, const RcUse *use, const RcCounts *counts)
   return text;
 }
 
-// "Nothing is pressed for 8.1 % of it: ..." where there is such time.
+// "Nothing is pressed for 8.1 % of the playing time: ..." where there is such time.
 static void
 append_silence(GString *text, const RcUse *use, const RcCounts *counts)
 {
@@ -296,7 +304,7 @@ append_silence(GString *text, const RcUse *use, const RcCounts *counts)
   rc_percent_text(silent, use->silent, all);
   rc_percent_text(impossible, counts->ticks[RC_IMPOSSIBLE], all);
   rc_percent_text(unread, counts->ticks[RC_UNREAD], all);
-  g_string_append_printf(text, " Nothing is pressed for %s %% of it", silent);
+  g_string_append_printf(text, " Nothing is pressed for %s %% of the playing time", silent);
   if (!counts->ticks[RC_UNREAD]) {
     g_string_append(text, ", where no grip will do.");
   } else if (!counts->ticks[RC_IMPOSSIBLE]) {
@@ -392,7 +400,10 @@ merge_lack(Lack *into, const Lack *more)
   into->mixed |= known->missing != other->missing || known->helped != other->helped;
   into->also = more->chord.root != into->chord.root || more->chord.bass != into->chord.bass ? more->chord : into->also;
   into->best = MIN(into->best, more->best);
-  into->answer = more->answer.verdict > into->answer.verdict ? more->answer : into->answer;
+  if (more->answer.verdict > into->answer.verdict ||
+      (more->answer.verdict == into->answer.verdict && rc_pcs_count(other->missing) > rc_pcs_count(known->missing))) {
+    into->answer = more->answer;
+  }
   into->times += more->times;
   into->ticks += more->ticks;
 }
@@ -499,12 +510,12 @@ split_off_impossible(GArray *lacks)
 
 // "A♭7", or "A♭7 = G♯7" where the tunes write both.
 static char *
-lack_name(const Lack *lack)
+lack_name(const Lack *lack, const char *equals)
 {
   char *name = rc_chord_name(&lack->chord, RC_SIGNS_UNICODE);
   if (lack->also.root != lack->chord.root || lack->also.bass != lack->chord.bass) {
     char *also = rc_chord_name(&lack->also, RC_SIGNS_UNICODE);
-    char *both = g_strdup_printf("%s = %s", name, also);
+    char *both = g_strconcat(name, equals, also, NULL);
     g_free(name);
     g_free(also);
     return both;
@@ -540,13 +551,13 @@ lack_text(const RcLayout *layout, const Lack *lack)
 }
 
 // Columns of an entry, from its left edge.
-enum { NAME_WIDTH = 58, GRADE_X = 62, TIMES_X = 82, TIMES_WIDTH = 38, PRESS_X = 128 };
+enum { NAME_WIDTH = 64, GRADE_X = 68, GRADE_WIDTH = 24, TIMES_X = 78, TIMES_WIDTH = 37, PRESS_X = 121 };
 
 // Draws an entry, or only measures it where @p cairo is NULL; returns its height.
 static double
 draw_lack(cairo_t *cairo, double x, double y, double width, const RcLayout *layout, const Lack *lack)
 {
-  char *name = lack_name(lack);
+  char *name = lack_name(lack, " = ");
   char *text = lack_text(layout, lack);
   const double height =
     MAX(rc_text_height(RC_TEXT_STRONG, NAME_WIDTH, 0, name), rc_text_height(RC_TEXT_BODY, width - PRESS_X, 0, text));
@@ -556,8 +567,9 @@ draw_lack(cairo_t *cairo, double x, double y, double width, const RcLayout *layo
     char *grade = lack->best == lack->answer.verdict ? g_strdup(worst)
                                                      : g_strdup_printf("%s–%s", rc_verdict_name(lack->best), worst);
     rc_draw_text(cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x, y, NAME_WIDTH, 0, name);
-    rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, x + GRADE_X, y, TIMES_X - GRADE_X, 1, grade);
-    rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_RIGHT, x + TIMES_X, y, TIMES_WIDTH, 1, times);
+    rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, x + GRADE_X, y, GRADE_WIDTH, 1, grade);
+    const RcTextStyle style = rc_text_width(RC_TEXT_BODY, times) < TIMES_WIDTH ? RC_TEXT_BODY : RC_TEXT_NOTE;
+    rc_draw_text(cairo, style, RC_ALIGN_RIGHT, x + TIMES_X, y, TIMES_WIDTH, 1, times);
     rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, x + PRESS_X, y, width - PRESS_X, 0, text);
     g_free(times);
     g_free(grade);
@@ -619,7 +631,7 @@ impossible_text(const GArray *lacks, guint n)
   GString *text = g_string_new(NULL);
   for (guint i = 0; i < n; ++i) {
     const Lack *lack = &g_array_index(lacks, Lack, i);
-    char *name = lack_name(lack);
+    char *name = lack_name(lack, "\u00a0=\u00a0");
     g_string_append_printf(text, "%s%s\u00a0%" U64 "\u00a0×%s%s", i ? ",  " : "", name, lack->times,
                            *lack->where ? " " : "", lack->where);
     g_free(name);
@@ -691,10 +703,10 @@ draw_use_page(cairo_t *cairo, RcBox box, const RcRoll *roll, guint index)
   GArray *lacks = find_lacks(roll, index);
   char *title = use_finding(layout, use, &counts);
   char *notes = use_notes(layout, use, &counts);
-  const double height = MIN(rc_keyboard_height(layout, box.width, TRUE), most_keyboard);
+  const double height = MIN(rc_keyboard_height(layout, box.width, use->played > 0), most_keyboard);
   double y = box.y + rc_draw_text(cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, box.x, box.y, box.width, 3, title) + 4;
   y += rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, box.x, y, box.width, 8, notes) + 12;
-  rc_draw_keyboard(cairo, (RcBox){ box.x, y, box.width, height }, layout, use);
+  rc_draw_keyboard(cairo, (RcBox){ box.x, y, box.width, height }, layout, use->played ? use : NULL);
   y += height + 12;
   if (lacks->len) {
     draw_lacks(cairo, (RcBox){ box.x, y, box.width, box.y + box.height - y }, layout, lacks);
