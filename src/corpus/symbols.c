@@ -73,7 +73,7 @@ asks_for_same(const RcSymbol *a, const RcSymbol *b)
 static guint
 append(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
 {
-  const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
+  const RcSymbol *symbols = (const RcSymbol *)(gconstpointer)tune->symbols->data;
   symbol.text = rc_tune_text(tune, text, length);
   while (symbol.same < tune->symbols->len && !asks_for_same(&symbols[symbol.same], &symbol)) {
     ++symbol.same;
@@ -85,9 +85,10 @@ append(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
 static guint
 find_or_append(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
 {
-  RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
+  const RcSymbol *symbols = (const RcSymbol *)(gconstpointer)tune->symbols->data;
   for (guint i = 0; i < tune->symbols->len; ++i) {
-    if (symbols[i].kind != RC_SYMBOL_HELD && !strncmp(symbols[i].text, text, length) && !symbols[i].text[length]) {
+    if (symbols[i].kind != RC_SYMBOL_HELD && strlen(symbols[i].text) == length &&
+        !memcmp(symbols[i].text, text, length)) {
       return i;
     }
   }

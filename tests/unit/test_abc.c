@@ -236,6 +236,23 @@ test_cut_off_anywhere(void **state)
   }
 }
 
+// Found by fuzzing: a symbol with a zero byte in it was compared beyond its end.
+static void
+test_zero_bytes(void **state)
+{
+  (void)state;
+  static const char bars[] = "\"D\0\"D4|\"D\0EFGABCDEF\"F4|";
+  GString *text = g_string_new(HEAD "K:D\n");
+  for (guint i = 0; i < 600; ++i) { // enough to fill the blocks that texts are kept in
+    g_string_append_len(text, bars, sizeof bars - 1);
+  }
+  g_string_append_c(text, '\n');
+  char *found = heard(text->str, text->len);
+  assert_true(g_str_has_prefix(found, "Weir: D"));
+  g_free(found);
+  g_string_free(text, TRUE);
+}
+
 static int
 make_folder(void **state)
 {
@@ -263,7 +280,7 @@ main(void)
     cmocka_unit_test(test_lengths),          cmocka_unit_test(test_repeats),
     cmocka_unit_test(test_symbols),          cmocka_unit_test(test_files),
     cmocka_unit_test(test_melody),           cmocka_unit_test(test_keys_and_tempi),
-    cmocka_unit_test(test_cut_off_anywhere),
+    cmocka_unit_test(test_cut_off_anywhere), cmocka_unit_test(test_zero_bytes),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }
