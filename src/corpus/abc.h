@@ -79,6 +79,7 @@ typedef struct {
   GArray *part_marks;   // of AbcPartMark
   guint voices;         // different voices met
   gboolean chords;      // a chord symbol was read
+  guint chord_voice;    // the first other voice in which one stands, or G_MAXUINT
   gboolean keeps_notes; // for chords of another voice; else each chord is given the melody's tones as they are read
   guint habits;         // spellings of old collections met
   gboolean habit;       // they are read

@@ -365,20 +365,21 @@ word_length(AbcText text)
   return n;
 }
 
-// "^f" or "=c" or "__b" behind the mode.
+// "^f" or "=c" or "__b" behind the mode, also several without blanks between, "^f^c".
 static gboolean
-read_accidental(AbcText word, AbcState *state)
+read_accidental(AbcText *word, AbcState *state)
 {
   int semitones = 0;
-  const char *at = word.at;
-  while (at < word.end && (*at == '^' || *at == '_' || *at == '=')) {
+  const char *at = word->at;
+  while (at < word->end && (*at == '^' || *at == '_' || *at == '=')) {
     semitones += *at == '^' ? 1 : *at == '_' ? -1 : 0;
     ++at;
   }
-  const char *letter = at > word.at && at < word.end ? strchr(letters, g_ascii_toupper(*at)) : NULL;
-  if (!letter || !*letter || at + 1 != word.end) {
+  const char *letter = at > word->at && at < word->end ? strchr(letters, g_ascii_toupper(*at)) : NULL;
+  if (!letter || !*letter) {
     return FALSE;
   }
+  word->at = at + 1;
   state->accidentals[letter - letters] = (gint8)semitones;
   return TRUE;
 }
@@ -390,12 +391,14 @@ read_accidentals(AbcText text, AbcState *state)
   while (text.at < text.end) {
     skip_blanks(&text);
     const gsize n = word_length(text);
-    const AbcText word = { text.at, text.at + n };
+    AbcText word = { text.at, text.at + n };
     if (starts_with(word, "exp") && n == 3) {
       memset(state->accidentals, 0, sizeof state->accidentals);
       any = TRUE;
     } else {
-      any |= read_accidental(word, state);
+      while (read_accidental(&word, state)) {
+        any = TRUE;
+      }
     }
     text.at += n;
   }

@@ -7,7 +7,11 @@
 
 #include <string.h>
 
-enum { NO_SYMBOL = G_MAXUINT, LAST_ENDING = 63 };
+enum { NO_SYMBOL = G_MAXUINT, LAST_ENDING = 63, MAX_VOICES = 1024 };
+
+// Longer notes are cut, longer bars refused, so that no sum of lengths can overflow.
+#define LONGEST_NOTE (4096 * RC_QUARTER)
+#define LONGEST_BAR (65536 * RC_QUARTER)
 
 typedef struct {
   AbcMusic *music;
@@ -17,6 +21,9 @@ typedef struct {
   const char *end;
   guint line;
   const char *line_start;
+  const char *counted; // characters of the line are counted up to here
+  guint characters;
+  gboolean ascii; // the whole body is
 
   AbcState state;
   RcTicks unit;
@@ -30,6 +37,7 @@ typedef struct {
   guint first_event;
   gboolean has_notes; // the bar holds something that takes time
   RcEvent event;      // the chord that sounds
+  gboolean pending;   // it has no time yet
   RcTicks event_start;
   RcBarMarks marks; // of the bar being read
   RcTicks main_pos; // where the bar stood before an overlay
@@ -43,12 +51,26 @@ typedef struct {
   guint tuplet_p;
   guint tuplet_q;
   guint tuplet_left;
+  gboolean in_text; // between %%begintext and %%endtext
 } Body;
 
-static gboolean
-fail(const Body *b, const char *at, RcErrorCode code, const char *message, GError **error)
+// The column of a place behind those asked for before on this line.
+static guint
+column_of(Body *b, const char *at)
 {
-  const RcPlace place = { b->file, b->line, (guint)(at - b->line_start) + 1 };
+  if (b->ascii) {
+    return (guint)(at - b->line_start) + 1;
+  }
+  for (; b->counted < at; ++b->counted) {
+    b->characters += ((guchar)*b->counted & 0xC0U) != 0x80;
+  }
+  return b->characters + 1;
+}
+
+static gboolean
+fail(Body *b, const char *at, RcErrorCode code, const char *message, GError **error)
+{
+  const RcPlace place = { b->file, b->line, column_of(b, at) };
   return rc_fail(error, code, place, "%s", message);
 }
 
@@ -66,6 +88,7 @@ close_event(Body *b)
   if (b->pos > b->event_start) {
     b->event.length = b->pos - b->event_start;
     g_array_append_val(b->tune->events, b->event);
+    b->pending = FALSE;
   }
   b->event_start = b->pos;
 }
@@ -73,8 +96,9 @@ close_event(Body *b)
 static void
 open_event(Body *b, guint symbol, const char *at)
 {
-  b->event = (RcEvent){ symbol, b->setting, b->line, (guint)(at - b->line_start) + 1, 0, 0 };
+  b->event = (RcEvent){ symbol, b->setting, b->line, column_of(b, at), 0, 0 };
   b->event_start = b->pos;
+  b->pending = TRUE;
 }
 
 static void
@@ -84,7 +108,7 @@ start_bar(Body *b)
   b->overlay = FALSE;
   b->first_event = b->tune->events->len;
   b->event_start = 0;
-  b->event.symbol = NO_SYMBOL;
+  b->event.symbol = b->pending ? b->event.symbol : NO_SYMBOL; // written just before the bar line: for the next note
   b->marks = (RcBarMarks){ 0 };
   b->last_note = NO_SYMBOL;
   b->last_length = 0; // broken rhythm does not reach over a bar line
@@ -105,7 +129,7 @@ hold_if_silent(Body *b)
 }
 
 static gboolean
-check_limits(const Body *b, GError **error)
+check_limits(Body *b, GError **error)
 {
   const RcTune *tune = b->tune;
   if (tune->events->len > RC_MAX_EVENTS || tune->bars->len > RC_MAX_BARS || tune->symbols->len > RC_MAX_SYMBOLS) {
@@ -119,6 +143,9 @@ static gboolean
 end_bar(Body *b, guint closes, gboolean breaks, GError **error)
 {
   b->pos = b->overlay ? MAX(b->main_pos, b->pos) : b->pos;
+  if (b->pos > LONGEST_BAR) {
+    return fail(b, b->at, RC_ERROR_LIMIT, "the bar that ends here is longer than a bar may be", error);
+  }
   if (!b->pos) {
     if (b->music->marks->len && (closes || breaks) && !b->marks.opens) {
       RcBarMarks *before = &g_array_index(b->music->marks, RcBarMarks, b->music->marks->len - 1);
@@ -176,8 +203,8 @@ mark_part(Body *b, AbcText label)
   g_array_append_val(b->music->part_marks, mark);
 }
 
-static void
-switch_voice(Body *b, AbcText text)
+static gboolean
+switch_voice(Body *b, AbcText text, GError **error)
 {
   text = abc_trim(text);
   gsize n = 0;
@@ -185,13 +212,17 @@ switch_voice(Body *b, AbcText text)
     ++n;
   }
   b->voices = b->voices ? b->voices : g_ptr_array_new_with_free_func(g_free);
+  if (!b->voices->len && (b->tune->bars->len || b->pos)) {
+    g_ptr_array_add(b->voices, g_strdup("1")); // the music before the first V: is a voice of its own
+  }
   for (b->voice = 0; b->voice < b->voices->len; ++b->voice) {
     const char *name = g_ptr_array_index(b->voices, b->voice);
     if (!strncmp(name, text.at, n) && !name[n]) {
-      return;
+      return TRUE;
     }
   }
   g_ptr_array_add(b->voices, g_strndup(text.at, n));
+  return b->voices->len <= MAX_VOICES || fail(b, b->at, RC_ERROR_LIMIT, "the tune has more than 1024 voices", error);
 }
 
 // A field in the body, on a line of its own or in brackets; fields of voices that are not read do not touch ours.
@@ -199,7 +230,7 @@ static gboolean
 read_field(Body *b, char name, AbcText text, GError **error)
 {
   if (name == 'V') {
-    switch_voice(b, text);
+    return switch_voice(b, text, error);
   } else if (name == 'P') {
     if (b->pos && !end_bar(b, 0, FALSE, error)) {
       return FALSE;
@@ -257,9 +288,12 @@ broken_part(RcTicks length, gint halvings)
 
 // The time a note takes that is written as `times` over `parts` of the unit.
 static RcTicks
-note_length(Body *b, guint times, guint parts)
+note_length(Body *b, guint64 times, guint64 parts)
 {
-  RcTicks length = parts == 1 ? b->unit * times : b->unit * times / parts;
+  RcTicks length = LONGEST_NOTE;
+  if (times < (guint64)(G_MAXINT64 / b->unit)) {
+    length = MIN(LONGEST_NOTE, b->unit * (RcTicks)times / (RcTicks)parts);
+  }
   if (b->tuplet_left) {
     length = length * b->tuplet_q / b->tuplet_p;
     --b->tuplet_left;
@@ -380,6 +414,15 @@ read_long_rest(Body *b, GError **error)
   return TRUE;
 }
 
+static void
+skip_past(Body *b, char close)
+{
+  while (b->at < b->end && *b->at != close && *b->at != '\n') {
+    ++b->at;
+  }
+  b->at += b->at < b->end && *b->at == close;
+}
+
 // "[CEG]2": notes at once, as long as the first of them; section 4.17.
 static void
 read_unison(Body *b)
@@ -389,11 +432,16 @@ read_unison(Body *b)
   guint parts = 1;
   guint outer_times = 1;
   guint outer_parts = 1;
-  for (++b->at; b->at < b->end && *b->at != ']' && *b->at != '\n';) {
+  for (++b->at; b->at < b->end && *b->at != ']' && *b->at != '|';) {
     guint n = 1;
     guint d = 1;
+    if (*b->at == '!' || *b->at == '"') {
+      const char sign = *b->at++;
+      skip_past(b, sign);
+      continue;
+    }
     if (!read_pitch(b, &tones)) {
-      ++b->at; // ties, decorations and strings within
+      ++b->at; // ties, decorations of one letter
       continue;
     }
     read_length(b, &n, &d);
@@ -404,7 +452,7 @@ read_unison(Body *b)
   }
   b->at += b->at < b->end && *b->at == ']';
   read_length(b, &outer_times, &outer_parts);
-  add_note(b, tones, note_length(b, MAX(times, 1) * outer_times, parts * outer_parts));
+  add_note(b, tones, note_length(b, (guint64)MAX(times, 1) * outer_times, (guint64)parts * outer_parts));
 }
 
 // "(3", "(3:2", "(3:2:4": section 4.13.
@@ -413,7 +461,7 @@ read_tuplet(Body *b)
 {
   static const guchar usual[] = { 0, 0, 3, 2, 3, 0, 2, 0, 3, 0 };
   const RcMeter meter = b->state.setting.meter;
-  const gboolean compound = meter.unit >= 8 && meter.beats % 3 == 0;
+  const gboolean compound = meter.unit >= 8 && meter.beats > 3 && meter.beats % 3 == 0;
   guint p = 0;
   guint q = 0;
   guint r = 0;
@@ -461,6 +509,12 @@ symbol_of(Body *b, AbcText text)
 {
   const gsize length = (gsize)(text.end - text.at);
   char *today = NULL;
+  if (!b->ascii && !g_utf8_validate(text.at, (gssize)length, NULL)) { // Latin-1
+    char *utf8 = abc_text_to_utf8(text);
+    const guint latin = rc_symbols_index(b->music->symbols, utf8, strlen(utf8));
+    g_free(utf8);
+    return latin;
+  }
   const guint index = rc_symbols_index(b->music->symbols, text.at, length);
   if (g_array_index(b->tune->symbols, RcSymbol, index).kind != RC_SYMBOL_UNREAD) {
     return index;
@@ -499,7 +553,7 @@ read_string(Body *b, GError **error)
   close_event(b);
   open_event(b, symbol_of(b, text), text.at);
   b->music->chords = TRUE;
-  return TRUE;
+  return b->tune->symbols->len <= RC_MAX_SYMBOLS || check_limits(b, error);
 }
 
 // --------------------------------------------------------------------------------------------------------- bar lines
@@ -558,13 +612,14 @@ read_bar_line(Body *b, GError **error)
   guint colons = count_run(b, ":");
   const char *lines = b->at;
   const guint n = count_run(b, "|[]");
-  const gboolean thick = n > 1 || (n == 1 && *lines != '|');
+  const gboolean invisible = n == 3 && !strncmp(lines, "[|]", 3);
+  const gboolean thick = !invisible && (n > 1 || (n == 1 && *lines != '|'));
   guint opens = count_run(b, ":");
   if (!n && colons > 1) { // "::" closes and opens
     opens = 1;
     --colons;
   }
-  if (!end_bar(b, colons ? colons + 1 : 0, thick, error)) {
+  if (!end_bar(b, colons ? MIN(colons + 1, LAST_ENDING) : 0, thick, error)) {
     return FALSE;
   }
   b->marks.opens |= opens > 0;
@@ -637,15 +692,6 @@ skip_decoration(Body *b)
   } else {
     ++b->at;
   }
-}
-
-static void
-skip_past(Body *b, char close)
-{
-  while (b->at < b->end && *b->at != close && *b->at != '\n') {
-    ++b->at;
-  }
-  b->at += b->at < b->end && *b->at == close;
 }
 
 static void
@@ -765,7 +811,12 @@ skip_other_voice(Body *b, GError **error)
 {
   if (*b->at == '"') {
     ++b->at;
+    if (b->at < b->end && !strchr("\"^_<>@", *b->at)) {
+      b->music->chord_voice = MIN(b->music->chord_voice, b->voice);
+    }
     skip_past(b, '"');
+  } else if (*b->at == '%') {
+    b->at = b->end;
   } else if (*b->at == '[' && b->end - b->at > 2 && b->at[1] == 'V' && b->at[2] == ':') {
     return read_bracket(b, error);
   } else {
@@ -796,20 +847,35 @@ read_music_line(Body *b, GError **error)
   return good;
 }
 
-// The fields that may stand on a line in a body; section 3. Others are music: "G:|".
+// A field on a line of its own; those that may not stand in a body, section 3, are no music either: "Z:", but "G:|" is.
 static gboolean
 is_field_line(AbcText line)
 {
-  return line.end - line.at >= 2 && line.at[1] == ':' && *line.at && strchr("IKLMmNPQRrsTUVWwX+", line.at[0]);
+  return line.end - line.at >= 2 && line.at[1] == ':' && (g_ascii_isalpha(*line.at) || *line.at == '+') &&
+         (line.end - line.at == 2 || !strchr("|:]", line.at[2]));
+}
+
+// "%%begintext" to "%%endtext" and the like, section 11.4.2: what stands between is no music.
+static void
+watch_directive(Body *b, AbcText line)
+{
+  const gsize n = (gsize)(line.end - line.at);
+  b->in_text = (b->in_text || (n > 7 && !strncmp(line.at, "%%begin", 7))) && !(n > 5 && !strncmp(line.at, "%%end", 5));
 }
 
 static gboolean
 read_line(Body *b, AbcText line, GError **error)
 {
   b->line_start = line.at;
+  b->counted = line.at;
+  b->characters = 0;
   b->at = line.at;
   b->end = line.end;
-  if (line.at == line.end || *line.at == '%') {
+  if (line.at < line.end && *line.at == '%') {
+    watch_directive(b, line);
+    return TRUE;
+  }
+  if (line.at == line.end || b->in_text) {
     return TRUE;
   }
   if (is_field_line(line)) {
@@ -829,9 +895,20 @@ start_body(Body *b, AbcMusic *music, AbcState state, const char *file, guint lin
   b->state = state;
   b->wanted = voice;
   b->unit = abc_unit(&state);
+  b->state.unit = b->unit; // a meter change in the body does not change it, section 3.1.7
   memset(b->accidentals, 100, sizeof b->accidentals);
   learn_key(b);
   start_bar(b);
+}
+
+static gboolean
+is_ascii(AbcText text)
+{
+  guchar bits = 0;
+  for (; text.at < text.end; ++text.at) {
+    bits |= (guchar)*text.at;
+  }
+  return bits < 0x80;
 }
 
 gboolean
@@ -839,6 +916,8 @@ abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, 
 {
   Body b;
   start_body(&b, music, state, file, line, voice);
+  b.ascii = is_ascii(body);
+  music->chord_voice = G_MAXUINT;
   gboolean good = TRUE;
   for (const char *at = body.at; good && at < body.end; ++b.line) {
     const char *newline = memchr(at, '\n', (gsize)(body.end - at));

@@ -24,6 +24,7 @@ struct RcAbcReader {
   AbcState head; // what the file's head sets
   char *head_rhythm;
   gboolean in_head; // no tune yet
+  guint habits;     // spellings of old collections met in the file
   gboolean habit;   // the file writes chords as old collections do
   gboolean told;    // and that was said
   gboolean failed;  // reading failed, and that was reported
@@ -86,6 +87,10 @@ fill(RcAbcReader *r)
     r->buffer = g_realloc(r->buffer, r->size);
   }
   const gsize n = rc_source_read(r->source, r->buffer + r->length, r->size - r->length);
+  for (char *nul = memchr(r->buffer + r->length, '\0', n); nul;
+       nul = memchr(nul, '\0', (gsize)(r->buffer + r->length + n - nul))) {
+    *nul = '?'; // it is no text and would end a string
+  }
   r->length += n;
   r->ended |= !n;
   return n > 0;
@@ -158,6 +163,9 @@ find_tune(RcAbcReader *r)
 {
   AbcText line;
   gsize length = 0;
+  if (r->line == 1 && line_at(r, 0, &line, &length) && length >= 3 && !memcmp(line.at, "\xEF\xBB\xBF", 3)) {
+    r->at += 3; // a byte order mark, section 2.2
+  }
   while (line_at(r, 0, &line, &length)) {
     if (is_field(line, 'X')) {
       r->in_head = FALSE;
@@ -216,7 +224,8 @@ fail_field(const RcAbcReader *r, guint line, AbcText text, const char *expected,
 {
   text = abc_trim(text);
   char *found = abc_text_to_utf8(text);
-  rc_fail(error, RC_ERROR_VALUE, (RcPlace){ r->name, line, 3 }, "found `%.40s`; expected %s", found, expected);
+  *g_utf8_offset_to_pointer(found, MIN(g_utf8_strlen(found, -1), 40)) = '\0';
+  rc_fail(error, RC_ERROR_VALUE, (RcPlace){ r->name, line, 3 }, "found `%s`; expected %s", found, expected);
   g_free(found);
   return FALSE;
 }
@@ -288,8 +297,9 @@ static guint
 find_part(const RcAbcReader *r, char label)
 {
   for (guint i = 0; i < r->music.part_marks->len; ++i) {
-    const AbcText name = g_array_index(r->music.part_marks, AbcPartMark, i).label;
-    if (name.at < name.end && *name.at == label) {
+    const AbcPartMark *mark = &g_array_index(r->music.part_marks, AbcPartMark, i);
+    const AbcText name = mark->label; // voices not read name it too, but hold none of its bars
+    if (name.at < name.end && *name.at == label && part_end(r, i) > mark->bar) {
       return i;
     }
   }
@@ -423,16 +433,20 @@ attach_melody(RcTune *tune, const GArray *notes)
       ++next;
     }
     RcTicks start = 0;
+    while (first < next && g_array_index(notes, AbcNote, first).bar < i) {
+      ++first;
+    }
     for (guint e = 0; e < bar->count; ++e) {
       RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + e);
+      const RcTicks end = start + event->length;
       event->melody = 0;
-      for (guint n = first; n < next; ++n) {
-        const AbcNote *note = &g_array_index(notes, AbcNote, n);
-        if (note->bar == i && note->start < start + event->length && note->end > start) {
-          event->melody |= note->tones;
-        }
+      while (first < next && g_array_index(notes, AbcNote, first).end <= start) {
+        ++first; // notes follow each other, so each is looked at once or twice
       }
-      start += event->length;
+      for (guint n = first; n < next && g_array_index(notes, AbcNote, n).start < end; ++n) {
+        event->melody |= g_array_index(notes, AbcNote, n).tones;
+      }
+      start = end;
     }
   }
 }
@@ -483,19 +497,14 @@ read_voice(RcAbcReader *r, RcTune *tune, const Header *header, guint voice, GErr
 static gboolean
 read_chord_voice(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
 {
-  const guint voices = r->music.voices;
+  const guint voice = r->music.chord_voice;
   g_array_set_size(r->melody, 0);
   g_array_append_vals(r->melody, r->music.notes->data, r->music.notes->len);
-  for (guint voice = 1; voice < voices; ++voice) {
-    if (!read_voice(r, tune, header, voice, error)) {
-      return FALSE;
-    }
-    if (r->music.chords) {
-      attach_melody(tune, r->melody);
-      return TRUE;
-    }
+  if (!read_voice(r, tune, header, voice, error)) {
+    return FALSE;
   }
-  return read_voice(r, tune, header, 0, error); // there are no chords at all
+  attach_melody(tune, r->melody);
+  return TRUE;
 }
 
 static gboolean
@@ -504,7 +513,7 @@ read_music(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
   if (!read_voice(r, tune, header, 0, error)) {
     return FALSE;
   }
-  return r->music.chords || r->music.voices < 2 || read_chord_voice(r, tune, header, error);
+  return r->music.chords || r->music.chord_voice == G_MAXUINT || read_chord_voice(r, tune, header, error);
 }
 
 // Spellings of old collections are read where the file shows them more than once, and that is said once.
@@ -514,7 +523,8 @@ read_with_habits(RcAbcReader *r, RcTune *tune, const Header *header, GError **er
   if (!read_music(r, tune, header, error)) {
     return FALSE;
   }
-  if (!r->habit && r->music.habits >= HABIT) {
+  r->habits += r->music.habits;
+  if (!r->habit && r->habits >= HABIT) {
     r->habit = TRUE;
     if (!read_music(r, tune, header, error)) {
       return FALSE;

@@ -13,6 +13,7 @@ typedef struct {
   guint end;
   guint start;        // where the repeat in force began
   guint pass;         // which time it is played, from 1
+  guint passes;       // how often its endings say it is played; 0: not looked up yet
   gboolean opened;    // by a line of its own
   gboolean in_ending; // an ending is being played
 } Unroller;
@@ -37,7 +38,7 @@ last_ending(guint64 endings)
 static guint
 passes(const Unroller *u, guint closing)
 {
-  guint most = marks_at(u, closing)->closes;
+  guint most = 0;
   gboolean closed = FALSE;
   for (guint bar = u->start; bar < u->end; ++bar) {
     const RcBarMarks *m = marks_at(u, bar);
@@ -48,6 +49,13 @@ passes(const Unroller *u, guint closing)
     closed = m->closes || (m->breaks && bar > closing);
   }
   return most;
+}
+
+static guint
+times(Unroller *u, guint closing)
+{
+  u->passes = u->passes ? u->passes : MAX(passes(u, closing), 1); // the same for all of its endings
+  return MAX(u->passes, marks_at(u, closing)->closes);
 }
 
 // The bar behind an ending that is not for this time.
@@ -71,6 +79,7 @@ begin(Unroller *u, guint bar, gboolean opened)
 {
   u->start = bar;
   u->pass = 1;
+  u->passes = 0;
   u->opened = opened;
   u->in_ending = FALSE;
 }
@@ -118,7 +127,7 @@ rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
     if (!append(&u, bar)) {
       return FALSE;
     }
-    if (m->closes && u.pass < passes(&u, bar)) {
+    if (m->closes && u.pass < times(&u, bar)) {
       ++u.pass;
       bar = u.start;
       u.in_ending = FALSE;
