@@ -90,8 +90,4 @@ typedef struct {
 gboolean abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, guint line, guint voice,
                         GError **error);
 
-/// Returns whether a text that is no chord symbol is one as old collections write it (`D/f+`, `Cd`), and sets @p text
-/// to how it is written today, a new string.
-gboolean abc_old_symbol(const char *old, gsize length, char **text);
-
 #endif

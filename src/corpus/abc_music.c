@@ -483,8 +483,10 @@ read_tuplet(Body *b)
 
 // ------------------------------------------------------------------------------------------------------------ chords
 
-gboolean
-abc_old_symbol(const char *old, gsize length, char **text)
+// Whether a text that is no chord symbol is one as old collections write it (`D/f+`, `Cd`); sets `text` to how it is
+// written today.
+static gboolean
+old_symbol(const char *old, gsize length, char **text)
 {
   const char *slash = memchr(old, '/', length);
   const gsize head = slash ? (gsize)(slash - old) : length;
@@ -523,7 +525,7 @@ symbol_of(Body *b, AbcText text)
   if (bracket && bracket > text.at) {
     return rc_symbols_index(b->music->symbols, text.at, (gsize)(bracket - text.at));
   }
-  if (abc_old_symbol(text.at, length, &today)) {
+  if (old_symbol(text.at, length, &today)) {
     ++b->music->habits;
     const guint old = b->music->habit ? rc_symbols_index(b->music->symbols, today, strlen(today)) : index;
     g_free(today);

@@ -14,7 +14,7 @@ import subprocess
 import sys
 import time
 
-ROWCALL, YAML_LOOP, FOLDER = sys.argv[1:4]
+ROWCALL, YAML_LOOP, FOLDER = (os.path.abspath(path) for path in sys.argv[1:4])  # some references leave files behind
 ROUNDS = int(sys.argv[4]) if len(sys.argv) > 4 else 7
 HERE = os.path.dirname(os.path.abspath(__file__))
 
@@ -28,7 +28,7 @@ def book(kind, size, first=1):
 
 def seconds(command):
     start = time.perf_counter()
-    subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=True)
+    subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=FOLDER, check=True)
     return time.perf_counter() - start
 
 
@@ -36,7 +36,7 @@ def peak(command):
     """The peak memory of one run in KiB, measured in a child of its own."""
     read, write = os.pipe()
     if os.fork() == 0:
-        subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
+        subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=FOLDER, check=False)
         os.write(write, str(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss).encode())
         os._exit(0)
     os.wait()
