@@ -113,6 +113,17 @@ RcAnswer rc_catalogue_best(const RcCatalogue *catalogue, const RcRequest *reques
 /// Returns every way to play @p request, best first: a new array of RcAnswer.
 GArray *rc_catalogue_rank(const RcCatalogue *catalogue, const RcRequest *request);
 
+/// Is called for each way to play a request, with @p data.
+typedef void (*RcWayFunc)(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data);
+
+/// Calls @p each for every way to play @p request with verdict @p worst or better, each grip once, in no order of
+/// quality but always in the same.
+void rc_catalogue_each(const RcCatalogue *catalogue, const RcRequest *request, RcVerdict worst, RcWayFunc each,
+                       gpointer data);
+
+/// Returns the likeness of @p grip to @p chord in hundredths; see rc_likeness().
+guint rc_grip_likeness(const RcLayout *layout, const RcChord *chord, const RcGrip *grip);
+
 // ------------------------------------------------------------------------------------------------------------ roll
 
 /// How tunes that state no tempo are timed.
@@ -134,6 +145,9 @@ RcRollSettings rc_roll_settings(void);
 
 /// Returns the tempo by which @p tune is timed from its setting @p setting on.
 RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting);
+
+/// Returns the length below which a chord of @p tune is brisk from its setting @p setting on; 0 where it is untimed.
+RcTicks rc_roll_brisk_below(const RcRollSettings *settings, const RcTune *tune, guint setting);
 
 /// Returns what a tune asks of a keyboard with the chord @p played.
 RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played);
@@ -231,49 +245,6 @@ const RcRollEntry *rc_roll_entry(const RcRoll *roll, guint index);
 
 /// Returns the best answer to request @p entry on keyboard @p index.
 RcAnswer rc_roll_answer(const RcRoll *roll, guint entry, guint index);
-
-// ---------------------------------------------------------------------------------------------------- one tune's chart
-
-/// One chord of a tune and how it is played where it comes: the same symbol may need two answers, one where it is
-/// brisk.
-typedef struct {
-  guint symbol;    ///< index into the tune's symbols
-  RcAnswer answer; ///< verdict #RC_UNREAD for texts that are no chord
-  guint64 times;   ///< how often it is played
-  RcTicks ticks;   ///< for how long altogether
-} RcNeed;
-
-/// A tune on one keyboard.
-typedef struct {
-  RcTempo tempo;       ///< by which it was timed
-  RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
-  RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
-  GArray *needs;       ///< of RcNeed, in the order they first come
-} RcChart;
-
-/// Works out how @p tune is played on the keyboard of @p catalogue. Free with rc_chart_free().
-/// @p accept is the worst verdict that counts as playable.
-RcChart *rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, RcVerdict accept,
-                      const RcTune *tune);
-
-/// Frees @p chart; NULL is allowed.
-void rc_chart_free(RcChart *chart);
-
-// ------------------------------------------------------------------------------------------------------ button use
-
-/// How the buttons of one keyboard are used when every chord of a roll is played by its best grip.
-typedef struct {
-  RcTicks *buttons; ///< time each button is held, by its index
-  RcTicks most;     ///< the largest of them
-  RcTicks played;   ///< time of all chords that could be played
-  RcTicks silent;   ///< time of chords that are impossible or unread
-} RcUse;
-
-/// Returns the use of keyboard @p index of @p roll; free with rc_use_free().
-RcUse *rc_use_new(const RcRoll *roll, guint index);
-
-/// Frees @p use; NULL is allowed.
-void rc_use_free(RcUse *use);
 
 G_END_DECLS
 

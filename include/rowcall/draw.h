@@ -8,7 +8,7 @@
 #ifndef ROWCALL_DRAW_H
 #define ROWCALL_DRAW_H
 
-#include "rowcall/coverage.h"
+#include "rowcall/route.h"
 
 #include <cairo.h>
 

@@ -9,6 +9,7 @@
 #define ROWCALL_REPORT_H
 
 #include "rowcall/coverage.h"
+#include "rowcall/route.h"
 
 G_BEGIN_DECLS
 
@@ -92,10 +93,9 @@ GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, Rc
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 
 /// Returns the report of @p roll as a PDF: the coverage of all its layouts, then what becomes of the repertoire on
-/// layout
-/// @p chosen.
-GBytes *rc_report_pdf(const RcRoll *roll, const RcIntake *intake, guint chosen, const RcImprint *imprint,
-                      GError **error);
+/// layout @p chosen, whose buttons are used as @p use says.
+GBytes *rc_report_pdf(const RcRoll *roll, const RcUse *use, const RcIntake *intake, guint chosen,
+                      const RcImprint *imprint, GError **error);
 
 G_END_DECLS
 

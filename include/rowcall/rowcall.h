@@ -14,5 +14,6 @@
 #include "rowcall/keyboard.h"
 #include "rowcall/music.h"
 #include "rowcall/report.h"
+#include "rowcall/route.h"
 
 #endif

@@ -50,6 +50,11 @@ typedef struct {
   char *format;
   char *output;
   char *on;
+  // the route
+  char *school;
+  char *spans;
+  char *prefer;
+  char *title;
   // what is left over
   char **arguments;
 } CliOptions;
@@ -60,7 +65,9 @@ typedef enum {
   CLI_REPERTOIRE = 1 << 1,
   CLI_FORMAT = 1 << 2,
   CLI_OUTPUT = 1 << 3,
-  CLI_ON = 1 << 4
+  CLI_ON = 1 << 4,
+  CLI_ROUTE = 1 << 5,
+  CLI_TITLE = 1 << 6
 } CliTakes;
 
 /// Sets defaults.
@@ -77,8 +84,12 @@ void cli_options_clear(CliOptions *options);
 gboolean cli_hand(const CliOptions *options, RcHand *hand);
 gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);
 gboolean cli_accept(const CliOptions *options, RcVerdict *accept);
+gboolean cli_route_settings(const CliOptions *options, RcRouteSettings *settings);
 gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
 gboolean cli_format(const CliOptions *options, RcFormat *format);
+
+/// Finds the layout that --on names; prints what is wrong and returns NULL, also where it is not given.
+RcLayout *cli_layout_on(const CliOptions *options);
 
 /// Finds the layout called @p name; prints what is wrong and returns NULL.
 RcLayout *cli_layout(const char *name);
@@ -90,10 +101,15 @@ typedef struct {
   GPtrArray *layouts;    ///< of RcLayout *
   GPtrArray *catalogues; ///< of RcCatalogue *, beside them
   RcPanel *panel;        ///< of all of them
+  GPtrArray *planners;   ///< of RcPlanner *, beside them, for those along which routes are planned, else NULL
+  GPtrArray *uses;       ///< of RcUse *, beside them: what the routes of cli_roll() used
 } CliBoards;
 
 /// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
 gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options);
+
+/// Has routes planned on keyboard @p index too, so that its buttons' use is known after cli_roll().
+void cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings);
 
 void cli_boards_clear(CliBoards *boards);
 
@@ -112,9 +128,31 @@ typedef struct {
 /// FALSE where no tune could be read, having said so.
 gboolean cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
 
-/// Rolls the tunes in @p options' arguments on @p boards, several files at once, and prints problems. Returns NULL
-/// where no tune could be read, having said so.
+/// Rolls the tunes in @p options' arguments on @p boards, several files at once, plans their routes where @p boards
+/// have planners, and prints problems. Returns NULL where no tune could be read, having said so.
 RcRoll *cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading);
+
+/// A keyboard and the routes along it.
+typedef struct {
+  RcLayout *layout;
+  RcPlanner *planner;
+  RcRoute *route;
+  RcPlanner *sound_planner; ///< where ease is preferred, for comparison; else NULL
+  RcRoute *sound;
+} CliRouting;
+
+/// Makes ready what --on and the options of routes ask for; prints what is wrong and returns FALSE.
+gboolean cli_routing_start(CliRouting *routing, const CliOptions *options);
+
+void cli_routing_clear(CliRouting *routing);
+
+/// Is given each tune with its chart and its number, from 0.
+typedef void (*CliChartFunc)(const RcTune *tune, const RcChart *chart, guint number, gpointer data);
+
+/// Reads the tunes in @p options' arguments, plans those whose title --title asks for and gives them to @p each. Prints
+/// problems; returns FALSE where there was no tune, having said so.
+gboolean cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data,
+                   CliReading *reading);
 
 /// The exit status after @p reading.
 int cli_reading_status(const CliReading *reading);

@@ -23,6 +23,10 @@ cli_options_clear(CliOptions *options)
   g_free(options->format);
   g_free(options->output);
   g_free(options->on);
+  g_free(options->school);
+  g_free(options->spans);
+  g_free(options->prefer);
+  g_free(options->title);
   g_strfreev(options->arguments);
   *options = cli_options();
 }
@@ -58,11 +62,22 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, "The layout: a name from `rowcall layouts` or a file", "LAYOUT" },
     { 0 },
   };
+  const GOptionEntry route[] = {
+    { "prefer", 0, 0, G_OPTION_ARG_STRING, &o->prefer, "What decides first: sound (default) or ease", "WHAT" },
+    { "school", 0, 0, G_OPTION_ARG_STRING, &o->school, "Fingers of bass and chord: 4-3 (default) or 3-2", "HOW" },
+    { "spans", 0, 0, G_OPTION_ARG_STRING, &o->spans, "Most mm between fingers 23,34,45,24,35,25",
+      "MM,..." },
+    { 0 },
+  };
+  const GOptionEntry title[] = {
+    { "title", 0, 0, G_OPTION_ARG_STRING, &o->title, "Only tunes with TEXT in their title", "TEXT" },
+    { 0 },
+  };
   const GOptionEntry rest[] = {
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->arguments, NULL, NULL },
     { 0 },
   };
-  const GOptionEntry *const sets[] = { hand, repertoire, format, output, on };
+  const GOptionEntry *const sets[] = { hand, repertoire, format, output, on, route, title };
   for (guint i = 0; i < G_N_ELEMENTS(sets); ++i) {
     if ((guint)takes & (1U << i)) {
       g_option_context_add_main_entries(context, sets[i], NULL);
@@ -170,6 +185,36 @@ cli_roll_settings(const CliOptions *options, RcRollSettings *settings)
   return TRUE;
 }
 
+static gboolean
+read_prefer(const char *text, RcPrefer *prefer)
+{
+  *prefer = text && !strcmp(text, "ease") ? RC_PREFER_EASE : RC_PREFER_SOUND;
+  if (text && strcmp(text, "ease") != 0 && strcmp(text, "sound") != 0) {
+    cli_complain("--prefer %s: expected sound or ease", text);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
+{
+  settings->fingers = rc_fingers();
+  if (options->school && !rc_school_parse(options->school, &settings->fingers.school)) {
+    cli_complain("--school %s: expected 4-3 or 3-2", options->school);
+    return FALSE;
+  }
+  if (options->spans && !rc_spans_parse(options->spans, settings->fingers.spans)) {
+    cli_complain(
+      "--spans %s: expected six numbers of 10 to 300 mm, for fingers 2-3, 3-4, 4-5, 2-4, 3-5 and 2-5, such as "
+      "65,50,60,110,100,145",
+      options->spans);
+    return FALSE;
+  }
+  return cli_hand(options, &settings->hand) && cli_accept(options, &settings->accept) &&
+         read_prefer(options->prefer, &settings->prefer) && cli_roll_settings(options, &settings->roll);
+}
+
 gboolean
 cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
 {
@@ -211,6 +256,16 @@ cli_format(const CliOptions *options, RcFormat *format)
     cli_complain("--format %s: expected table, csv or json", options->format);
   }
   return !options->format;
+}
+
+RcLayout *
+cli_layout_on(const CliOptions *options)
+{
+  if (!options->on) {
+    cli_complain("name the keyboard with --on, such as --on 48-8x6; `rowcall layouts` lists them");
+    return NULL;
+  }
+  return cli_layout(options->on);
 }
 
 RcLayout *

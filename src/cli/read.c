@@ -96,13 +96,30 @@ end_progress(Progress *p)
 
 // ---------------------------------------------------------------------------------------------------------- one file
 
+// Routes along one keyboard.
+typedef struct {
+  RcRoute *route;
+  RcUse *use;
+  RcUse *whole; // of all files; borrowed
+} Plan;
+
+static void
+free_plan(gpointer data)
+{
+  Plan *plan = data;
+  rc_route_free(plan->route);
+  rc_use_free(plan->use);
+  g_free(plan);
+}
+
 // What is read of one file, or of all.
 typedef struct {
   const char *path;
   RcCorpusOptions options;
   CliTuneFunc each;
   gpointer data;
-  RcRoll *roll; // in place of `each`
+  RcRoll *roll;     // in place of `each`
+  GPtrArray *plans; // of Plan *, beside `roll`
   CliReading reading;
   GPtrArray *messages; // of char *
   Progress *progress;
@@ -163,6 +180,16 @@ note_remarks(Job *job, const RcTune *tune)
 }
 
 static void
+add_routes(Job *job, const RcTune *tune)
+{
+  for (guint i = 0; i < job->plans->len; ++i) {
+    const Plan *plan = g_ptr_array_index(job->plans, i);
+    rc_route_plan(plan->route, tune);
+    rc_use_add(plan->use, plan->route, tune, rc_roll_accept(job->roll));
+  }
+}
+
+static void
 take_tune(Job *job, const RcTune *tune)
 {
   note_unread(job, tune);
@@ -170,6 +197,7 @@ take_tune(Job *job, const RcTune *tune)
   ++job->reading.intake.tunes;
   if (job->roll) {
     rc_roll_add(job->roll, tune);
+    add_routes(job, tune);
   } else {
     job->each(tune, job->data);
   }
@@ -236,6 +264,11 @@ finish_job(Reader *r, Job *job, RcRoll *whole)
     rc_roll_merge(whole, job->roll);
     rc_roll_free(job->roll);
   }
+  for (guint i = 0; i < job->plans->len; ++i) {
+    const Plan *plan = g_ptr_array_index(job->plans, i);
+    rc_use_merge(plan->whole, plan->use);
+  }
+  g_ptr_array_unref(job->plans);
   g_ptr_array_unref(job->messages);
   g_free(job);
 }
@@ -271,6 +304,7 @@ new_job(Reader *r, const char *path, RcCorpusOptions options)
   job->path = path;
   job->options = options;
   job->progress = &r->progress;
+  job->plans = g_ptr_array_new_with_free_func(free_plan);
   job->messages = g_ptr_array_new_with_free_func(g_free);
   return job;
 }
@@ -325,9 +359,23 @@ wait_for(Gate *gate, const Job *job)
   g_mutex_unlock(&gate->lock);
 }
 
+static void
+add_plans(Job *job, const CliBoards *boards)
+{
+  for (guint i = 0; i < boards->planners->len; ++i) {
+    RcPlanner *planner = g_ptr_array_index(boards->planners, i);
+    if (planner) {
+      Plan *plan = g_new(Plan, 1);
+      *plan =
+        (Plan){ rc_route_new(planner), rc_use_new(rc_planner_layout(planner)), g_ptr_array_index(boards->uses, i) };
+      g_ptr_array_add(job->plans, plan);
+    }
+  }
+}
+
 // Keeps a few files ahead of the one whose result is next, so that memory does not grow with their number.
 static void
-roll_files(Reader *r, char **paths, RcCorpusOptions corpus, RcPanel *panel, RcRoll *whole)
+roll_files(Reader *r, char **paths, RcCorpusOptions corpus, const CliBoards *boards, RcRoll *whole)
 {
   Gate gate;
   g_mutex_init(&gate.lock);
@@ -339,7 +387,8 @@ roll_files(Reader *r, char **paths, RcCorpusOptions corpus, RcPanel *panel, RcRo
   for (guint next = 0; next < n || !g_queue_is_empty(jobs);) {
     if (next < n && g_queue_get_length(jobs) < (guint)(JOBS_AHEAD * threads)) {
       Job *job = new_job(r, paths[next++], corpus);
-      job->roll = rc_roll_new(panel, rc_roll_get_settings(whole));
+      job->roll = rc_roll_new(boards->panel, rc_roll_get_settings(whole));
+      add_plans(job, boards);
       g_queue_push_tail(jobs, job);
       g_thread_pool_push(pool, job, NULL);
       continue;
@@ -369,7 +418,7 @@ cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading
   }
   RcRoll *whole = rc_roll_new(boards->panel, settings);
   start_progress(&r.progress, paths);
-  roll_files(&r, paths, corpus, boards->panel, whole);
+  roll_files(&r, paths, corpus, boards, whole);
   g_strfreev(paths);
   if (!end_reading(&r, reading)) {
     g_clear_pointer(&whole, rc_roll_free);

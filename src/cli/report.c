@@ -20,6 +20,18 @@ layout_names(const char *on)
   return names;
 }
 
+// Where no layout is named, the one looked at is known after reading only.
+static void
+plan_boards(CliBoards *boards, const char *on, const RcRouteSettings *settings)
+{
+  for (guint i = 0; i < boards->layouts->len; ++i) {
+    const RcLayout *layout = g_ptr_array_index(boards->layouts, i);
+    if (!on || !strcmp(layout->name, on) || i >= g_strv_length((char **)rc_layout_usual_names())) {
+      cli_boards_plan(boards, i, settings);
+    }
+  }
+}
+
 // The layout named by the player, else the smallest that carries nearly everything, else the largest.
 static guint
 choose(const RcRoll *roll, const char *on)
@@ -38,7 +50,7 @@ choose(const RcRoll *roll, const char *on)
 }
 
 static int
-roll_and_write(const CliOptions *options, const char *title, const CliBoards *boards)
+roll_and_write(const CliOptions *options, const char *title, CliBoards *boards)
 {
   CliReading reading;
   GError *error = NULL;
@@ -46,7 +58,9 @@ roll_and_write(const CliOptions *options, const char *title, const CliBoards *bo
   int status = CLI_NOTHING;
   if (roll) {
     RcImprint imprint = cli_imprint(title ? title : "Can this keyboard carry these tunes?");
-    GBytes *bytes = rc_report_pdf(roll, &reading.intake, choose(roll, options->on), &imprint, &error);
+    const guint chosen = choose(roll, options->on);
+    const RcUse *use = g_ptr_array_index(boards->uses, chosen);
+    GBytes *bytes = rc_report_pdf(roll, use, &reading.intake, chosen, &imprint, &error);
     g_free((char *)imprint.date);
     if (cli_write_bytes(options->output, bytes, error)) {
       status = cli_reading_status(&reading);
@@ -61,13 +75,18 @@ report(const CliOptions *options, const char *title)
 {
   RcPicture picture;
   CliBoards boards = { 0 };
+  RcRouteSettings settings;
   int status = CLI_NOTHING;
+  if (!cli_route_settings(options, &settings)) {
+    return CLI_NOTHING;
+  }
   if (!cli_picture(options->output, &picture) || picture != RC_PICTURE_PDF) {
     cli_complain("name the report with -o, such as -o report.pdf; it is written as PDF");
     return CLI_NOTHING;
   }
   GPtrArray *names = layout_names(options->on);
   if (cli_boards_load(&boards, (const char *const *)names->pdata, options)) {
+    plan_boards(&boards, options->on, &settings);
     status = roll_and_write(options, title, &boards);
   }
   cli_boards_clear(&boards);
@@ -85,7 +104,8 @@ run(int argc, char **argv)
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_report, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON, &options, entries, argc, argv, &status)) {
+  if (cli_parse(&cli_report, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE, &options, entries, argc, argv,
+                &status)) {
     status = report(&options, title);
   }
   cli_options_clear(&options);

@@ -48,13 +48,27 @@ cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *o
     g_ptr_array_add(boards->layouts, layout);
     g_ptr_array_add(boards->catalogues, rc_catalogue_new(layout, hand));
   }
+  boards->planners = g_ptr_array_new_with_free_func((GDestroyNotify)rc_planner_free);
+  boards->uses = g_ptr_array_new_with_free_func((GDestroyNotify)rc_use_free);
+  g_ptr_array_set_size(boards->planners, (int)boards->layouts->len);
+  g_ptr_array_set_size(boards->uses, (int)boards->layouts->len);
   boards->panel = rc_panel_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, accept);
   return TRUE;
 }
 
 void
+cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings)
+{
+  const RcLayout *layout = g_ptr_array_index(boards->layouts, index);
+  g_ptr_array_index(boards->planners, index) = rc_planner_new(layout, settings);
+  g_ptr_array_index(boards->uses, index) = rc_use_new(layout);
+}
+
+void
 cli_boards_clear(CliBoards *boards)
 {
+  g_clear_pointer(&boards->planners, g_ptr_array_unref);
+  g_clear_pointer(&boards->uses, g_ptr_array_unref);
   g_clear_pointer(&boards->panel, rc_panel_free);
   g_clear_pointer(&boards->catalogues, g_ptr_array_unref);
   g_clear_pointer(&boards->layouts, g_ptr_array_unref);

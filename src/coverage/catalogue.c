@@ -12,13 +12,20 @@ enum { PITCH_CLASSES = 12, SETS = 1 << PITCH_CLASSES, N_KINDS = RC_SOUND_OTHER }
 // Many grips sound alike; of those only the handiest can be the best answer, unless another of them is native.
 typedef struct {
   RcPcSet tones;
-  RcGrip grip; // the first by rc_grip_compare()
+  RcGrip grip;  // the first by rc_grip_compare()
+  guint latest; // 1 + place in `grips` of the last that was walked
 } Sound;
+
+// A grip in the chain of those that sound alike.
+typedef struct {
+  RcGrip grip;
+  guint before; // 1 + place in `grips` of the one walked before it, 0 for the first
+} Link;
 
 struct RcCatalogue {
   const RcLayout *layout;
-  RcHand hand;
   GArray *by_bass[PITCH_CLASSES];           // of Sound, in the order the grips are walked
+  GArray *grips;                            // of Link
   GArray *by_chord[N_KINDS][PITCH_CLASSES]; // of RcGrip: a bass and one chord button, by its kind and root
 };
 
@@ -44,14 +51,16 @@ add_grip(const RcGrip *grip, gpointer data)
   const RcPcSet tones = rc_grip_tones(c->layout, grip);
   guint32 *index = &maker->index[bass * SETS + tones];
   if (!*index) {
-    const Sound sound = { tones, *grip };
+    const Sound sound = { tones, *grip, 0 };
     g_array_append_val(c->by_bass[bass], sound);
     *index = c->by_bass[bass]->len;
-  } else {
-    Sound *sound = &g_array_index(c->by_bass[bass], Sound, *index - 1);
-    if (rc_grip_compare(c->layout, grip, &sound->grip) < 0) {
-      sound->grip = *grip;
-    }
+  }
+  Sound *sound = &g_array_index(c->by_bass[bass], Sound, *index - 1);
+  const Link link = { *grip, sound->latest };
+  g_array_append_val(c->grips, link);
+  sound->latest = c->grips->len;
+  if (rc_grip_compare(c->layout, grip, &sound->grip) < 0) {
+    sound->grip = *grip;
   }
   const RcSound *chord = grip->n_chords == 1 ? &rc_layout_button(c->layout, grip->chords[0])->sound : NULL;
   if (chord && chord->kind != RC_SOUND_OTHER) {
@@ -64,7 +73,7 @@ rc_catalogue_new(const RcLayout *layout, RcHand hand)
 {
   RcCatalogue *c = g_new0(RcCatalogue, 1);
   c->layout = layout;
-  c->hand = hand;
+  c->grips = g_array_new(FALSE, FALSE, sizeof(Link));
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
     c->by_bass[pc] = g_array_new(FALSE, FALSE, sizeof(Sound));
     for (guint kind = 0; kind < N_KINDS; ++kind) {
@@ -87,6 +96,7 @@ rc_catalogue_free(RcCatalogue *c)
         g_array_unref(c->by_chord[kind][pc]);
       }
     }
+    g_array_unref(c->grips);
     g_free(c);
   }
 }
@@ -222,24 +232,82 @@ rc_catalogue_best(const RcCatalogue *c, const RcRequest *request)
   return best;
 }
 
+// ------------------------------------------------------------------------------------------------------- all answers
+
 typedef struct {
   const RcCatalogue *catalogue;
   const RcRequest *request;
+  const RcWanted *wanted;
+  RcVerdict worst;
+  RcWayFunc each;
+  gpointer data;
+} Listing;
+
+static void
+list_natives(const Listing *l)
+{
+  const RcLayout *layout = l->catalogue->layout;
+  const RcSoundKind kind = native_kind(l->request->chord.degrees);
+  const GArray *grips =
+    kind == RC_SOUND_OTHER ? NULL : l->catalogue->by_chord[kind][rc_note_pc(l->request->chord.root)];
+  for (guint i = 0; grips && i < grips->len; ++i) {
+    const RcGrip *grip = &g_array_index(grips, RcGrip, i);
+    if (is_native(layout, grip, l->request)) {
+      l->each(grip, RC_NATIVE, rc_wanted_grade(l->wanted, rc_grip_tones(layout, grip), l->wanted->bass), l->data);
+    }
+  }
+}
+
+static void
+list_sounds(const Listing *l, guint bass)
+{
+  const RcCatalogue *c = l->catalogue;
+  for (guint i = 0; i < c->by_bass[bass]->len; ++i) {
+    const Sound *sound = &g_array_index(c->by_bass[bass], Sound, i);
+    if (sound->tones & ~(l->wanted->tones | l->wanted->available)) {
+      continue; // a foreign tone that is not usual fits no grade
+    }
+    const RcGrading grading = rc_wanted_grade(l->wanted, sound->tones, bass);
+    if (grading.verdict > l->worst) {
+      continue;
+    }
+    for (guint at = sound->latest; at; at = g_array_index(c->grips, Link, at - 1).before) {
+      const RcGrip *grip = &g_array_index(c->grips, Link, at - 1).grip;
+      if (!is_native(c->layout, grip, l->request)) {
+        l->each(grip, grading.verdict, grading, l->data);
+      }
+    }
+  }
+}
+
+void
+rc_catalogue_each(const RcCatalogue *catalogue, const RcRequest *request, RcVerdict worst, RcWayFunc each,
+                  gpointer data)
+{
+  const RcWanted wanted = rc_wanted_new(request);
+  const Listing listing = { catalogue, request, &wanted, MIN(worst, RC_BORROWED), each, data };
+  list_natives(&listing);
+  if (worst < RC_BORROWED) { // only a borrowed chord may have another bass
+    list_sounds(&listing, wanted.bass);
+    return;
+  }
+  for (guint bass = 0; bass < PITCH_CLASSES; ++bass) {
+    list_sounds(&listing, bass);
+  }
+}
+
+typedef struct {
+  const RcCatalogue *catalogue;
   RcWanted wanted;
   GArray *answers;
 } Ranking;
 
 static void
-rank_grip(const RcGrip *grip, gpointer data)
+rank_way(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
 {
-  Ranking *ranking = data;
-  const RcLayout *layout = ranking->catalogue->layout;
-  const RcGrading grading = rc_wanted_grade(&ranking->wanted, rc_grip_tones(layout, grip), bass_pc(layout, grip));
-  const RcVerdict verdict = is_native(layout, grip, ranking->request) ? RC_NATIVE : grading.verdict;
-  if (verdict != RC_IMPOSSIBLE) {
-    const RcAnswer answer = make_answer(ranking->catalogue, &ranking->wanted, grip, grading, verdict);
-    g_array_append_val(ranking->answers, answer);
-  }
+  const Ranking *ranking = data;
+  const RcAnswer answer = make_answer(ranking->catalogue, &ranking->wanted, grip, grading, verdict);
+  g_array_append_val(ranking->answers, answer);
 }
 
 static int
@@ -251,8 +319,15 @@ compare_ranked(gconstpointer a, gconstpointer b, gpointer layout)
 GArray *
 rc_catalogue_rank(const RcCatalogue *catalogue, const RcRequest *request)
 {
-  Ranking ranking = { catalogue, request, rc_wanted_new(request), g_array_new(FALSE, FALSE, sizeof(RcAnswer)) };
-  rc_layout_each_grip(catalogue->layout, catalogue->hand, rank_grip, &ranking);
+  Ranking ranking = { catalogue, rc_wanted_new(request), g_array_new(FALSE, FALSE, sizeof(RcAnswer)) };
+  rc_catalogue_each(catalogue, request, RC_BORROWED, rank_way, &ranking);
   g_array_sort_with_data(ranking.answers, compare_ranked, (gpointer)catalogue->layout);
   return ranking.answers;
+}
+
+guint
+rc_grip_likeness(const RcLayout *layout, const RcChord *chord, const RcGrip *grip)
+{
+  return rc_likeness(rc_chord_tones(chord), rc_note_pc(chord->bass), rc_grip_tones(layout, grip),
+                     bass_pc(layout, grip));
 }

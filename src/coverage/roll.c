@@ -67,11 +67,16 @@ rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
   return rc_tempo_assume(tune->rhythm, here->meter);
 }
 
-// The length below which a chord is brisk; 0 in an untimed tune.
 static RcTicks
 brisk_below(const RcRollSettings *settings, RcTempo tempo)
 {
   return (RcTicks)(settings->brisk * tempo.quarters / 60 * (double)RC_QUARTER);
+}
+
+RcTicks
+rc_roll_brisk_below(const RcRollSettings *settings, const RcTune *tune, guint setting)
+{
+  return brisk_below(settings, rc_roll_tempo(settings, tune, setting));
 }
 
 RcRequest
@@ -79,7 +84,7 @@ rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlay
 {
   const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
   return (RcRequest){ *chord, rc_tune_setting(tune, played->setting)->tones, settings->no_melody ? 0 : played->melody,
-                      played->length < brisk_below(settings, rc_roll_tempo(settings, tune, played->setting)) };
+                      played->length < rc_roll_brisk_below(settings, tune, played->setting) };
 }
 
 // ---------------------------------------------------------------------------------------------------------- making

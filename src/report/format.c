@@ -176,8 +176,8 @@ rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey k
   json_builder_end_array(json);
 }
 
-static void
-add_button(JsonBuilder *json, const RcLayout *layout, guint index)
+void
+rc_json_button(JsonBuilder *json, const RcLayout *layout, guint index)
 {
   const RcButton *button = rc_layout_button(layout, index);
   json_builder_begin_object(json);
@@ -190,11 +190,11 @@ void
 rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip)
 {
   json_builder_set_member_name(json, "bass");
-  add_button(json, layout, grip->bass);
+  rc_json_button(json, layout, grip->bass);
   json_builder_set_member_name(json, "chords");
   json_builder_begin_array(json);
   for (guint i = 0; i < grip->n_chords; ++i) {
-    add_button(json, layout, grip->chords[i]);
+    rc_json_button(json, layout, grip->chords[i]);
   }
   json_builder_end_array(json);
 }

@@ -39,6 +39,9 @@ void rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, Rc
 /// Adds the members "bass" and "chords" of a grip.
 void rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip);
 
+/// Adds a button to an array, or as the member named before.
+void rc_json_button(JsonBuilder *json, const RcLayout *layout, guint button);
+
 /// Adds the likeness, 0 to 100 with two decimals.
 void rc_json_likeness(JsonBuilder *json, guint likeness);
 

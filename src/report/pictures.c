@@ -695,11 +695,10 @@ no_lack_text(const RcCounts *counts)
 static const double most_keyboard = 262; // points, so that the list below keeps its room
 
 static void
-draw_use_page(cairo_t *cairo, RcBox box, const RcRoll *roll, guint index)
+draw_use_page(cairo_t *cairo, RcBox box, const RcRoll *roll, const RcUse *use, guint index)
 {
   const RcLayout *layout = rc_roll_layout(roll, index);
   const RcCounts counts = rc_roll_counts(roll, index);
-  RcUse *use = rc_use_new(roll, index);
   GArray *lacks = find_lacks(roll, index);
   char *title = use_finding(layout, use, &counts);
   char *notes = use_notes(layout, use, &counts);
@@ -716,7 +715,6 @@ draw_use_page(cairo_t *cairo, RcBox box, const RcRoll *roll, guint index)
     g_free(text);
   }
   g_array_unref(lacks);
-  rc_use_free(use);
   g_free(title);
   g_free(notes);
 }
@@ -765,7 +763,8 @@ draw_coverage_pages(const RcCanvas *canvas, RcBox box, const RcRoll *roll, const
 }
 
 GBytes *
-rc_report_pdf(const RcRoll *roll, const RcIntake *intake, guint chosen, const RcImprint *imprint, GError **error)
+rc_report_pdf(const RcRoll *roll, const RcUse *use, const RcIntake *intake, guint chosen, const RcImprint *imprint,
+              GError **error)
 {
   const RcBox box = { margin, margin, text_width, page_height - 2 * margin };
   RcCanvas canvas = rc_canvas_start(RC_PICTURE_PDF, page_width, page_height, imprint);
@@ -773,7 +772,7 @@ rc_report_pdf(const RcRoll *roll, const RcIntake *intake, guint chosen, const Rc
   const guint page = draw_coverage_pages(&canvas, box, roll, intake, chosen, imprint);
   char *bookmark = g_strdup_printf("Button use on the %s", rc_roll_layout(roll, chosen)->name);
   add_bookmark(&canvas, bookmark, page);
-  draw_use_page(canvas.cairo, box, roll, chosen);
+  draw_use_page(canvas.cairo, box, roll, use, chosen);
   finish_page(&canvas, imprint->title ? imprint->title : "", page);
   g_free(bookmark);
   return rc_canvas_finish(&canvas, error);

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 #include "format.h"
+#include "need.h"
 
 #include <string.h>
 
@@ -17,29 +18,6 @@ static gboolean
 is_substitute(RcVerdict verdict)
 {
   return verdict >= RC_SAME && verdict <= RC_BORROWED;
-}
-
-// "adds A", "without F#", "bass F, not A": what the ear gets other than written, and what the melody mends.
-static char *
-differences(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
-{
-  const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
-  const RcNote bass = rc_layout_button(layout, need->answer.grip.bass)->sound.root;
-  char *helped = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.helped, RC_SIGNS_ASCII, " ");
-  char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
-  char *missing =
-    rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
-  GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s%s%s%s%s%s", *added ? "; adds " : "", added, *missing ? "; without " : "", missing,
-                         *helped ? "; the tune has the " : "", helped);
-  if (rc_note_pc(bass) != rc_note_pc(chord->bass)) {
-    g_string_append_printf(text, "; bass %s, not %s", rc_note_name(bass, RC_SIGNS_ASCII),
-                           rc_note_name(chord->bass, RC_SIGNS_ASCII));
-  }
-  g_free(helped);
-  g_free(added);
-  g_free(missing);
-  return g_string_free(text, FALSE);
 }
 
 // ------------------------------------------------------------------------------------------------------- the heading
@@ -259,6 +237,15 @@ append_order(GString *out, const RcTune *tune)
 
 // --------------------------------------------------------------------------------------------------- what to press
 
+static void
+append_clause(GString *text, const char *before, char *clause)
+{
+  if (clause && *clause) {
+    g_string_append_printf(text, "; %s%s", before, clause);
+  }
+  g_free(clause);
+}
+
 static char *
 advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
@@ -270,12 +257,16 @@ advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
   if (need->answer.verdict == RC_IMPOSSIBLE) {
     return g_strdup("no grip within one hand will do");
   }
-  char *press = rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII);
-  char *different = differences(layout, tune, need);
-  char *text = g_strconcat(press, different, NULL);
+  char *press = rc_need_press(layout, need, RC_SIGNS_ASCII);
+  GString *text = g_string_new(press);
   g_free(press);
-  g_free(different);
-  return text;
+  append_clause(text, "", rc_need_differences(layout, tune, need, RC_SIGNS_ASCII));
+  append_clause(text, "alternating: ", rc_need_second(layout, need, RC_SIGNS_ASCII));
+  if (need->sounds.verdict < RC_IMPOSSIBLE) {
+    append_clause(text, need->sounds.verdict == RC_NATIVE ? "nearer than the native " : "nearer than ",
+                  rc_grip_describe(layout, &need->sounds.grip, RC_SIGNS_ASCII));
+  }
+  return g_string_free(text, FALSE);
 }
 
 static guint
@@ -320,6 +311,76 @@ append_needs(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
   }
 }
 
+// ---------------------------------------------------------------------------------------------------------- the hand
+
+static gboolean
+same_fingers(const RcNeed *a, const RcNeed *b)
+{
+  return a->fingers.bass == b->fingers.bass && a->fingers.chords[0] == b->fingers.chords[0];
+}
+
+// The native chords from `first` on that are held by the same fingers, unless one before it has said so.
+static void
+append_alike(GString *text, const RcTune *tune, const RcChart *chart, guint first)
+{
+  const RcNeed *needs = &g_array_index(chart->needs, RcNeed, 0);
+  for (guint i = 0; i < first; ++i) {
+    if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
+      return;
+    }
+  }
+  g_string_append_printf(text, "%s %u and %u:", text->str[text->len - 1] == ':' ? "" : ";", needs[first].fingers.bass,
+                         needs[first].fingers.chords[0]);
+  for (guint i = first; i < chart->needs->len; ++i) {
+    if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
+      g_string_append_printf(text, " %s", symbol_at(tune, needs[i].symbol)->text);
+    }
+  }
+}
+
+static void
+append_native_fingers(GString *out, const RcTune *tune, const RcChart *chart)
+{
+  GString *text = g_string_new("Native, fingers of bass and chord:");
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    if (g_array_index(chart->needs, RcNeed, i).answer.verdict == RC_NATIVE) {
+      append_alike(text, tune, chart, i);
+    }
+  }
+  if (chart->counts.chords[RC_NATIVE]) {
+    rc_append_wrapped(out, text->str, 0);
+  }
+  g_string_free(text, TRUE);
+}
+
+static void
+append_travel(GString *out, const RcChart *chart)
+{
+  char *text =
+    g_strdup_printf("The hand travels %.1f m, at most %.0f mm at once.", chart->travel / 1000, chart->longest);
+  char *more = chart->sounds > chart->travel
+                 ? g_strdup_printf("%s Ease came first; the best sound would take %.1f m.", text, chart->sounds / 1000)
+                 : g_strdup(text);
+  rc_append_wrapped(out, more, 0);
+  g_free(more);
+  g_free(text);
+}
+
+static void
+append_hard(GString *out, const RcTune *tune, const RcChart *chart)
+{
+  enum { MOST = 8 };
+  GPtrArray *texts = rc_hard_texts(tune, chart->hard);
+  for (guint i = 0; i < MIN(texts->len, MOST); ++i) {
+    g_string_append(out, i ? "            " : "Hard spots: ");
+    rc_append_wrapped(out, g_ptr_array_index(texts, i), 12);
+  }
+  if (texts->len > MOST) {
+    g_string_append_printf(out, "            ... and %u more; json holds all\n", texts->len - MOST);
+  }
+  g_ptr_array_unref(texts);
+}
+
 static void
 append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
@@ -331,6 +392,12 @@ append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
   }
   append_order(out, tune);
   append_needs(out, layout, tune, chart);
+  if (chart->counts.tunes) {
+    g_string_append_c(out, '\n');
+    append_native_fingers(out, tune, chart);
+    append_travel(out, chart);
+    append_hard(out, tune, chart);
+  }
 }
 
 // ------------------------------------------------------------------------------------------------------------ CSV
@@ -343,21 +410,66 @@ append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const 
   char *line = g_strdup_printf("%u", tune->line);
   char *times = g_strdup_printf("%" U64, need->times);
   char *quarters = rc_quarters_text(need->ticks);
-  char *press = has_grip ? rc_grip_describe(layout, &need->answer.grip, RC_SIGNS_ASCII) : g_strdup("");
+  char *press = has_grip ? rc_need_press(layout, need, RC_SIGNS_ASCII) : g_strdup("");
+  char *second = rc_need_second(layout, need, RC_SIGNS_ASCII);
   char *missing =
     rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
   char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
   rc_append_csv(out, tune->file, line, tune->title, layout->name, symbol_at(tune, need->symbol)->text, times, quarters,
-                rc_verdict_name(need->answer.verdict), press, missing, added, NULL);
+                rc_verdict_name(need->answer.verdict), press, missing, added, second ? second : "", NULL);
   g_free(line);
   g_free(times);
   g_free(quarters);
   g_free(press);
+  g_free(second);
   g_free(missing);
   g_free(added);
 }
 
 // ----------------------------------------------------------------------------------------------------------- JSON
+
+static void
+add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
+{
+  json_builder_set_member_name(json, "fingers");
+  json_builder_begin_object(json);
+  rc_json_number(json, "bass", need->fingers.bass);
+  json_builder_set_member_name(json, "chords");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < need->answer.grip.n_chords; ++i) {
+    json_builder_add_int_value(json, need->fingers.chords[i]);
+  }
+  json_builder_end_array(json);
+  json_builder_end_object(json);
+  json_builder_set_member_name(json, "alternating");
+  if (!need->second.found) {
+    json_builder_add_null_value(json);
+    return;
+  }
+  json_builder_begin_object(json);
+  json_builder_set_member_name(json, "bass");
+  rc_json_button(json, layout, need->second.button);
+  rc_json_number(json, "finger", need->second.finger);
+  json_builder_end_object(json);
+}
+
+static void
+add_hard(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
+{
+  json_builder_set_member_name(json, "hard");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < chart->hard->len; ++i) {
+    const RcHardSpot *spot = &g_array_index(chart->hard, RcHardSpot, i);
+    json_builder_begin_object(json);
+    rc_json_text(json, "kind", spot->kind == RC_HARD_WIDE ? "wide" : "leap");
+    rc_json_number(json, "bar", spot->bar + 1);
+    rc_json_text(json, "chord", symbol_at(tune, spot->to)->text);
+    rc_json_number(json, "mm", (gint64)(spot->mm + 0.5));
+    rc_json_number(json, "times", (gint64)spot->times);
+    json_builder_end_object(json);
+  }
+  json_builder_end_array(json);
+}
 
 static void
 add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
@@ -376,6 +488,7 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
     rc_json_tones(json, "kept", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.kept);
     rc_json_tones(json, "missing", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.missing);
     rc_json_tones(json, "added", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.foreign);
+    add_fingers(json, layout, need);
   }
   json_builder_end_object(json);
 }
@@ -400,6 +513,8 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
   json_builder_add_boolean_value(json, chart->counts.native > 0);
   json_builder_set_member_name(json, "playable");
   json_builder_add_boolean_value(json, chart->counts.playable > 0);
+  rc_json_number(json, "travel_mm", (gint64)(chart->travel + 0.5));
+  add_hard(json, tune, chart);
   json_builder_set_member_name(json, "ways");
   json_builder_begin_array(json);
   for (guint i = 0; i < chart->needs->len; ++i) {
@@ -419,7 +534,7 @@ rc_report_tune_start(GString *out, RcFormat format, const RcLayout *layout)
 {
   if (format == RC_FORMAT_CSV) {
     rc_append_csv(out, "file", "line", "title", "layout", "chord", "times", "quarters", "verdict", "press", "missing",
-                  "added", NULL);
+                  "added", "alternating", NULL);
   } else if (format == RC_FORMAT_JSON) {
     JsonNode *name = json_node_init_string(json_node_alloc(), layout->name);
     char *text = json_to_string(name, FALSE);

@@ -246,7 +246,9 @@ def test_chord_bad_symbol():
 
 def test_tune_says_what_to_press():
     out = good("tune", "-", "--on", "48-8x6", stdin=LANTERN)
-    assert "B bass (counterbass of G) + D major; adds A" in out
+    words = " ".join(out.split())
+    assert "B bass (counterbass of G) with 4 + D major with 2; adds A;" in words  # common practice, see test_fingers
+    assert "alternating: F# bass (counterbass of D) with 3" in words
     lines = out.splitlines()
     bars = next(i for i, line in enumerate(lines) if line.startswith("A    | D"))
     assert lines[bars + 1][lines[bars].index("Bm")] == "B", "the mark stands under its chord"
@@ -364,7 +366,7 @@ def test_melody_and_archives_from_abc():
         path = write(folder, "weir.abc", abc)
         with zipfile.ZipFile(os.path.join(folder, "club.zip"), "w") as archive:
             archive.writestr("waltzes.abc", abc + '\nX:2\nT:Open\nK:C\n"C C|\n')
-        assert "C bass + C major; the tune has the B" in good("tune", path, "--on", "12")
+        assert "C bass with 4 + C major with 3; the tune has the B" in good("tune", path, "--on", "12")
         row = compared(path, "--on", "12")["layouts"][0]
         assert row["chords"] == dict.fromkeys(VERDICTS, 0) | {"total": 3, "native": 2, "A": 1}
         assert row["quarters"]["total"] == 12

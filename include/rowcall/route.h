@@ -1,0 +1,250 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+/// @file route.h
+/// The left hand: which fingers hold a grip, the second bass of an alternating bass, the best route through a tune, the
+/// chart of a tune as that route plays it, and how a repertoire uses the buttons.
+
+#ifndef ROWCALL_ROUTE_H
+#define ROWCALL_ROUTE_H
+
+#include "rowcall/coverage.h"
+#include "rowcall/keyboard.h"
+#include "rowcall/music.h"
+
+G_BEGIN_DECLS
+
+// --------------------------------------------------------------------------------------------------------- fingers
+
+/// Fingers are numbered as players do: 2 index to 5 little finger; the thumb rests on the edge of the board. Lower
+/// fingers are nearer to the chin. 0 stands for none.
+enum {
+  RC_FINGER_INDEX = 2,
+  RC_FINGER_LITTLE = 5,
+  RC_N_SPANS = 6,     ///< pairs of fingers
+  RC_FINGERINGS = 24, ///< most ways to put fingers on a grip
+  RC_WIDE_MM = 70     ///< a grip whose outermost buttons are further apart is wide: mind the hand (from memory)
+};
+
+/// The two schools of fingering: the ring finger on the bass and the middle finger on the chord, or the middle finger
+/// on the bass and the index on the chord. Sources: R. Stradling, Playing major 7th chords on the left hand (4-3);
+/// boxteacher blog, Third Floor Going Up, and English Wikibooks, Accordion/Left hand/Lesson 3 (3-2).
+typedef enum { RC_SCHOOL_4_3, RC_SCHOOL_3_2 } RcSchool;
+
+/// How a left hand is built and was taught.
+typedef struct {
+  RcSchool school;
+  double spans[RC_N_SPANS]; ///< mm between the tips of fingers 2-3, 3-4, 4-5, 2-4, 3-5 and 2-5, stretched as far as
+                            ///< they go; three quarters of it are comfortable
+} RcFingers;
+
+/// Returns school 4-3 and the spans of a grown player's hand: 65, 50, 60, 110, 100 and 145 mm, from memory.
+RcFingers rc_fingers(void);
+
+/// Reads a school, `4-3` or `3-2`.
+gboolean rc_school_parse(const char *text, RcSchool *school);
+
+/// Reads six spans in mm in the order of RcFingers, separated by commas, each 10 to 300.
+gboolean rc_spans_parse(const char *text, double spans[RC_N_SPANS]);
+
+/// Which finger is on which button of a grip.
+typedef struct {
+  guint8 bass;
+  guint8 chords[RC_GRIP_CHORDS]; ///< 0 behind the grip's chord buttons
+} RcFingering;
+
+/// Returns whether the @p n fingers @p with can hold down the @p n @p buttons (indices of @p layout) at once: all
+/// different, none further apart than its span, and in the order of the buttons along the board; buttons that lie less
+/// than half a column apart along the board are abreast and may be held in either order.
+gboolean rc_fingers_can(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with,
+                        guint n);
+
+/// Sets @p ways to the fingerings the school gives @p grip and returns their number, 0 when no fingers can hold it:
+/// those with outer rows under lower fingers where buttons are abreast, then with the least stretch beyond comfort,
+/// then with the bass under the finger nearest to the school's, then with the smallest gaps between fingers. A bass
+/// alone may have any finger.
+guint rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip,
+                      RcFingering ways[RC_FINGERINGS]);
+
+/// Returns by how many mm @p fingering spreads fingers beyond their rest, where each is one column from its neighbour,
+/// added over all pairs.
+double rc_grip_spread(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering);
+
+/// Returns the distance of the outermost buttons of @p grip in mm.
+double rc_grip_span(const RcLayout *layout, const RcGrip *grip);
+
+/// A bass to alternate with.
+typedef struct {
+  gboolean found;
+  guint16 button;
+  guint8 finger; ///< 0 where the hand has to move for it
+} RcSecondBass;
+
+/// Returns the second bass of an alternating bass under @p chord, while the chord buttons of @p grip stay under their
+/// fingers: the fifth of the chord, or its root where the bass is not the root; else its third; within @p reach columns
+/// of the grip, nearest to the first bass. It is played by the next finger on its side where that is free and gets
+/// there, else by the finger of the first bass, else by another free one. No source settles which finger takes the
+/// second bass; this is common practice.
+RcSecondBass rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, const RcChord *chord,
+                            const RcGrip *grip, const RcFingering *fingering);
+
+// ---------------------------------------------------------------------------------------------------------- routes
+
+/// What a route looks for.
+typedef enum {
+  RC_PREFER_SOUND, ///< for each chord the best grade and the fewest wrong tones; of these the easiest
+  RC_PREFER_EASE   ///< of all grips of an accepted grade the easiest; of these the best sound
+} RcPrefer;
+
+/// How a tune is planned.
+typedef struct {
+  RcHand hand;
+  RcFingers fingers;
+  RcPrefer prefer;
+  RcVerdict accept; ///< the worst verdict that counts as playable
+  RcRollSettings roll;
+} RcRouteSettings;
+
+/// All that a hand can hold on one keyboard, and what it answered to the requests so far. Threads may share one.
+typedef struct RcPlanner RcPlanner;
+
+/// Makes a planner for @p layout, which must outlive it. Grips with a button that adds no tone are left out. Free with
+/// rc_planner_free().
+RcPlanner *rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings);
+
+/// Frees @p planner; NULL is allowed.
+void rc_planner_free(RcPlanner *planner);
+
+/// Returns the layout of @p planner; borrowed.
+const RcLayout *rc_planner_layout(const RcPlanner *planner);
+
+/// Returns the settings of @p planner; borrowed.
+const RcRouteSettings *rc_planner_settings(const RcPlanner *planner);
+
+/// One chord of a route, or silence.
+typedef struct {
+  RcPlayed played;
+  RcVerdict verdict; ///< of the grip that is held; #RC_IMPOSSIBLE and #RC_UNREAD have none. Silence is #RC_NATIVE.
+  gboolean held;     ///< a grip is held; the rest counts only then
+  RcGrip grip;
+  RcFingering fingers;
+  RcGrading grading;
+  double way;    ///< mm the hand moves from the grip before; 0 for the first
+  double spread; ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
+} RcStep;
+
+/// The route through one tune. Made by rc_route_new(), used again from tune to tune.
+typedef struct {
+  GArray *steps; ///< of RcStep, one for each step of rc_walk_next()
+  guint wide;    ///< wide grips
+  double travel; ///< mm: the sum of all ways and twice all spreads
+} RcRoute;
+
+/// Returns an empty route on @p planner, which must outlive it. Free with rc_route_free(). One thread at a time.
+RcRoute *rc_route_new(RcPlanner *planner);
+
+/// Frees @p route; NULL is allowed.
+void rc_route_free(RcRoute *route);
+
+/// Plans @p tune: the grips and fingers with the best total over the whole tune, found by dynamic programming and
+/// exact. With #RC_PREFER_SOUND the verdicts by time come first, then foreign and missing tones by time, then the
+/// number of wide grips (see #RC_WIDE_MM), then travel; with #RC_PREFER_EASE wide grips and travel come before verdicts
+/// and tones. Chords are judged one by one, so the best sound of the whole is the best of each, and the search is for
+/// the easiest way through these. Travel is the way of the hand from grip to grip, in mm along and across the board,
+/// where each finger's rest is one column from its neighbour's, plus the spread of each grip, out and back. Silence,
+/// and chords nothing will do for, leave the hand where it is. Of routes that are equal in all this the one with the
+/// handier grips at its end is taken.
+void rc_route_plan(RcRoute *route, const RcTune *tune);
+
+// ---------------------------------------------------------------------------------------------------- one tune's chart
+
+/// One chord of a tune and how it is played: the same symbol may need several answers, one where it is brisk, say.
+typedef struct {
+  guint symbol;    ///< index into the tune's symbols
+  RcAnswer answer; ///< verdict #RC_UNREAD for texts that are no chord
+  RcFingering fingers;
+  RcSecondBass second;
+  double span;     ///< of the grip, in mm
+  RcAnswer sounds; ///< what would sound better at the first playing, where ease was preferred to it; else impossible
+  guint64 times;   ///< how often it is played
+  RcTicks ticks;   ///< for how long altogether
+  guint bar;       ///< the first written bar it is played in, from 0
+} RcNeed;
+
+/// Where the hand has a hard time.
+typedef enum {
+  RC_HARD_LEAP, ///< a long way after a brisk chord
+  RC_HARD_WIDE  ///< a wide grip
+} RcHardKind;
+
+enum { RC_LEAP_MM = 60 }; ///< a longer way after a brisk chord is a leap at speed (from memory)
+
+/// A hard spot of a tune as written.
+typedef struct {
+  RcHardKind kind;
+  guint bar;      ///< the written bar, from 0
+  guint from;     ///< symbol before, of a leap
+  guint to;       ///< symbol of the chord
+  double mm;      ///< the way, or the span of the grip
+  double seconds; ///< how long the chord before lasts, of a leap
+  guint64 times;  ///< how often it is played
+} RcHardSpot;
+
+/// A tune on one keyboard.
+typedef struct {
+  RcTempo tempo;       ///< by which it was timed
+  RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
+  RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
+  GArray *needs;       ///< of RcNeed, in the order they first come
+  GArray *hard;        ///< of RcHardSpot, in the order of the written bars
+  double travel;       ///< of the route, in mm
+  double sounds;       ///< of the route that sounds best, where ease was preferred to it; else the same
+  double longest;      ///< the longest way from one grip to the next, in mm
+} RcChart;
+
+/// Works out how @p route, just planned for @p tune by @p planner, plays it. @p sound may be NULL, or the route planned
+/// for sound, with which one planned for ease is compared. Free with rc_chart_free().
+RcChart *rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune);
+
+/// Frees @p chart; NULL is allowed.
+void rc_chart_free(RcChart *chart);
+
+// ------------------------------------------------------------------------------------------------------ button use
+
+/// How the buttons of one keyboard are used along the routes of a repertoire.
+typedef struct {
+  const RcLayout *layout; ///< borrowed
+  guint64 *presses;       ///< how often each button is pressed, by its index
+  RcTicks *buttons;       ///< time each button is held
+  RcTicks most;           ///< the largest of them
+  RcTicks *by_rows;       ///< time of chords by the set of rows their grip lies in, bit n being row n
+  RcTicks *by_columns;    ///< time of chords by the first and the last column of their grip: first * columns + last
+  RcCounts counts;        ///< of chords, by the verdict of the grip held
+  RcTicks played;         ///< time of all chords that are held
+  RcTicks silent;         ///< time of chords that are impossible or unread
+  double travel;          ///< of all routes, in mm
+} RcUse;
+
+/// Returns an empty use of @p layout, which must outlive it; free with rc_use_free().
+RcUse *rc_use_new(const RcLayout *layout);
+
+/// Frees @p use; NULL is allowed.
+void rc_use_free(RcUse *use);
+
+/// Adds a planned route.
+void rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept);
+
+/// Adds to @p into what was added to @p from, a use of the same layout.
+void rc_use_merge(RcUse *into, const RcUse *from);
+
+/// Returns the fewest rows within which chords lie that have at least @p share (0 to 1) of the time held, as a set of
+/// rows; of several the one with most time, then the one nearest to the bellows. Sets @p ticks to their time.
+guint rc_use_rows(const RcUse *use, double share, RcTicks *ticks);
+
+/// Sets @p first and @p last to the narrowest run of columns within which chords lie that have at least @p share of the
+/// time held; of several the one with most time, then the flattest. Returns that time, 0 where nothing is held.
+RcTicks rc_use_columns(const RcUse *use, double share, guint *first, guint *last);
+
+G_END_DECLS
+
+#endif

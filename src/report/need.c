@@ -1,0 +1,144 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "need.h"
+
+#include "format.h"
+
+static const RcSymbol *
+symbol_at(const RcTune *tune, guint index)
+{
+  return &g_array_index(tune->symbols, RcSymbol, index);
+}
+
+static void
+append_button(GString *text, const RcLayout *layout, guint button, guint finger, RcSigns signs)
+{
+  char *name = rc_button_describe(layout, rc_layout_button(layout, button), signs);
+  g_string_append_printf(text, "%s%s with %u", text->len ? " + " : "", name, finger);
+  g_free(name);
+}
+
+char *
+rc_need_press(const RcLayout *layout, const RcNeed *need, RcSigns signs)
+{
+  const RcGrip *grip = &need->answer.grip;
+  GString *text = g_string_new(NULL);
+  append_button(text, layout, grip->bass, need->fingers.bass, signs);
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    append_button(text, layout, grip->chords[i], need->fingers.chords[i], signs);
+  }
+  return g_string_free(text, FALSE);
+}
+
+static void
+append_tones(GString *text, const char *before, const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs)
+{
+  char *tones = rc_tones_text(chord, key, set, signs, " ");
+  if (*tones) {
+    g_string_append_printf(text, "%s%s%s", text->len ? "; " : "", before, tones);
+  }
+  g_free(tones);
+}
+
+char *
+rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNeed *need, RcSigns signs)
+{
+  const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
+  const RcGrading *grading = &need->answer.grading;
+  const RcNote bass = rc_layout_button(layout, need->answer.grip.bass)->sound.root;
+  const RcKey key = rc_tune_setting(tune, 0)->key;
+  GString *text = g_string_new(NULL);
+  append_tones(text, "adds ", chord, key, grading->foreign, signs);
+  append_tones(text, "without ", chord, key, grading->missing, signs);
+  append_tones(text, "the tune has the ", chord, key, grading->helped, signs);
+  if (rc_note_pc(bass) != rc_note_pc(chord->bass)) {
+    g_string_append_printf(text, "%sbass %s, not %s", text->len ? "; " : "", rc_note_name(bass, signs),
+                           rc_note_name(chord->bass, signs));
+  }
+  return g_string_free(text, FALSE);
+}
+
+char *
+rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs)
+{
+  if (!need->second.found) {
+    return NULL;
+  }
+  char *name = rc_button_describe(layout, rc_layout_button(layout, need->second.button), signs);
+  char *text = need->second.finger ? g_strdup_printf("%s with %u", name, need->second.finger)
+                                   : g_strdup_printf("%s, moving the hand", name);
+  g_free(name);
+  return text;
+}
+
+char *
+rc_bar_text(const RcTune *tune, guint bar)
+{
+  for (guint i = 0; i < tune->parts->len && tune->parts->len > 1; ++i) {
+    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
+    if (*part->label && bar >= part->first && bar < part->first + part->count) {
+      return g_strdup_printf("bar %u (%s)", bar + 1, part->label);
+    }
+  }
+  return g_strdup_printf("bar %u", bar + 1);
+}
+
+// ------------------------------------------------------------------------------------------------------- hard spots
+
+static gboolean
+same_spot(const RcHardSpot *a, const RcHardSpot *b)
+{
+  return a->kind == b->kind && a->from == b->from && a->to == b->to;
+}
+
+static char *
+spot_text(const RcTune *tune, const RcHardSpot *spot)
+{
+  const char *to = symbol_at(tune, spot->to)->text;
+  const int tenths = (int)(spot->seconds * 10 + 0.5);
+  return spot->kind == RC_HARD_WIDE ? g_strdup_printf("%s is a wide grip, %.0f mm", to, spot->mm)
+                                    : g_strdup_printf("%.0f mm from %s to %s after %d.%d s", spot->mm,
+                                                      symbol_at(tune, spot->from)->text, to, tenths / 10, tenths % 10);
+}
+
+// The spot at `first` and all like it, with their bars; NULL where one before it has said so.
+static char *
+alike_text(const RcTune *tune, const GArray *hard, guint first)
+{
+  const RcHardSpot *spots = &g_array_index(hard, RcHardSpot, 0);
+  RcHardSpot hardest = spots[first];
+  GString *bars = g_string_new(NULL);
+  for (guint i = 0; i < hard->len; ++i) {
+    if (!same_spot(&spots[i], &spots[first])) {
+      continue;
+    }
+    if (i < first) {
+      g_string_free(bars, TRUE);
+      return NULL;
+    }
+    hardest.mm = MAX(hardest.mm, spots[i].mm);
+    hardest.seconds = MIN(hardest.seconds, spots[i].seconds);
+    char *bar = rc_bar_text(tune, spots[i].bar);
+    g_string_append_printf(bars, "%s %s", bars->len ? "," : ":", bar);
+    g_free(bar);
+  }
+  char *what = spot_text(tune, &hardest);
+  char *text = g_strconcat(what, bars->str, NULL);
+  g_string_free(bars, TRUE);
+  g_free(what);
+  return text;
+}
+
+GPtrArray *
+rc_hard_texts(const RcTune *tune, const GArray *hard)
+{
+  GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < hard->len; ++i) {
+    char *text = alike_text(tune, hard, i);
+    if (text) {
+      g_ptr_array_add(texts, text);
+    }
+  }
+  return texts;
+}

@@ -1,0 +1,28 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// A chord of a tune and what the hand does for it, in words, as charts and sheets say it.
+
+#ifndef ROWCALL_SRC_REPORT_NEED_H
+#define ROWCALL_SRC_REPORT_NEED_H
+
+#include "rowcall/route.h"
+
+/// Returns the buttons of @p need with their fingers, such as "B bass (counterbass of G) with 4 + D major with 2".
+char *rc_need_press(const RcLayout *layout, const RcNeed *need, RcSigns signs);
+
+/// Returns what the ear gets other than written, and what the melody mends: "adds A", "without F#; bass F, not A";
+/// empty where there is nothing to say.
+char *rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNeed *need, RcSigns signs);
+
+/// Returns the alternating bass with its finger, such as "F# bass (counterbass of D) with 3"; NULL where there is none.
+char *rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs);
+
+/// Returns "bar 17 (B)", where a written bar of @p tune is, the first being 0.
+char *rc_bar_text(const RcTune *tune, guint bar);
+
+/// Returns the hard spots @p hard in words, those with the same chords together: an array of char *, to be freed with
+/// g_ptr_array_unref().
+GPtrArray *rc_hard_texts(const RcTune *tune, const GArray *hard);
+
+#endif

@@ -1,0 +1,242 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/route.h"
+
+#include <math.h>
+
+typedef struct {
+  RcChart *chart;
+  const RcPlanner *planner;
+  const RcTune *tune;
+  const RcRoute *route;
+  const RcRoute *sound;
+  guint *bar_of_event;
+} Charting;
+
+static const RcSymbol *
+symbol_at(const RcTune *tune, guint index)
+{
+  return &g_array_index(tune->symbols, RcSymbol, index);
+}
+
+static gboolean
+same_chord(const RcTune *tune, guint a, guint b)
+{
+  return symbol_at(tune, a)->same == symbol_at(tune, b)->same;
+}
+
+// The events of the chord between two places of a walk.
+static void
+mark_events(RcChart *chart, const RcTune *tune, RcWalk from, RcWalk to, RcVerdict verdict)
+{
+  for (; from.bar < tune->played->len; ++from.bar, from.event = 0) {
+    const guint index = g_array_index(tune->played, guint, from.bar);
+    const RcBar *bar = &g_array_index(tune->bars, RcBar, index);
+    for (; from.event < bar->count; ++from.event) {
+      if (from.bar > to.bar || (from.bar == to.bar && from.event >= to.event)) {
+        return;
+      }
+      RcVerdict *marked = &chart->verdicts[bar->first + from.event];
+      *marked = MAX(*marked, verdict);
+    }
+  }
+}
+
+static guint *
+find_bars(const RcTune *tune)
+{
+  guint *bars = g_new0(guint, MAX(tune->events->len, 1));
+  for (guint i = 0; i < tune->bars->len; ++i) {
+    const RcBar *bar = &g_array_index(tune->bars, RcBar, i);
+    for (guint j = 0; j < bar->count; ++j) {
+      bars[bar->first + j] = i;
+    }
+  }
+  return bars;
+}
+
+// --------------------------------------------------------------------------------------------------- what is needed
+
+static gboolean
+is_need(const RcNeed *need, const RcStep *step)
+{
+  if (need->answer.verdict != step->verdict || !step->held) {
+    return need->answer.verdict == step->verdict;
+  }
+  return rc_grip_equal(&need->answer.grip, &step->grip) && need->fingers.bass == step->fingers.bass &&
+         need->fingers.chords[0] == step->fingers.chords[0] && need->fingers.chords[1] == step->fingers.chords[1] &&
+         need->answer.grading.helped == step->grading.helped;
+}
+
+static RcAnswer
+answer_of(const Charting *c, const RcStep *step)
+{
+  const RcChord *chord = &symbol_at(c->tune, step->played.symbol)->chord;
+  const RcLayout *layout = rc_planner_layout(c->planner);
+  return (RcAnswer){ step->verdict, step->grip, step->grading, rc_grip_likeness(layout, chord, &step->grip) };
+}
+
+// What the route planned for sound holds in place of `step`, where it sounds better.
+static RcAnswer
+better_sound(const Charting *c, const RcStep *step)
+{
+  const guint index = (guint)(step - &g_array_index(c->route->steps, RcStep, 0));
+  const RcStep *other = c->sound ? &g_array_index(c->sound->steps, RcStep, index) : NULL;
+  return other && other->held && other->verdict < step->verdict ? answer_of(c, other)
+                                                                : (RcAnswer){ .verdict = RC_IMPOSSIBLE };
+}
+
+static RcNeed
+make_need(const Charting *c, const RcStep *step)
+{
+  const RcLayout *layout = rc_planner_layout(c->planner);
+  const RcRouteSettings *settings = rc_planner_settings(c->planner);
+  const RcChord *chord = &symbol_at(c->tune, step->played.symbol)->chord;
+  RcNeed need = { .symbol = step->played.symbol,
+                  .answer = { .verdict = step->verdict },
+                  .sounds = { .verdict = RC_IMPOSSIBLE },
+                  .bar = c->bar_of_event[step->played.event] };
+  if (step->held) {
+    need.answer = answer_of(c, step);
+    need.sounds = better_sound(c, step);
+    need.fingers = step->fingers;
+    need.second = rc_second_bass(&settings->fingers, layout, settings->hand.reach, chord, &step->grip, &step->fingers);
+    need.span = rc_grip_span(layout, &step->grip);
+  }
+  return need;
+}
+
+static RcNeed *
+find_need(const Charting *c, const RcStep *step)
+{
+  GArray *needs = c->chart->needs;
+  for (guint i = 0; i < needs->len; ++i) {
+    RcNeed *need = &g_array_index(needs, RcNeed, i);
+    if (is_need(need, step) && same_chord(c->tune, need->symbol, step->played.symbol)) {
+      return need;
+    }
+  }
+  const RcNeed need = make_need(c, step);
+  g_array_append_val(needs, need);
+  return &g_array_index(needs, RcNeed, needs->len - 1);
+}
+
+// ------------------------------------------------------------------------------------------------------- hard spots
+
+static void
+note_hard(const Charting *c, RcHardSpot spot)
+{
+  GArray *hard = c->chart->hard;
+  for (guint i = 0; i < hard->len; ++i) {
+    RcHardSpot *known = &g_array_index(hard, RcHardSpot, i);
+    if (known->kind == spot.kind && known->bar == spot.bar && known->to == spot.to && known->from == spot.from) {
+      ++known->times;
+      known->mm = MAX(known->mm, spot.mm);
+      known->seconds = MIN(known->seconds, spot.seconds);
+      return;
+    }
+  }
+  g_array_append_val(hard, spot);
+}
+
+static void
+judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
+{
+  const guint bar = c->bar_of_event[step->played.event];
+  const double span = rc_grip_span(rc_planner_layout(c->planner), &step->grip);
+  if (span > RC_WIDE_MM) {
+    note_hard(c, (RcHardSpot){ RC_HARD_WIDE, bar, step->played.symbol, step->played.symbol, span, 0, 1 });
+  }
+  const RcRollSettings *settings = &rc_planner_settings(c->planner)->roll;
+  if (before && step->way > RC_LEAP_MM &&
+      before->played.length < rc_roll_brisk_below(settings, c->tune, before->played.setting)) {
+    const RcTempo tempo = rc_roll_tempo(settings, c->tune, before->played.setting);
+    const double seconds = (double)before->played.length / (double)RC_QUARTER * 60 / tempo.quarters;
+    note_hard(c, (RcHardSpot){ RC_HARD_LEAP, bar, before->played.symbol, step->played.symbol, step->way, seconds, 1 });
+  }
+}
+
+static int
+compare_hard(gconstpointer a, gconstpointer b)
+{
+  const RcHardSpot *left = a;
+  const RcHardSpot *right = b;
+  return (left->bar > right->bar) - (left->bar < right->bar);
+}
+
+// ---------------------------------------------------------------------------------------------------------- charting
+
+static void
+count_step(const Charting *c, const RcStep *step)
+{
+  RcNeed *need = find_need(c, step);
+  ++need->times;
+  need->ticks += step->played.length;
+  ++c->chart->counts.chords[step->verdict];
+  c->chart->counts.ticks[step->verdict] += step->played.length;
+}
+
+static void
+chart_steps(const Charting *c)
+{
+  RcPlayed played;
+  const RcStep *before = NULL;
+  RcWalk walk = rc_walk_start(c->tune);
+  for (guint i = 0; i < c->route->steps->len; ++i) {
+    const RcWalk from = walk;
+    const RcStep *step = &g_array_index(c->route->steps, RcStep, i);
+    const RcSymbolKind kind = symbol_at(c->tune, step->played.symbol)->kind;
+    rc_walk_next(&walk, &played);
+    if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
+      count_step(c, step);
+      mark_events(c->chart, c->tune, from, walk, step->verdict);
+    }
+    if (step->held) {
+      c->chart->longest = MAX(c->chart->longest, step->way);
+      judge_ease(c, step, before && before + 1 == step ? before : NULL);
+      before = step;
+    }
+  }
+}
+
+static void
+finish_counts(RcCounts *counts, RcVerdict accept)
+{
+  RcVerdict worst = RC_NATIVE;
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    worst = counts->chords[i] ? (RcVerdict)i : worst;
+  }
+  counts->tunes = rc_counts_chords(counts) > 0;
+  counts->native = counts->tunes && worst == RC_NATIVE;
+  counts->playable = counts->tunes && worst <= accept;
+}
+
+RcChart *
+rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune)
+{
+  RcChart *chart = g_new0(RcChart, 1);
+  const Charting charting = { chart, planner, tune, route, sound, find_bars(tune) };
+  chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
+  chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
+  chart->needs = g_array_new(FALSE, TRUE, sizeof(RcNeed));
+  chart->hard = g_array_new(FALSE, TRUE, sizeof(RcHardSpot));
+  chart->travel = route->travel;
+  chart->sounds = sound ? sound->travel : route->travel;
+  chart_steps(&charting);
+  finish_counts(&chart->counts, rc_planner_settings(planner)->accept);
+  g_array_sort(chart->hard, compare_hard);
+  g_free(charting.bar_of_event);
+  return chart;
+}
+
+void
+rc_chart_free(RcChart *chart)
+{
+  if (chart) {
+    g_free(chart->verdicts);
+    g_array_unref(chart->needs);
+    g_array_unref(chart->hard);
+    g_free(chart);
+  }
+}

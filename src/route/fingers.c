@@ -1,0 +1,334 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/route.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { MOST_BUTTONS = 1 + RC_GRIP_CHORDS };
+
+static const double comfort = 0.75;    // of a span
+static const double same_place = 1e-6; // mm, for sums that are the same but for rounding
+
+RcFingers
+rc_fingers(void)
+{
+  return (RcFingers){ RC_SCHOOL_4_3, { 65, 50, 60, 110, 100, 145 } };
+}
+
+gboolean
+rc_school_parse(const char *text, RcSchool *school)
+{
+  static const char *const names[] = { [RC_SCHOOL_4_3] = "4-3", [RC_SCHOOL_3_2] = "3-2" };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    if (!strcmp(text, names[i])) {
+      *school = (RcSchool)i;
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+gboolean
+rc_spans_parse(const char *text, double spans[RC_N_SPANS])
+{
+  char *end = NULL;
+  for (guint i = 0; i < RC_N_SPANS; ++i, text = end + 1) {
+    spans[i] = g_ascii_strtod(text, &end);
+    if (end == text || *end != (i + 1 < RC_N_SPANS ? ',' : '\0') || !(spans[i] >= 10 && spans[i] <= 300)) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+// ------------------------------------------------------------------------------------------------- what a hand can do
+
+static double
+span_of(const RcFingers *fingers, guint a, guint b)
+{
+  static const guint8 first_of_gap[] = { 0, 0, 3, 5 }; // place in the spans by the gap between fingers
+  const guint low = MIN(a, b);
+  return fingers->spans[first_of_gap[MAX(a, b) - low] + low - RC_FINGER_INDEX];
+}
+
+static double
+distance(const RcButton *a, const RcButton *b)
+{
+  return hypot(a->x - b->x, a->y - b->y);
+}
+
+static gboolean
+can_hold_two(const RcFingers *fingers, const RcLayout *layout, guint a, guint b, guint with_a, guint with_b)
+{
+  const RcButton *one = rc_layout_button(layout, a);
+  const RcButton *other = rc_layout_button(layout, b);
+  const double along = one->x - other->x;
+  const gboolean abreast = fabs(along) <= layout->column_mm / 2 + same_place;
+  return with_a != with_b && (abreast || (along > 0) == (with_a < with_b)) &&
+         distance(one, other) <= span_of(fingers, with_a, with_b) + same_place;
+}
+
+gboolean
+rc_fingers_can(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with, guint n)
+{
+  for (guint i = 0; i < n; ++i) {
+    for (guint j = 0; j < i; ++j) {
+      if (!can_hold_two(fingers, layout, buttons[i], buttons[j], with[i], with[j])) {
+        return FALSE;
+      }
+    }
+  }
+  return TRUE;
+}
+
+static guint
+buttons_of(const RcGrip *grip, guint16 buttons[MOST_BUTTONS])
+{
+  buttons[0] = grip->bass;
+  memcpy(buttons + 1, grip->chords, grip->n_chords * sizeof *buttons);
+  return 1U + grip->n_chords;
+}
+
+static double
+stretch_of(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with, guint n)
+{
+  double sum = 0;
+  for (guint i = 0; i < n; ++i) {
+    for (guint j = 0; j < i; ++j) {
+      const double apart = distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j]));
+      sum += MAX(0, apart - comfort * span_of(fingers, with[i], with[j]));
+    }
+  }
+  return sum;
+}
+
+double
+rc_grip_spread(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering)
+{
+  guint16 buttons[MOST_BUTTONS];
+  const guint n = buttons_of(grip, buttons);
+  const guint8 with[MOST_BUTTONS] = { fingering->bass, fingering->chords[0], fingering->chords[1] };
+  double sum = 0;
+  for (guint i = 0; i < n; ++i) {
+    for (guint j = 0; j < i; ++j) {
+      const double apart = distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j]));
+      sum += MAX(0, apart - ABS((int)with[i] - (int)with[j]) * layout->column_mm);
+    }
+  }
+  return sum;
+}
+
+double
+rc_grip_span(const RcLayout *layout, const RcGrip *grip)
+{
+  guint16 buttons[MOST_BUTTONS];
+  const guint n = buttons_of(grip, buttons);
+  double span = 0;
+  for (guint i = 0; i < n; ++i) {
+    for (guint j = 0; j < i; ++j) {
+      span = MAX(span, distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j])));
+    }
+  }
+  return span;
+}
+
+// ----------------------------------------------------------------------------------------------- what a school teaches
+
+// What speaks against a fingering, in this order.
+typedef struct {
+  int crossed; // buttons of which the outer one has the higher finger
+  double stretch;
+  int from_school; // fingers between the bass finger and the school's
+  int gaps;        // fingers left out between those used
+} Against;
+
+static guint
+school_finger(const RcFingers *fingers)
+{
+  return fingers->school == RC_SCHOOL_4_3 ? 4 : 3;
+}
+
+static int
+count_crossed(const RcLayout *layout, const guint16 *buttons, const guint8 *with, guint n)
+{
+  int crossed = 0;
+  for (guint i = 0; i < n; ++i) {
+    for (guint j = 0; j < n; ++j) {
+      const guint row = rc_layout_button(layout, buttons[i])->row;
+      crossed += row > rc_layout_button(layout, buttons[j])->row && with[i] > with[j];
+    }
+  }
+  return crossed;
+}
+
+static Against
+judge(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with, guint n)
+{
+  guint low = with[0];
+  guint high = with[0];
+  for (guint i = 1; i < n; ++i) {
+    low = MIN(low, with[i]);
+    high = MAX(high, with[i]);
+  }
+  return (Against){ count_crossed(layout, buttons, with, n), stretch_of(fingers, layout, buttons, with, n),
+                    ABS((int)with[0] - (int)school_finger(fingers)), (int)(high - low) };
+}
+
+static int
+compare_against(const Against *a, const Against *b)
+{
+  if (a->crossed != b->crossed) {
+    return a->crossed - b->crossed;
+  }
+  if (fabs(a->stretch - b->stretch) > same_place) {
+    return a->stretch < b->stretch ? -1 : 1;
+  }
+  return a->from_school != b->from_school ? a->from_school - b->from_school : a->gaps - b->gaps;
+}
+
+typedef struct {
+  const RcFingers *fingers;
+  const RcLayout *layout;
+  guint16 buttons[MOST_BUTTONS];
+  guint n;
+  Against least; // of those kept
+  RcFingering *ways;
+  guint n_ways;
+} Search;
+
+static void
+consider(Search *s, const guint8 with[MOST_BUTTONS])
+{
+  if (!rc_fingers_can(s->fingers, s->layout, s->buttons, with, s->n)) {
+    return;
+  }
+  const Against against = judge(s->fingers, s->layout, s->buttons, with, s->n);
+  const int order = s->n == 1 || !s->n_ways ? 0 : compare_against(&against, &s->least);
+  if (order > 0) {
+    return;
+  }
+  if (order < 0 || !s->n_ways) {
+    s->n_ways = 0;
+    s->least = against;
+  }
+  s->ways[s->n_ways++] = (RcFingering){ with[0], { with[1], with[2] } };
+}
+
+static void
+try_fingers(Search *s, guint8 with[MOST_BUTTONS], guint placed)
+{
+  if (placed == s->n) {
+    consider(s, with);
+    return;
+  }
+  for (guint8 finger = RC_FINGER_INDEX; finger <= RC_FINGER_LITTLE; ++finger) {
+    with[placed] = finger;
+    try_fingers(s, with, placed + 1);
+  }
+  with[placed] = 0;
+}
+
+guint
+rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, RcFingering ways[RC_FINGERINGS])
+{
+  Search search = { .fingers = fingers, .layout = layout, .ways = ways };
+  guint8 with[MOST_BUTTONS] = { 0 };
+  search.n = buttons_of(grip, search.buttons);
+  try_fingers(&search, with, 0);
+  return search.n_ways;
+}
+
+// ------------------------------------------------------------------------------------------------- alternating bass
+
+static gboolean
+is_free(const RcGrip *grip, const RcFingering *fingering, guint finger)
+{
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    if (fingering->chords[i] == finger) {
+      return FALSE;
+    }
+  }
+  return finger >= RC_FINGER_INDEX && finger <= RC_FINGER_LITTLE;
+}
+
+static gboolean
+reaches(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering,
+        guint16 button, guint finger)
+{
+  const guint16 buttons[MOST_BUTTONS] = { button, grip->chords[0], grip->chords[1] };
+  const guint8 with[MOST_BUTTONS] = { (guint8)finger, fingering->chords[0], fingering->chords[1] };
+  return is_free(grip, fingering, finger) && rc_fingers_can(fingers, layout, buttons, with, 1U + grip->n_chords);
+}
+
+static guint8
+second_finger(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering,
+              guint16 button)
+{
+  const gboolean to_chin = rc_layout_button(layout, button)->x > rc_layout_button(layout, grip->bass)->x;
+  const guint next = to_chin ? fingering->bass - 1U : fingering->bass + 1U;
+  const guint order[] = { next, fingering->bass, 4, 3, 2, 5 };
+  for (guint i = 0; i < G_N_ELEMENTS(order); ++i) {
+    if (reaches(fingers, layout, grip, fingering, button, order[i])) {
+      return (guint8)order[i];
+    }
+  }
+  return 0;
+}
+
+static gboolean
+within_reach(const RcLayout *layout, const RcGrip *grip, guint16 button, guint reach)
+{
+  RcGrip with_second = *grip;
+  with_second.bass = button;
+  const guint bass = rc_layout_button(layout, grip->bass)->column;
+  const guint second = rc_layout_button(layout, button)->column;
+  return rc_grip_reach(layout, &with_second) <= reach && MAX(bass, second) - MIN(bass, second) <= reach;
+}
+
+// The nearest bass button that sounds `pc`, the first of several.
+static gboolean
+find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint pc, guint16 *button)
+{
+  double nearest = INFINITY;
+  const RcButton *bass = rc_layout_button(layout, grip->bass);
+  for (guint16 i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *candidate = rc_layout_button(layout, i);
+    if (candidate->sound.kind == RC_SOUND_BASS && rc_note_pc(candidate->sound.root) == pc &&
+        within_reach(layout, grip, i, reach) && distance(bass, candidate) < nearest - same_place) {
+      nearest = distance(bass, candidate);
+      *button = i;
+    }
+  }
+  return nearest < INFINITY;
+}
+
+static gboolean
+chord_tone(const RcChord *chord, RcDegrees among, guint *pc)
+{
+  for (guint degree = 0; degree < RC_N_DEGREES; ++degree) {
+    if (chord->degrees & among & (1U << degree)) {
+      *pc = rc_chord_degree_pc(chord, (RcDegree)degree);
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+RcSecondBass
+rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, const RcChord *chord, const RcGrip *grip,
+               const RcFingering *fingering)
+{
+  static const RcDegrees order[] = { RC_FIFTHS, RC_BIT(1), RC_THIRDS | RC_SUSPENDED };
+  const guint bass = rc_note_pc(rc_layout_button(layout, grip->bass)->sound.root);
+  RcSecondBass second = { FALSE, 0, 0 };
+  guint pc = 0;
+  for (guint i = 0; i < G_N_ELEMENTS(order) && !second.found; ++i) {
+    second.found = chord_tone(chord, order[i], &pc) && pc != bass && find_bass(layout, grip, reach, pc, &second.button);
+  }
+  if (second.found) {
+    second.finger = second_finger(fingers, layout, grip, fingering, second.button);
+  }
+  return second;
+}

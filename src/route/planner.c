@@ -1,0 +1,197 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "planner.h"
+
+#include "../coverage/code_map.h"
+#include "../coverage/panel.h"
+
+#include <math.h>
+
+struct RcPlanner {
+  const RcLayout *layout;
+  RcRouteSettings settings;
+  RcCatalogue *catalogue;
+  GMutex lock;      // over what follows
+  RcCodeMap codes;  // to indices of `asked`
+  GPtrArray *asked; // of RcWays *, which do not change any more
+};
+
+static void
+free_ways(gpointer data)
+{
+  RcWays *ways = data;
+  g_free(ways->ways);
+  g_free(ways);
+}
+
+RcPlanner *
+rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
+{
+  RcPlanner *planner = g_new0(RcPlanner, 1);
+  planner->layout = layout;
+  planner->settings = *settings;
+  planner->catalogue = rc_catalogue_new(layout, settings->hand);
+  planner->asked = g_ptr_array_new_with_free_func(free_ways);
+  g_mutex_init(&planner->lock);
+  rc_code_map_init(&planner->codes);
+  return planner;
+}
+
+void
+rc_planner_free(RcPlanner *planner)
+{
+  if (planner) {
+    rc_catalogue_free(planner->catalogue);
+    g_mutex_clear(&planner->lock);
+    rc_code_map_clear(&planner->codes);
+    g_ptr_array_unref(planner->asked);
+    g_free(planner);
+  }
+}
+
+const RcLayout *
+rc_planner_layout(const RcPlanner *planner)
+{
+  return planner->layout;
+}
+
+const RcRouteSettings *
+rc_planner_settings(const RcPlanner *planner)
+{
+  return &planner->settings;
+}
+
+// -------------------------------------------------------------------------------------------------------- one grip
+
+// Whether some chord button of `grip` adds no tone to the others.
+static gboolean
+has_idle_button(const RcLayout *layout, const RcGrip *grip)
+{
+  const RcPcSet tones = rc_grip_tones(layout, grip);
+  for (guint i = 0; grip->n_chords > 1 && i < grip->n_chords; ++i) {
+    const RcGrip without = { grip->bass, { grip->chords[1 - i] }, 1 };
+    if (rc_grip_tones(layout, &without) == tones) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// Where the hand is, were `button` the only one, held by `finger`: fingers rest a column from each other.
+static void
+add_place(RcWay *way, const RcLayout *layout, guint button, guint finger, gint32 weight)
+{
+  const RcButton *b = rc_layout_button(layout, button);
+  const double rest = (4.0 - finger) * layout->column_mm;
+  way->x += weight * (gint32)lround((b->x - rest) * 1000);
+  way->y += weight * (gint32)lround(b->y * 1000);
+}
+
+static RcWay
+make_way(const RcPlanner *p, const RcGrip *grip, const RcFingering *fingers, RcVerdict verdict,
+         const RcGrading *grading)
+{
+  RcWay way = { .verdict = (guint8)verdict, .grip = *grip, .fingers = *fingers, .grading = *grading };
+  const gint32 weight = RC_SIXTHS / (gint32)(1 + grip->n_chords);
+  add_place(&way, p->layout, grip->bass, fingers->bass, weight);
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    add_place(&way, p->layout, grip->chords[i], fingers->chords[i], weight);
+  }
+  way.spread = 2 * llround(rc_grip_spread(p->layout, grip, fingers) * RC_UNITS_A_MM);
+  way.wide = rc_grip_span(p->layout, grip) > RC_WIDE_MM;
+  way.wrong = (guint8)(rc_pcs_count(grading->foreign) + rc_pcs_count(grading->missing));
+  return way;
+}
+
+// -------------------------------------------------------------------------------------------------------- all grips
+
+typedef struct {
+  const RcPlanner *planner;
+  int accept;   // all of this verdict or a better one are kept; of worse ones only those that sound best
+  GArray *ways; // of RcWay
+} Choice;
+
+static int
+compare_sound(const RcWay *a, RcVerdict verdict, guint wrong)
+{
+  return a->verdict != verdict ? (int)a->verdict - (int)verdict : (int)a->wrong - (int)wrong;
+}
+
+// Whether a way that sounds so may be kept; what is worse than it goes.
+static gboolean
+make_room(Choice *choice, RcVerdict verdict, guint wrong)
+{
+  if (!choice->ways->len || (int)verdict <= choice->accept) {
+    const gboolean worse_there = choice->ways->len && g_array_index(choice->ways, RcWay, 0).verdict > choice->accept;
+    g_array_set_size(choice->ways, worse_there ? 0 : choice->ways->len);
+    return TRUE;
+  }
+  const int order = compare_sound(&g_array_index(choice->ways, RcWay, 0), verdict, wrong);
+  g_array_set_size(choice->ways, order > 0 ? 0 : choice->ways->len);
+  return order >= 0;
+}
+
+static void
+take(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
+{
+  Choice *choice = data;
+  RcFingering fingerings[RC_FINGERINGS];
+  const RcPlanner *p = choice->planner;
+  if (has_idle_button(p->layout, grip)) {
+    return;
+  }
+  const guint n = rc_fingers_ways(&p->settings.fingers, p->layout, grip, fingerings);
+  const guint wrong = rc_pcs_count(grading.foreign) + rc_pcs_count(grading.missing);
+  if (!n || !make_room(choice, verdict, wrong)) {
+    return;
+  }
+  for (guint i = 0; i < n; ++i) {
+    const RcWay way = make_way(p, grip, &fingerings[i], verdict, &grading);
+    g_array_append_val(choice->ways, way);
+  }
+}
+
+static int
+compare_ways(gconstpointer a, gconstpointer b, gpointer layout)
+{
+  const RcWay *left = a;
+  const RcWay *right = b;
+  const int grip = rc_grip_compare(layout, &left->grip, &right->grip);
+  return grip ? grip : (int)left->fingers.bass - (int)right->fingers.bass;
+}
+
+static RcWays *
+find_ways(const RcPlanner *p, const RcRequest *request)
+{
+  enum { NONE = -1 };
+  const gboolean ease = p->settings.prefer == RC_PREFER_EASE;
+  const RcVerdict best = rc_catalogue_best(p->catalogue, request).verdict;
+  Choice choice = { p, ease ? (int)p->settings.accept : NONE, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
+  rc_catalogue_each(p->catalogue, request, ease ? MAX(best, p->settings.accept) : best, take, &choice);
+  if (!choice.ways->len) { // none of these can be held
+    rc_catalogue_each(p->catalogue, request, RC_BORROWED, take, &choice);
+  }
+  g_array_sort_with_data(choice.ways, compare_ways, (gpointer)p->layout);
+  RcWays *ways = g_new(RcWays, 1);
+  ways->n = choice.ways->len;
+  ways->ways = (RcWay *)g_array_free(choice.ways, FALSE);
+  return ways;
+}
+
+const RcWays *
+rc_planner_ask(RcPlanner *planner, const RcRequest *request)
+{
+  guint index = 0;
+  const RcRequestCode code = rc_request_code(request);
+  const guint64 number = rc_request_code_at(code, request->melody & code.melody, request->brisk);
+  g_mutex_lock(&planner->lock);
+  if (!rc_code_map_find(&planner->codes, number, &index)) {
+    index = planner->asked->len;
+    g_ptr_array_add(planner->asked, find_ways(planner, request));
+    rc_code_map_add(&planner->codes, number, index);
+  }
+  const RcWays *ways = g_ptr_array_index(planner->asked, index);
+  g_mutex_unlock(&planner->lock);
+  return ways;
+}

@@ -1,0 +1,39 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What a planner gives routes: the ways a hand may hold the answer to a request.
+
+#ifndef ROWCALL_SRC_ROUTE_PLANNER_H
+#define ROWCALL_SRC_ROUTE_PLANNER_H
+
+#include "rowcall/route.h"
+
+/// Lengths are whole numbers of this many to the mm, so that sums and comparisons are exact. A hand's place is the mean
+/// of up to three buttons; 6 makes it a whole number of micrometres' sixths.
+enum { RC_SIXTHS = 6, RC_UNITS_A_MM = 1000 * RC_SIXTHS };
+
+/// A grip with its fingers.
+typedef struct {
+  gint32 x; // of the hand, along the board
+  gint32 y; // and across
+  gint64 spread; // out and back
+  guint8 verdict;
+  guint8 wide;
+  guint8 wrong; // foreign and missing tones
+  RcGrip grip;
+  RcFingering fingers;
+  RcGrading grading;
+} RcWay;
+
+/// The ways to hold the answer to one request, handiest grip first; none where nothing will do.
+typedef struct {
+  RcWay *ways;
+  guint n;
+} RcWays;
+
+/// Returns the ways to hold @p request among which a route may choose: with #RC_PREFER_SOUND those of the best verdict
+/// and the fewest wrong tones, with #RC_PREFER_EASE all of an accepted verdict, or those of the best where there is
+/// none. They stay while the planner does.
+const RcWays *rc_planner_ask(RcPlanner *planner, const RcRequest *request);
+
+#endif

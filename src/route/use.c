@@ -1,0 +1,199 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "rowcall/route.h"
+
+RcUse *
+rc_use_new(const RcLayout *layout)
+{
+  RcUse *use = g_new0(RcUse, 1);
+  const gsize columns = layout->columns->len;
+  use->layout = layout;
+  use->presses = g_new0(guint64, MAX(layout->buttons->len, 1));
+  use->buttons = g_new0(RcTicks, MAX(layout->buttons->len, 1));
+  use->by_rows = g_new0(RcTicks, (gsize)1 << layout->rows->len);
+  use->by_columns = g_new0(RcTicks, MAX(columns * columns, 1));
+  return use;
+}
+
+void
+rc_use_free(RcUse *use)
+{
+  if (use) {
+    g_free(use->presses);
+    g_free(use->buttons);
+    g_free(use->by_rows);
+    g_free(use->by_columns);
+    g_free(use);
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------------- adding
+
+// The rows and columns a grip lies in.
+typedef struct {
+  guint rows; // set
+  guint first;
+  guint last;
+} Area;
+
+static void
+press(RcUse *use, guint index, RcTicks ticks, Area *area)
+{
+  const RcButton *button = rc_layout_button(use->layout, index);
+  ++use->presses[index];
+  use->buttons[index] += ticks;
+  use->most = MAX(use->most, use->buttons[index]);
+  area->rows |= 1U << button->row;
+  area->first = MIN(area->first, button->column);
+  area->last = MAX(area->last, button->column);
+}
+
+static void
+add_held(RcUse *use, const RcStep *step)
+{
+  const RcTicks ticks = step->played.length;
+  Area area = { 0, RC_MAX_COLUMNS, 0 };
+  press(use, step->grip.bass, ticks, &area);
+  for (guint i = 0; i < step->grip.n_chords; ++i) {
+    press(use, step->grip.chords[i], ticks, &area);
+  }
+  use->by_rows[area.rows] += ticks;
+  use->by_columns[area.first * use->layout->columns->len + area.last] += ticks;
+  use->played += ticks;
+}
+
+void
+rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept)
+{
+  RcVerdict worst = RC_NATIVE;
+  gboolean has_chords = FALSE;
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, step->played.symbol).kind;
+    if (kind != RC_SYMBOL_CHORD && kind != RC_SYMBOL_UNREAD) {
+      continue;
+    }
+    has_chords = TRUE;
+    worst = MAX(worst, step->verdict);
+    ++use->counts.chords[step->verdict];
+    use->counts.ticks[step->verdict] += step->played.length;
+    if (step->held) {
+      add_held(use, step);
+    } else {
+      use->silent += step->played.length;
+    }
+  }
+  use->counts.tunes += has_chords ? 1 : 0;
+  use->counts.native += has_chords && worst == RC_NATIVE;
+  use->counts.playable += has_chords && worst <= accept;
+  use->travel += route->travel;
+}
+
+static void
+merge_counts(RcCounts *into, const RcCounts *from)
+{
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    into->chords[i] += from->chords[i];
+    into->ticks[i] += from->ticks[i];
+  }
+  into->tunes += from->tunes;
+  into->native += from->native;
+  into->playable += from->playable;
+}
+
+void
+rc_use_merge(RcUse *into, const RcUse *from)
+{
+  const gsize columns = into->layout->columns->len;
+  for (guint i = 0; i < into->layout->buttons->len; ++i) {
+    into->presses[i] += from->presses[i];
+    into->buttons[i] += from->buttons[i];
+    into->most = MAX(into->most, into->buttons[i]);
+  }
+  for (gsize i = 0; i < (gsize)1 << into->layout->rows->len; ++i) {
+    into->by_rows[i] += from->by_rows[i];
+  }
+  for (gsize i = 0; i < columns * columns; ++i) {
+    into->by_columns[i] += from->by_columns[i];
+  }
+  merge_counts(&into->counts, &from->counts);
+  into->played += from->played;
+  into->silent += from->silent;
+  into->travel += from->travel;
+}
+
+// -------------------------------------------------------------------------------------------------- rows and columns
+
+static guint
+count_bits(guint set)
+{
+  guint n = 0;
+  for (; set; set &= set - 1) {
+    ++n;
+  }
+  return n;
+}
+
+// The time of the chords that lie within the rows of `set`.
+static RcTicks
+ticks_within(const RcUse *use, guint set)
+{
+  RcTicks ticks = use->by_rows[0];
+  for (guint part = set; part; part = (part - 1) & set) {
+    ticks += use->by_rows[part];
+  }
+  return ticks;
+}
+
+guint
+rc_use_rows(const RcUse *use, double share, RcTicks *ticks)
+{
+  const guint all = (1U << use->layout->rows->len) - 1;
+  const double enough = share * (double)use->played;
+  guint best = all;
+  *ticks = use->played;
+  for (guint set = 1; set <= all; ++set) {
+    const guint n = count_bits(set);
+    if (n > count_bits(best)) {
+      continue;
+    }
+    const RcTicks within = ticks_within(use, set);
+    if ((double)within >= enough && (n < count_bits(best) || within > *ticks || (within == *ticks && set < best))) {
+      best = set;
+      *ticks = within;
+    }
+  }
+  return best;
+}
+
+static RcTicks
+ticks_between(const RcUse *use, guint first, guint last)
+{
+  RcTicks ticks = 0;
+  for (guint from = first; from <= last; ++from) {
+    for (guint to = from; to <= last; ++to) {
+      ticks += use->by_columns[from * use->layout->columns->len + to];
+    }
+  }
+  return ticks;
+}
+
+RcTicks
+rc_use_columns(const RcUse *use, double share, guint *first, guint *last)
+{
+  const guint columns = use->layout->columns->len;
+  const double enough = share * (double)use->played;
+  RcTicks best = 0;
+  for (guint width = 1; width <= columns && !best; ++width) {
+    for (guint from = 0; from + width <= columns; ++from) {
+      const RcTicks ticks = ticks_between(use, from, from + width - 1);
+      if ((double)ticks >= enough && ticks > best) {
+        best = ticks;
+        *first = from;
+        *last = from + width - 1;
+      }
+    }
+  }
+  return best;
+}
