@@ -94,6 +94,24 @@ double rc_keyboard_height(const RcLayout *layout, double width, gboolean totals)
 /// all the time, and rows and columns their totals.
 void rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse *use);
 
+/// Draws the scale of shades of rc_draw_keyboard() with @p use, its top left corner at @p x, @p y; returns its height.
+double rc_draw_use_scale(cairo_t *cairo, double x, double y, const RcUse *use);
+
+/// A finger on a button of a drawing.
+typedef struct {
+  guint button;    ///< index into the layout's buttons
+  guint finger;    ///< 2 to 5, or 0 for none
+  gboolean second; ///< the second bass of an alternating bass, which is not held with the others
+} RcFingerMark;
+
+/// Returns the height of rc_draw_grip() for a cut of @p columns in @p width.
+double rc_grip_figure_height(const RcLayout *layout, guint columns, double width);
+
+/// Draws the columns @p first to @p last of @p layout, no larger than to stand beside text, with @p n fingers on its
+/// buttons: those held are dark, the second bass is a thick ring.
+void rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first, guint last, const RcFingerMark *marks,
+                  guint n);
+
 /// Returns what the drawing of @p layout shows, in sentences: where bellows and chin are, which buttons are ringed or
 /// crossed out, what the names on the buttons mean. It speaks only of what is there. A new string.
 char *rc_keyboard_caption(const RcLayout *layout);

@@ -69,6 +69,11 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
 /// Appends what stands behind the last tune.
 void rc_report_tune_end(GString *out, RcFormat format);
 
+// ----------------------------------------------------------------------------------------------------------- heat
+
+/// Appends the use of a keyboard's buttons; @p roll is of the same tunes.
+void rc_report_heat(GString *out, RcFormat format, const RcUse *use, const RcRoll *roll);
+
 // -------------------------------------------------------------------------------------------------------- layouts
 
 /// Appends a list of layouts.
@@ -88,6 +93,10 @@ typedef struct {
 /// Returns the coverage chart of @p roll.
 GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, RcPicture picture,
                                   const RcImprint *imprint, GError **error);
+
+/// Returns the keyboard with the use of its buttons.
+GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
+                               GError **error);
 
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);

@@ -27,6 +27,7 @@ typedef struct {
 extern const CliCommand cli_compare;
 extern const CliCommand cli_tune;
 extern const CliCommand cli_chord;
+extern const CliCommand cli_heat;
 extern const CliCommand cli_layouts;
 extern const CliCommand cli_report;
 
@@ -88,8 +89,8 @@ gboolean cli_route_settings(const CliOptions *options, RcRouteSettings *settings
 gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
 gboolean cli_format(const CliOptions *options, RcFormat *format);
 
-/// Finds the layout that --on names; prints what is wrong and returns NULL, also where it is not given.
-RcLayout *cli_layout_on(const CliOptions *options);
+/// Returns whether --on is given; prints how where it is not.
+gboolean cli_has_on(const CliOptions *options);
 
 /// Finds the layout called @p name; prints what is wrong and returns NULL.
 RcLayout *cli_layout(const char *name);

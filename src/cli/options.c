@@ -65,8 +65,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
   const GOptionEntry route[] = {
     { "prefer", 0, 0, G_OPTION_ARG_STRING, &o->prefer, "What decides first: sound (default) or ease", "WHAT" },
     { "school", 0, 0, G_OPTION_ARG_STRING, &o->school, "Fingers of bass and chord: 4-3 (default) or 3-2", "HOW" },
-    { "spans", 0, 0, G_OPTION_ARG_STRING, &o->spans, "Most mm between fingers 23,34,45,24,35,25",
-      "MM,..." },
+    { "spans", 0, 0, G_OPTION_ARG_STRING, &o->spans, "Most mm between fingers 23,34,45,24,35,25", "MM,..." },
     { 0 },
   };
   const GOptionEntry title[] = {
@@ -258,14 +257,13 @@ cli_format(const CliOptions *options, RcFormat *format)
   return !options->format;
 }
 
-RcLayout *
-cli_layout_on(const CliOptions *options)
+gboolean
+cli_has_on(const CliOptions *options)
 {
   if (!options->on) {
     cli_complain("name the keyboard with --on, such as --on 48-8x6; `rowcall layouts` lists them");
-    return NULL;
   }
-  return cli_layout(options->on);
+  return options->on != NULL;
 }
 
 RcLayout *

@@ -11,10 +11,10 @@ gboolean
 cli_routing_start(CliRouting *routing, const CliOptions *options)
 {
   RcRouteSettings settings;
-  if (!cli_route_settings(options, &settings)) {
+  if (!cli_has_on(options) || !cli_route_settings(options, &settings)) {
     return FALSE;
   }
-  routing->layout = cli_layout_on(options);
+  routing->layout = cli_layout(options->on);
   if (!routing->layout) {
     return FALSE;
   }

@@ -15,11 +15,15 @@ static const double totals_width = 42;  // row totals right
 static const double totals_height = 18; // column totals below
 static const double points_a_mm = 72 / 25.4;
 
+static const double least_shade = 0.06; // of a button that is used at all
+
 typedef struct {
   cairo_t *cairo;
   RcBox box;
   const RcLayout *layout;
   const RcUse *use;
+  double left;   // x of its leftmost button's middle, in points
+  double from;   // and on the instrument, in mm
   double scale;  // points a mm
   double radius; // of a button, in points
 } Keyboard;
@@ -36,10 +40,15 @@ radius_mm(const RcLayout *layout)
 }
 
 static double
+columns_width(const RcLayout *layout, guint columns)
+{
+  return (columns - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm + 2 * radius_mm(layout);
+}
+
+static double
 board_width(const RcLayout *layout)
 {
-  return (layout->columns->len - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm +
-         2 * radius_mm(layout);
+  return columns_width(layout, layout->columns->len);
 }
 
 static double
@@ -70,7 +79,7 @@ rc_keyboard_height(const RcLayout *layout, double width, gboolean totals)
 static double
 button_x(const Keyboard *k, const RcButton *button)
 {
-  return k->box.x + names_width + k->radius + button->x * k->scale;
+  return k->left + (button->x - k->from) * k->scale;
 }
 
 static double
@@ -158,7 +167,7 @@ draw_button(const Keyboard *k, guint index)
 {
   const RcButton *button = rc_layout_button(k->layout, index);
   const RcTicks held = k->use ? k->use->buttons[index] : 0;
-  const double shade = held ? 0.06 + 0.94 * (double)held / (double)k->use->most : -1;
+  const double shade = held ? least_shade + (1 - least_shade) * (double)held / (double)k->use->most : -1;
   const double x = button_x(k, button);
   const double y = button_y(k, button);
   char *name = short_label(button);
@@ -252,13 +261,129 @@ rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse 
 {
   const double room = box.height - (use ? totals_height : 0);
   const double scale = MIN(scale_in_width(layout, box.width, use != NULL), room / board_height(layout));
-  const Keyboard k = { cairo, box, layout, use, scale, radius_mm(layout) * scale };
+  const double radius = radius_mm(layout) * scale;
+  const Keyboard k = { cairo, box, layout, use, box.x + names_width + radius, 0, scale, radius };
   draw_row_names(&k);
   for (guint i = 0; i < layout->buttons->len; ++i) {
     draw_button(&k, i);
   }
   if (use) {
     draw_totals(&k);
+  }
+}
+
+// --------------------------------------------------------------------------------------------------------- its scale
+
+double
+rc_draw_use_scale(cairo_t *cairo, double x, double y, const RcUse *use)
+{
+  enum { STEPS = 64, WIDTH = 180, HEIGHT = 9, LABEL = 60 };
+  char most[16];
+  char half[16];
+  const RcTicks all = use->played + use->silent;
+  format_percent(most, sizeof most, use->most, all);
+  format_percent(half, sizeof half, use->most / 2, all);
+  for (guint i = 0; i < STEPS; ++i) {
+    rc_shade(cairo, least_shade + (1 - least_shade) * i / (STEPS - 1));
+    cairo_rectangle(cairo, x + WIDTH * i / (double)STEPS, y, WIDTH / (double)STEPS + 0.3, HEIGHT);
+    cairo_fill(cairo);
+  }
+  char *right = g_strconcat(most, " %", NULL);
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x, y + HEIGHT + 2, LABEL, 1, "0");
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, x + (WIDTH - LABEL) / 2.0, y + HEIGHT + 2, LABEL, 1, half);
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, x + WIDTH - LABEL, y + HEIGHT + 2, LABEL, 1, right);
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x + WIDTH + 12, y, 300, 1,
+               "share of the playing time the button is held; white: never");
+  g_free(right);
+  return HEIGHT + 2 + rc_text_height(RC_TEXT_NOTE, LABEL, 1, "0");
+}
+
+// ------------------------------------------------------------------------------------------------------ cut to a grip
+
+static double
+cut_from(const RcLayout *layout, guint first)
+{
+  double least = INFINITY;
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(layout, i);
+    least = button->column == first ? MIN(least, button->x) : least;
+  }
+  return least;
+}
+
+static double
+grip_scale(const RcLayout *layout, guint columns, double width, double height)
+{
+  const double largest = 1.3; // points a mm: small enough to stand beside its text
+  return MIN(largest, MIN(width / columns_width(layout, columns), height / board_height(layout)));
+}
+
+double
+rc_grip_figure_height(const RcLayout *layout, guint columns, double width)
+{
+  return board_height(layout) * grip_scale(layout, columns, width, INFINITY);
+}
+
+static const RcFingerMark *
+mark_on(const RcFingerMark *marks, guint n, guint button)
+{
+  for (guint i = 0; i < n; ++i) {
+    if (marks[i].button == button) {
+      return &marks[i];
+    }
+  }
+  return NULL;
+}
+
+// Pressed buttons are dark with a light finger; the second bass is a thick ring.
+static void
+draw_marked(const Keyboard *k, const RcButton *button, const RcFingerMark *mark)
+{
+  const double pressed_shade = 0.85;
+  const double shade = mark->second ? -1 : pressed_shade;
+  const double x = button_x(k, button);
+  const double y = button_y(k, button);
+  char finger[2] = { mark->finger ? (char)('0' + mark->finger) : '-', '\0' };
+  char *name = short_label(button);
+  draw_outline(k, button, shade);
+  if (mark->second) {
+    cairo_arc(k->cairo, x, y, k->radius * 0.9, 0, 2 * G_PI);
+    cairo_set_source_rgb(k->cairo, 0, 0, 0);
+    cairo_set_line_width(k->cairo, 1.6);
+    cairo_stroke(k->cairo);
+  }
+  rc_draw_label(k->cairo, k->radius * 1.05, x, y - k->radius * 0.22, k->radius * 1.4, shade, finger);
+  rc_draw_label(k->cairo, k->radius * 0.56, x, y + k->radius * 0.52, k->radius * 1.2, shade, name);
+  g_free(name);
+}
+
+static void
+draw_unmarked(const Keyboard *k, const RcButton *button)
+{
+  char *name = short_label(button);
+  draw_outline(k, button, -1);
+  rc_draw_label(k->cairo, k->radius * 0.72, button_x(k, button), button_y(k, button), k->radius * 1.6, -1, name);
+  g_free(name);
+}
+
+void
+rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first, guint last, const RcFingerMark *marks,
+             guint n)
+{
+  const double scale = grip_scale(layout, last - first + 1, box.width, box.height);
+  const double radius = radius_mm(layout) * scale;
+  const Keyboard k = { cairo, box, layout, NULL, box.x + radius, cut_from(layout, first), scale, radius };
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(layout, i);
+    const RcFingerMark *mark = mark_on(marks, n, i);
+    if (button->column < first || button->column > last) {
+      continue;
+    }
+    if (mark) {
+      draw_marked(&k, button, mark);
+    } else {
+      draw_unmarked(&k, button);
+    }
   }
 }
 

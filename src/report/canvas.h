@@ -10,6 +10,9 @@
 
 #include <cairo.h>
 
+/// The usual page: A4, in points.
+enum { RC_PAGE_LONG = 842, RC_PAGE_SHORT = 595, RC_MARGIN = 42 };
+
 typedef struct {
   GByteArray *bytes;
   RcPicture picture;

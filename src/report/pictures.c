@@ -5,6 +5,7 @@
 
 #include "canvas.h"
 #include "format.h"
+#include "heat.h"
 #include "rowcall/draw.h"
 
 #include <cairo-pdf.h>
@@ -12,10 +13,10 @@
 
 #define U64 G_GUINT64_FORMAT
 
-static const double page_width = 842; // A4, in points
-static const double page_height = 595;
-static const double margin = 42;
-static const double text_width = 842 - 2 * 42;
+static const double page_width = RC_PAGE_LONG;
+static const double page_height = RC_PAGE_SHORT;
+static const double margin = RC_MARGIN;
+static const double text_width = RC_PAGE_LONG - 2 * RC_MARGIN;
 static const double enough = 0.95; // of the playing time that could be read, for the headline
 
 static const char *
@@ -223,113 +224,6 @@ rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, RcPicture 
   cairo_show_page(canvas.cairo);
   free_head(&head);
   return rc_canvas_finish(&canvas, error);
-}
-
-// ------------------------------------------------------------------------------------------------- use of the buttons
-
-// How the button time is spread.
-typedef struct {
-  guint touched;   // buttons
-  guint busiest;   // row
-  int busiest_has; // percent of all button time
-  GString *idle;   // names of the rows that sound and are never touched
-} Spread;
-
-static gboolean
-row_sounds(const RcLayout *layout, guint row)
-{
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(layout, i);
-    if (button->row == row && button->sound.kind != RC_SOUND_DEAD) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static Spread
-spread_of(const RcLayout *layout, const RcUse *use)
-{
-  Spread spread = { 0, 0, 0, g_string_new(NULL) };
-  RcTicks *rows = g_new0(RcTicks, layout->rows->len);
-  RcTicks all = 0;
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    rows[rc_layout_button(layout, i)->row] += use->buttons[i];
-    all += use->buttons[i];
-    spread.touched += use->buttons[i] > 0;
-  }
-  for (guint row = 0; row < layout->rows->len; ++row) {
-    spread.busiest = rows[row] > rows[spread.busiest] ? row : spread.busiest;
-    if (!rows[row] && row_sounds(layout, row)) {
-      g_string_append_printf(spread.idle, "%s%s", spread.idle->len ? ", " : "",
-                             (const char *)g_ptr_array_index(layout->rows, row));
-    }
-  }
-  spread.busiest_has = all ? (int)(100.0 * (double)rows[spread.busiest] / (double)all + 0.5) : 0;
-  g_free(rows);
-  return spread;
-}
-
-static char *
-use_finding(const RcLayout *layout, const RcUse *use, const RcCounts *counts)
-{
-  if (!use->played) {
-    return g_strdup(!counts->tunes       ? "No chord is asked for, so no button is pressed"
-                    : read_ticks(counts) ? "None of the chords can be played here"
-                                         : "None of the chords could be read, so no button is pressed");
-  }
-  const Spread spread = spread_of(layout, use);
-  const guint buttons = rc_layout_count_buttons(layout);
-  char *used = spread.touched == buttons ? g_strdup_printf("All %u", buttons)
-                                         : g_strdup_printf("%u of %u", spread.touched, buttons);
-  char *text = g_strdup_printf("%s buttons are used; the %s row has %d %% of the button time%s%s", used,
-                               (const char *)g_ptr_array_index(layout->rows, spread.busiest), spread.busiest_has,
-                               spread.idle->len ? "; never touched: " : "", spread.idle->str);
-  g_string_free(spread.idle, TRUE);
-  g_free(used);
-  return text;
-}
-
-// "Nothing is pressed for 8.1 % of the playing time: ..." where there is such time.
-static void
-append_silence(GString *text, const RcUse *use, const RcCounts *counts)
-{
-  char silent[8];
-  char impossible[8];
-  char unread[8];
-  const RcTicks all = use->played + use->silent;
-  if (!use->silent) {
-    return;
-  }
-  rc_percent_text(silent, use->silent, all);
-  rc_percent_text(impossible, counts->ticks[RC_IMPOSSIBLE], all);
-  rc_percent_text(unread, counts->ticks[RC_UNREAD], all);
-  g_string_append_printf(text, " Nothing is pressed for %s %% of the playing time", silent);
-  if (!counts->ticks[RC_UNREAD]) {
-    g_string_append(text, ", where no grip will do.");
-  } else if (!counts->ticks[RC_IMPOSSIBLE]) {
-    g_string_append(text, ", where the chord could not be read.");
-  } else {
-    g_string_append_printf(text, ": no grip will do for %s %%, and for %s %% the chord could not be read.", impossible,
-                           unread);
-  }
-}
-
-static char *
-use_notes(const RcLayout *layout, const RcUse *use, const RcCounts *counts)
-{
-  char *caption = rc_keyboard_caption(layout);
-  GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s: %s. ", layout->name, layout->title);
-  if (use->played) {
-    g_string_append(text, "Each chord is played by its best grip. On a button: percent of all playing time it is held. "
-                          "Right and below: each row's and column's share of all button time.");
-    append_silence(text, use, counts);
-    g_string_append_c(text, ' ');
-  }
-  g_string_append(text, caption);
-  g_free(caption);
-  return g_string_free(text, FALSE);
 }
 
 // --------------------------------------------------------------------------------- chords without a button of their
@@ -700,8 +594,8 @@ draw_use_page(cairo_t *cairo, RcBox box, const RcRoll *roll, const RcUse *use, g
   const RcLayout *layout = rc_roll_layout(roll, index);
   const RcCounts counts = rc_roll_counts(roll, index);
   GArray *lacks = find_lacks(roll, index);
-  char *title = use_finding(layout, use, &counts);
-  char *notes = use_notes(layout, use, &counts);
+  char *title = rc_heat_finding(use);
+  char *notes = rc_heat_notes(use);
   const double height = MIN(rc_keyboard_height(layout, box.width, use->played > 0), most_keyboard);
   double y = box.y + rc_draw_text(cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, box.x, box.y, box.width, 3, title) + 4;
   y += rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, box.x, y, box.width, 8, notes) + 12;

@@ -14,8 +14,8 @@ enum { RC_SIXTHS = 6, RC_UNITS_A_MM = 1000 * RC_SIXTHS };
 
 /// A grip with its fingers.
 typedef struct {
-  gint32 x; // of the hand, along the board
-  gint32 y; // and across
+  gint32 x;      // of the hand, along the board
+  gint32 y;      // and across
   gint64 spread; // out and back
   guint8 verdict;
   guint8 wide;

@@ -1,0 +1,421 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The use of a keyboard's buttons along the routes of a repertoire.
+
+#include "heat.h"
+
+#include "canvas.h"
+#include "format.h"
+#include "rowcall/draw.h"
+
+#include <math.h>
+
+#define U64 G_GUINT64_FORMAT
+
+static const double most_rows_share = 0.9;     // what "carry" means for rows
+static const double most_columns_share = 0.95; // and for columns
+
+// ---------------------------------------------------------------------------------------------------------- finding
+
+// Whole percent, never rounded up to all.
+static int
+whole_percent(RcTicks part, RcTicks all)
+{
+  const int percent = (int)floor((double)part / (double)all * 100 + 0.5);
+  return part < all ? MIN(percent, 99) : percent;
+}
+
+static guint
+count_rows(guint rows)
+{
+  guint n = 0;
+  for (; rows; rows &= rows - 1) {
+    ++n;
+  }
+  return n;
+}
+
+// "fundamental, major and seventh"
+static char *
+row_names(const RcLayout *layout, guint rows, const char *last_word)
+{
+  GString *text = g_string_new(NULL);
+  const guint n = count_rows(rows);
+  for (guint row = 0, named = 0; row < layout->rows->len; ++row) {
+    if (rows & 1U << row) {
+      g_string_append_printf(text, "%s%s",
+                             !named           ? ""
+                             : named + 1 == n ? last_word
+                                              : ", ",
+                             (const char *)g_ptr_array_index(layout->rows, row));
+      ++named;
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
+static guint
+idle_rows(const RcUse *use)
+{
+  guint sounding = 0;
+  guint used = 0;
+  for (guint i = 0; i < use->layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(use->layout, i);
+    sounding |= button->sound.kind == RC_SOUND_DEAD ? 0 : 1U << button->row;
+    used |= use->buttons[i] ? 1U << button->row : 0;
+  }
+  return sounding & ~used;
+}
+
+static void
+append_idle(GString *text, const RcUse *use)
+{
+  const guint idle = idle_rows(use);
+  if (idle) {
+    char *names = row_names(use->layout, idle, " and ");
+    g_string_append_printf(text, "; the %s row%s never touched", names, count_rows(idle) == 1 ? " is" : "s are");
+    g_free(names);
+  }
+}
+
+char *
+rc_heat_finding(const RcUse *use)
+{
+  static const char *const numbers[] = { "No",    "One",   "Two",  "Three", "Four",   "Five",  "Six",
+                                         "Seven", "Eight", "Nine", "Ten",   "Eleven", "Twelve" };
+  const RcTicks all = use->played + use->silent;
+  if (!use->played) {
+    return g_strdup(!use->counts.tunes                  ? "No chord is asked for, so no button is pressed"
+                    : use->counts.chords[RC_IMPOSSIBLE] ? "None of the chords can be played here"
+                                                        : "None of the chords could be read, so no button is pressed");
+  }
+  RcTicks ticks = 0;
+  const guint rows = rc_use_rows(use, most_rows_share, &ticks);
+  const guint n = count_rows(rows);
+  if (n == use->layout->rows->len && n > 1) {
+    return g_strdup_printf(
+      "All %u rows are needed: without any one of them a tenth of the playing time or more is lost", n);
+  }
+  char *names = row_names(use->layout, rows, " and ");
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s row%s, %s, carr%s %d %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
+                         n == 1 ? "ies" : "y", whole_percent(ticks, all));
+  append_idle(text, use);
+  g_free(names);
+  return g_string_free(text, FALSE);
+}
+
+static const char *
+column_name(const RcLayout *layout, guint column, RcSigns signs)
+{
+  return rc_note_name(g_array_index(layout->columns, RcNote, column), signs);
+}
+
+static void
+append_columns(GString *text, const RcUse *use, double share, const char *end, RcSigns signs)
+{
+  guint first = 0;
+  guint last = 0;
+  const RcTicks ticks = rc_use_columns(use, share, &first, &last);
+  const RcLayout *layout = use->layout;
+  if (first == last) {
+    g_string_append_printf(text, "The column %s carries", column_name(layout, first, signs));
+  } else {
+    g_string_append_printf(text, "The %u columns %s to %s carry", last - first + 1, column_name(layout, first, signs),
+                           column_name(layout, last, signs));
+  }
+  g_string_append_printf(text, " %d %% of the playing time%s", whole_percent(ticks, use->played + use->silent), end);
+}
+
+// Which columns the tunes need; empty where nothing is held.
+static char *
+columns_text(const RcUse *use, RcSigns signs)
+{
+  GString *text = g_string_new(NULL);
+  guint first = 0;
+  guint last = 0;
+  if (!use->played) {
+    return g_string_free(text, FALSE);
+  }
+  append_columns(text, use, most_columns_share, ".", signs);
+  rc_use_columns(use, 1, &first, &last);
+  g_string_append_printf(text, " All that is played lies in %s to %s, %u of %u columns.",
+                         column_name(use->layout, first, signs), column_name(use->layout, last, signs),
+                         last - first + 1, use->layout->columns->len);
+  return g_string_free(text, FALSE);
+}
+
+// "Nothing is pressed for 8.1 % of the playing time: ..." where there is such time.
+static void
+append_silence(GString *text, const RcUse *use)
+{
+  char silent[8];
+  char impossible[8];
+  char unread[8];
+  const RcCounts *counts = &use->counts;
+  const RcTicks all = use->played + use->silent;
+  if (!use->silent) {
+    return;
+  }
+  rc_percent_text(silent, use->silent, all);
+  rc_percent_text(impossible, counts->ticks[RC_IMPOSSIBLE], all);
+  rc_percent_text(unread, counts->ticks[RC_UNREAD], all);
+  g_string_append_printf(text, " Nothing is pressed for %s %% of the playing time", silent);
+  if (!counts->ticks[RC_UNREAD]) {
+    g_string_append(text, ", where no grip will do.");
+  } else if (!counts->ticks[RC_IMPOSSIBLE]) {
+    g_string_append(text, ", where the chord could not be read.");
+  } else {
+    g_string_append_printf(text, ": no grip will do for %s %%, and for %s %% the chord could not be read.", impossible,
+                           unread);
+  }
+}
+
+char *
+rc_heat_notes(const RcUse *use)
+{
+  char *caption = rc_keyboard_caption(use->layout);
+  char *columns = columns_text(use, RC_SIGNS_UNICODE);
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s: %s. ", use->layout->name, use->layout->title);
+  if (use->played) {
+    g_string_append_printf(
+      text,
+      "%s Each tune is played along its best route. On a button: percent of all playing time it is "
+      "held. Right and below: each row's and column's share of all button time.",
+      columns);
+    append_silence(text, use);
+    g_string_append_c(text, ' ');
+  }
+  g_string_append(text, caption);
+  g_free(columns);
+  g_free(caption);
+  return g_string_free(text, FALSE);
+}
+
+// ------------------------------------------------------------------------------------------------------------- sums
+
+// What the buttons of a row, or of a column, have together.
+typedef struct {
+  guint64 presses;
+  RcTicks ticks;
+} Sum;
+
+static Sum
+sum_buttons(const RcUse *use, gboolean by_row, guint index)
+{
+  Sum sum = { 0, 0 };
+  for (guint i = 0; i < use->layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(use->layout, i);
+    if ((by_row ? button->row : button->column) == index) {
+      sum.presses += use->presses[i];
+      sum.ticks += use->buttons[i];
+    }
+  }
+  return sum;
+}
+
+static RcTicks
+sum_all(const RcUse *use)
+{
+  RcTicks sum = 0;
+  for (guint i = 0; i < use->layout->buttons->len; ++i) {
+    sum += use->buttons[i];
+  }
+  return sum;
+}
+
+// ------------------------------------------------------------------------------------------------------------ table
+
+static void
+append_keyboard(GString *out, const RcUse *use)
+{
+  enum { ROW_WIDTH = 13, CELL = 5, MOST_COLUMNS = 12 };
+  const RcLayout *layout = use->layout;
+  const RcTicks all = use->played + use->silent;
+  char percent[8];
+  for (guint from = 0; from < layout->columns->len; from += MOST_COLUMNS) {
+    const guint to = MIN(from + MOST_COLUMNS, layout->columns->len);
+    g_string_append_printf(out, "%*s", ROW_WIDTH, "");
+    for (guint column = from; column < to; ++column) {
+      g_string_append_printf(out, "%*s", CELL, column_name(layout, column, RC_SIGNS_ASCII));
+    }
+    g_string_append_c(out, '\n');
+    for (guint i = 0; i < layout->buttons->len; ++i) {
+      const RcButton *button = rc_layout_button(layout, i);
+      if (button->column == from) {
+        rc_append_padded(out, rc_button_row(layout, button), ROW_WIDTH);
+      }
+      if (button->column >= from && button->column < to) {
+        rc_percent_text(percent, use->buttons[i], all);
+        g_string_append_printf(out, "%*s%s", CELL, percent, button->column + 1 == to ? "\n" : "");
+      }
+    }
+    g_string_append_c(out, '\n');
+  }
+}
+
+static void
+append_sums(GString *out, const RcUse *use, gboolean by_row)
+{
+  char percent[8];
+  const RcTicks all = sum_all(use);
+  const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
+  g_string_append_printf(out, "%-13s presses  share of button time, percent\n", by_row ? "row" : "column");
+  for (guint i = 0; i < n; ++i) {
+    const Sum sum = sum_buttons(use, by_row, i);
+    rc_percent_text(percent, sum.ticks, all);
+    rc_append_padded(
+      out, by_row ? (const char *)g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII),
+      13);
+    g_string_append_printf(out, " %7" U64 "  %5s\n", sum.presses, percent);
+  }
+  g_string_append_c(out, '\n');
+}
+
+static void
+append_table(GString *out, const RcUse *use, const char *timing)
+{
+  char *finding = rc_heat_finding(use);
+  char *columns = columns_text(use, RC_SIGNS_ASCII);
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s.", finding);
+  rc_append_wrapped(out, text->str, 0);
+  g_string_append_c(out, '\n');
+  if (use->played) {
+    g_string_append(out, "Percent of the playing time each button is held; bellows above, chin to the right:\n\n");
+    append_keyboard(out, use);
+    append_sums(out, use, TRUE);
+    append_sums(out, use, FALSE);
+  }
+  g_string_printf(text,
+                  "On %s: %" U64 " tune%s, %" U64
+                  " chord%s as played, each tune along its best route; the hand travels "
+                  "%.0f m.",
+                  use->layout->name, use->counts.tunes, use->counts.tunes == 1 ? "" : "s",
+                  rc_counts_chords(&use->counts), rc_counts_chords(&use->counts) == 1 ? "" : "s", use->travel / 1000);
+  g_string_append_printf(text, "%s%s", *columns ? " " : "", columns);
+  append_silence(text, use);
+  g_string_append_printf(text, "%s%s", *timing ? " " : "", timing);
+  rc_append_wrapped(out, g_strchomp(text->str), 0);
+  g_string_free(text, TRUE);
+  g_free(finding);
+  g_free(columns);
+}
+
+// ------------------------------------------------------------------------------------------------------ CSV and JSON
+
+static void
+append_csv(GString *out, const RcUse *use)
+{
+  rc_append_csv(out, "layout", "row", "column", "sounds", "presses", "quarters", NULL);
+  for (guint i = 0; i < use->layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(use->layout, i);
+    char *label = rc_button_label(button, RC_SIGNS_ASCII);
+    char *presses = g_strdup_printf("%" U64, use->presses[i]);
+    char *quarters = rc_quarters_text(use->buttons[i]);
+    rc_append_csv(out, use->layout->name, rc_button_row(use->layout, button),
+                  column_name(use->layout, button->column, RC_SIGNS_ASCII), label, presses, quarters, NULL);
+    g_free(label);
+    g_free(presses);
+    g_free(quarters);
+  }
+}
+
+static void
+add_sums(JsonBuilder *json, const RcUse *use, gboolean by_row)
+{
+  const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
+  json_builder_set_member_name(json, by_row ? "rows" : "columns");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < n; ++i) {
+    const Sum sum = sum_buttons(use, by_row, i);
+    json_builder_begin_object(json);
+    rc_json_text(json, by_row ? "row" : "column",
+                 by_row ? g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII));
+    rc_json_number(json, "presses", (gint64)sum.presses);
+    rc_json_quarters(json, "quarters", sum.ticks);
+    json_builder_end_object(json);
+  }
+  json_builder_end_array(json);
+}
+
+static void
+append_json(GString *out, const RcUse *use)
+{
+  char *finding = rc_heat_finding(use);
+  JsonBuilder *json = json_builder_new();
+  json_builder_begin_object(json);
+  rc_json_text(json, "layout", use->layout->name);
+  rc_json_text(json, "finding", finding);
+  rc_json_counts(json, &use->counts);
+  rc_json_number(json, "travel_mm", (gint64)(use->travel + 0.5));
+  json_builder_set_member_name(json, "buttons");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < use->layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(use->layout, i);
+    json_builder_begin_object(json);
+    rc_json_text(json, "row", rc_button_row(use->layout, button));
+    rc_json_text(json, "column", column_name(use->layout, button->column, RC_SIGNS_ASCII));
+    rc_json_number(json, "presses", (gint64)use->presses[i]);
+    rc_json_quarters(json, "quarters", use->buttons[i]);
+    json_builder_end_object(json);
+  }
+  json_builder_end_array(json);
+  add_sums(json, use, TRUE);
+  add_sums(json, use, FALSE);
+  json_builder_end_object(json);
+  rc_json_finish(out, json);
+  g_free(finding);
+}
+
+void
+rc_report_heat(GString *out, RcFormat format, const RcUse *use, const RcRoll *roll)
+{
+  char *timing = rc_timing_text(roll);
+  switch (format) {
+  case RC_FORMAT_TABLE:
+    append_table(out, use, timing);
+    break;
+  case RC_FORMAT_CSV:
+    append_csv(out, use);
+    break;
+  case RC_FORMAT_JSON:
+    append_json(out, use);
+    break;
+  }
+  g_free(timing);
+}
+
+// ---------------------------------------------------------------------------------------------------------- picture
+
+GBytes *
+rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
+                       GError **error)
+{
+  enum { GAP = 12, SCALE_HEIGHT = 24 };
+  const double width = RC_PAGE_LONG - 2 * RC_MARGIN;
+  char *finding = rc_heat_finding(use);
+  char *timing = rc_timing_text(roll);
+  char *notes = rc_heat_notes(use);
+  char *text = g_strconcat(notes, " ", timing, NULL);
+  const double head =
+    rc_text_height(RC_TEXT_TITLE, width, 3, finding) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, text);
+  const double keyboard = rc_keyboard_height(use->layout, width, use->played > 0);
+  RcCanvas canvas =
+    rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + keyboard) + 2 * GAP + SCALE_HEIGHT + 2 * RC_MARGIN, imprint);
+  double y = RC_MARGIN;
+  y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, width, 3, finding) + 4;
+  y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, width, 0, text) + GAP;
+  rc_draw_keyboard(canvas.cairo, (RcBox){ RC_MARGIN, y, width, keyboard }, use->layout, use->played ? use : NULL);
+  if (use->played) {
+    rc_draw_use_scale(canvas.cairo, RC_MARGIN, y + keyboard + GAP, use);
+  }
+  cairo_show_page(canvas.cairo);
+  g_free(finding);
+  g_free(timing);
+  g_free(notes);
+  g_free(text);
+  return rc_canvas_finish(&canvas, error);
+}
