@@ -50,6 +50,10 @@ double rc_text_width(RcTextStyle style, const char *text);
 /// shade (see rc_shade_ink()).
 void rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text);
 
+/// Draws @p text in black in @p points or smaller, so that it is at most @p width wide, its top left corner at @p x, @p
+/// y.
+void rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *text);
+
 /// Sets the colour of @p shade, 0 (palest) to 1 (darkest), of the one sequential scale of all figures: ColorBrewer's
 /// YlGnBu with nine classes, between which it is interpolated. It is safe for colour-blind eyes and falls evenly in
 /// grey.

@@ -98,6 +98,21 @@ GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, Rc
 GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
                                GError **error);
 
+/// Practice sheets being drawn.
+typedef struct RcSheets RcSheets;
+
+/// Starts sheets for the keyboard of @p planner, which must outlive them, as all it is given; pages are A4 upright.
+RcSheets *rc_sheets_start(const RcPlanner *planner, RcPicture picture, const RcImprint *imprint);
+
+/// Draws the sheet of one tune, from a new page on. Nothing of @p tune and @p chart is kept.
+void rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart);
+
+/// Returns the number of pages so far; a picture other than PDF holds one.
+guint rc_sheets_pages(const RcSheets *sheets);
+
+/// Ends and frees @p sheets; returns their bytes, or NULL with @p error set.
+GBytes *rc_sheets_finish(RcSheets *sheets, GError **error);
+
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 

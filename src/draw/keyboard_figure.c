@@ -343,13 +343,13 @@ draw_marked(const Keyboard *k, const RcButton *button, const RcFingerMark *mark)
   const double shade = mark->second ? -1 : pressed_shade;
   const double x = button_x(k, button);
   const double y = button_y(k, button);
-  char finger[2] = { mark->finger ? (char)('0' + mark->finger) : '-', '\0' };
+  char finger[2] = { mark->finger ? (char)('0' + mark->finger) : ' ', '\0' };
   char *name = short_label(button);
   draw_outline(k, button, shade);
   if (mark->second) {
-    cairo_arc(k->cairo, x, y, k->radius * 0.9, 0, 2 * G_PI);
+    cairo_arc(k->cairo, x, y, k->radius * 0.96, 0, 2 * G_PI);
     cairo_set_source_rgb(k->cairo, 0, 0, 0);
-    cairo_set_line_width(k->cairo, 1.6);
+    cairo_set_line_width(k->cairo, k->radius * 0.2);
     cairo_stroke(k->cairo);
   }
   rc_draw_label(k->cairo, k->radius * 1.05, x, y - k->radius * 0.22, k->radius * 1.4, shade, finger);

@@ -132,3 +132,13 @@ rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, d
   pango_cairo_show_layout(cairo, layout);
   g_object_unref(layout);
 }
+
+void
+rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *text)
+{
+  PangoLayout *layout = set_within(cairo, points, width, text);
+  cairo_set_source_rgb(cairo, 0, 0, 0);
+  cairo_move_to(cairo, x, y);
+  pango_cairo_show_layout(cairo, layout);
+  g_object_unref(layout);
+}

@@ -84,6 +84,21 @@ rc_bar_text(const RcTune *tune, guint bar)
   return g_strdup_printf("bar %u", bar + 1);
 }
 
+char *
+rc_order_text(const RcTune *tune)
+{
+  GString *order = g_string_new("Played:");
+  for (guint i = 0; i < tune->played->len; ++i) {
+    for (guint p = 0; p < tune->parts->len; ++p) {
+      const RcPart *part = &g_array_index(tune->parts, RcPart, p);
+      if (part->first == g_array_index(tune->played, guint, i)) {
+        g_string_append_printf(order, " %s", part->label);
+      }
+    }
+  }
+  return g_string_free(order, FALSE);
+}
+
 // ------------------------------------------------------------------------------------------------------- hard spots
 
 static gboolean

@@ -222,17 +222,9 @@ append_part(GString *out, const RcTune *tune, const RcChart *chart, const RcPart
 static void
 append_order(GString *out, const RcTune *tune)
 {
-  GString *order = g_string_new("Played:");
-  for (guint i = 0; i < tune->played->len; ++i) {
-    for (guint p = 0; p < tune->parts->len; ++p) {
-      const RcPart *part = &g_array_index(tune->parts, RcPart, p);
-      if (part->first == g_array_index(tune->played, guint, i)) {
-        g_string_append_printf(order, " %s", part->label);
-      }
-    }
-  }
-  rc_append_wrapped(out, order->str, 0);
-  g_string_free(order, TRUE);
+  char *order = rc_order_text(tune);
+  rc_append_wrapped(out, order, 0);
+  g_free(order);
 }
 
 // --------------------------------------------------------------------------------------------------- what to press

@@ -1,0 +1,82 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "cli.h"
+
+static void
+add_sheet(const RcTune *tune, const RcChart *chart, guint number, gpointer data)
+{
+  (void)number;
+  rc_sheets_add(data, tune, chart);
+}
+
+// Only a PDF has several pages.
+static gboolean
+fits_picture(const char *output, RcPicture picture, guint pages)
+{
+  if (picture != RC_PICTURE_PDF && pages > 1) {
+    cli_complain("%s: the sheets have %u pages; name a .pdf, or choose one tune with --title", output, pages);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static int
+draw_sheets(const CliOptions *options, const CliRouting *routing, RcPicture picture)
+{
+  CliReading reading;
+  GError *error = NULL;
+  RcImprint imprint = cli_imprint("Practice sheets");
+  RcSheets *sheets = rc_sheets_start(routing->planner, picture, &imprint);
+  gboolean good = cli_chart(options, routing, add_sheet, sheets, &reading) &&
+                  fits_picture(options->output, picture, rc_sheets_pages(sheets));
+  GBytes *bytes = rc_sheets_finish(sheets, &error);
+  if (good) {
+    good = cli_write_bytes(options->output, bytes, error);
+  } else {
+    g_clear_error(&error);
+    g_clear_pointer(&bytes, g_bytes_unref);
+  }
+  g_free((char *)imprint.date);
+  return good ? cli_reading_status(&reading) : CLI_NOTHING;
+}
+
+static int
+sheet(const CliOptions *options)
+{
+  RcPicture picture;
+  CliRouting routing = { 0 };
+  int status = CLI_NOTHING;
+  if (!cli_picture(options->output, &picture)) {
+    cli_complain("name the sheets with -o, such as -o sheets.pdf; a single page may also be .svg or .png");
+    return CLI_NOTHING;
+  }
+  if (cli_routing_start(&routing, options)) {
+    status = draw_sheets(options, &routing, picture);
+  }
+  cli_routing_clear(&routing);
+  return status;
+}
+
+static int
+run(int argc, char **argv)
+{
+  CliOptions options = cli_options();
+  int status = CLI_DONE;
+  if (cli_parse(&cli_sheet, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE, &options, NULL,
+                argc, argv, &status)) {
+    status = sheet(&options);
+  }
+  cli_options_clear(&options);
+  return status;
+}
+
+const CliCommand cli_sheet = {
+  "sheet",
+  "TUNES... --on LAYOUT -o FILE.pdf",
+  "Practice sheets: the chart, and fingers for each chord without a button",
+  "TUNES are files, folders or - for standard input; each begins a page.\n\n"
+  "Example: sheets of the waltzes for a student's 48\n"
+  "  rowcall sheet corpus/waltzes.yaml --on 48-8x6 -o waltzes.pdf",
+  run,
+};
