@@ -31,6 +31,9 @@ enum {
 /// boxteacher blog, Third Floor Going Up, and English Wikibooks, Accordion/Left hand/Lesson 3 (3-2).
 typedef enum { RC_SCHOOL_4_3, RC_SCHOOL_3_2 } RcSchool;
 
+/// Returns the finger a school puts on the bass.
+guint rc_school_finger(RcSchool school);
+
 /// How a left hand is built and was taught.
 typedef struct {
   RcSchool school;

@@ -144,10 +144,10 @@ typedef struct {
   int gaps;        // fingers left out between those used
 } Against;
 
-static guint
-school_finger(const RcFingers *fingers)
+guint
+rc_school_finger(RcSchool school)
 {
-  return fingers->school == RC_SCHOOL_4_3 ? 4 : 3;
+  return school == RC_SCHOOL_4_3 ? 4 : 3;
 }
 
 static int
@@ -173,7 +173,7 @@ judge(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, 
     high = MAX(high, with[i]);
   }
   return (Against){ count_crossed(layout, buttons, with, n), stretch_of(fingers, layout, buttons, with, n),
-                    ABS((int)with[0] - (int)school_finger(fingers)), (int)(high - low) };
+                    ABS((int)with[0] - (int)rc_school_finger(fingers->school)), (int)(high - low) };
 }
 
 static int

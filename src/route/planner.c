@@ -152,13 +152,17 @@ take(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
   }
 }
 
+// The handier grip first; of a lone bass the school's finger first.
 static int
-compare_ways(gconstpointer a, gconstpointer b, gpointer layout)
+compare_ways(gconstpointer a, gconstpointer b, gpointer data)
 {
   const RcWay *left = a;
   const RcWay *right = b;
-  const int grip = rc_grip_compare(layout, &left->grip, &right->grip);
-  return grip ? grip : (int)left->fingers.bass - (int)right->fingers.bass;
+  const RcPlanner *p = data;
+  const int grip = rc_grip_compare(p->layout, &left->grip, &right->grip);
+  const int school = (int)rc_school_finger(p->settings.fingers.school);
+  const int from_school = ABS(left->fingers.bass - school) - ABS(right->fingers.bass - school);
+  return grip ? grip : from_school ? from_school : (int)left->fingers.bass - (int)right->fingers.bass;
 }
 
 static RcWays *
@@ -172,7 +176,7 @@ find_ways(const RcPlanner *p, const RcRequest *request)
   if (!choice.ways->len) { // none of these can be held
     rc_catalogue_each(p->catalogue, request, RC_BORROWED, take, &choice);
   }
-  g_array_sort_with_data(choice.ways, compare_ways, (gpointer)p->layout);
+  g_array_sort_with_data(choice.ways, compare_ways, (gpointer)p);
   RcWays *ways = g_new(RcWays, 1);
   ways->n = choice.ways->len;
   ways->ways = (RcWay *)g_array_free(choice.ways, FALSE);

@@ -1,0 +1,402 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The best route, held against a search through every combination of grips and fingers, which knows nothing of how
+// routes are planned; and what must hold of any route.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/route.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { CASES = 600, SEED = 20261125, MOST_CHORDS = 5, MOST_COMBINATIONS = 400000 };
+
+static const double tolerance = 0.002; // mm; the library sums whole sixths of a micrometre
+
+// ---------------------------------------------------------------------------------------------------- pseudo-random
+
+static guint64 random_state = SEED;
+
+// A whole number from 0 to n - 1: a linear congruential generator with the constants of Knuth's MMIX.
+static guint
+draw(guint n)
+{
+  random_state = random_state * G_GUINT64_CONSTANT(6364136223846793005) + G_GUINT64_CONSTANT(1442695040888963407);
+  return (guint)((random_state >> 33U) % n);
+}
+
+// ------------------------------------------------------------------------------------------------- boards and tunes
+
+static const char *const row_sets[] = {
+  "fundamental, major",
+  "fundamental, major, minor",
+  "counterbass, fundamental, major, minor",
+  "fundamental, major, minor, seventh",
+  "counterbass, fundamental, major, minor, seventh, diminished",
+};
+
+// A board of `columns` columns from `first` on the line of fifths, with or without dead buttons.
+static RcLayout *
+make_board(const char *rows, int first, guint columns, const char *dead)
+{
+  GError *error = NULL;
+  GString *text = g_string_new("name: t\ntitle: t\nsource: [none]\n");
+  g_string_append_printf(text, "columns: %s..%s\nrows: [%s]\nspacing: {column: 16, row: 12.5, slant: 8}\n%s",
+                         rc_note_name((RcNote)first, RC_SIGNS_ASCII),
+                         rc_note_name((RcNote)(first + (int)columns - 1), RC_SIGNS_ASCII), rows, dead);
+  RcLayout *layout = rc_layout_parse(text->str, text->len, "t.yaml", &error);
+  if (error) {
+    fail_msg("%s in %s", error->message, text->str);
+  }
+  g_string_free(text, TRUE);
+  return layout;
+}
+
+static const RcDegrees kinds[] = { RC_CHORD_MAJOR,
+                                   RC_CHORD_MAJOR,
+                                   RC_CHORD_MINOR,
+                                   RC_CHORD_DOMINANT,
+                                   RC_CHORD_MINOR | RC_BIT(FLAT_7),
+                                   RC_CHORD_MAJOR | RC_BIT(7),
+                                   RC_CHORD_DIMINISHED };
+
+// A tune of one bar whose chords last one to four quarter notes; a key of C major moved by `up` fifths.
+static RcTune *
+make_tune(const RcChord *chords, const guint *quarters, guint n, int up)
+{
+  RcTune *tune = rc_tune_new();
+  const RcKey key = { RC_MODE_MAJOR, (RcNote)up };
+  const RcSetting setting = { key, rc_key_tones(key), { 4, 4 }, { RC_TEMPO_STATED, 120 } };
+  const RcBar bar = { 0, n };
+  const RcPart part = { "", 0, 1 };
+  const guint first = 0;
+  tune->title = "t";
+  g_array_append_val(tune->settings, setting);
+  g_array_append_val(tune->bars, bar);
+  g_array_append_val(tune->parts, part);
+  g_array_append_val(tune->played, first);
+  for (guint i = 0; i < n; ++i) {
+    RcChord chord = chords[i];
+    chord.root = rc_note_up(chord.root, up);
+    chord.bass = rc_note_up(chord.bass, up);
+    const RcSymbol symbol = { .text = "x", .kind = RC_SYMBOL_CHORD, .chord = chord, .same = i };
+    const RcEvent event = { .symbol = i, .length = quarters[i] * RC_QUARTER };
+    g_array_append_val(tune->symbols, symbol);
+    g_array_append_val(tune->events, event);
+  }
+  return tune;
+}
+
+static guint
+draw_chords(RcChord chords[MOST_CHORDS], guint quarters[MOST_CHORDS])
+{
+  const guint n = 2 + draw(MOST_CHORDS - 1);
+  for (guint i = 0; i < n; ++i) {
+    const RcNote root = (RcNote)((int)draw(8) - 2);
+    chords[i] = (RcChord){ root, root, kinds[draw(G_N_ELEMENTS(kinds))] };
+    quarters[i] = 1 + draw(4);
+  }
+  return n;
+}
+
+static RcRouteSettings
+make_settings(RcPrefer prefer)
+{
+  RcRouteSettings settings = {
+    { 2 + draw(3), 3 }, rc_fingers(), prefer, (RcVerdict)(RC_SAME + draw(5)), rc_roll_settings()
+  };
+  settings.fingers.school = draw(2) ? RC_SCHOOL_4_3 : RC_SCHOOL_3_2;
+  return settings;
+}
+
+// ------------------------------------------------------------------------------------------------ every combination
+
+// What a route costs, added up anew.
+typedef struct {
+  gint64 refused;  // by time: verdicts that are not accepted, where ease is preferred
+  gint64 verdicts; // by time
+  gint64 wrong;    // tones by time
+  gint64 wide;     // grips
+  double travel;   // mm
+} Cost;
+
+typedef struct {
+  RcVerdict verdict;
+  guint wrong;
+  gboolean wide;
+  double x;
+  double y;
+  double spread;
+} Way;
+
+typedef struct {
+  const RcLayout *layout;
+  RcRouteSettings settings;
+} World;
+
+// Adds the ways to hold one ranked answer.
+static void
+add_ways(const World *world, const RcAnswer *answer, GArray *ways)
+{
+  RcFingering fingerings[RC_FINGERINGS];
+  const RcGrip *grip = &answer->grip;
+  const RcPcSet tones = rc_grip_tones(world->layout, grip);
+  for (guint i = 0; grip->n_chords == 2 && i < 2; ++i) {
+    const RcPcSet bass = rc_layout_button(world->layout, grip->bass)->sound.tones;
+    if ((bass | rc_layout_button(world->layout, grip->chords[i])->sound.tones) == tones) {
+      return; // the other chord button adds nothing
+    }
+  }
+  const guint n = rc_fingers_ways(&world->settings.fingers, world->layout, grip, fingerings);
+  for (guint i = 0; i < n; ++i) {
+    Way way = { .verdict = answer->verdict, .wide = rc_grip_span(world->layout, grip) > RC_WIDE_MM };
+    way.wrong = rc_pcs_count(answer->grading.foreign) + rc_pcs_count(answer->grading.missing);
+    way.spread = rc_grip_spread(world->layout, grip, &fingerings[i]);
+    for (guint b = 0; b <= grip->n_chords; ++b) {
+      const RcButton *button = rc_layout_button(world->layout, b ? grip->chords[b - 1] : grip->bass);
+      const guint finger = b ? fingerings[i].chords[b - 1] : fingerings[i].bass;
+      way.x += (button->x + 16.0 * finger) / (1 + grip->n_chords);
+      way.y += button->y / (1 + grip->n_chords);
+    }
+    g_array_append_val(ways, way);
+  }
+}
+
+static GArray *
+all_ways(const World *world, const RcCatalogue *catalogue, const RcTune *tune, guint event)
+{
+  const RcEvent *e = &g_array_index(tune->events, RcEvent, event);
+  const RcPlayed played = { .event = event, .symbol = e->symbol, .setting = 0, .length = e->length };
+  const RcRequest request = rc_roll_request(&world->settings.roll, tune, &played);
+  GArray *answers = rc_catalogue_rank(catalogue, &request);
+  GArray *ways = g_array_new(FALSE, FALSE, sizeof(Way));
+  for (guint i = 0; i < answers->len; ++i) {
+    add_ways(world, &g_array_index(answers, RcAnswer, i), ways);
+  }
+  g_array_unref(answers);
+  return ways;
+}
+
+static int
+compare_whole(gint64 a, gint64 b)
+{
+  return (a > b) - (a < b);
+}
+
+static int
+compare_costs(RcPrefer prefer, const Cost *a, const Cost *b)
+{
+  const int refused = compare_whole(a->refused, b->refused);
+  const int verdicts = compare_whole(a->verdicts, b->verdicts);
+  const int wrong = compare_whole(a->wrong, b->wrong);
+  const int wide = compare_whole(a->wide, b->wide);
+  const int travel = fabs(a->travel - b->travel) < tolerance ? 0 : a->travel < b->travel ? -1 : 1;
+  const int sound_first[] = { verdicts, wrong, wide, travel };
+  const int ease_first[] = { refused, wide, travel, verdicts, wrong };
+  const int *order = prefer == RC_PREFER_SOUND ? sound_first : ease_first;
+  const guint n = prefer == RC_PREFER_SOUND ? G_N_ELEMENTS(sound_first) : G_N_ELEMENTS(ease_first);
+  for (guint i = 0; i < n; ++i) {
+    if (order[i]) {
+      return order[i];
+    }
+  }
+  return 0;
+}
+
+typedef struct {
+  const World *world;
+  const RcTune *tune;
+  GArray *ways[MOST_CHORDS]; // of Way
+  guint n;
+  Cost best;
+  gboolean found;
+} Search;
+
+static Cost
+add_way(const Search *s, Cost cost, guint at, const Way *way, const Way *before)
+{
+  const RcTicks length = g_array_index(s->tune->events, RcEvent, at).length;
+  const RcVerdict verdict = way ? way->verdict : RC_IMPOSSIBLE;
+  const gboolean refused = s->world->settings.prefer == RC_PREFER_EASE && verdict > s->world->settings.accept;
+  cost.refused += refused ? ((gint64)verdict * 100 + (way ? way->wrong : 0)) * length : 0;
+  cost.verdicts += (gint64)verdict * length;
+  cost.wrong += (gint64)(way ? way->wrong : 0) * length;
+  cost.wide += way && way->wide;
+  cost.travel += (way ? 2 * way->spread : 0) + (way && before ? hypot(way->x - before->x, way->y - before->y) : 0);
+  return cost;
+}
+
+static void
+search(Search *s, guint at, Cost cost, const Way *before)
+{
+  if (at == s->n) {
+    if (!s->found || compare_costs(s->world->settings.prefer, &cost, &s->best) < 0) {
+      s->best = cost;
+      s->found = TRUE;
+    }
+    return;
+  }
+  const GArray *ways = s->ways[at];
+  for (guint i = 0; i < ways->len; ++i) {
+    const Way *way = &g_array_index(ways, Way, i);
+    search(s, at + 1, add_way(s, cost, at, way, before), way);
+  }
+  if (!ways->len) {
+    search(s, at + 1, add_way(s, cost, at, NULL, before), before);
+  }
+}
+
+// FALSE where there are too many combinations to try them all.
+static gboolean
+try_all(const World *world, const RcTune *tune, Cost *best)
+{
+  Search s = { .world = world, .tune = tune, .n = tune->events->len };
+  RcCatalogue *catalogue = rc_catalogue_new(world->layout, world->settings.hand);
+  double combinations = 1;
+  for (guint i = 0; i < s.n; ++i) {
+    s.ways[i] = all_ways(world, catalogue, tune, i);
+    combinations *= MAX(s.ways[i]->len, 1);
+  }
+  if (combinations <= MOST_COMBINATIONS) {
+    search(&s, 0, (Cost){ 0 }, NULL);
+    *best = s.best;
+  }
+  for (guint i = 0; i < s.n; ++i) {
+    g_array_unref(s.ways[i]);
+  }
+  rc_catalogue_free(catalogue);
+  return combinations <= MOST_COMBINATIONS;
+}
+
+// ------------------------------------------------------------------------------------------------- the planned route
+
+static Cost
+planned(const World *world, const RcTune *tune)
+{
+  Cost cost = { 0 };
+  RcPlanner *planner = rc_planner_new(world->layout, &world->settings);
+  RcRoute *route = rc_route_new(planner);
+  rc_route_plan(route, tune);
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    const RcTicks length = step->played.length;
+    const guint wrong = step->held ? rc_pcs_count(step->grading.foreign) + rc_pcs_count(step->grading.missing) : 0;
+    const gboolean refused = world->settings.prefer == RC_PREFER_EASE && step->verdict > world->settings.accept;
+    cost.refused += refused ? ((gint64)step->verdict * 100 + wrong) * length : 0;
+    cost.verdicts += (gint64)step->verdict * length;
+    cost.wrong += (gint64)wrong * length;
+    cost.wide += step->held && rc_grip_span(world->layout, &step->grip) > RC_WIDE_MM;
+    cost.travel += step->way + 2 * step->spread;
+  }
+  assert_true(fabs(cost.travel - route->travel) < tolerance);
+  assert_int_equal(cost.wide, route->wide);
+  rc_route_free(route);
+  rc_planner_free(planner);
+  return cost;
+}
+
+// ------------------------------------------------------------------------------------------------------------ tests
+
+static void
+route_is_the_best_of_all(void **state)
+{
+  (void)state;
+  guint tried = 0;
+  guint each[2] = { 0, 0 };
+  for (guint i = 0; tried < CASES; ++i) {
+    RcChord chords[MOST_CHORDS];
+    guint quarters[MOST_CHORDS];
+    const RcPrefer prefer = i % 2 ? RC_PREFER_EASE : RC_PREFER_SOUND;
+    RcLayout *layout = make_board(row_sets[draw(G_N_ELEMENTS(row_sets))], (int)draw(4) - 3, 2 + draw(6), "");
+    const World world = { layout, make_settings(prefer) };
+    const guint n = draw_chords(chords, quarters);
+    RcTune *tune = make_tune(chords, quarters, n, 0);
+    Cost best;
+    if (try_all(&world, tune, &best)) {
+      const Cost cost = planned(&world, tune);
+      if (compare_costs(prefer, &cost, &best) != 0) {
+        fail_msg("case %u: travel %.3f wide %d verdicts %ld, best %.3f %d %ld", i, cost.travel, (int)cost.wide,
+                 (long)cost.verdicts, best.travel, (int)best.wide, (long)best.verdicts);
+      }
+      ++tried;
+      ++each[prefer];
+    }
+    rc_tune_free(tune);
+    rc_layout_free(layout);
+  }
+  assert_true(each[RC_PREFER_SOUND] >= CASES / 4 && each[RC_PREFER_EASE] >= CASES / 4);
+  print_message("%u routes by sound and %u by ease equal the best of all combinations\n", each[RC_PREFER_SOUND],
+                each[RC_PREFER_EASE]);
+}
+
+static void
+another_button_never_makes_the_route_worse(void **state)
+{
+  (void)state;
+  static const char *const dead[] = { "dead: [major C]\n", "dead: [major G, fundamental D]\n",
+                                      "dead: [fundamental C]\n" };
+  for (guint i = 0; i < 200; ++i) {
+    RcChord chords[MOST_CHORDS];
+    guint quarters[MOST_CHORDS];
+    const RcPrefer prefer = i % 2 ? RC_PREFER_EASE : RC_PREFER_SOUND;
+    const char *rows = row_sets[draw(G_N_ELEMENTS(row_sets))];
+    RcLayout *whole = make_board(rows, -2, 6, "");
+    RcLayout *less = make_board(rows, -2, 6, dead[draw(G_N_ELEMENTS(dead))]);
+    World world = { whole, make_settings(prefer) };
+    RcTune *tune = make_tune(chords, quarters, draw_chords(chords, quarters), 0);
+    const Cost with = planned(&world, tune);
+    world.layout = less;
+    const Cost without = planned(&world, tune);
+    assert_true(compare_costs(prefer, &with, &without) <= 0);
+    rc_tune_free(tune);
+    rc_layout_free(whole);
+    rc_layout_free(less);
+  }
+}
+
+static void
+transposing_tune_and_board_changes_nothing(void **state)
+{
+  (void)state;
+  for (guint i = 0; i < 100; ++i) {
+    RcChord chords[MOST_CHORDS];
+    guint quarters[MOST_CHORDS];
+    const RcPrefer prefer = i % 2 ? RC_PREFER_EASE : RC_PREFER_SOUND;
+    const char *rows = row_sets[draw(G_N_ELEMENTS(row_sets))];
+    const int up = (int)draw(7) - 3;
+    RcLayout *here = make_board(rows, -2, 6, "");
+    RcLayout *there = make_board(rows, -2 + up, 6, "");
+    World world = { here, make_settings(prefer) };
+    const guint n = draw_chords(chords, quarters);
+    RcTune *tune = make_tune(chords, quarters, n, 0);
+    RcTune *moved = make_tune(chords, quarters, n, up);
+    const Cost a = planned(&world, tune);
+    world.layout = there;
+    const Cost b = planned(&world, moved);
+    assert_true(a.travel == b.travel && a.verdicts == b.verdicts && a.wrong == b.wrong && a.wide == b.wide);
+    rc_tune_free(tune);
+    rc_tune_free(moved);
+    rc_layout_free(here);
+    rc_layout_free(there);
+  }
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(route_is_the_best_of_all),
+    cmocka_unit_test(another_button_never_makes_the_route_worse),
+    cmocka_unit_test(transposing_tune_and_board_changes_nothing),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
