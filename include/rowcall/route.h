@@ -111,7 +111,8 @@ typedef struct {
 /// All that a hand can hold on one keyboard, and what it answered to the requests so far. Threads may share one.
 typedef struct RcPlanner RcPlanner;
 
-/// Makes a planner for @p layout, which must outlive it. Grips with a button that adds no tone are left out. Free with
+/// Makes a planner for @p layout, which must outlive it. A grip is never taken where the
+/// same with one chord button less sounds at least as well. Free with
 /// rc_planner_free().
 RcPlanner *rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings);
 

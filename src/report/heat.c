@@ -284,7 +284,7 @@ append_table(GString *out, const RcUse *use, const char *timing)
   rc_append_wrapped(out, text->str, 0);
   g_string_append_c(out, '\n');
   if (use->played) {
-    g_string_append(out, "Percent of the playing time each button is held; bellows above, chin to the right:\n\n");
+    g_string_append(out, "Percent of the playing time each button is held; bellows above, chin right:\n\n");
     append_keyboard(out, use);
     append_sums(out, use, TRUE);
     append_sums(out, use, FALSE);

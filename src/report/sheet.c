@@ -149,9 +149,10 @@ verdict_text(const RcSheets *s)
     g_string_append(text, "Every chord has a button of its own.");
   } else {
     g_string_append_printf(text,
-                           "%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " chords as played have a button of "
-                           "their own; the others are below.",
-                           counts->chords[RC_NATIVE], all);
+                           "%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " chords as played ha%s a button of "
+                           "%s own; the others are below.",
+                           counts->chords[RC_NATIVE], all, counts->chords[RC_NATIVE] == 1 ? "s" : "ve",
+                           counts->chords[RC_NATIVE] == 1 ? "its" : "their");
   }
   if (missing) {
     g_string_append_printf(text, " For %" G_GUINT64_FORMAT " no grip will do: leave the left hand out there.", missing);

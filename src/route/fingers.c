@@ -219,7 +219,7 @@ consider(Search *s, const guint8 with[MOST_BUTTONS])
 static void
 try_fingers(Search *s, guint8 with[MOST_BUTTONS], guint placed)
 {
-  if (placed == s->n) {
+  if (placed >= s->n || placed >= MOST_BUTTONS) {
     consider(s, with);
     return;
   }

@@ -64,20 +64,6 @@ rc_planner_settings(const RcPlanner *planner)
 
 // -------------------------------------------------------------------------------------------------------- one grip
 
-// Whether some chord button of `grip` adds no tone to the others.
-static gboolean
-has_idle_button(const RcLayout *layout, const RcGrip *grip)
-{
-  const RcPcSet tones = rc_grip_tones(layout, grip);
-  for (guint i = 0; grip->n_chords > 1 && i < grip->n_chords; ++i) {
-    const RcGrip without = { grip->bass, { grip->chords[1 - i] }, 1 };
-    if (rc_grip_tones(layout, &without) == tones) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
 // Where the hand is, were `button` the only one, held by `finger`: fingers rest a column from each other.
 static void
 add_place(RcWay *way, const RcLayout *layout, guint button, guint finger, gint32 weight)
@@ -138,9 +124,6 @@ take(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
   Choice *choice = data;
   RcFingering fingerings[RC_FINGERINGS];
   const RcPlanner *p = choice->planner;
-  if (has_idle_button(p->layout, grip)) {
-    return;
-  }
   const guint n = rc_fingers_ways(&p->settings.fingers, p->layout, grip, fingerings);
   const guint wrong = rc_pcs_count(grading.foreign) + rc_pcs_count(grading.missing);
   if (!n || !make_room(choice, verdict, wrong)) {
@@ -165,6 +148,34 @@ compare_ways(gconstpointer a, gconstpointer b, gpointer data)
   return grip ? grip : from_school ? from_school : (int)left->fingers.bass - (int)right->fingers.bass;
 }
 
+// Whether `small` is `large` without one of its chord buttons and sounds at least as well.
+static gboolean
+makes_idle(const RcWay *small, const RcWay *large)
+{
+  const guint16 chord = small->grip.chords[0];
+  return small->grip.n_chords == 1 && large->grip.n_chords == 2 && small->grip.bass == large->grip.bass &&
+         (large->grip.chords[0] == chord || large->grip.chords[1] == chord) && small->verdict <= large->verdict &&
+         small->wrong <= large->wrong;
+}
+
+// Takes out the grips with a button that does them no good.
+static void
+drop_idle(GArray *ways)
+{
+  guint kept = 0;
+  for (guint i = 0; i < ways->len; ++i) {
+    const RcWay way = g_array_index(ways, RcWay, i);
+    gboolean idle = FALSE;
+    for (guint j = 0; j < ways->len && !idle && way.grip.n_chords == 2; ++j) {
+      idle = makes_idle(&g_array_index(ways, RcWay, j), &way);
+    }
+    if (!idle) {
+      g_array_index(ways, RcWay, kept++) = way;
+    }
+  }
+  g_array_set_size(ways, kept);
+}
+
 static RcWays *
 find_ways(const RcPlanner *p, const RcRequest *request)
 {
@@ -176,6 +187,7 @@ find_ways(const RcPlanner *p, const RcRequest *request)
   if (!choice.ways->len) { // none of these can be held
     rc_catalogue_each(p->catalogue, request, RC_BORROWED, take, &choice);
   }
+  drop_idle(choice.ways);
   g_array_sort_with_data(choice.ways, compare_ways, (gpointer)p);
   RcWays *ways = g_new(RcWays, 1);
   ways->n = choice.ways->len;

@@ -317,7 +317,8 @@ def test_report_numbers_are_those_of_compare():
 
 def test_output_is_the_same_twice():
     with tempfile.TemporaryDirectory() as folder:
-        for name, command in (("a.pdf", ["report", CORPUS]), ("a.svg", ["compare", CORPUS]), ("a.png", ["compare", CORPUS])):
+        for name, command in (("a.pdf", ["report", CORPUS]), ("a.svg", ["compare", CORPUS]), ("a.png", ["compare", CORPUS]),
+                              ("b.pdf", ["heat", CORPUS, "--on", "72"]), ("c.pdf", ["sheet", CORPUS, "--on", "48-8x6"])):
             paths = [os.path.join(folder, n + name) for n in ("1", "2")]
             contents = []
             for path in paths:
@@ -346,15 +347,79 @@ def test_report_date_from_source_date_epoch():
 
 def test_tables_fit_80_columns():
     commands = [["compare", CORPUS], ["tune", CORPUS, "--on", "48-8x6"], ["tune", CORPUS, "--on", "8"],
-                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["layouts"], ["layouts", "120"], ["layouts", "140-augmented"]]
+                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["layouts"], ["layouts", "120"], ["layouts", "140-augmented"]]
     for command in commands:
         for line in good(*command).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)
-    for name in ("compare", "tune", "chord", "layouts", "report"):
+    for name in ("compare", "tune", "chord", "heat", "sheet", "layouts", "report"):
         out = good(name, "--help")
         assert "Example" in out
         for line in out.splitlines():
             assert len(line) <= 80, line
+
+
+# ------------------------------------------------------------------------------------------------------- the hand
+
+PEAT = 'title: Peat\nkey: D\nmeter: 4/4\ntempo: 60\nparts: {A: "| D | Bm | D | A7 |"}\n'
+
+
+def test_heat_adds_up():
+    heat = json.loads(good("heat", CORPUS, "--on", "48-8x6", "--format", "json"))
+    row = compared(CORPUS, "--on", "48-8x6")["layouts"][0]
+    assert heat["chords"] == row["chords"] and heat["quarters"] == row["quarters"]
+    for what in ("presses", "quarters"):
+        sums = [sum(part[what] for part in heat[kind]) for kind in ("buttons", "rows", "columns")]
+        assert max(sums) - min(sums) < 1e-6 * max(sums), (what, sums)
+    rows = list(csv.DictReader(io.StringIO(good("heat", CORPUS, "--on", "48-8x6", "--format", "csv"))))
+    assert len(rows) == 48 and sum(int(r["presses"]) for r in rows) == sum(b["presses"] for b in heat["buttons"])
+
+
+def test_heat_counts_what_is_pressed():
+    # By hand: D and A7 native, B minor as B counterbass (column G) and D major; four quarters each.
+    heat = json.loads(good("heat", "-", "--on", "48-8x6", "--format", "json", stdin=PEAT))
+    used = {(b["row"], b["column"]): (b["presses"], b["quarters"]) for b in heat["buttons"] if b["presses"]}
+    assert used == {("fundamental", "D"): (2, 8), ("major", "D"): (3, 12), ("counterbass", "G"): (1, 4),
+                    ("fundamental", "A"): (1, 4), ("seventh", "A"): (1, 4)}
+    assert heat["finding"] == ("Four rows, counterbass, fundamental, major and seventh, carry 100 % of the playing time; "
+                               "the minor and diminished rows are never touched")
+    out = " ".join(good("heat", "-", "--on", "48-8x6", stdin=PEAT).split())
+    assert "All that is played lies in G to A, 3 of 8 columns." in out
+
+
+def test_ease_takes_the_stand_in_beside_the_hand_and_says_so():
+    # On a 120 B minor has a button, three columns from D; its B counterbass and D major lie under the hand.
+    out = " ".join(good("tune", "-", "--on", "120", "--prefer", "ease", "--accept", "B", stdin=PEAT).split())
+    assert "B bass (counterbass of G) with 4 + D major with 2; adds A" in out
+    assert "nearer than the native B bass + B minor" in out and "Ease came first; the best sound would take" in out
+    assert "All native." in good("tune", "-", "--on", "120", stdin=PEAT)
+
+
+def test_schools_and_spans():
+    assert "bass and chord: 3 and 2: D A7" in good("tune", "-", "--on", "48-8x6", "--school", "3-2", stdin=PEAT)
+    narrow = good("tune", "-", "--on", "48-8x6", "--spans", "30,30,30,40,40,40", stdin=PEAT)
+    assert "B bass (counterbass of G) with 4" not in narrow, "B minor's stand-in is 41 mm apart"
+    assert "expected 4-3 or 3-2" in bad(2, "tune", "-", "--on", "8", "--school", "4-4", stdin=PEAT)[1]
+    assert "expected six numbers" in bad(2, "tune", "-", "--on", "8", "--spans", "1,2", stdin=PEAT)[1]
+    assert "expected sound or ease" in bad(2, "heat", "-", "--on", "8", "--prefer", "speed", stdin=PEAT)[1]
+
+
+def test_sheets():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "sheets.pdf")
+        odd = PEAT + '---\ntitle: Reeds\nmeter: 4/4\ntempo: 60\nparts: {A: "| C | Ebm | Zz |"}\n'
+        status, _, err = run("sheet", "-", "--on", "8", "-o", path, stdin=odd)
+        assert status == 1 and "`Zz` is no chord symbol" in err
+        text = pdf_text(path)
+        assert text.count("\f") == 2, "a page for each tune"
+        flat = " ".join(text.split())
+        assert "Peat" in flat and "No grip within one hand comes near enough" in flat and "This is no chord symbol" in flat
+        assert "stop if it hurts" in flat
+        good("sheet", "-", "--on", "48-8x6", "-o", path, stdin=PEAT)
+        flat = " ".join(pdf_text(path).split())
+        assert "Adds A." in flat and "Lean on the bass" in flat and "Alternating: F♯" in flat
+        assert "have 2 pages" in run("sheet", "-", "--on", "8", "-o", path[:-3] + "png", stdin=odd)[2]
+        assert not os.path.exists(path[:-3] + "png")
+    assert "-o sheets.pdf" in bad(2, "sheet", CORPUS, "--on", "8")[1]
 
 
 # ------------------------------------------------------------------------------------------------ ABC and archives

@@ -143,23 +143,40 @@ typedef struct {
   RcRouteSettings settings;
 } World;
 
+static guint
+wrong_tones(const RcAnswer *answer)
+{
+  return rc_pcs_count(answer->grading.foreign) + rc_pcs_count(answer->grading.missing);
+}
+
+// Whether one of `answers` sounds as well as `answer` with one of its chord buttons less.
+static gboolean
+is_excessive(const GArray *answers, const RcAnswer *answer)
+{
+  for (guint i = 0; i < answers->len; ++i) {
+    const RcAnswer *other = &g_array_index(answers, RcAnswer, i);
+    if (answer->grip.n_chords == 2 && other->grip.n_chords == 1 && other->grip.bass == answer->grip.bass &&
+        (other->grip.chords[0] == answer->grip.chords[0] || other->grip.chords[0] == answer->grip.chords[1]) &&
+        other->verdict <= answer->verdict && wrong_tones(other) <= wrong_tones(answer)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 // Adds the ways to hold one ranked answer.
 static void
-add_ways(const World *world, const RcAnswer *answer, GArray *ways)
+add_ways(const World *world, const GArray *answers, const RcAnswer *answer, GArray *ways)
 {
   RcFingering fingerings[RC_FINGERINGS];
   const RcGrip *grip = &answer->grip;
-  const RcPcSet tones = rc_grip_tones(world->layout, grip);
-  for (guint i = 0; grip->n_chords == 2 && i < 2; ++i) {
-    const RcPcSet bass = rc_layout_button(world->layout, grip->bass)->sound.tones;
-    if ((bass | rc_layout_button(world->layout, grip->chords[i])->sound.tones) == tones) {
-      return; // the other chord button adds nothing
-    }
+  if (is_excessive(answers, answer)) {
+    return;
   }
   const guint n = rc_fingers_ways(&world->settings.fingers, world->layout, grip, fingerings);
   for (guint i = 0; i < n; ++i) {
     Way way = { .verdict = answer->verdict, .wide = rc_grip_span(world->layout, grip) > RC_WIDE_MM };
-    way.wrong = rc_pcs_count(answer->grading.foreign) + rc_pcs_count(answer->grading.missing);
+    way.wrong = wrong_tones(answer);
     way.spread = rc_grip_spread(world->layout, grip, &fingerings[i]);
     for (guint b = 0; b <= grip->n_chords; ++b) {
       const RcButton *button = rc_layout_button(world->layout, b ? grip->chords[b - 1] : grip->bass);
@@ -180,7 +197,7 @@ all_ways(const World *world, const RcCatalogue *catalogue, const RcTune *tune, g
   GArray *answers = rc_catalogue_rank(catalogue, &request);
   GArray *ways = g_array_new(FALSE, FALSE, sizeof(Way));
   for (guint i = 0; i < answers->len; ++i) {
-    add_ways(world, &g_array_index(answers, RcAnswer, i), ways);
+    add_ways(world, answers, &g_array_index(answers, RcAnswer, i), ways);
   }
   g_array_unref(answers);
   return ways;
