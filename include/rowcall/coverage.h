@@ -188,6 +188,9 @@ guint64 rc_counts_chords(const RcCounts *counts);
 /// Returns the sum over all verdicts.
 RcTicks rc_counts_ticks(const RcCounts *counts);
 
+/// Sets @p counts, one for each keyboard of @p panel, to those of @p tune alone; `playable_alone` is as `playable`.
+void rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tune, RcCounts *counts);
+
 /// How the tunes of a roll were timed.
 typedef struct {
   guint64 tunes;     ///< tunes added, those without chords among them
