@@ -3,20 +3,13 @@
 
 #include "rowcall/coverage.h"
 
-// The events that `played` holds together: from its first one, in playing order, until the walk's next step.
+// Marks the events of the chord between two places of a walk.
 static void
-mark_events(RcChart *chart, const RcTune *tune, RcWalk from, RcWalk to, RcVerdict verdict)
+mark_events(RcChart *chart, RcWalk from, const RcWalk *to, RcVerdict verdict)
 {
-  for (; from.bar < tune->played->len; ++from.bar, from.event = 0) {
-    const guint index = g_array_index(tune->played, guint, from.bar);
-    const RcBar *bar = &g_array_index(tune->bars, RcBar, index);
-    for (; from.event < bar->count; ++from.event) {
-      if (from.bar > to.bar || (from.bar == to.bar && from.event >= to.event)) {
-        return;
-      }
-      RcVerdict *marked = &chart->verdicts[bar->first + from.event];
-      *marked = MAX(*marked, verdict);
-    }
+  guint event = 0;
+  while ((from.bar != to->bar || from.event != to->event) && rc_walk_event(&from, &event)) {
+    chart->verdicts[event] = MAX(chart->verdicts[event], verdict);
   }
 }
 
@@ -84,7 +77,7 @@ rc_chart_new(const RcCatalogue *catalogue, const RcRollSettings *settings, RcVer
       answer = rc_catalogue_best(catalogue, &request);
     }
     count_played(chart, tune, &played, &answer);
-    mark_events(chart, tune, before, walk, answer.verdict);
+    mark_events(chart, before, &walk, answer.verdict);
   }
   finish_counts(&chart->counts, accept);
   return chart;

@@ -17,6 +17,18 @@ typedef struct {
   RcRequestCode code;
 } Remembered;
 
+// How a symbol was asked for last, in the tune being added.
+typedef struct {
+  RcPcSet melody;
+  gboolean given;
+  guint entry;
+} LastAsked;
+
+typedef struct {
+  RcRequestCode code; // its base is 0 where the symbol was not yet asked for
+  LastAsked last[2];  // by briskness
+} AskedSymbol;
+
 typedef struct {
   RcRollEntry entry;
   const RcAsked *asked;
@@ -32,7 +44,7 @@ struct RcRoll {
   RcCodeMap codes; // to indices of `entries`
   GArray *entries; // of Entry
   Remembered remembered[REMEMBERED];
-  GArray *symbol_codes;  // of RcRequestCode: by symbol of the tune being added, in `codes_setting`
+  GArray *symbols;       // of AskedSymbol: by symbol of the tune being added, in the key it is in
   guint64 *sets;         // room for the three sets below, of the tune being added
   guint64 *native;       // keyboards on which all of it so far is native
   guint64 *accepted;     // accepted
@@ -93,7 +105,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->words = rc_set_words(n);
   roll->settings = settings;
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
-  roll->symbol_codes = g_array_new(FALSE, TRUE, sizeof(RcRequestCode));
+  roll->symbols = g_array_new(FALSE, TRUE, sizeof(AskedSymbol));
   roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
@@ -111,7 +123,7 @@ rc_roll_free(RcRoll *roll)
   if (roll) {
     rc_code_map_clear(&roll->codes);
     g_array_unref(roll->entries);
-    g_array_unref(roll->symbol_codes);
+    g_array_unref(roll->symbols);
     g_free(roll->sets);
     g_free(roll->native_tunes);
     g_free(roll->accepted_tunes);
@@ -159,28 +171,19 @@ typedef struct {
   RcTicks brisk;
 } Here;
 
-// Forgets the codes of the symbols, which hold in one key.
+// Forgets what the symbols ask for, which holds in one key.
 static Here
 come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 {
-  g_array_set_size(roll->symbol_codes, 0);
-  g_array_set_size(roll->symbol_codes, tune->symbols->len);
+  g_array_set_size(roll->symbols, 0);
+  g_array_set_size(roll->symbols, tune->symbols->len);
   return (Here){ setting, rc_tune_setting(tune, setting)->tones, brisk_below(&roll->settings, tempo) };
 }
 
+// Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
 static void
-count_chord(RcRoll *roll, const RcSymbol *symbol, const RcPlayed *played, const Here *here)
+intersect(RcRoll *roll, const Entry *entry)
 {
-  RcRequestCode *code = &g_array_index(roll->symbol_codes, RcRequestCode, played->symbol);
-  if (!code->base) {
-    *code = code_of(roll, &symbol->chord, here->key);
-  }
-  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & code->melody;
-  const RcRequest request = { symbol->chord, here->key, melody, played->length < here->brisk };
-  const guint index = find_entry(roll, *code, &request);
-  Entry *entry = &g_array_index(roll->entries, Entry, index);
-  ++entry->entry.chords;
-  entry->entry.ticks += played->length;
   roll->native[0] &= entry->native;
   roll->accepted[0] &= entry->accepted;
   roll->alone[0] &= entry->alone;
@@ -189,6 +192,37 @@ count_chord(RcRoll *roll, const RcSymbol *symbol, const RcPlayed *played, const 
     roll->accepted[i] &= entry->asked->accepted[i];
     roll->alone[i] &= entry->asked->accepted_alone[i];
   }
+}
+
+// Asks for a symbol in another way than before.
+static void
+ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here, gboolean brisk)
+{
+  AskedSymbol *asked = &g_array_index(roll->symbols, AskedSymbol, played->symbol);
+  if (!asked->code.base) {
+    asked->code = code_of(roll, chord, here->key);
+  }
+  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
+  const RcRequest request = { *chord, here->key, melody, brisk };
+  const guint entry = find_entry(roll, asked->code, &request);
+  asked->last[brisk] = (LastAsked){ melody, TRUE, entry };
+  intersect(roll, &g_array_index(roll->entries, Entry, entry));
+}
+
+// Mostly the symbol is asked for as it was before in this tune, and then a chord costs an addition.
+static void
+count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
+{
+  const AskedSymbol *asked = &g_array_index(roll->symbols, AskedSymbol, played->symbol);
+  const gboolean brisk = played->length < here->brisk;
+  const LastAsked *last = &asked->last[brisk];
+  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
+  if (!last->given || last->melody != melody) {
+    ask(roll, chord, played, here, brisk);
+  }
+  RcRollEntry *entry = &g_array_index(roll->entries, Entry, last->entry).entry;
+  ++entry->chords;
+  entry->ticks += played->length;
 }
 
 static void
@@ -236,7 +270,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
-      count_chord(roll, symbol, &played, &here);
+      count_chord(roll, &symbol->chord, &played, &here);
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
       count_unread(roll, played.length);
     }
