@@ -60,11 +60,13 @@ rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
   rc_symbols_start(reader->symbols, tune, names);
 }
 
+// For one more than `length` items.
 static inline void
 make_room(GArray *array, guint length)
 {
-  if (length > array->len) {
-    g_array_set_size(array, MAX(length, 2 * array->len));
+  enum { ROOM = 64 };
+  if (length == array->len) {
+    g_array_set_size(array, length + MAX(length / 2, ROOM));
   }
 }
 
@@ -93,7 +95,7 @@ static void
 append_event(BarText *bars, const Word *word, guint symbol, RcTicks length)
 {
   const RcPlace place = rc_cursor_place(bars->cursor, word->start);
-  make_room(bars->tune->events, bars->n_events + 1);
+  make_room(bars->tune->events, bars->n_events);
   g_array_index(bars->tune->events, RcEvent, bars->n_events++) =
     (RcEvent){ symbol, 0, place.line, place.column, length, 0 };
 }
@@ -102,7 +104,7 @@ append_event(BarText *bars, const Word *word, guint symbol, RcTicks length)
 static void
 append_bar(BarText *bars, guint first)
 {
-  make_room(bars->tune->bars, bars->n_bars + 1);
+  make_room(bars->tune->bars, bars->n_bars);
   g_array_index(bars->tune->bars, RcBar, bars->n_bars++) = (RcBar){ first, bars->n_events - first };
 }
 
@@ -216,7 +218,7 @@ word_end(const BarText *bars, gsize at)
 static char
 sign_of(const char *text, gsize length)
 {
-  return length == 1 && (*text == '%' || *text == '.' || *text == ':') ? *text : '\0';
+  return (*text == '%' || *text == '.' || *text == ':') && length == 1 ? *text : '\0';
 }
 
 static gboolean
@@ -225,7 +227,7 @@ pass_word(BarText *bars, GError **error)
   const gsize start = bars->at;
   bars->at = word_end(bars, start);
   const gsize length = bars->at - start;
-  make_room(bars->reader->words, bars->n_words + 1);
+  make_room(bars->reader->words, bars->n_words);
   g_array_index(bars->reader->words, Word, bars->n_words++) =
     (Word){ start, length, sign_of(bars->text + start, length) };
   return bars->n_words <= RC_MAX_EVENTS || check_limits(bars, start, error);
