@@ -8,26 +8,18 @@
 
 #include <string.h>
 
-enum { REMEMBERED = 1024 };
-
-// A chord in a key and the number of its request.
+// What was asked last for a chord.
 typedef struct {
-  RcChord chord; // degrees are 0 where nothing is remembered
-  RcPcSet key;
-  RcRequestCode code;
-} Remembered;
-
-// How a symbol was asked for last, in the tune being added.
-typedef struct {
+  guint tune; // number of the tune whose sets hold the answer; 0: never asked
   RcPcSet melody;
-  gboolean given;
   guint entry;
 } LastAsked;
 
+// A chord in a key.
 typedef struct {
-  RcRequestCode code; // its base is 0 where the symbol was not yet asked for
-  LastAsked last[2];  // by briskness
-} AskedSymbol;
+  RcRequestCode code;
+  LastAsked last[2]; // by briskness
+} KeyChord;
 
 typedef struct {
   RcRollEntry entry;
@@ -41,14 +33,16 @@ struct RcRoll {
   RcPanel *panel;
   guint words; // of a set of keyboards
   RcRollSettings settings;
-  RcCodeMap codes; // to indices of `entries`
-  GArray *entries; // of Entry
-  Remembered remembered[REMEMBERED];
-  GArray *symbols;       // of AskedSymbol: by symbol of the tune being added, in the key it is in
-  guint64 *sets;         // room for the three sets below, of the tune being added
-  guint64 *native;       // keyboards on which all of it so far is native
-  guint64 *accepted;     // accepted
-  guint64 *alone;        // accepted without the melody's help
+  RcCodeMap codes;            // to indices of `entries`
+  GArray *entries;            // of Entry
+  RcCodeMap chords_by_number; // to indices of `chords`
+  GArray *chords;             // of KeyChord
+  guint tune;                 // number of the tune being added, from 1
+  GArray *symbols;   // of guint, by symbol of that tune: 1 + index into `chords` in the key it is in, 0: not yet asked
+  guint64 *sets;     // room for the three sets below, of the tune being added
+  guint64 *native;   // keyboards on which all of it so far is native
+  guint64 *accepted; // accepted
+  guint64 *alone;    // accepted without the melody's help
   guint64 *native_tunes; // by keyboard
   guint64 *accepted_tunes;
   guint64 *alone_tunes;
@@ -105,7 +99,8 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->words = rc_set_words(n);
   roll->settings = settings;
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
-  roll->symbols = g_array_new(FALSE, TRUE, sizeof(AskedSymbol));
+  roll->chords = g_array_new(FALSE, TRUE, sizeof(KeyChord));
+  roll->symbols = g_array_new(FALSE, TRUE, sizeof(guint));
   roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
@@ -114,6 +109,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->accepted_tunes = g_new0(guint64, n + 1);
   roll->alone_tunes = g_new0(guint64, n + 1);
   rc_code_map_init(&roll->codes);
+  rc_code_map_init(&roll->chords_by_number);
   return roll;
 }
 
@@ -122,6 +118,8 @@ rc_roll_free(RcRoll *roll)
 {
   if (roll) {
     rc_code_map_clear(&roll->codes);
+    rc_code_map_clear(&roll->chords_by_number);
+    g_array_unref(roll->chords);
     g_array_unref(roll->entries);
     g_array_unref(roll->symbols);
     g_free(roll->sets);
@@ -134,19 +132,28 @@ rc_roll_free(RcRoll *roll)
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
-static RcRequestCode
-code_of(RcRoll *roll, const RcChord *chord, RcPcSet key)
+static guint64
+chord_number(const RcChord *chord, RcPcSet key)
 {
-  const guint hash =
-    chord->degrees * 31U + (guint)(chord->root + 64) * 7U + (guint)(chord->bass + 64) * 131U + key * 17U;
-  Remembered *slot = &roll->remembered[(hash ^ (hash >> 10U)) % REMEMBERED];
-  const RcChord *known = &slot->chord;
-  if (known->degrees != chord->degrees || known->root != chord->root || known->bass != chord->bass ||
-      slot->key != key) {
+  guint64 number = chord->degrees;
+  number = number << 8U | (guint8)chord->root;
+  number = number << 8U | (guint8)chord->bass;
+  return number << 12U | key;
+}
+
+static guint
+find_chord(RcRoll *roll, const RcChord *chord, RcPcSet key)
+{
+  guint index = 0;
+  const guint64 number = chord_number(chord, key);
+  if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
     const RcRequest request = { *chord, key, 0, FALSE };
-    *slot = (Remembered){ *chord, key, rc_request_code(&request) };
+    const KeyChord added = { .code = rc_request_code(&request) };
+    index = roll->chords->len;
+    g_array_append_val(roll->chords, added);
+    rc_code_map_add(&roll->chords_by_number, number, index);
   }
-  return slot->code;
+  return index;
 }
 
 static guint
@@ -194,35 +201,35 @@ intersect(RcRoll *roll, const Entry *entry)
   }
 }
 
-// Asks for a symbol in another way than before.
-static void
-ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here, gboolean brisk)
+static KeyChord *
+chord_of(RcRoll *roll, guint symbol, const RcChord *chord, RcPcSet key)
 {
-  AskedSymbol *asked = &g_array_index(roll->symbols, AskedSymbol, played->symbol);
-  if (!asked->code.base) {
-    asked->code = code_of(roll, chord, here->key);
+  guint *found = &g_array_index(roll->symbols, guint, symbol);
+  if (!*found) {
+    *found = 1 + find_chord(roll, chord, key);
   }
-  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
-  const RcRequest request = { *chord, here->key, melody, brisk };
-  const guint entry = find_entry(roll, asked->code, &request);
-  asked->last[brisk] = (LastAsked){ melody, TRUE, entry };
-  intersect(roll, &g_array_index(roll->entries, Entry, entry));
+  return &g_array_index(roll->chords, KeyChord, *found - 1);
 }
 
-// Mostly the symbol is asked for as it was before in this tune, and then a chord costs an addition.
+// Mostly a chord is asked for as it was before in the tune, and then it costs an addition.
 static void
 count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
 {
-  const AskedSymbol *asked = &g_array_index(roll->symbols, AskedSymbol, played->symbol);
+  KeyChord *asked = chord_of(roll, played->symbol, chord, here->key);
   const gboolean brisk = played->length < here->brisk;
-  const LastAsked *last = &asked->last[brisk];
   const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
-  if (!last->given || last->melody != melody) {
-    ask(roll, chord, played, here, brisk);
+  LastAsked *last = &asked->last[brisk];
+  if (!last->tune || last->melody != melody) {
+    const RcRequest request = { *chord, here->key, melody, brisk };
+    *last = (LastAsked){ 0, melody, find_entry(roll, asked->code, &request) };
   }
-  RcRollEntry *entry = &g_array_index(roll->entries, Entry, last->entry).entry;
-  ++entry->chords;
-  entry->ticks += played->length;
+  Entry *entry = &g_array_index(roll->entries, Entry, last->entry);
+  if (last->tune != roll->tune) {
+    last->tune = roll->tune;
+    intersect(roll, entry);
+  }
+  ++entry->entry.chords;
+  entry->entry.ticks += played->length;
 }
 
 static void
@@ -245,7 +252,8 @@ static void
 count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
-  for (guint i = 0; i < rc_panel_size(roll->panel); ++i) {
+  const guint n = rc_panel_size(roll->panel);
+  for (guint i = 0; i < n; ++i) {
     const guint word = i / RC_SET_BITS;
     const guint bit = i % RC_SET_BITS;
     roll->native_tunes[i] += (roll->native[word] >> bit) & 1U;
@@ -259,6 +267,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
   gboolean has_chords = FALSE;
   const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
+  ++roll->tune;
   Here here = come_to(roll, tune, 0, tempo);
   count_timing(roll, tempo);
   memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
@@ -290,8 +299,8 @@ merge_entries(RcRoll *into, const RcRoll *from)
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
     const RcRequest *request = &more->entry.request;
-    const RcRequestCode code = code_of(into, &request->chord, request->key);
-    const guint index = find_entry(into, code, request);
+    const guint chord = find_chord(into, &request->chord, request->key);
+    const guint index = find_entry(into, g_array_index(into->chords, KeyChord, chord).code, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
     entry->entry.chords += more->entry.chords;
     entry->entry.ticks += more->entry.ticks;
