@@ -44,7 +44,7 @@ raw_blank_length(const RcCursor *c)
   if (c->raw == c->raw_end || is_blank(*c->raw)) {
     return c->raw == c->raw_end ? 0 : 1;
   }
-  if (*c->raw != '\\' || c->written.quote != '"') {
+  if (*c->raw != '\\' || c->written->quote != '"') {
     return 0;
   }
   for (guint i = 0; i < G_N_ELEMENTS(escapes); ++i) {
@@ -69,10 +69,10 @@ skip_raw_blanks(RcCursor *c)
 static guint
 raw_letter_length(const RcCursor *c)
 {
-  if (c->written.quote == '\'') {
+  if (c->written->quote == '\'') {
     return at_raw(c, "''") ? 2 : 1;
   }
-  if (c->written.quote != '"' || !at_raw(c, "\\")) {
+  if (c->written->quote != '"' || !at_raw(c, "\\")) {
     return 1;
   }
   return at_raw(c, "\\x") ? 4 : at_raw(c, "\\u") ? 6 : at_raw(c, "\\U") ? 10 : 2;
@@ -92,13 +92,13 @@ static void
 enter_raw(RcCursor *c)
 {
   const guint line = c->line;
-  while (c->raw < c->raw_end && c->line == line && c->column < c->written.start.column) {
+  while (c->raw < c->raw_end && c->line == line && c->column < c->written->start.column) {
     step_raw(c);
   }
-  if (c->written.quote && c->raw < c->raw_end) {
+  if (c->written->quote && c->raw < c->raw_end) {
     step_raw(c);
   }
-  while (c->written.block && c->raw < c->raw_end && c->line == line) {
+  while (c->written->block && c->raw < c->raw_end && c->line == line) {
     step_raw(c);
   }
 }
@@ -107,19 +107,19 @@ enter_raw(RcCursor *c)
 
 // Whether each character of the text is one on its line, `width` characters wide with its quotes.
 static gboolean
-is_plain(const RcWritten *w, gsize width)
+is_plain(const char *text, const RcWritten *w, gsize width)
 {
   const gsize written = width - (w->quote ? 2 : 0);
-  return !w->quote || written == w->length || written == (gsize)g_utf8_strlen(w->text, (gssize)w->length);
+  return !w->quote || written == w->length || written == (gsize)g_utf8_strlen(text, (gssize)w->length);
 }
 
 RcCursor
-rc_cursor_start(const RcWritten *w, RcStream *stream)
+rc_cursor_start(const char *text, const RcWritten *w, RcStream *stream)
 {
-  RcCursor c = { .written = *w, .line = w->start.line, .column = w->start.column + (w->quote ? 1 : 0) };
+  RcCursor c = { .text = text, .written = w, .line = w->start.line, .column = w->start.column + (w->quote ? 1 : 0) };
   const gsize width = w->end_column - w->start.column;
   gsize length = 0;
-  if (w->start.line == w->end_line && is_plain(w, width)) {
+  if (w->start.line == w->end_line && is_plain(text, w, width)) {
     c.straight = width == w->length + (w->quote ? 2 : 0);
     return c;
   }
@@ -135,12 +135,12 @@ rc_cursor_start(const RcWritten *w, RcStream *stream)
 RcPlace
 rc_cursor_follow(RcCursor *c, gsize offset)
 {
-  const RcWritten *w = &c->written;
+  const RcWritten *w = c->written;
   if (!c->raw && w->start.line != w->end_line) { // forgotten: the place of the whole
     return w->start;
   }
   for (; c->offset < offset; ++c->offset) {
-    const char letter = w->text[c->offset];
+    const char letter = c->text[c->offset];
     if (!begins_character(letter)) {
       continue;
     }

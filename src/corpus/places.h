@@ -10,10 +10,9 @@
 #include "rowcall/error.h"
 #include "stream.h"
 
-/// A text and how it is written.
+/// How a text is written.
 typedef struct {
-  const char *text; // borrowed
-  gsize length;
+  gsize length;     // of the text, in bytes
   RcPlace start;    // of its first character, the quote if there is one
   guint end_line;   // behind its last, from 1
   guint end_column; // from 1, in characters
@@ -23,8 +22,9 @@ typedef struct {
 
 /// A place that moves through a text.
 typedef struct {
-  RcWritten written;
-  gboolean straight; // on one line, a byte a character: nothing need be followed
+  const char *text;         // borrowed
+  const RcWritten *written; // borrowed
+  gboolean straight;        // on one line, a byte a character: nothing need be followed
   gsize offset;
   guint line;
   guint column;
@@ -32,8 +32,8 @@ typedef struct {
   const char *raw_end;
 } RcCursor;
 
-/// Begins at the start of a text. @p stream, from which it came, must not be read while the cursor is in use.
-RcCursor rc_cursor_start(const RcWritten *written, RcStream *stream);
+/// Begins at the start of @p text. @p stream, from which it came, must not be read while the cursor is in use.
+RcCursor rc_cursor_start(const char *text, const RcWritten *written, RcStream *stream);
 
 /// Moves to the byte at @p offset of the text, not before one asked for earlier, and returns its place.
 RcPlace rc_cursor_follow(RcCursor *cursor, gsize offset);
@@ -42,7 +42,7 @@ RcPlace rc_cursor_follow(RcCursor *cursor, gsize offset);
 static inline RcPlace
 rc_cursor_place(RcCursor *cursor, gsize offset)
 {
-  return cursor->straight ? (RcPlace){ cursor->written.start.file, cursor->line, cursor->column + (guint)offset }
+  return cursor->straight ? (RcPlace){ cursor->written->start.file, cursor->line, cursor->column + (guint)offset }
                           : rc_cursor_follow(cursor, offset);
 }
 

@@ -32,8 +32,8 @@ static const char *const keys[] = {
 
 // A scalar of the document.
 typedef struct {
-  gsize offset;      // in the reader's text
-  RcWritten written; // but for its text
+  gsize offset; // in the reader's text
+  RcWritten written;
   gboolean given;
 } Text;
 
@@ -156,9 +156,7 @@ text_of(const RcYamlReader *r, const Text *text)
 static RcCursor
 start_cursor(RcYamlReader *r, const Text *text)
 {
-  RcWritten written = text->written;
-  written.text = text_of(r, text);
-  return rc_cursor_start(&written, &r->stream);
+  return rc_cursor_start(text_of(r, text), &text->written, &r->stream);
 }
 
 static gboolean
@@ -242,7 +240,7 @@ read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
     return again ? fail_at_mark(r, &key->start_mark, twice, error) : read_parts(r, error);
   }
   for (guint i = 0; i < N_FIELDS; ++i) {
-    if (!strcmp(name, keys[i])) {
+    if (*name == *keys[i] && !strcmp(name, keys[i])) {
       return r->fields[i].given ? fail_at_mark(r, &key->start_mark, twice, error)
                                 : read_scalar(r, &r->fields[i], "a single text is expected here", error);
     }
@@ -362,7 +360,7 @@ find_part(const RcTune *tune, const char *label, gsize length)
 {
   for (guint i = 0; i < tune->parts->len; ++i) {
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
-    if (strlen(part->label) == length && !memcmp(part->label, label, length)) {
+    if (!strncmp(part->label, label, length) && !part->label[length]) {
       return part;
     }
   }
@@ -377,13 +375,38 @@ fail_length(RcYamlReader *r, const RcTune *tune, GError **error)
 }
 
 static gboolean
+divides_order(char c)
+{
+  return c == ' ' || c == ',' || c == '\n';
+}
+
+static const char *
+skip_dividers(const char *at)
+{
+  while (divides_order(*at)) {
+    ++at;
+  }
+  return at;
+}
+
+static gsize
+label_length(const char *label)
+{
+  gsize length = 0;
+  while (label[length] && !divides_order(label[length])) {
+    ++length;
+  }
+  return length;
+}
+
+static gboolean
 play_in_order(RcYamlReader *r, RcTune *tune, GError **error)
 {
   const Text *order = &r->fields[FIELD_ORDER];
   const char *text = text_of(r, order);
   RcCursor cursor = start_cursor(r, order);
-  for (const char *at = text + strspn(text, " ,\n"); *at; at += strspn(at, " ,\n")) {
-    const gsize length = strcspn(at, " ,\n");
+  for (const char *at = skip_dividers(text); *at; at = skip_dividers(at)) {
+    const gsize length = label_length(at);
     const RcPart *part = find_part(tune, at, length);
     if (!part) {
       return rc_fail(error, RC_ERROR_VALUE, rc_cursor_place(&cursor, (gsize)(at - text)),
