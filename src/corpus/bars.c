@@ -5,17 +5,9 @@
 
 #include "symbols.h"
 
-// A word of a bar: a chord symbol or a sign.
-typedef struct {
-  gsize start;
-  gsize length;
-  char sign; // "%", "." or ":" where that is all of it, else 0
-} Word;
-
 struct RcBarReader {
   RcSymbols *symbols;
   RcTune *tune;
-  GArray *words; // of Word: those of the bar being read, and room for more
 };
 
 // While a text is read, the tune's arrays hold room for more than the events and bars that are counted here.
@@ -27,11 +19,15 @@ typedef struct {
   gsize length;
   gsize at;
   RcTicks bar; // length of a bar
-  guint n_words;
   guint n_events;
   guint n_bars;
   guint first_bar; // of this text
   gsize bar_line;  // where the last bar line stands
+  // the bar being read; the length of its events is counted in shares until it ends
+  guint first_event;
+  guint n_words; // each has a share
+  gsize word;    // where the last of them stands
+  gboolean repeats;
 } BarText;
 
 RcBarReader *
@@ -39,7 +35,6 @@ rc_bar_reader_new(void)
 {
   RcBarReader *reader = g_new0(RcBarReader, 1);
   reader->symbols = rc_symbols_new();
-  reader->words = g_array_new(FALSE, FALSE, sizeof(Word));
   return reader;
 }
 
@@ -48,7 +43,6 @@ rc_bar_reader_free(RcBarReader *reader)
 {
   if (reader) {
     rc_symbols_free(reader->symbols);
-    g_array_unref(reader->words);
     g_free(reader);
   }
 }
@@ -83,7 +77,8 @@ static gboolean
 check_limits(const BarText *bars, gsize offset, GError **error)
 {
   const guint symbols = bars->tune->symbols->len;
-  if (bars->n_events + bars->n_words > RC_MAX_EVENTS || bars->n_bars > RC_MAX_BARS || symbols > RC_MAX_SYMBOLS) {
+  if (bars->n_events > RC_MAX_EVENTS || bars->n_words > RC_MAX_EVENTS || bars->n_bars > RC_MAX_BARS ||
+      symbols > RC_MAX_SYMBOLS) {
     return rc_fail(error, RC_ERROR_LIMIT, rc_cursor_place(bars->cursor, offset),
                    "the tune is longer than %d chords or %d bars, or has more than %d different chords", RC_MAX_EVENTS,
                    RC_MAX_BARS, RC_MAX_SYMBOLS);
@@ -92,101 +87,109 @@ check_limits(const BarText *bars, gsize offset, GError **error)
 }
 
 static void
-append_event(BarText *bars, const Word *word, guint symbol, RcTicks length)
+append_event(BarText *bars, guint symbol, RcTicks length)
 {
-  const RcPlace place = rc_cursor_place(bars->cursor, word->start);
+  const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
   make_room(bars->tune->events, bars->n_events);
   g_array_index(bars->tune->events, RcEvent, bars->n_events++) =
     (RcEvent){ symbol, 0, place.line, place.column, length, 0 };
 }
 
-// A bar of the events from `first` on.
-static void
-append_bar(BarText *bars, guint first)
-{
-  make_room(bars->tune->bars, bars->n_bars);
-  g_array_index(bars->tune->bars, RcBar, bars->n_bars++) = (RcBar){ first, bars->n_events - first };
-}
-
 // "%": the bar before once more.
 static gboolean
-repeat_bar(BarText *bars, const Word *word, GError **error)
+repeat_bar(BarText *bars, GError **error)
 {
   if (bars->n_bars == bars->first_bar) {
-    return fail_at(bars, word->start, "repeats a bar with `%`, but there is none before it in this part", error);
+    return fail_at(bars, bars->word, "repeats a bar with `%`, but there is none before it in this part", error);
   }
   const RcBar before = g_array_index(bars->tune->bars, RcBar, bars->n_bars - 1);
-  const guint first = bars->n_events;
   for (guint i = 0; i < before.count; ++i) {
     const RcEvent event = g_array_index(bars->tune->events, RcEvent, before.first + i);
-    append_event(bars, word, event.symbol, event.length);
-  }
-  append_bar(bars, first);
-  return TRUE;
-}
-
-// A "." holds the chord before it, at the start of a bar that of the bar before.
-static gboolean
-hold(BarText *bars, const Word *word, gboolean begins, RcTicks share, GError **error)
-{
-  if (begins && bars->n_bars == bars->first_bar) {
-    return fail_at(bars, word->start, "begins with `.`, but there is no chord before it to hold", error);
-  }
-  RcEvent *before = &g_array_index(bars->tune->events, RcEvent, bars->n_events - 1);
-  if (begins) {
-    append_event(bars, word, before->symbol, share);
-  } else {
-    before->length += share;
+    append_event(bars, event.symbol, event.length);
   }
   return TRUE;
 }
 
-static gboolean
-add_word(BarText *bars, const Word *word, gboolean begins, RcTicks share, GError **error)
+// Turns shares into ticks, which sum to the bar exactly.
+static void
+share_bar(const BarText *bars)
 {
-  switch (word->sign) {
-  case '%':
-    return fail_at(bars, word->start, "has `%` beside other chords; `%` alone repeats the bar before", error);
-  case ':':
-    return fail_at(bars, word->start, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
-                   error);
-  case '.':
-    return hold(bars, word, begins, share, error);
-  default:
-    break;
-  }
-  const guint symbol = rc_symbols_index(bars->reader->symbols, bars->text + word->start, word->length);
-  append_event(bars, word, symbol, share);
-  return symbol < RC_MAX_SYMBOLS || check_limits(bars, word->start, error);
-}
-
-static gboolean
-share_bar(BarText *bars, GError **error)
-{
-  const Word *words = &g_array_index(bars->reader->words, Word, 0);
-  const guint n = bars->n_words;
-  const guint first = bars->n_events;
   RcTicks begin = 0;
-  for (guint i = 0; i < n; ++i) {
-    const RcTicks end = bars->bar * (i + 1) / n; // the shares sum to the bar exactly
-    if (!add_word(bars, &words[i], !i, end - begin, error)) {
-      return FALSE;
-    }
+  RcTicks shares = 0;
+  for (guint i = bars->first_event; i < bars->n_events; ++i) {
+    RcEvent *event = &g_array_index(bars->tune->events, RcEvent, i);
+    shares += event->length;
+    const RcTicks end = bars->bar * shares / bars->n_words;
+    event->length = end - begin;
     begin = end;
   }
-  append_bar(bars, first);
-  return TRUE;
 }
 
 static gboolean
 finish_bar(BarText *bars, GError **error)
 {
-  const Word *first = &g_array_index(bars->reader->words, Word, 0);
-  const gsize last = g_array_index(bars->reader->words, Word, bars->n_words - 1).start;
-  const gboolean repeats = bars->n_words == 1 && first->sign == '%';
-  const gboolean good = repeats ? repeat_bar(bars, first, error) : share_bar(bars, error);
+  if (!bars->repeats) {
+    share_bar(bars);
+  } else if (!repeat_bar(bars, error)) {
+    return FALSE;
+  }
+  make_room(bars->tune->bars, bars->n_bars);
+  g_array_index(bars->tune->bars, RcBar, bars->n_bars++) =
+    (RcBar){ bars->first_event, bars->n_events - bars->first_event };
+  bars->first_event = bars->n_events;
   bars->n_words = 0;
-  return good && check_limits(bars, last, error);
+  bars->repeats = FALSE;
+  return check_limits(bars, bars->word, error);
+}
+
+// ------------------------------------------------------------------------------------------------------------ words
+
+// "." holds the chord before it, at the start of a bar that of the bar before.
+static gboolean
+hold(BarText *bars, GError **error)
+{
+  if (bars->n_words > 1) {
+    ++g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).length;
+    return TRUE;
+  }
+  if (bars->n_bars == bars->first_bar) {
+    return fail_at(bars, bars->word, "begins with `.`, but there is no chord before it to hold", error);
+  }
+  append_event(bars, g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).symbol, 1);
+  return TRUE;
+}
+
+static gboolean
+add_chord(BarText *bars, gsize length, GError **error)
+{
+  const guint symbol = rc_symbols_index(bars->reader->symbols, bars->text + bars->word, length);
+  append_event(bars, symbol, 1);
+  return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
+}
+
+// "%" must be alone.
+static gboolean
+begin_repeat(BarText *bars, GError **error)
+{
+  bars->repeats = TRUE;
+  return bars->n_words == 1 ||
+         fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
+}
+
+static gboolean
+add_word(BarText *bars, gsize length, GError **error)
+{
+  switch (length == 1 ? bars->text[bars->word] : '\0') {
+  case '%':
+    return begin_repeat(bars, error);
+  case ':':
+    return fail_at(bars, bars->word, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
+                   error);
+  case '.':
+    return hold(bars, error);
+  default:
+    return add_chord(bars, length, error);
+  }
 }
 
 // ------------------------------------------------------------------------------------------------------------ text
@@ -215,22 +218,18 @@ word_end(const BarText *bars, gsize at)
   return at;
 }
 
-static char
-sign_of(const char *text, gsize length)
-{
-  return (*text == '%' || *text == '.' || *text == ':') && length == 1 ? *text : '\0';
-}
-
 static gboolean
 pass_word(BarText *bars, GError **error)
 {
   const gsize start = bars->at;
   bars->at = word_end(bars, start);
-  const gsize length = bars->at - start;
-  make_room(bars->reader->words, bars->n_words);
-  g_array_index(bars->reader->words, Word, bars->n_words++) =
-    (Word){ start, length, sign_of(bars->text + start, length) };
-  return bars->n_words <= RC_MAX_EVENTS || check_limits(bars, start, error);
+  ++bars->n_words;
+  if (bars->repeats) {
+    return begin_repeat(bars, error);
+  }
+  bars->word = start;
+  return add_word(bars, bars->at - start, error) &&
+         (bars->n_words <= RC_MAX_EVENTS || check_limits(bars, start, error));
 }
 
 // A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is told
@@ -289,7 +288,8 @@ rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error)
                    .bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter),
                    .n_events = tune->events->len,
                    .n_bars = tune->bars->len,
-                   .first_bar = tune->bars->len };
+                   .first_bar = tune->bars->len,
+                   .first_event = tune->events->len };
   const gboolean good = read_bars(&bars, error);
   g_array_set_size(tune->events, bars.n_events);
   g_array_set_size(tune->bars, bars.n_bars);
