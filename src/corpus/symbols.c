@@ -7,7 +7,7 @@
 
 enum { SLOTS = 4096, MOST_KNOWN = SLOTS / 2, LONGEST_KNOWN = 15, LONGEST_SYMBOL = 64, NO_INDEX = G_MAXUINT };
 
-// A short text as two numbers, its length among them.
+// A short text as two numbers, its length and the language of its notes among them.
 typedef struct {
   guint64 head;
   guint64 tail;
@@ -55,7 +55,7 @@ rc_symbols_free(RcSymbols *symbols)
 void
 rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
 {
-  if (names != symbols->names || symbols->n_known == MOST_KNOWN) {
+  if (symbols->n_known == MOST_KNOWN) {
     memset(symbols->known, 0, sizeof symbols->known);
     symbols->n_known = 0;
   }
@@ -148,11 +148,12 @@ pack(const char *text, gsize length)
 }
 
 static Key
-make_key(const char *text, gsize length)
+make_key(const char *text, gsize length, RcNames names)
 {
-  enum { HEAD = sizeof(guint64), LENGTH_SHIFT = 56 };
+  enum { HEAD = sizeof(guint64), LENGTH_SHIFT = 56, NAMES_SHIFT = 62 };
   const guint64 tail = length > HEAD ? pack(text + HEAD, length - HEAD) : 0;
-  return (Key){ pack(text, MIN(length, HEAD)), tail | (guint64)(length + 1) << LENGTH_SHIFT };
+  return (Key){ pack(text, MIN(length, HEAD)),
+                tail | (guint64)(length + 1) << LENGTH_SHIFT | (guint64)names << NAMES_SHIFT };
 }
 
 static Known *
@@ -182,7 +183,7 @@ rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
   if (length > LONGEST_KNOWN) {
     return find_or_append(symbols, text, length);
   }
-  const Key key = make_key(text, length);
+  const Key key = make_key(text, length, symbols->names);
   Known *known = find_known(symbols, key);
   if (!known->key.tail) {
     if (symbols->n_known == MOST_KNOWN) { // until the next tune
