@@ -38,7 +38,12 @@ typedef enum {
 } RcNames;
 
 /// Returns the pitch class of @p note, 0 to 11.
-guint rc_note_pc(RcNote note);
+static inline guint
+rc_note_pc(RcNote note)
+{
+  enum { PITCH_CLASSES = 12, FIFTH = 7, ABOVE_ZERO = 10 * PITCH_CLASSES };
+  return (guint)(FIFTH * (note + ABOVE_ZERO)) % PITCH_CLASSES;
+}
 
 /// Returns @p pc rotated up by @p semitones (any sign): the set transposed.
 RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);

@@ -16,12 +16,6 @@ static const char *const note_names[2][N_NOTES] = {
                          "D♯",  "A♯",  "E♯",  "B♯",  "F♯♯", "C♯♯", "G♯♯", "D♯♯", "A♯♯", "E♯♯", "B♯♯" },
 };
 
-guint
-rc_note_pc(RcNote note)
-{
-  return (guint)(7 * (note + 10 * FIFTHS_PER_OCTAVE)) % 12U;
-}
-
 RcPcSet
 rc_pcs_transpose(RcPcSet set, int semitones)
 {
