@@ -23,7 +23,9 @@ typedef enum {
   FIELD_NAMES,
   FIELD_NOTE,
   FIELD_ORDER,
-  N_FIELDS
+  N_FIELDS,
+  KEY_PARTS = N_FIELDS, // the one key that holds more than a text
+  N_KEYS
 } Field;
 
 static const char *const keys[] = {
@@ -229,23 +231,32 @@ read_parts(RcYamlReader *r, GError **error)
   return FALSE;
 }
 
+static guint
+find_key(const char *name)
+{
+  guint i = 0;
+  while (i < N_KEYS && (*name != *keys[i] || strcmp(name, keys[i]) != 0)) {
+    ++i;
+  }
+  return i;
+}
+
 static gboolean
 read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
 {
-  static const char *const twice = "this key stands twice in the tune; keep one";
   const char *name = (const char *)key->data.scalar.value;
-  if (!strcmp(name, "parts")) {
-    const gboolean again = r->parts_given;
+  const guint found = find_key(name);
+  if (found == N_KEYS) {
+    return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
+  }
+  if (found == KEY_PARTS ? r->parts_given : r->fields[found].given) {
+    return fail_at_mark(r, &key->start_mark, "this key stands twice in the tune; keep one", error);
+  }
+  if (found == KEY_PARTS) {
     r->parts_given = TRUE;
-    return again ? fail_at_mark(r, &key->start_mark, twice, error) : read_parts(r, error);
+    return read_parts(r, error);
   }
-  for (guint i = 0; i < N_FIELDS; ++i) {
-    if (*name == *keys[i] && !strcmp(name, keys[i])) {
-      return r->fields[i].given ? fail_at_mark(r, &key->start_mark, twice, error)
-                                : read_scalar(r, &r->fields[i], "a single text is expected here", error);
-    }
-  }
-  return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
+  return read_scalar(r, &r->fields[found], "a single text is expected here", error);
 }
 
 // Reads the fields of a document whose mapping has begun, up to the mapping's end.

@@ -83,9 +83,9 @@ static const Sign signs[] = { { "𝄫", -2 }, { "𝄪", 2 },   { "♭♭", -2 },
 static gsize
 read_sign(const char *text, gsize length, int *sharps)
 {
-  for (guint i = 0; i < G_N_ELEMENTS(signs); ++i) {
-    const gsize n = strlen(signs[i].text);
-    if (n <= length && !memcmp(text, signs[i].text, n)) {
+  for (guint i = 0; length && i < G_N_ELEMENTS(signs); ++i) {
+    const gsize n = *text == *signs[i].text ? strlen(signs[i].text) : 0;
+    if (n && n <= length && !memcmp(text, signs[i].text, n)) {
       *sharps = signs[i].sharps;
       return n;
     }
