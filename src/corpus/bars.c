@@ -86,7 +86,7 @@ check_limits(const BarText *bars, gsize offset, GError **error)
   return TRUE;
 }
 
-static void
+static inline void
 append_event(BarText *bars, guint symbol, RcTicks length)
 {
   const RcPlace place = rc_cursor_place(bars->cursor, bars->word);

@@ -8,6 +8,8 @@
 
 #include <string.h>
 
+enum { USUAL_SYMBOLS = 64 };
+
 // What was asked last for a chord.
 typedef struct {
   guint tune; // number of the tune whose sets hold the answer; 0: never asked
@@ -37,13 +39,15 @@ struct RcRoll {
   GArray *entries;            // of Entry
   RcCodeMap chords_by_number; // to indices of `chords`
   GArray *chords;             // of KeyChord
-  guint tune;                 // number of the tune being added, from 1
-  GArray *symbols;   // of guint, by symbol of that tune: 1 + index into `chords` in the key it is in, 0: not yet asked
-  guint64 *sets;     // room for the three sets below, of the tune being added
-  guint64 *native;   // keyboards on which all of it so far is native
+  // of the tune being added
+  guint tune;      // its number, from 1
+  GArray *symbols; // of guint, room for more: 1 + index into `chords` of each symbol in the key it is in; 0: not asked
+  guint64 *sets;   // room for the three below
+  guint64 *native; // keyboards on which all of it so far is native
   guint64 *accepted; // accepted
   guint64 *alone;    // accepted without the melody's help
-  guint64 *native_tunes; // by keyboard
+  // by keyboard
+  guint64 *native_tunes;
   guint64 *accepted_tunes;
   guint64 *alone_tunes;
   guint64 unread_chords;
@@ -101,6 +105,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
   roll->chords = g_array_new(FALSE, TRUE, sizeof(KeyChord));
   roll->symbols = g_array_new(FALSE, TRUE, sizeof(guint));
+  g_array_set_size(roll->symbols, USUAL_SYMBOLS);
   roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
@@ -178,12 +183,15 @@ typedef struct {
   RcTicks brisk;
 } Here;
 
-// Forgets what the symbols ask for, which holds in one key.
+// Forgets which chords the symbols are, which holds in one key.
 static Here
 come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 {
-  g_array_set_size(roll->symbols, 0);
-  g_array_set_size(roll->symbols, tune->symbols->len);
+  const guint n = tune->symbols->len;
+  if (n > roll->symbols->len) {
+    g_array_set_size(roll->symbols, n);
+  }
+  memset(roll->symbols->data, 0, n * sizeof(guint));
   return (Here){ setting, rc_tune_setting(tune, setting)->tones, brisk_below(&roll->settings, tempo) };
 }
 
@@ -262,29 +270,36 @@ count_tune(RcRoll *roll)
   }
 }
 
-void
-rc_roll_add(RcRoll *roll, const RcTune *tune)
+// FALSE where the tune has neither chords nor unread texts.
+static gboolean
+count_played(RcRoll *roll, const RcTune *tune, Here here)
 {
   gboolean has_chords = FALSE;
-  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
-  ++roll->tune;
-  Here here = come_to(roll, tune, 0, tempo);
-  count_timing(roll, tempo);
-  memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
-    has_chords |= symbol->kind == RC_SYMBOL_CHORD || symbol->kind == RC_SYMBOL_UNREAD;
     if (played.setting != here.setting) {
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
       count_chord(roll, &symbol->chord, &played, &here);
+      has_chords = TRUE;
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
       count_unread(roll, played.length);
+      has_chords = TRUE;
     }
   }
-  if (has_chords) {
+  return has_chords;
+}
+
+void
+rc_roll_add(RcRoll *roll, const RcTune *tune)
+{
+  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
+  ++roll->tune;
+  count_timing(roll, tempo);
+  memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
+  if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
     count_tune(roll);
   } else {
     ++roll->timing.chordless;
