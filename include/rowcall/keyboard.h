@@ -74,7 +74,11 @@ const char *const *rc_layout_usual_names(void);
 char **rc_layout_all_names(void);
 
 /// Returns a button of @p layout by its index.
-const RcButton *rc_layout_button(const RcLayout *layout, guint index);
+static inline const RcButton *
+rc_layout_button(const RcLayout *layout, guint index)
+{
+  return &g_array_index(layout->buttons, RcButton, index);
+}
 
 /// Returns the number of buttons that sound.
 guint rc_layout_count_buttons(const RcLayout *layout);

@@ -38,7 +38,12 @@ typedef enum {
 } RcNames;
 
 /// Returns the pitch class of @p note, 0 to 11.
-guint rc_note_pc(RcNote note);
+static inline guint
+rc_note_pc(RcNote note)
+{
+  enum { PITCH_CLASSES = 12, FIFTH = 7, ABOVE_ZERO = 10 * PITCH_CLASSES };
+  return (guint)(FIFTH * (note + ABOVE_ZERO)) % PITCH_CLASSES;
+}
 
 /// Returns @p pc rotated up by @p semitones (any sign): the set transposed.
 RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);
@@ -346,15 +351,20 @@ typedef struct {
   RcPcSet melody; ///< all tones the melody sounds meanwhile
 } RcPlayed;
 
-/// Walks a tune in playing order. Keep it on the stack; valid while the tune is unchanged.
+/// Walks a tune in playing order. Keep it on the stack; valid while the tune is unchanged. Events of bars that are
+/// played as they are written, one behind the other, are one run.
 typedef struct {
   const RcTune *tune;
-  guint bar;   ///< index into the played bars
-  guint event; ///< index of the event within the bar
+  guint bar;   ///< index into the played bars, of the first that is not yet in a run
+  guint event; ///< index of the next event; at the end of the tune it is `end`
+  guint end;   ///< behind the last event of the run
 } RcWalk;
 
 /// Starts a walk through @p tune.
 RcWalk rc_walk_start(const RcTune *tune);
+
+/// Gets the index of the next event as written, each time it is played. Returns FALSE at the end.
+gboolean rc_walk_event(RcWalk *walk, guint *event);
 
 /// Gets the next chord as heard: a chord held or written again right after itself is one chord of the whole length.
 /// Silence ("N.C.") is a step of its own. Returns FALSE at the end.

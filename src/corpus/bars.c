@@ -8,23 +8,26 @@
 struct RcBarReader {
   RcSymbols *symbols;
   RcTune *tune;
-  GArray *words; // of Word: the words of the bar being read
 };
 
-typedef struct {
-  gsize start;
-  gsize length;
-} Word;
-
+// While a text is read, the tune's arrays hold room for more than the events and bars that are counted here.
 typedef struct {
   RcBarReader *reader;
+  RcTune *tune;
+  RcCursor *cursor;
   const char *text;
   gsize length;
   gsize at;
-  RcLocate locate;
-  gpointer data;
+  RcTicks bar; // length of a bar
+  guint n_events;
+  guint n_bars;
   guint first_bar; // of this text
   gsize bar_line;  // where the last bar line stands
+  // the bar being read; the length of its events is counted in shares until it ends
+  guint first_event;
+  guint n_words; // each has a share
+  gsize word;    // where the last of them stands
+  gboolean repeats;
 } BarText;
 
 RcBarReader *
@@ -32,7 +35,6 @@ rc_bar_reader_new(void)
 {
   RcBarReader *reader = g_new0(RcBarReader, 1);
   reader->symbols = rc_symbols_new();
-  reader->words = g_array_new(FALSE, FALSE, sizeof(Word));
   return reader;
 }
 
@@ -41,7 +43,6 @@ rc_bar_reader_free(RcBarReader *reader)
 {
   if (reader) {
     rc_symbols_free(reader->symbols);
-    g_array_unref(reader->words);
     g_free(reader);
   }
 }
@@ -53,130 +54,156 @@ rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
   rc_symbols_start(reader->symbols, tune, names);
 }
 
-// ----------------------------------------------------------------------------------------------------------- bars
+// For one more than `length` items.
+static inline void
+make_room(GArray *array, guint length)
+{
+  enum { ROOM = 64 };
+  if (length == array->len) {
+    g_array_set_size(array, length + MAX(length / 2, ROOM));
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ bars
 
 static gboolean
 fail_at(const BarText *bars, gsize offset, const char *message, GError **error)
 {
-  const guint bar = bars->reader->tune->bars->len - bars->first_bar + 1;
-  return rc_fail(error, RC_ERROR_SYNTAX, bars->locate(bars->data, offset), "bar %u %s", bar, message);
-}
-
-static gboolean
-is_word(const BarText *bars, const Word *word, char what)
-{
-  return word->length == 1 && bars->text[word->start] == what;
-}
-
-static void
-append_event(const BarText *bars, const Word *word, guint symbol, RcTicks length)
-{
-  const RcPlace place = bars->locate(bars->data, word->start);
-  const RcEvent event = { symbol, 0, place.line, place.column, length, 0 };
-  g_array_append_val(bars->reader->tune->events, event);
-}
-
-static void
-append_bar(RcTune *tune, guint first)
-{
-  const RcBar bar = { first, tune->events->len - first };
-  g_array_append_val(tune->bars, bar);
-}
-
-// "%": the bar before once more.
-static gboolean
-repeat_bar(const BarText *bars, const Word *word, GError **error)
-{
-  RcTune *tune = bars->reader->tune;
-  if (tune->bars->len == bars->first_bar) {
-    return fail_at(bars, word->start, "repeats a bar with `%`, but there is none before it in this part", error);
-  }
-  const RcBar before = g_array_index(tune->bars, RcBar, tune->bars->len - 1);
-  const guint first = tune->events->len;
-  for (guint i = 0; i < before.count; ++i) {
-    const RcEvent event = g_array_index(tune->events, RcEvent, before.first + i);
-    append_event(bars, word, event.symbol, event.length);
-  }
-  append_bar(tune, first);
-  return TRUE;
-}
-
-// A "." at the start of a bar holds the chord of the bar before.
-static gboolean
-held_symbol(const BarText *bars, const Word *word, guint *symbol, GError **error)
-{
-  const RcTune *tune = bars->reader->tune;
-  if (tune->bars->len == bars->first_bar) {
-    return fail_at(bars, word->start, "begins with `.`, but there is no chord before it to hold", error);
-  }
-  *symbol = g_array_index(tune->events, RcEvent, tune->events->len - 1).symbol;
-  return TRUE;
+  const guint bar = bars->n_bars - bars->first_bar + 1;
+  return rc_fail(error, RC_ERROR_SYNTAX, rc_cursor_place(bars->cursor, offset), "bar %u %s", bar, message);
 }
 
 static gboolean
 check_limits(const BarText *bars, gsize offset, GError **error)
 {
-  const RcTune *tune = bars->reader->tune;
-  const guint events = tune->events->len + bars->reader->words->len;
-  if (events > RC_MAX_EVENTS || tune->bars->len > RC_MAX_BARS || tune->symbols->len > RC_MAX_SYMBOLS) {
-    return rc_fail(error, RC_ERROR_LIMIT, bars->locate(bars->data, offset),
+  const guint symbols = bars->tune->symbols->len;
+  if (bars->n_events > RC_MAX_EVENTS || bars->n_words > RC_MAX_EVENTS || bars->n_bars > RC_MAX_BARS ||
+      symbols > RC_MAX_SYMBOLS) {
+    return rc_fail(error, RC_ERROR_LIMIT, rc_cursor_place(bars->cursor, offset),
                    "the tune is longer than %d chords or %d bars, or has more than %d different chords", RC_MAX_EVENTS,
                    RC_MAX_BARS, RC_MAX_SYMBOLS);
   }
   return TRUE;
 }
 
-static gboolean
-share_bar(const BarText *bars, GError **error)
+static inline void
+append_event(BarText *bars, guint symbol, RcTicks length)
 {
-  RcTune *tune = bars->reader->tune;
-  const Word *words = &g_array_index(bars->reader->words, Word, 0);
-  const guint n = bars->reader->words->len;
-  const RcTicks bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter);
-  const guint first = tune->events->len;
-  for (guint i = 0; i < n; ++i) {
-    const RcTicks share = bar * (i + 1) / n - bar * i / n; // sums to the bar exactly
-    guint symbol = 0;
-    if (is_word(bars, &words[i], '%')) {
-      return fail_at(bars, words[i].start, "has `%` beside other chords; `%` alone repeats the bar before", error);
-    }
-    if (is_word(bars, &words[i], ':')) {
-      return fail_at(bars, words[i].start,
-                     "has a repeat mark; repeats are written as the order of parts, `order: A A B B`", error);
-    }
-    if (!is_word(bars, &words[i], '.')) {
-      symbol = rc_symbols_index(bars->reader->symbols, bars->text + words[i].start, words[i].length);
-      if (symbol >= RC_MAX_SYMBOLS) {
-        return check_limits(bars, words[i].start, error);
-      }
-    } else if (i) {
-      g_array_index(tune->events, RcEvent, tune->events->len - 1).length += share;
-      continue;
-    } else if (!held_symbol(bars, &words[i], &symbol, error)) {
-      return FALSE;
-    }
-    append_event(bars, &words[i], symbol, share);
+  const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
+  make_room(bars->tune->events, bars->n_events);
+  g_array_index(bars->tune->events, RcEvent, bars->n_events++) =
+    (RcEvent){ symbol, 0, place.line, place.column, length, 0 };
+}
+
+// "%": the bar before once more.
+static gboolean
+repeat_bar(BarText *bars, GError **error)
+{
+  if (bars->n_bars == bars->first_bar) {
+    return fail_at(bars, bars->word, "repeats a bar with `%`, but there is none before it in this part", error);
   }
-  append_bar(tune, first);
+  const RcBar before = g_array_index(bars->tune->bars, RcBar, bars->n_bars - 1);
+  for (guint i = 0; i < before.count; ++i) {
+    const RcEvent event = g_array_index(bars->tune->events, RcEvent, before.first + i);
+    append_event(bars, event.symbol, event.length);
+  }
+  return TRUE;
+}
+
+// Turns shares into ticks, which sum to the bar exactly.
+static void
+share_bar(const BarText *bars)
+{
+  RcTicks begin = 0;
+  RcTicks shares = 0;
+  for (guint i = bars->first_event; i < bars->n_events; ++i) {
+    RcEvent *event = &g_array_index(bars->tune->events, RcEvent, i);
+    shares += event->length;
+    const RcTicks end = bars->bar * shares / bars->n_words;
+    event->length = end - begin;
+    begin = end;
+  }
+}
+
+static gboolean
+finish_bar(BarText *bars, GError **error)
+{
+  if (!bars->repeats) {
+    share_bar(bars);
+  } else if (!repeat_bar(bars, error)) {
+    return FALSE;
+  }
+  make_room(bars->tune->bars, bars->n_bars);
+  g_array_index(bars->tune->bars, RcBar, bars->n_bars++) =
+    (RcBar){ bars->first_event, bars->n_events - bars->first_event };
+  bars->first_event = bars->n_events;
+  bars->n_words = 0;
+  bars->repeats = FALSE;
+  return check_limits(bars, bars->word, error);
+}
+
+// ------------------------------------------------------------------------------------------------------------ words
+
+// "." holds the chord before it, at the start of a bar that of the bar before.
+static gboolean
+hold(BarText *bars, GError **error)
+{
+  if (bars->n_words > 1) {
+    ++g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).length;
+    return TRUE;
+  }
+  if (bars->n_bars == bars->first_bar) {
+    return fail_at(bars, bars->word, "begins with `.`, but there is no chord before it to hold", error);
+  }
+  append_event(bars, g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).symbol, 1);
   return TRUE;
 }
 
 static gboolean
-finish_bar(const BarText *bars, GError **error)
+add_chord(BarText *bars, gsize length, GError **error)
 {
-  const GArray *words = bars->reader->words;
-  const Word *first = &g_array_index(words, Word, 0);
-  const gsize last = g_array_index(words, Word, words->len - 1).start;
-  const gboolean good =
-    words->len == 1 && is_word(bars, first, '%') ? repeat_bar(bars, first, error) : share_bar(bars, error);
-  g_array_set_size(bars->reader->words, 0);
-  return good && check_limits(bars, last, error);
+  const guint symbol = rc_symbols_index(bars->reader->symbols, bars->text + bars->word, length);
+  append_event(bars, symbol, 1);
+  return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
+}
+
+// "%" must be alone.
+static gboolean
+begin_repeat(BarText *bars, GError **error)
+{
+  bars->repeats = TRUE;
+  return bars->n_words == 1 ||
+         fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
+}
+
+static gboolean
+add_word(BarText *bars, gsize length, GError **error)
+{
+  switch (length == 1 ? bars->text[bars->word] : '\0') {
+  case '%':
+    return begin_repeat(bars, error);
+  case ':':
+    return fail_at(bars, bars->word, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
+                   error);
+  case '.':
+    return hold(bars, error);
+  default:
+    return add_chord(bars, length, error);
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ text
+
+static gboolean
+is_space(char c)
+{
+  return c == ' ' || c == '\n' || c == '\t';
 }
 
 static gsize
 skip_spaces(const BarText *bars, gsize at)
 {
-  while (at < bars->length && (bars->text[at] == ' ' || bars->text[at] == '\n' || bars->text[at] == '\t')) {
+  while (at < bars->length && is_space(bars->text[at])) {
     ++at;
   }
   return at;
@@ -185,13 +212,24 @@ skip_spaces(const BarText *bars, gsize at)
 static gsize
 word_end(const BarText *bars, gsize at)
 {
-  for (; at < bars->length; ++at) {
-    const char c = bars->text[at];
-    if (c == ' ' || c == '|' || c == '\n' || c == '\t') {
-      break;
-    }
+  while (at < bars->length && bars->text[at] != '|' && !is_space(bars->text[at])) {
+    ++at;
   }
   return at;
+}
+
+static gboolean
+pass_word(BarText *bars, GError **error)
+{
+  const gsize start = bars->at;
+  bars->at = word_end(bars, start);
+  ++bars->n_words;
+  if (bars->repeats) {
+    return begin_repeat(bars, error);
+  }
+  bars->word = start;
+  return add_word(bars, bars->at - start, error) &&
+         (bars->n_words <= RC_MAX_EVENTS || check_limits(bars, start, error));
 }
 
 // A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is told
@@ -199,8 +237,8 @@ word_end(const BarText *bars, gsize at)
 static gboolean
 is_line_break(const BarText *bars, gsize line_before, gsize line)
 {
-  const RcPlace before = bars->locate(bars->data, line_before);
-  const RcPlace now = bars->locate(bars->data, line);
+  const RcPlace before = rc_cursor_place(bars->cursor, line_before);
+  const RcPlace now = rc_cursor_place(bars->cursor, line);
   return now.line > before.line || now.column == before.column;
 }
 
@@ -214,38 +252,46 @@ pass_bar_line(BarText *bars, gboolean first, GError **error)
   while (bars->at < bars->length && bars->text[bars->at] == '|') {
     ++bars->at;
   }
-  if (bars->reader->words->len) {
+  if (bars->n_words) {
     return finish_bar(bars, error);
   }
   return first || is_line_break(bars, line_before, line) ||
          fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
 }
 
-gboolean
-rc_bar_reader_read(RcBarReader *reader, const char *text, gsize length, RcLocate locate, gpointer data, GError **error)
+static gboolean
+read_bars(BarText *bars, GError **error)
 {
-  BarText bars = { reader, text, length, 0, locate, data, reader->tune->bars->len, 0 };
-  g_array_set_size(reader->words, 0);
   gboolean first = TRUE;
-  for (bars.at = skip_spaces(&bars, 0); bars.at < length; bars.at = skip_spaces(&bars, bars.at)) {
-    if (text[bars.at] == '|') {
-      if (!pass_bar_line(&bars, first, error)) {
-        return FALSE;
-      }
-      first = FALSE;
-      continue;
-    }
-    const gsize end = word_end(&bars, bars.at);
-    const Word word = { bars.at, end - bars.at };
-    g_array_append_val(reader->words, word);
-    if (reader->words->len > RC_MAX_EVENTS && !check_limits(&bars, word.start, error)) {
+  for (bars->at = skip_spaces(bars, 0); bars->at < bars->length; bars->at = skip_spaces(bars, bars->at)) {
+    const gboolean line = bars->text[bars->at] == '|';
+    if (!(line ? pass_bar_line(bars, first, error) : pass_word(bars, error))) {
       return FALSE;
     }
-    bars.at = end;
     first = FALSE;
   }
-  if (reader->words->len && !finish_bar(&bars, error)) {
+  if (bars->n_words && !finish_bar(bars, error)) {
     return FALSE;
   }
-  return reader->tune->bars->len > bars.first_bar || fail_at(&bars, 0, "is missing: a part holds at least one", error);
+  return bars->n_bars > bars->first_bar || fail_at(bars, 0, "is missing: a part holds at least one", error);
+}
+
+gboolean
+rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error)
+{
+  RcTune *tune = reader->tune;
+  BarText bars = { .reader = reader,
+                   .tune = tune,
+                   .cursor = cursor,
+                   .text = cursor->text,
+                   .length = cursor->written->length,
+                   .bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter),
+                   .n_events = tune->events->len,
+                   .n_bars = tune->bars->len,
+                   .first_bar = tune->bars->len,
+                   .first_event = tune->events->len };
+  const gboolean good = read_bars(&bars, error);
+  g_array_set_size(tune->events, bars.n_events);
+  g_array_set_size(tune->bars, bars.n_bars);
+  return good;
 }

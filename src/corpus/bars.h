@@ -6,6 +6,7 @@
 #ifndef ROWCALL_SRC_CORPUS_BARS_H
 #define ROWCALL_SRC_CORPUS_BARS_H
 
+#include "places.h"
 #include "rowcall/error.h"
 #include "rowcall/music.h"
 
@@ -18,12 +19,8 @@ void rc_bar_reader_free(RcBarReader *reader);
 /// Prepares for the symbols of an emptied @p tune.
 void rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names);
 
-/// Returns the place of the byte at @p offset of the text being read; never asked for an earlier one than before.
-typedef RcPlace (*RcLocate)(gpointer data, gsize offset);
-
-/// Appends the bars of @p text to the tune, as its newest part or a part of it. @p locate finds places with @p data. On
-/// failure the tune holds bars that must not be used.
-gboolean rc_bar_reader_read(RcBarReader *reader, const char *text, gsize length, RcLocate locate, gpointer data,
-                            GError **error);
+/// Appends to the tune the bars of the text at whose start @p cursor is, as its newest part or a part of it. On failure
+/// the tune holds bars that must not be used.
+gboolean rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error);
 
 #endif

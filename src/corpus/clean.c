@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+enum { BLOCK = 64 };
+
 void
 rc_cleaner_start(RcCleaner *c, guint line)
 {
@@ -20,23 +22,39 @@ rc_cleaner_clear(RcCleaner *c)
   g_clear_pointer(&c->bad, g_array_unref);
 }
 
-// Whether eight bytes are all printable ASCII: none below a space, none with the high bit, none DEL.
-static gboolean
-is_plain_word(const char *bytes)
+guint
+rc_count_lines(const char *text, gsize length)
 {
-  const guint64 ones = G_GUINT64_CONSTANT(0x0101010101010101);
-  const guint64 high = ones << 7U;
-  guint64 word;
-  memcpy(&word, bytes, sizeof word);
-  return !((word | (word - ones * 0x20) | (word + ones)) & high);
+  guint lines = 0;
+  for (gsize i = 0; i < length; ++i) {
+    lines += text[i] == '\n';
+  }
+  return lines;
 }
 
-static void
-note(RcCleaner *c, char *bytes, gsize length, guint code, gboolean control)
+// Whether a block is printable ASCII and ends of lines. Without a way out in its middle, so that it is fast.
+static gboolean
+is_plain(const char *bytes)
 {
-  const RcBadText bad = { c->line, c->column, code, control };
-  g_array_append_val(c->bad, bad);
-  memset(bytes, '?', length);
+  guint strange = 0;
+  for (guint i = 0; i < BLOCK; ++i) {
+    const guchar c = (guchar)bytes[i];
+    strange |= (c < ' ' && c != '\n') || c > '~';
+  }
+  return !strange;
+}
+
+// Goes on to the place behind good text.
+static void
+advance(RcCleaner *c, const char *from, const char *to)
+{
+  const guint lines = rc_count_lines(from, (gsize)(to - from));
+  const char *line = to;
+  while (line > from && line[-1] != '\n') {
+    --line;
+  }
+  c->line += lines;
+  c->column = (lines ? 1 : c->column) + (guint)g_utf8_strlen(line, to - line);
 }
 
 static gboolean
@@ -46,50 +64,68 @@ is_allowed(gunichar code)
          (code >= 0xA0 && code != 0xFEFF && code != 0xFFFE && code != 0xFFFF);
 }
 
-// Goes over one character; 0 where it is cut off.
+static void
+note(RcCleaner *c, char *at, gsize length, guint code, gboolean control)
+{
+  const RcBadText bad = { c->line, c->column, code, control };
+  g_array_append_val(c->bad, bad);
+  memset(at, '?', length);
+  ++c->column;
+}
+
+// Goes over one character, counting up to it from `counted` where it is no text; 0 where it is cut off.
 static gsize
-pass_character(RcCleaner *c, char *at, gsize length, gboolean whole)
+pass_character(RcCleaner *c, char *at, gsize length, gboolean whole, const char **counted)
 {
   const gunichar code = (guchar)*at < 0x80 ? (gunichar)(guchar)*at : g_utf8_get_char_validated(at, (gssize)length);
-  gsize n = 1;
   if (code == (gunichar)-2 && !whole) {
     return 0;
   }
-  if (code == (gunichar)-1 || code == (gunichar)-2) {
-    note(c, at, 1, (guchar)*at, FALSE);
-  } else {
-    n = (guchar)*at < 0x80 ? 1 : (gsize)(g_utf8_next_char(at) - at);
-    if (!is_allowed(code)) {
-      note(c, at, n, code, TRUE);
-    }
-  }
-  ++c->column;
-  if (code == '\n') {
-    ++c->line;
-    c->column = 1;
+  const gboolean broken = code == (gunichar)-1 || code == (gunichar)-2;
+  const gsize n = broken || code < 0x80 ? 1 : (gsize)(g_utf8_next_char(at) - at);
+  if (broken || !is_allowed(code)) {
+    advance(c, *counted, at);
+    note(c, at, n, broken ? (guchar)*at : code, !broken);
+    *counted = at + n;
   }
   return n;
 }
 
-gsize
-rc_cleaner_pass(RcCleaner *c, char *bytes, gsize length)
+// Goes over `length` bytes or less, to the start of a character that is cut off.
+static gsize
+pass_characters(RcCleaner *c, char *bytes, gsize length, gsize left, gboolean whole, const char **counted)
 {
-  enum { WORD = 8, LONGEST = 4 };
-  char *at = bytes;
-  char *end = bytes + length;
-  while (at < end) {
-    if (end - at >= WORD && is_plain_word(at)) {
-      at += WORD;
-      c->column += WORD;
-      continue;
-    }
-    const gsize n = pass_character(c, at, (gsize)(end - at), length < LONGEST);
+  gsize at = 0;
+  while (at < length) {
+    const gsize n = pass_character(c, bytes + at, left - at, whole, counted);
     if (!n) {
       break;
     }
     at += n;
   }
-  return (gsize)(at - bytes);
+  return at;
+}
+
+gsize
+rc_cleaner_pass(RcCleaner *c, char *bytes, gsize length)
+{
+  enum { LONGEST = 4 };
+  const char *counted = bytes;
+  gsize at = 0;
+  while (at < length) {
+    const gsize left = length - at;
+    if (left >= BLOCK && is_plain(bytes + at)) {
+      at += BLOCK;
+      continue;
+    }
+    const gsize n = pass_characters(c, bytes + at, MIN(left, BLOCK), left, length < LONGEST, &counted);
+    if (!n) {
+      break;
+    }
+    at += n;
+  }
+  advance(c, counted, bytes + at);
+  return at;
 }
 
 static gboolean

@@ -22,6 +22,9 @@ typedef struct {
   GArray *bad;  // of RcBadText, in their order
 } RcCleaner;
 
+/// Returns the number of line ends in @p text.
+guint rc_count_lines(const char *text, gsize length);
+
 /// Starts at the beginning of @p line (from 0), with nothing noted.
 void rc_cleaner_start(RcCleaner *cleaner, guint line);
 

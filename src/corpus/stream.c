@@ -3,6 +3,8 @@
 
 #include "stream.h"
 
+#include "clean.h"
+
 #include <string.h>
 
 enum { WINDOW = 512 << 10, KEPT = 256 << 10 };
@@ -20,22 +22,11 @@ rc_stream_close(RcStream *stream)
   *stream = (RcStream){ 0 };
 }
 
-static guint
-count_lines(const char *text, gsize length)
-{
-  guint lines = 0;
-  const char *end = text + length;
-  for (const char *at = text; (at = memchr(at, '\n', (gsize)(end - at))); ++at) {
-    ++lines;
-  }
-  return lines;
-}
-
 static void
 forget(RcStream *stream)
 {
   const gsize dropped = stream->length - KEPT;
-  stream->line += count_lines(stream->window, dropped);
+  stream->line += rc_count_lines(stream->window, dropped);
   stream->offset += dropped;
   stream->at -= dropped;
   stream->length = KEPT;
@@ -152,6 +143,6 @@ rc_stream_seek_document(RcStream *stream, guint *line)
       return FALSE;
     }
   }
-  *line = stream->line + count_lines(stream->window, stream->at);
+  *line = stream->line + rc_count_lines(stream->window, stream->at);
   return TRUE;
 }

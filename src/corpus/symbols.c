@@ -5,23 +5,31 @@
 
 #include <string.h>
 
-enum { CACHE = 4096, CACHED_TEXT = 16, LONGEST_SYMBOL = 64, NO_INDEX = G_MAXUINT };
+enum { SLOTS = 4096, MOST_KNOWN = SLOTS / 2, LONGEST_KNOWN = 15, LONGEST_SYMBOL = 64, NO_INDEX = G_MAXUINT };
 
-// A short text as two numbers, filled up with NUL.
+// A short text as two numbers, its length and the language of its notes among them.
 typedef struct {
-  guint64 words[CACHED_TEXT / sizeof(guint64)];
+  guint64 head;
+  guint64 tail;
 } Key;
 
+// What a symbol asks for, as a number; 0 for what only the same text asks for.
+typedef guint32 Asks;
+
+// A text that was read before.
 typedef struct {
-  Key key;         // all 0: nothing remembered
+  Key key;         // all 0: the slot is free
   RcSymbol symbol; // its text is not set
-  guint tune;      // number of the tune in which `index` holds
+  Asks asks;
+  guint tune; // number of the tune in which `index` holds
   guint index;
-} Remembered;
+} Known;
 
 struct RcSymbols {
-  Remembered cache[CACHE];
+  Known known[SLOTS]; // by their key, or in the next free slot
+  guint n_known;
   RcTune *tune;
+  GArray *asks; // of Asks, beside the tune's symbols; some more
   guint tune_number;
   RcNames names;
   guint held;
@@ -30,20 +38,26 @@ struct RcSymbols {
 RcSymbols *
 rc_symbols_new(void)
 {
-  return g_new0(RcSymbols, 1);
+  RcSymbols *symbols = g_new0(RcSymbols, 1);
+  symbols->asks = g_array_new(FALSE, FALSE, sizeof(Asks));
+  return symbols;
 }
 
 void
 rc_symbols_free(RcSymbols *symbols)
 {
-  g_free(symbols);
+  if (symbols) {
+    g_array_unref(symbols->asks);
+    g_free(symbols);
+  }
 }
 
 void
 rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
 {
-  if (names != symbols->names) {
-    memset(symbols->cache, 0, sizeof symbols->cache);
+  if (symbols->n_known == MOST_KNOWN) {
+    memset(symbols->known, 0, sizeof symbols->known);
+    symbols->n_known = 0;
   }
   symbols->tune = tune;
   symbols->names = names;
@@ -51,48 +65,49 @@ rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
   ++symbols->tune_number;
 }
 
-static gboolean
-asks_for_same(const RcSymbol *a, const RcSymbol *b)
+// --------------------------------------------------------------------------------------------------- into the tune
+
+static Asks
+asks_for(const RcSymbol *symbol)
 {
-  if (a->kind != b->kind) {
-    return FALSE;
-  }
-  switch (a->kind) {
+  switch (symbol->kind) {
   case RC_SYMBOL_CHORD:
-    return rc_note_pc(a->chord.root) == rc_note_pc(b->chord.root) &&
-           rc_note_pc(a->chord.bass) == rc_note_pc(b->chord.bass) && a->chord.degrees == b->chord.degrees;
-  case RC_SYMBOL_UNREAD:
-    return !strcmp(a->text, b->text);
+    return symbol->chord.degrees << 8U | rc_note_pc(symbol->chord.root) << 4U | rc_note_pc(symbol->chord.bass);
   case RC_SYMBOL_SILENT:
+    return G_MAXUINT32;
   case RC_SYMBOL_HELD:
-    return TRUE;
+  case RC_SYMBOL_UNREAD:
+    return 0;
   }
-  g_return_val_if_reached(FALSE);
+  g_return_val_if_reached(0);
 }
 
+// The tune's first symbol that asks for the same, or the one that comes next.
 static guint
-append(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
+first_asking(const RcSymbols *symbols, Asks asks)
 {
-  const RcSymbol *symbols = (const RcSymbol *)(gconstpointer)tune->symbols->data;
-  symbol.text = rc_tune_text(tune, text, length);
-  while (symbol.same < tune->symbols->len && !asks_for_same(&symbols[symbol.same], &symbol)) {
-    ++symbol.same;
-  }
-  g_array_append_val(tune->symbols, symbol);
-  return tune->symbols->len - 1;
-}
-
-static guint
-find_or_append(RcTune *tune, RcSymbol symbol, const char *text, gsize length)
-{
-  const RcSymbol *symbols = (const RcSymbol *)(gconstpointer)tune->symbols->data;
-  for (guint i = 0; i < tune->symbols->len; ++i) {
-    if (symbols[i].kind != RC_SYMBOL_HELD && strlen(symbols[i].text) == length &&
-        !memcmp(symbols[i].text, text, length)) {
+  const Asks *before = (const Asks *)(gconstpointer)symbols->asks->data;
+  const guint n = symbols->tune->symbols->len;
+  for (guint i = 0; asks && i < n; ++i) {
+    if (before[i] == asks) {
       return i;
     }
   }
-  return append(tune, symbol, text, length);
+  return n;
+}
+
+static guint
+append(RcSymbols *symbols, RcSymbol symbol, Asks asks, const char *text, gsize length)
+{
+  const guint index = symbols->tune->symbols->len;
+  if (index == symbols->asks->len) {
+    g_array_set_size(symbols->asks, 2 * index + 1);
+  }
+  symbol.text = rc_tune_text(symbols->tune, text, length);
+  symbol.same = first_asking(symbols, asks);
+  g_array_index(symbols->asks, Asks, index) = asks;
+  g_array_append_val(symbols->tune->symbols, symbol);
+  return index;
 }
 
 static RcSymbol
@@ -106,37 +121,81 @@ read_symbol(const char *text, gsize length, RcNames names)
   return symbol;
 }
 
-static Key
-make_key(const char *text, gsize length)
+// For texts that are not remembered.
+static guint
+find_or_append(RcSymbols *symbols, const char *text, gsize length)
 {
-  Key key = { { 0 } };
-  memcpy(&key, text, length);
-  return key;
+  const RcSymbol *before = (const RcSymbol *)(gconstpointer)symbols->tune->symbols->data;
+  for (guint i = 0; i < symbols->tune->symbols->len; ++i) {
+    if (before[i].kind != RC_SYMBOL_HELD && strlen(before[i].text) == length && !memcmp(before[i].text, text, length)) {
+      return i;
+    }
+  }
+  const RcSymbol symbol = read_symbol(text, length, symbols->names);
+  return append(symbols, symbol, asks_for(&symbol), text, length);
 }
 
-static guint
-slot_of(Key key)
+// ------------------------------------------------------------------------------------------------------ known texts
+
+static guint64
+pack(const char *text, gsize length)
 {
-  const guint64 mixed = (key.words[0] ^ key.words[1] * 31) * G_GUINT64_CONSTANT(0x9E3779B97F4A7C15);
-  return (guint)(mixed >> 40U) % CACHE;
+  guint64 word = 0;
+  for (gsize i = 0; i < length; ++i) {
+    word = word << 8U | (guchar)text[i];
+  }
+  return word;
+}
+
+static Key
+make_key(const char *text, gsize length, RcNames names)
+{
+  enum { HEAD = sizeof(guint64), LENGTH_SHIFT = 56, NAMES_SHIFT = 62 };
+  const guint64 tail = length > HEAD ? pack(text + HEAD, length - HEAD) : 0;
+  return (Key){ pack(text, MIN(length, HEAD)),
+                tail | (guint64)(length + 1) << LENGTH_SHIFT | (guint64)names << NAMES_SHIFT };
+}
+
+static Known *
+find_known(RcSymbols *symbols, Key key)
+{
+  const guint64 mixed = (key.head ^ key.tail * 31) * G_GUINT64_CONSTANT(0x9E3779B97F4A7C15); // the golden ratio
+  guint slot = (guint)(mixed >> 40U) % SLOTS;
+  for (Known *known; (known = &symbols->known[slot])->key.tail; slot = (slot + 1) % SLOTS) {
+    if (known->key.head == key.head && known->key.tail == key.tail) {
+      break;
+    }
+  }
+  return &symbols->known[slot];
+}
+
+static void
+remember(RcSymbols *symbols, Known *known, Key key, const char *text, gsize length)
+{
+  *known = (Known){ .key = key, .symbol = read_symbol(text, length, symbols->names) };
+  known->asks = asks_for(&known->symbol);
+  ++symbols->n_known;
 }
 
 guint
 rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
 {
-  if (length >= CACHED_TEXT) {
-    return find_or_append(symbols->tune, read_symbol(text, length, symbols->names), text, length);
+  if (length > LONGEST_KNOWN) {
+    return find_or_append(symbols, text, length);
   }
-  const Key key = make_key(text, length);
-  Remembered *entry = &symbols->cache[slot_of(key)];
-  if (entry->key.words[0] != key.words[0] || entry->key.words[1] != key.words[1]) {
-    *entry = (Remembered){ .key = key, .symbol = read_symbol(text, length, symbols->names) };
+  const Key key = make_key(text, length, symbols->names);
+  Known *known = find_known(symbols, key);
+  if (!known->key.tail) {
+    if (symbols->n_known == MOST_KNOWN) { // until the next tune
+      return find_or_append(symbols, text, length);
+    }
+    remember(symbols, known, key, text, length);
   }
-  if (entry->tune != symbols->tune_number) {
-    entry->tune = symbols->tune_number;
-    entry->index = find_or_append(symbols->tune, entry->symbol, text, length);
+  if (known->tune != symbols->tune_number) {
+    known->tune = symbols->tune_number;
+    known->index = append(symbols, known->symbol, known->asks, text, length);
   }
-  return entry->index;
+  return known->index;
 }
 
 guint
@@ -144,7 +203,7 @@ rc_symbols_held(RcSymbols *symbols)
 {
   if (symbols->held == NO_INDEX) {
     const RcSymbol symbol = { .kind = RC_SYMBOL_HELD };
-    symbols->held = append(symbols->tune, symbol, ".", 1);
+    symbols->held = append(symbols, symbol, 0, ".", 1);
   }
   return symbols->held;
 }

@@ -8,6 +8,7 @@
 #include "bars.h"
 #include "clean.h"
 #include "keyboard/yaml_tree.h"
+#include "places.h"
 #include "reader.h"
 #include "stream.h"
 
@@ -22,7 +23,9 @@ typedef enum {
   FIELD_NAMES,
   FIELD_NOTE,
   FIELD_ORDER,
-  N_FIELDS
+  N_FIELDS,
+  KEY_PARTS = N_FIELDS, // the one key that holds more than a text
+  N_KEYS
 } Field;
 
 static const char *const keys[] = {
@@ -31,12 +34,8 @@ static const char *const keys[] = {
 
 // A scalar of the document.
 typedef struct {
-  gsize start; // in the reader's text
-  gsize length;
-  yaml_mark_t mark;     // of its first character, the quote if there is one
-  yaml_mark_t end_mark; // behind its last
-  char quote;           // the quote it is written with, or 0
-  gboolean block;       // written with | or >
+  gsize offset; // in the reader's text
+  RcWritten written;
   gboolean given;
 } Text;
 
@@ -44,18 +43,6 @@ typedef struct {
   Text label;
   Text bars;
 } PartText;
-
-// A place in a text, moved forward as its bars are read. A text over several lines is folded, but its letters keep
-// their order: `raw` follows them through the input.
-typedef struct {
-  const Text *text;
-  gsize offset;
-  guint line;
-  guint column;
-  const char *raw; // NULL: the text stands on one line, or what it stands on is forgotten
-  const char *raw_end;
-  gboolean ascii; // on one line, a byte a character: nothing need be followed
-} Cursor;
 
 struct RcYamlReader {
   RcStream stream;
@@ -73,7 +60,6 @@ struct RcYamlReader {
   GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
   GArray *parts; // of PartText
-  Cursor cursor;
 };
 
 // --------------------------------------------------------------------------------------------------------- parser
@@ -142,26 +128,37 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
 
 // --------------------------------------------------------------------------------------------- one document's texts
 
+static char
+quote_of(yaml_scalar_style_t style)
+{
+  return style == YAML_SINGLE_QUOTED_SCALAR_STYLE ? '\'' : style == YAML_DOUBLE_QUOTED_SCALAR_STYLE ? '"' : '\0';
+}
+
 static void
 keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
 {
   const yaml_scalar_style_t style = event->data.scalar.style;
-  *text = (Text){ .start = r->text->len,
-                  .length = event->data.scalar.length,
-                  .mark = event->start_mark,
-                  .end_mark = event->end_mark,
-                  .quote = style == YAML_SINGLE_QUOTED_SCALAR_STYLE   ? '\''
-                           : style == YAML_DOUBLE_QUOTED_SCALAR_STYLE ? '"'
-                                                                      : 0,
-                  .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE,
-                  .given = TRUE };
+  const RcPlace end = place_of_mark(r, &event->end_mark);
+  const RcWritten written = { .length = event->data.scalar.length,
+                              .start = place_of_mark(r, &event->start_mark),
+                              .end_line = end.line,
+                              .end_column = end.column,
+                              .quote = quote_of(style),
+                              .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE };
+  *text = (Text){ r->text->len, written, TRUE };
   g_string_append_len(r->text, (const char *)event->data.scalar.value, (gssize)event->data.scalar.length + 1);
 }
 
 static const char *
 text_of(const RcYamlReader *r, const Text *text)
 {
-  return r->text->str + text->start;
+  return r->text->str + text->offset;
+}
+
+static RcCursor
+start_cursor(RcYamlReader *r, const Text *text)
+{
+  return rc_cursor_start(text_of(r, text), &text->written, &r->stream);
 }
 
 static gboolean
@@ -234,23 +231,32 @@ read_parts(RcYamlReader *r, GError **error)
   return FALSE;
 }
 
+static guint
+find_key(const char *name)
+{
+  guint i = 0;
+  while (i < N_KEYS && (*name != *keys[i] || strcmp(name, keys[i]) != 0)) {
+    ++i;
+  }
+  return i;
+}
+
 static gboolean
 read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
 {
-  static const char *const twice = "this key stands twice in the tune; keep one";
   const char *name = (const char *)key->data.scalar.value;
-  if (!strcmp(name, "parts")) {
-    const gboolean again = r->parts_given;
+  const guint found = find_key(name);
+  if (found == N_KEYS) {
+    return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
+  }
+  if (found == KEY_PARTS ? r->parts_given : r->fields[found].given) {
+    return fail_at_mark(r, &key->start_mark, "this key stands twice in the tune; keep one", error);
+  }
+  if (found == KEY_PARTS) {
     r->parts_given = TRUE;
-    return again ? fail_at_mark(r, &key->start_mark, twice, error) : read_parts(r, error);
+    return read_parts(r, error);
   }
-  for (guint i = 0; i < N_FIELDS; ++i) {
-    if (!strcmp(name, keys[i])) {
-      return r->fields[i].given ? fail_at_mark(r, &key->start_mark, twice, error)
-                                : read_scalar(r, &r->fields[i], "a single text is expected here", error);
-    }
-  }
-  return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
+  return read_scalar(r, &r->fields[found], "a single text is expected here", error);
 }
 
 // Reads the fields of a document whose mapping has begun, up to the mapping's end.
@@ -272,160 +278,11 @@ read_fields(RcYamlReader *r, GError **error)
   return FALSE;
 }
 
-// ---------------------------------------------------------------------------------------------------- places in texts
-
-static gboolean
-is_blank(char c)
-{
-  return c == ' ' || c == '\n' || c == '\t' || c == '\r';
-}
-
-static gboolean
-begins_character(char c)
-{
-  return ((guchar)c & 0xC0U) != 0x80U;
-}
-
-static void
-step_raw(Cursor *c)
-{
-  const gboolean newline = *c->raw == '\n';
-  c->line += newline ? 1 : 0;
-  c->column = newline ? 1 : c->column + 1;
-  for (++c->raw; c->raw < c->raw_end && !begins_character(*c->raw); ++c->raw) {
-  }
-}
-
-static gboolean
-at_raw(const Cursor *c, const char *text)
-{
-  const gsize length = strlen(text);
-  return (gsize)(c->raw_end - c->raw) >= length && !memcmp(c->raw, text, length);
-}
-
-// How many characters are a blank here: none, one, or an escape such as the one that joins two lines.
-static gsize
-raw_blank_length(const Cursor *c)
-{
-  static const char *const escapes[] = { "\\\n", "\\\r\n", "\\ ", "\\t", "\\n", "\\x20" };
-  for (guint i = 0; c->text->quote == '"' && i < G_N_ELEMENTS(escapes); ++i) {
-    if (at_raw(c, escapes[i])) {
-      return strlen(escapes[i]);
-    }
-  }
-  return c->raw < c->raw_end && is_blank(*c->raw) ? 1 : 0;
-}
-
-static void
-skip_raw_blanks(Cursor *c)
-{
-  for (gsize length; (length = raw_blank_length(c));) {
-    for (; length; --length) {
-      step_raw(c);
-    }
-  }
-}
-
-// How many characters stand for the letter here: an escape has several.
-static guint
-raw_letter_length(const Cursor *c)
-{
-  if (c->text->quote == '\'') {
-    return at_raw(c, "''") ? 2 : 1;
-  }
-  if (c->text->quote != '"' || !at_raw(c, "\\")) {
-    return 1;
-  }
-  return at_raw(c, "\\x") ? 4 : at_raw(c, "\\u") ? 6 : at_raw(c, "\\U") ? 10 : 2;
-}
-
-static void
-step_raw_letter(Cursor *c)
-{
-  skip_raw_blanks(c);
-  for (guint left = raw_letter_length(c); left && c->raw < c->raw_end; --left) {
-    step_raw(c);
-  }
-}
-
-// From the line's start to the text's first letter: behind the quote, or on the line below a block's sign.
-static void
-enter_raw(Cursor *c)
-{
-  const guint line = c->line;
-  while (c->raw < c->raw_end && c->line == line && c->column <= c->text->mark.column) {
-    step_raw(c);
-  }
-  if (c->text->quote && c->raw < c->raw_end) {
-    step_raw(c);
-  }
-  while (c->text->block && c->raw < c->raw_end && c->line == line) {
-    step_raw(c);
-  }
-}
-
-// Whether each character of the text is one on its line.
-static gboolean
-is_plain(const RcYamlReader *r, const Text *text)
-{
-  const gsize written = text->end_mark.column - text->mark.column - (text->quote ? 2 : 0);
-  return text->mark.line == text->end_mark.line &&
-         (!text->quote || written == text->length ||
-          written == (gsize)g_utf8_strlen(text_of(r, text), (gssize)text->length));
-}
-
-static void
-start_cursor(RcYamlReader *r, const Text *text)
-{
-  Cursor *c = &r->cursor;
-  gsize length = 0;
-  const RcPlace place = place_of_mark(r, &text->mark);
-  *c = (Cursor){ .text = text, .line = place.line, .column = place.column + (text->quote ? 1 : 0) };
-  if (is_plain(r, text)) {
-    c->ascii = text->end_mark.column - text->mark.column == text->length + (text->quote ? 2 : 0);
-    return;
-  }
-  c->raw = rc_stream_line(&r->stream, place.line - 1, &length);
-  if (c->raw) {
-    c->raw_end = c->raw + length;
-    c->column = 1;
-    enter_raw(c);
-  }
-}
-
-static RcPlace
-locate(gpointer data, gsize offset)
-{
-  const RcYamlReader *r = data;
-  Cursor *c = &((RcYamlReader *)data)->cursor;
-  if (c->ascii) {
-    return (RcPlace){ r->stream.name, c->line, c->column + (guint)offset };
-  }
-  const char *text = text_of(r, c->text);
-  if (!c->raw && c->text->mark.line != c->text->end_mark.line) { // forgotten: the place of the whole
-    return place_of_mark(r, &c->text->mark);
-  }
-  for (; c->offset < offset; ++c->offset) {
-    if (!begins_character(text[c->offset])) {
-      continue;
-    }
-    if (!c->raw) {
-      ++c->column;
-    } else if (!is_blank(text[c->offset])) {
-      step_raw_letter(c);
-    }
-  }
-  if (c->raw) {
-    skip_raw_blanks(c);
-  }
-  return (RcPlace){ r->stream.name, c->line, c->column };
-}
-
 static gboolean
 fail_field(RcYamlReader *r, Field field, const char *expected, GError **error)
 {
   const Text *text = &r->fields[field];
-  return rc_fail(error, RC_ERROR_VALUE, place_of_mark(r, &text->mark), "found %s `%s`; expected %s", keys[field],
+  return rc_fail(error, RC_ERROR_VALUE, text->written.start, "found %s `%s`; expected %s", keys[field],
                  text_of(r, text), expected);
 }
 
@@ -435,13 +292,13 @@ static gboolean
 set_title(RcYamlReader *r, RcTune *tune, GError **error)
 {
   const Text *title = &r->fields[FIELD_TITLE];
-  if (!title->given || !title->length) {
+  if (!title->given || !title->written.length) {
     return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
                    "a tune needs a line `title: ...`; the tune was left out");
   }
-  tune->title = rc_tune_text(tune, text_of(r, title), title->length);
-  if (r->fields[FIELD_RHYTHM].length) {
-    tune->rhythm = rc_tune_text(tune, text_of(r, &r->fields[FIELD_RHYTHM]), r->fields[FIELD_RHYTHM].length);
+  tune->title = rc_tune_text(tune, text_of(r, title), title->written.length);
+  if (r->fields[FIELD_RHYTHM].written.length) {
+    tune->rhythm = rc_tune_text(tune, text_of(r, &r->fields[FIELD_RHYTHM]), r->fields[FIELD_RHYTHM].written.length);
   }
   return TRUE;
 }
@@ -483,9 +340,9 @@ set_parts(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
   rc_bar_reader_start(r->bars, tune, names);
   for (guint i = 0; i < r->parts->len; ++i) {
     const PartText *text = &g_array_index(r->parts, PartText, i);
-    RcPart part = { rc_tune_text(tune, text_of(r, &text->label), text->label.length), tune->bars->len, 0 };
-    start_cursor(r, &text->bars);
-    if (!rc_bar_reader_read(r->bars, text_of(r, &text->bars), text->bars.length, locate, r, error)) {
+    RcPart part = { rc_tune_text(tune, text_of(r, &text->label), text->label.written.length), tune->bars->len, 0 };
+    RcCursor cursor = start_cursor(r, &text->bars);
+    if (!rc_bar_reader_read(r->bars, &cursor, error)) {
       return FALSE;
     }
     part.count = tune->bars->len - part.first;
@@ -498,12 +355,13 @@ set_parts(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
 static gboolean
 play_part(RcTune *tune, const RcPart *part)
 {
-  if (tune->played->len + part->count > RC_MAX_PLAYED_BARS) {
+  const guint before = tune->played->len;
+  if (before + part->count > RC_MAX_PLAYED_BARS) {
     return FALSE;
   }
+  g_array_set_size(tune->played, before + part->count);
   for (guint i = 0; i < part->count; ++i) {
-    const guint bar = part->first + i;
-    g_array_append_val(tune->played, bar);
+    g_array_index(tune->played, guint, before + i) = part->first + i;
   }
   return TRUE;
 }
@@ -513,7 +371,7 @@ find_part(const RcTune *tune, const char *label, gsize length)
 {
   for (guint i = 0; i < tune->parts->len; ++i) {
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
-    if (strlen(part->label) == length && !memcmp(part->label, label, length)) {
+    if (!strncmp(part->label, label, length) && !part->label[length]) {
       return part;
     }
   }
@@ -528,16 +386,41 @@ fail_length(RcYamlReader *r, const RcTune *tune, GError **error)
 }
 
 static gboolean
+divides_order(char c)
+{
+  return c == ' ' || c == ',' || c == '\n';
+}
+
+static const char *
+skip_dividers(const char *at)
+{
+  while (divides_order(*at)) {
+    ++at;
+  }
+  return at;
+}
+
+static gsize
+label_length(const char *label)
+{
+  gsize length = 0;
+  while (label[length] && !divides_order(label[length])) {
+    ++length;
+  }
+  return length;
+}
+
+static gboolean
 play_in_order(RcYamlReader *r, RcTune *tune, GError **error)
 {
   const Text *order = &r->fields[FIELD_ORDER];
   const char *text = text_of(r, order);
-  start_cursor(r, order);
-  for (const char *at = text + strspn(text, " ,\n"); *at; at += strspn(at, " ,\n")) {
-    const gsize length = strcspn(at, " ,\n");
+  RcCursor cursor = start_cursor(r, order);
+  for (const char *at = skip_dividers(text); *at; at = skip_dividers(at)) {
+    const gsize length = label_length(at);
     const RcPart *part = find_part(tune, at, length);
     if (!part) {
-      return rc_fail(error, RC_ERROR_VALUE, locate(r, (gsize)(at - text)),
+      return rc_fail(error, RC_ERROR_VALUE, rc_cursor_place(&cursor, (gsize)(at - text)),
                      "the order names part `%.*s`, which `parts` does not hold", (int)MIN(length, 40), at);
     }
     if (!play_part(tune, part)) {

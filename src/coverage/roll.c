@@ -8,14 +8,20 @@
 
 #include <string.h>
 
-enum { REMEMBERED = 1024 };
+enum { USUAL_SYMBOLS = 64 };
 
-// A chord in a key and the number of its request.
+// What was asked last for a chord.
 typedef struct {
-  RcChord chord; // degrees are 0 where nothing is remembered
-  RcPcSet key;
+  guint tune; // number of the tune whose sets hold the answer; 0: never asked
+  RcPcSet melody;
+  guint entry;
+} LastAsked;
+
+// A chord in a key.
+typedef struct {
   RcRequestCode code;
-} Remembered;
+  LastAsked last[2]; // by briskness
+} KeyChord;
 
 typedef struct {
   RcRollEntry entry;
@@ -29,15 +35,19 @@ struct RcRoll {
   RcPanel *panel;
   guint words; // of a set of keyboards
   RcRollSettings settings;
-  RcCodeMap codes; // to indices of `entries`
-  GArray *entries; // of Entry
-  Remembered remembered[REMEMBERED];
-  GArray *symbol_codes;  // of RcRequestCode: by symbol of the tune being added, in `codes_setting`
-  guint64 *sets;         // room for the three sets below, of the tune being added
-  guint64 *native;       // keyboards on which all of it so far is native
-  guint64 *accepted;     // accepted
-  guint64 *alone;        // accepted without the melody's help
-  guint64 *native_tunes; // by keyboard
+  RcCodeMap codes;            // to indices of `entries`
+  GArray *entries;            // of Entry
+  RcCodeMap chords_by_number; // to indices of `chords`
+  GArray *chords;             // of KeyChord
+  // of the tune being added
+  guint tune;      // its number, from 1
+  GArray *symbols; // of guint, room for more: 1 + index into `chords` of each symbol in the key it is in; 0: not asked
+  guint64 *sets;   // room for the three below
+  guint64 *native; // keyboards on which all of it so far is native
+  guint64 *accepted; // accepted
+  guint64 *alone;    // accepted without the melody's help
+  // by keyboard
+  guint64 *native_tunes;
   guint64 *accepted_tunes;
   guint64 *alone_tunes;
   guint64 unread_chords;
@@ -98,7 +108,9 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->words = rc_set_words(n);
   roll->settings = settings;
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
-  roll->symbol_codes = g_array_new(FALSE, TRUE, sizeof(RcRequestCode));
+  roll->chords = g_array_new(FALSE, TRUE, sizeof(KeyChord));
+  roll->symbols = g_array_new(FALSE, TRUE, sizeof(guint));
+  g_array_set_size(roll->symbols, USUAL_SYMBOLS);
   roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
@@ -107,6 +119,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->accepted_tunes = g_new0(guint64, n + 1);
   roll->alone_tunes = g_new0(guint64, n + 1);
   rc_code_map_init(&roll->codes);
+  rc_code_map_init(&roll->chords_by_number);
   return roll;
 }
 
@@ -115,8 +128,10 @@ rc_roll_free(RcRoll *roll)
 {
   if (roll) {
     rc_code_map_clear(&roll->codes);
+    rc_code_map_clear(&roll->chords_by_number);
+    g_array_unref(roll->chords);
     g_array_unref(roll->entries);
-    g_array_unref(roll->symbol_codes);
+    g_array_unref(roll->symbols);
     g_free(roll->sets);
     g_free(roll->native_tunes);
     g_free(roll->accepted_tunes);
@@ -127,19 +142,28 @@ rc_roll_free(RcRoll *roll)
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
-static RcRequestCode
-code_of(RcRoll *roll, const RcChord *chord, RcPcSet key)
+static guint64
+chord_number(const RcChord *chord, RcPcSet key)
 {
-  const guint hash =
-    chord->degrees * 31U + (guint)(chord->root + 64) * 7U + (guint)(chord->bass + 64) * 131U + key * 17U;
-  Remembered *slot = &roll->remembered[(hash ^ (hash >> 10U)) % REMEMBERED];
-  const RcChord *known = &slot->chord;
-  if (known->degrees != chord->degrees || known->root != chord->root || known->bass != chord->bass ||
-      slot->key != key) {
+  guint64 number = chord->degrees;
+  number = number << 8U | (guint8)chord->root;
+  number = number << 8U | (guint8)chord->bass;
+  return number << 12U | key;
+}
+
+static guint
+find_chord(RcRoll *roll, const RcChord *chord, RcPcSet key)
+{
+  guint index = 0;
+  const guint64 number = chord_number(chord, key);
+  if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
     const RcRequest request = { *chord, key, 0, FALSE };
-    *slot = (Remembered){ *chord, key, rc_request_code(&request) };
+    const KeyChord added = { .code = rc_request_code(&request) };
+    index = roll->chords->len;
+    g_array_append_val(roll->chords, added);
+    rc_code_map_add(&roll->chords_by_number, number, index);
   }
-  return slot->code;
+  return index;
 }
 
 static guint
@@ -164,28 +188,22 @@ typedef struct {
   RcTicks brisk;
 } Here;
 
-// Forgets the codes of the symbols, which hold in one key.
+// Forgets which chords the symbols are, which holds in one key.
 static Here
 come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 {
-  g_array_set_size(roll->symbol_codes, 0);
-  g_array_set_size(roll->symbol_codes, tune->symbols->len);
+  const guint n = tune->symbols->len;
+  if (n > roll->symbols->len) {
+    g_array_set_size(roll->symbols, n);
+  }
+  memset(roll->symbols->data, 0, n * sizeof(guint));
   return (Here){ setting, rc_tune_setting(tune, setting)->tones, brisk_below(&roll->settings, tempo) };
 }
 
+// Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
 static void
-count_chord(RcRoll *roll, const RcSymbol *symbol, const RcPlayed *played, const Here *here)
+intersect(RcRoll *roll, const Entry *entry)
 {
-  RcRequestCode *code = &g_array_index(roll->symbol_codes, RcRequestCode, played->symbol);
-  if (!code->base) {
-    *code = code_of(roll, &symbol->chord, here->key);
-  }
-  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & code->melody;
-  const RcRequest request = { symbol->chord, here->key, melody, played->length < here->brisk };
-  const guint index = find_entry(roll, *code, &request);
-  Entry *entry = &g_array_index(roll->entries, Entry, index);
-  ++entry->entry.chords;
-  entry->entry.ticks += played->length;
   roll->native[0] &= entry->native;
   roll->accepted[0] &= entry->accepted;
   roll->alone[0] &= entry->alone;
@@ -194,6 +212,37 @@ count_chord(RcRoll *roll, const RcSymbol *symbol, const RcPlayed *played, const 
     roll->accepted[i] &= entry->asked->accepted[i];
     roll->alone[i] &= entry->asked->accepted_alone[i];
   }
+}
+
+static KeyChord *
+chord_of(RcRoll *roll, guint symbol, const RcChord *chord, RcPcSet key)
+{
+  guint *found = &g_array_index(roll->symbols, guint, symbol);
+  if (!*found) {
+    *found = 1 + find_chord(roll, chord, key);
+  }
+  return &g_array_index(roll->chords, KeyChord, *found - 1);
+}
+
+// Mostly a chord is asked for as it was before in the tune, and then it costs an addition.
+static void
+count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
+{
+  KeyChord *asked = chord_of(roll, played->symbol, chord, here->key);
+  const gboolean brisk = played->length < here->brisk;
+  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
+  LastAsked *last = &asked->last[brisk];
+  if (!last->tune || last->melody != melody) {
+    const RcRequest request = { *chord, here->key, melody, brisk };
+    *last = (LastAsked){ 0, melody, find_entry(roll, asked->code, &request) };
+  }
+  Entry *entry = &g_array_index(roll->entries, Entry, last->entry);
+  if (last->tune != roll->tune) {
+    last->tune = roll->tune;
+    intersect(roll, entry);
+  }
+  ++entry->entry.chords;
+  entry->entry.ticks += played->length;
 }
 
 static void
@@ -216,7 +265,8 @@ static void
 count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
-  for (guint i = 0; i < rc_panel_size(roll->panel); ++i) {
+  const guint n = rc_panel_size(roll->panel);
+  for (guint i = 0; i < n; ++i) {
     const guint word = i / RC_SET_BITS;
     const guint bit = i % RC_SET_BITS;
     roll->native_tunes[i] += (roll->native[word] >> bit) & 1U;
@@ -225,28 +275,36 @@ count_tune(RcRoll *roll)
   }
 }
 
-void
-rc_roll_add(RcRoll *roll, const RcTune *tune)
+// FALSE where the tune has neither chords nor unread texts.
+static gboolean
+count_played(RcRoll *roll, const RcTune *tune, Here here)
 {
   gboolean has_chords = FALSE;
-  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
-  Here here = come_to(roll, tune, 0, tempo);
-  count_timing(roll, tempo);
-  memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
-    has_chords |= symbol->kind == RC_SYMBOL_CHORD || symbol->kind == RC_SYMBOL_UNREAD;
     if (played.setting != here.setting) {
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
-      count_chord(roll, symbol, &played, &here);
+      count_chord(roll, &symbol->chord, &played, &here);
+      has_chords = TRUE;
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
       count_unread(roll, played.length);
+      has_chords = TRUE;
     }
   }
-  if (has_chords) {
+  return has_chords;
+}
+
+void
+rc_roll_add(RcRoll *roll, const RcTune *tune)
+{
+  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
+  ++roll->tune;
+  count_timing(roll, tempo);
+  memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
+  if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
     count_tune(roll);
   } else {
     ++roll->timing.chordless;
@@ -261,8 +319,8 @@ merge_entries(RcRoll *into, const RcRoll *from)
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
     const RcRequest *request = &more->entry.request;
-    const RcRequestCode code = code_of(into, &request->chord, request->key);
-    const guint index = find_entry(into, code, request);
+    const guint chord = find_chord(into, &request->chord, request->key);
+    const guint index = find_entry(into, g_array_index(into->chords, KeyChord, chord).code, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
     entry->entry.chords += more->entry.chords;
     entry->entry.ticks += more->entry.ticks;

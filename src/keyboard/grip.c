@@ -99,29 +99,28 @@ typedef struct {
 } GripWalk;
 
 static gboolean
-is_chord_button(const RcLayout *layout, guint index)
+is_chord_button(const RcButton *button)
 {
-  const RcSoundKind kind = rc_layout_button(layout, index)->sound.kind;
-  return kind != RC_SOUND_DEAD && kind != RC_SOUND_BASS;
+  return button->sound.kind != RC_SOUND_DEAD && button->sound.kind != RC_SOUND_BASS;
 }
 
-// Calls for `grip`, then for it with each further chord button from `from` on.
+// Calls for `grip`, which lies between two columns, then for it with each further chord button from `from` on.
 static void
-walk_grip(const GripWalk *walk, RcGrip *grip, guint from)
+walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high)
 {
   walk->each(grip, walk->data);
   if (grip->n_chords == RC_GRIP_CHORDS || 1U + grip->n_chords >= walk->hand.press) {
     return;
   }
   for (guint i = from; i < walk->layout->buttons->len; ++i) {
-    if (!is_chord_button(walk->layout, i)) {
-      continue;
+    const RcButton *button = rc_layout_button(walk->layout, i);
+    const guint lowest = MIN(low, button->column);
+    const guint highest = MAX(high, button->column);
+    if (is_chord_button(button) && highest - lowest <= walk->hand.reach) {
+      grip->chords[grip->n_chords++] = (guint16)i;
+      walk_grip(walk, grip, i + 1, lowest, highest);
+      --grip->n_chords;
     }
-    grip->chords[grip->n_chords++] = (guint16)i;
-    if (rc_grip_reach(walk->layout, grip) <= walk->hand.reach) {
-      walk_grip(walk, grip, i + 1);
-    }
-    --grip->n_chords;
   }
 }
 
@@ -130,9 +129,10 @@ rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpoint
 {
   const GripWalk walk = { layout, hand, each, data };
   for (guint i = 0; i < layout->buttons->len; ++i) {
-    if (rc_layout_button(layout, i)->sound.kind == RC_SOUND_BASS) {
+    const RcButton *button = rc_layout_button(layout, i);
+    if (button->sound.kind == RC_SOUND_BASS) {
       RcGrip grip = { (guint16)i, { 0 }, 0 };
-      walk_grip(&walk, &grip, 0);
+      walk_grip(&walk, &grip, 0, button->column, button->column);
     }
   }
 }

@@ -98,12 +98,6 @@ rc_layout_free(RcLayout *layout)
   }
 }
 
-const RcButton *
-rc_layout_button(const RcLayout *layout, guint index)
-{
-  return &g_array_index(layout->buttons, RcButton, index);
-}
-
 guint
 rc_layout_count_buttons(const RcLayout *layout)
 {

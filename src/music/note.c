@@ -16,12 +16,6 @@ static const char *const note_names[2][N_NOTES] = {
                          "D♯",  "A♯",  "E♯",  "B♯",  "F♯♯", "C♯♯", "G♯♯", "D♯♯", "A♯♯", "E♯♯", "B♯♯" },
 };
 
-guint
-rc_note_pc(RcNote note)
-{
-  return (guint)(7 * (note + 10 * FIFTHS_PER_OCTAVE)) % 12U;
-}
-
 RcPcSet
 rc_pcs_transpose(RcPcSet set, int semitones)
 {
@@ -89,9 +83,9 @@ static const Sign signs[] = { { "𝄫", -2 }, { "𝄪", 2 },   { "♭♭", -2 },
 static gsize
 read_sign(const char *text, gsize length, int *sharps)
 {
-  for (guint i = 0; i < G_N_ELEMENTS(signs); ++i) {
-    const gsize n = strlen(signs[i].text);
-    if (n <= length && !memcmp(text, signs[i].text, n)) {
+  for (guint i = 0; length && i < G_N_ELEMENTS(signs); ++i) {
+    const gsize n = *text == *signs[i].text ? strlen(signs[i].text) : 0;
+    if (n && n <= length && !memcmp(text, signs[i].text, n)) {
       *sharps = signs[i].sharps;
       return n;
     }

@@ -70,56 +70,75 @@ rc_tune_setting(const RcTune *tune, guint index)
   return &g_array_index(tune->settings, RcSetting, index);
 }
 
-RcWalk
-rc_walk_start(const RcTune *tune)
-{
-  return (RcWalk){ tune, 0, 0 };
-}
-
 static inline const RcBar *
 played_bar(const RcTune *tune, guint index)
 {
   return &g_array_index(tune->bars, RcBar, g_array_index(tune->played, guint, index));
 }
 
-// Moves to the next event that is left and sets its index; FALSE at the end.
-static inline gboolean
-seek_event(RcWalk *walk, guint *event)
+// Takes the bars that come next, up to one that stands elsewhere.
+static void
+begin_run(RcWalk *walk)
 {
-  for (; walk->bar < walk->tune->played->len; ++walk->bar, walk->event = 0) {
-    const RcBar *bar = played_bar(walk->tune, walk->bar);
-    if (walk->event < bar->count) {
-      *event = bar->first + walk->event;
-      return TRUE;
+  const RcTune *tune = walk->tune;
+  walk->event = walk->end = played_bar(tune, walk->bar)->first;
+  for (; walk->bar < tune->played->len; ++walk->bar) {
+    const RcBar *bar = played_bar(tune, walk->bar);
+    if (bar->first != walk->end) {
+      break;
     }
+    walk->end += bar->count;
   }
-  return FALSE;
+}
+
+// Goes on to the next run behind the end of one; FALSE at the end of the tune.
+static inline gboolean
+seek_event(RcWalk *walk)
+{
+  while (walk->event == walk->end && walk->bar < walk->tune->played->len) {
+    begin_run(walk);
+  }
+  return walk->event != walk->end;
+}
+
+RcWalk
+rc_walk_start(const RcTune *tune)
+{
+  RcWalk walk = { tune, 0, 0, 0 };
+  seek_event(&walk);
+  return walk;
+}
+
+gboolean
+rc_walk_event(RcWalk *walk, guint *event)
+{
+  if (walk->event == walk->end) {
+    return FALSE;
+  }
+  *event = walk->event++;
+  seek_event(walk);
+  return TRUE;
 }
 
 gboolean
 rc_walk_next(RcWalk *walk, RcPlayed *played)
 {
-  const RcTune *tune = walk->tune;
-  if (!seek_event(walk, &played->event)) {
+  if (walk->event == walk->end) {
     return FALSE;
   }
-  const RcSymbol *symbols = &g_array_index(tune->symbols, RcSymbol, 0);
-  const RcEvent *first = &g_array_index(tune->events, RcEvent, played->event);
-  played->symbol = first->symbol;
-  played->setting = first->setting;
-  played->length = first->length;
-  played->melody = first->melody;
-  ++walk->event;
-  guint next = 0;
-  while (seek_event(walk, &next)) {
-    const RcEvent *event = &g_array_index(tune->events, RcEvent, next);
-    if (event->symbol != first->symbol && symbols[event->symbol].kind != RC_SYMBOL_HELD &&
-        symbols[event->symbol].same != symbols[first->symbol].same) {
+  const RcSymbol *symbols = &g_array_index(walk->tune->symbols, RcSymbol, 0);
+  const RcEvent *events = &g_array_index(walk->tune->events, RcEvent, 0);
+  const RcEvent *first = &events[walk->event];
+  const guint same = symbols[first->symbol].same;
+  *played = (RcPlayed){ walk->event++, first->symbol, first->setting, first->length, first->melody };
+  for (; seek_event(walk); ++walk->event) {
+    const RcEvent *event = &events[walk->event];
+    const RcSymbol *symbol = &symbols[event->symbol];
+    if (symbol->same != same && symbol->kind != RC_SYMBOL_HELD) {
       break;
     }
     played->length += event->length;
     played->melody |= event->melody;
-    ++walk->event;
   }
   return TRUE;
 }

@@ -26,20 +26,13 @@ same_chord(const RcTune *tune, guint a, guint b)
   return symbol_at(tune, a)->same == symbol_at(tune, b)->same;
 }
 
-// The events of the chord between two places of a walk.
+// Marks the events of the chord between two places of a walk.
 static void
-mark_events(RcChart *chart, const RcTune *tune, RcWalk from, RcWalk to, RcVerdict verdict)
+mark_events(RcChart *chart, RcWalk from, const RcWalk *to, RcVerdict verdict)
 {
-  for (; from.bar < tune->played->len; ++from.bar, from.event = 0) {
-    const guint index = g_array_index(tune->played, guint, from.bar);
-    const RcBar *bar = &g_array_index(tune->bars, RcBar, index);
-    for (; from.event < bar->count; ++from.event) {
-      if (from.bar > to.bar || (from.bar == to.bar && from.event >= to.event)) {
-        return;
-      }
-      RcVerdict *marked = &chart->verdicts[bar->first + from.event];
-      *marked = MAX(*marked, verdict);
-    }
+  guint event = 0;
+  while ((from.bar != to->bar || from.event != to->event) && rc_walk_event(&from, &event)) {
+    chart->verdicts[event] = MAX(chart->verdicts[event], verdict);
   }
 }
 
@@ -190,7 +183,7 @@ chart_steps(const Charting *c)
     rc_walk_next(&walk, &played);
     if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
       count_step(c, step);
-      mark_events(c->chart, c->tune, from, walk, step->verdict);
+      mark_events(c->chart, from, &walk, step->verdict);
     }
     if (step->held) {
       c->chart->longest = MAX(c->chart->longest, step->way);

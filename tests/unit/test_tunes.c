@@ -967,6 +967,30 @@ test_the_order_of_parts(void **state)
 }
 
 static void
+add_written(RcReadResult result, const RcTune *tune, const GError *error, gpointer data)
+{
+  guint index = 0;
+  (void)error;
+  assert_int_equal(result, RC_READ_TUNE);
+  for (RcWalk walk = rc_walk_start(tune); rc_walk_event(&walk, &index);) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, index);
+    g_string_append_printf(data, "%s ", g_array_index(tune->symbols, RcSymbol, event->symbol).text);
+  }
+}
+
+// One event after another, each as often as it is played, whether its part goes on or another begins.
+static void
+test_events_in_the_order_of_parts(void **state)
+{
+  (void)state;
+  GString *found = g_string_new(NULL);
+  write_text(FILE_NAME, TWO_PARTS "order: A B B A A\n");
+  read_all((const char *const[]){ FILE_NAME, NULL }, RC_NAMES_ENGLISH, add_written, found);
+  assert_string_equal(found->str, "D G G A G A D G D G ");
+  g_string_free(found, TRUE);
+}
+
+static void
 test_the_meter_may_stand_behind_the_parts(void **state)
 {
   (void)state;
@@ -1097,6 +1121,50 @@ assert_names(const char *text, RcNames names, const char *expected)
   read_all((const char *const[]){ FILE_NAME, NULL }, names, add_names, found);
   assert_string_equal(found->str, expected);
   g_string_free(found, TRUE);
+}
+
+enum { STRANGE_TUNES = 60, STRANGE_WORDS = 100 };
+
+static const char *const known_words[] = { "Bm", "Bminor/B", "Bmmmmmmmmmmmmmmmmm" };
+
+// The words of the tune are the known ones and those of its number, each once; two of them ask for the same.
+static void
+check_words(RcReadResult result, const RcTune *tune, const GError *error, gpointer data)
+{
+  guint *number = data;
+  (void)error;
+  assert_int_equal(result, RC_READ_TUNE);
+  assert_int_equal(tune->symbols->len, G_N_ELEMENTS(known_words) + STRANGE_WORDS);
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
+    char *strange = g_strdup_printf("w%u.%u", *number, i);
+    assert_string_equal(symbol->text, i < G_N_ELEMENTS(known_words) ? known_words[i] : strange);
+    assert_int_equal(symbol->same, i == 1 ? 0 : i);
+    g_free(strange);
+  }
+  assert_int_equal(g_array_index(tune->events, RcEvent, tune->events->len - 1).symbol, 1);
+  ++*number;
+}
+
+// Far more different words than a reader needs to remember.
+static void
+test_a_book_of_words_that_never_come_again(void **state)
+{
+  (void)state;
+  guint number = 0;
+  GString *text = g_string_new(NULL);
+  for (guint tune = 0; tune < STRANGE_TUNES; ++tune) {
+    g_string_append_printf(text, "---\n" LOG "parts:\n  A: \"%s %s %s |", known_words[0], known_words[1],
+                           known_words[2]);
+    for (guint i = 0; i < STRANGE_WORDS; ++i) {
+      g_string_append_printf(text, " w%u.%u", tune, (guint)G_N_ELEMENTS(known_words) + i);
+    }
+    g_string_append_printf(text, " | %s %s %s\"\n", known_words[2], known_words[0], known_words[1]);
+  }
+  write_text(FILE_NAME, text->str);
+  read_all((const char *const[]){ FILE_NAME, NULL }, RC_NAMES_ENGLISH, check_words, &number);
+  assert_int_equal(number, STRANGE_TUNES);
+  g_string_free(text, TRUE);
 }
 
 #define GERMAN_BARS "parts: {A: \"| H | B | Es7 | B | Hm/Fis |\"}\n"
@@ -1344,11 +1412,13 @@ main(void)
     IN_FOLDER(test_rows_of_bars),
     IN_FOLDER(test_rows_of_a_very_long_tune),
     IN_FOLDER(test_the_order_of_parts),
+    IN_FOLDER(test_events_in_the_order_of_parts),
     IN_FOLDER(test_the_meter_may_stand_behind_the_parts),
     IN_FOLDER(test_where_each_chord_is_written),
     IN_FOLDER(test_places_in_the_second_tune_and_with_crlf),
     IN_FOLDER(test_what_a_tune_says_of_itself),
     IN_FOLDER(test_a_tune_leaves_nothing_behind_for_the_next),
+    IN_FOLDER(test_a_book_of_words_that_never_come_again),
     IN_FOLDER(test_german_and_english_tunes_in_one_book),
     IN_FOLDER(test_german_keys_in_german_tunes),
     IN_FOLDER(test_parts_have_a_limit),
