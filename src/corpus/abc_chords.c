@@ -9,17 +9,17 @@
 
 // --------------------------------------------------------------------------------------------------------- symbols
 
-// Whether a text that is no chord symbol is one as old collections write it (`D/f+`, `Cd`); sets `text` to how it is
-// written today.
-static gboolean
-old_symbol(const char *old, gsize length, char **text)
+// How a symbol is written today that is written as old collections do (`D/f+`, `Cd`): a new string, NULL where it is
+// not.
+static char *
+old_symbol(const char *old, gsize length)
 {
   const char *slash = memchr(old, '/', length);
   const gsize head = slash ? (gsize)(slash - old) : length;
   const gboolean sharp_bass = slash && length - head == 3 && slash[1] >= 'a' && slash[1] <= 'g' && slash[2] == '+';
   const gboolean diminished = head >= 2 && old[head - 1] == 'd' && (head == 2 || (head == 3 && strchr("b#", old[1])));
   if (!head || *old < 'A' || *old > 'G' || (!sharp_bass && !diminished)) {
-    return FALSE;
+    return NULL;
   }
   GString *today = g_string_new_len(old, (gssize)(diminished ? head - 1 : head));
   g_string_append(today, diminished ? "dim" : "");
@@ -28,35 +28,45 @@ old_symbol(const char *old, gsize length, char **text)
   } else if (slash) {
     g_string_append_len(today, slash, (gssize)(length - head));
   }
-  *text = g_string_free(today, FALSE);
-  return TRUE;
+  return g_string_free(today, FALSE);
 }
 
 static guint
-symbol_of(AbcBody *b, AbcText text)
+index_of(AbcBody *b, const char *text)
 {
-  const gsize length = (gsize)(text.end - text.at);
-  char *today = NULL;
-  if (!b->ascii && !g_utf8_validate(text.at, (gssize)length, NULL)) { // Latin-1
-    char *utf8 = abc_text_to_utf8(text);
-    const guint latin = rc_symbols_index(b->music->symbols, utf8, strlen(utf8));
-    g_free(utf8);
-    return latin;
+  return rc_symbols_index(b->music->symbols, text, strlen(text));
+}
+
+static guint
+index_of_latin(AbcBody *b, AbcText text)
+{
+  char *utf8 = abc_text_to_utf8(text);
+  const guint index = index_of(b, utf8);
+  g_free(utf8);
+  return index;
+}
+
+// The index of a symbol, which may be written as it is not read at once: with an alternative behind it, or as old
+// collections do.
+static guint
+symbol_of(AbcBody *b, const char *text, gsize length)
+{
+  if (!b->ascii && !g_utf8_validate(text, (gssize)length, NULL)) {
+    return index_of_latin(b, (AbcText){ text, text + length });
   }
-  const guint index = rc_symbols_index(b->music->symbols, text.at, length);
+  guint index = rc_symbols_index(b->music->symbols, text, length);
   if (g_array_index(b->tune->symbols, RcSymbol, index).kind != RC_SYMBOL_UNREAD) {
     return index;
   }
-  const char *bracket = memchr(text.at, '(', length); // an alternative: G(Em), section 4.18
-  if (bracket && bracket > text.at) {
-    return rc_symbols_index(b->music->symbols, text.at, (gsize)(bracket - text.at));
+  const char *bracket = memchr(text, '(', length); // an alternative: G(Em), section 4.18
+  if (bracket && bracket > text) {
+    return rc_symbols_index(b->music->symbols, text, (gsize)(bracket - text));
   }
-  if (old_symbol(text.at, length, &today)) {
+  char *today = old_symbol(text, length);
+  if (today) {
     ++b->music->habits[ABC_HABIT_SYMBOLS];
-    const guint old =
-      b->music->read_habits[ABC_HABIT_SYMBOLS] ? rc_symbols_index(b->music->symbols, today, strlen(today)) : index;
+    index = b->music->read_habits[ABC_HABIT_SYMBOLS] ? index_of(b, today) : index;
     g_free(today);
-    return old;
   }
   return index;
 }
@@ -74,23 +84,17 @@ is_blank(char c)
   return c == ' ' || c == '\t';
 }
 
-// The text between quotes, without blanks at its ends and without a remark.
-static AbcText
-trim_symbol(const char *start, const char *close, gboolean remark)
-{
-  const AbcText text = { start, close };
-  return remark || (start < close && (is_blank(*start) || is_blank(close[-1]))) ? abc_trim(text) : text;
-}
-
-// Begins the chord that a text in quotes on some line asks for; an annotation asks for none.
+// Begins the chord that a text between quotes asks for, its blanks at the ends and remarks left out; an annotation asks
+// for none.
 static void
-begin_chord(AbcBody *b, AbcText text, AbcLine *line)
+begin_chord(AbcBody *b, const char *start, const char *close, AbcLine *line)
 {
-  if (text.at < text.end && !abc_is_annotation(text.at)) {
-    abc_close_event(b);
-    abc_open_event(b, symbol_of(b, text), line->number, abc_column(b, line, text.at));
-    b->music->chords = TRUE;
+  if (start == close || abc_is_annotation(start)) {
+    return;
   }
+  abc_close_event(b);
+  abc_open_event(b, symbol_of(b, start, (gsize)(close - start)), line->number, abc_column(b, line, start));
+  b->music->chords = TRUE;
 }
 
 gboolean
@@ -110,7 +114,12 @@ abc_read_string(AbcBody *b, GError **error)
   if (b->overlay) {
     return TRUE;
   }
-  begin_chord(b, trim_symbol(start, close, remark), &b->line);
+  if (remark || is_blank(*start) || is_blank(close[-1])) {
+    const AbcText text = abc_trim((AbcText){ start, close });
+    start = text.at;
+    close = text.end;
+  }
+  begin_chord(b, start, close, &b->line);
   return b->tune->symbols->len <= RC_MAX_SYMBOLS || abc_check_limits(b, error);
 }
 
@@ -164,10 +173,10 @@ take_symbol(AbcBody *b, AbcSymbolLine *s)
   while (*s->at != sign && !abc_ends_line(*s->at)) {
     ++s->at;
   }
-  const AbcText text = { start, s->at };
+  const AbcText text = abc_trim((AbcText){ start, s->at });
   s->at += *s->at == sign;
   if (sign == '"') {
-    begin_chord(b, abc_trim(text), &s->line);
+    begin_chord(b, text.at, text.end, &s->line);
   } else if (abc_is_jump(text)) {
     b->tune->remarks |= RC_REMARK_JUMPS;
   }

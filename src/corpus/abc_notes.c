@@ -225,6 +225,19 @@ read_note(AbcBody *b)
   add_note(b, tones, note_length(b, times, parts));
 }
 
+enum { ENDS_ROW = 0, QUIET = 1, LETTER = 2 }; // and digits, from 2 on, as LETTER and one less than they say
+
+// What a character is in a row of plain notes: a letter; a digit from 2 on, its length; or quiet, taking no time and
+// changing nothing, as blanks, ties, ends of slurs, staccato and rolls are. Others end the row.
+static const guchar row_signs[256] = {
+  ['A'] = LETTER,     ['B'] = LETTER,     ['C'] = LETTER,     ['D'] = LETTER,     ['E'] = LETTER,
+  ['F'] = LETTER,     ['G'] = LETTER,     ['a'] = LETTER,     ['b'] = LETTER,     ['c'] = LETTER,
+  ['d'] = LETTER,     ['e'] = LETTER,     ['f'] = LETTER,     ['g'] = LETTER,     [' '] = QUIET,
+  ['-'] = QUIET,      [')'] = QUIET,      ['.'] = QUIET,      ['~'] = QUIET,      ['2'] = LETTER + 1,
+  ['3'] = LETTER + 2, ['4'] = LETTER + 3, ['5'] = LETTER + 4, ['6'] = LETTER + 5, ['7'] = LETTER + 6,
+  ['8'] = LETTER + 7, ['9'] = LETTER + 8,
+};
+
 // What may follow a letter, or a digit behind it, and belong to its note.
 static gboolean
 continues_note(char c)
@@ -240,43 +253,38 @@ is_calm(const AbcBody *b)
          !b->music->keeps_notes && b->event.symbol != ABC_NO_SYMBOL;
 }
 
-// Most of a tune: letters one after another, some with a digit for their length, and blanks.
+// Most of a tune: letters one after another, some with a digit for their length, and quiet signs. Where what follows
+// changes a note, that note is left to be read by itself.
 static void
-read_plain_notes(AbcBody *b)
+read_row(AbcBody *b)
 {
   const char *at = b->at;
   RcPcSet tones = 0;
   guint units = 0;
-  guint last = 0;
-  for (;;) {
-    const RcPcSet tone = b->sounds[(guchar)*at];
-    const char *next = at + 1;
-    guint n = 1;
-    if (!tone) {
-      if (*at != ' ') {
-        break;
-      }
-      at = next;
-      continue;
-    }
-    if (*next > '0' && *next <= '9') {
-      n = (guint)(*next++ - '0');
-    }
-    if (continues_note(*next)) {
+  guint last = 0;   // units of the last note
+  guint before = 0; // units of the last character
+  for (guint sign; (sign = row_signs[(guchar)*at]) != ENDS_ROW; ++at) {
+    const guint n = sign - QUIET;
+    const guint is_digit = n > 1;
+    if (is_digit & (before != 1)) {
       break;
     }
-    tones |= tone;
-    units += n;
-    last = n;
-    at = next;
+    tones |= b->sounds[(guchar)*at];
+    units += n - is_digit; // its letter has counted one
+    last = n ? n : last;
+    before = n;
   }
-  if (last) {
+  if (before && continues_note(*at)) {
+    at -= before > 1 ? 2 : 1;
+    units -= before;
+  }
+  if (units) {
     b->event.melody |= tones;
     b->pos += b->unit * units;
     b->last_length = b->unit * last;
     b->last_note = ABC_NO_NOTE;
-    b->at = at;
   }
+  b->at = at;
 }
 
 void
@@ -284,7 +292,7 @@ abc_read_notes(AbcBody *b)
 {
   const char *start = b->at;
   if (is_calm(b)) {
-    read_plain_notes(b);
+    read_row(b);
   }
   if (b->at == start) {
     read_note(b);
