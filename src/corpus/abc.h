@@ -119,4 +119,13 @@ typedef struct {
 gboolean abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, guint line, guint voice,
                         GError **error);
 
+// ---------------------------------------------------------------------------------------------------------- parts
+
+/// Names the parts of the tune that was read: as P: lines do, else by letters for what repeats and double lines divide.
+void abc_name_parts(const AbcMusic *music);
+
+/// Sets in which order the bars are played: by @p order, section 3.1.9, an empty text where none is stated. FALSE where
+/// that is longer than a tune may play.
+gboolean abc_play(const AbcMusic *music, AbcText order);
+
 #endif

@@ -23,15 +23,21 @@ make_room(GArray *array, guint used)
 
 // --------------------------------------------------------------------------------------------------------- chords
 
+static inline void
+begin_event(AbcBody *b)
+{
+  make_room(b->tune->events, b->n_events);
+  b->event = &g_array_index(b->tune->events, RcEvent, b->n_events);
+}
+
 void
 abc_close_event(AbcBody *b)
 {
   if (b->pos > b->event_start) {
-    make_room(b->tune->events, b->n_events);
-    b->event.length = b->pos - b->event_start;
-    g_array_index(b->tune->events, RcEvent, b->n_events) = b->event;
-    ++b->n_events;
+    b->event->length = b->pos - b->event_start;
     b->pending = FALSE;
+    ++b->n_events;
+    begin_event(b);
   }
   b->event_start = b->pos;
 }
@@ -39,7 +45,11 @@ abc_close_event(AbcBody *b)
 void
 abc_open_event(AbcBody *b, guint symbol, guint line, guint column)
 {
-  b->event = (RcEvent){ symbol, b->setting, line, column, 0, 0 };
+  b->event->symbol = symbol;
+  b->event->setting = b->setting;
+  b->event->line = line;
+  b->event->column = column;
+  b->event->melody = 0;
   b->event_start = b->pos;
   b->pending = TRUE;
 }
@@ -53,20 +63,31 @@ abc_hold(AbcBody *b)
 
 // ----------------------------------------------------------------------------------------------------------- bars
 
-void
-abc_start_bar(AbcBody *b)
+static void
+start_bar(AbcBody *b)
 {
   b->pos = 0;
   b->overlay = FALSE;
   b->first_event = b->n_events;
   b->event_start = 0;
-  b->event.symbol = b->pending ? b->event.symbol : ABC_NO_SYMBOL; // before the bar line: for the next note
-  b->marks = (RcBarMarks){ 0 };
+  if (!b->pending) { // else it stands before the bar line and is for the next note
+    b->event->symbol = ABC_NO_SYMBOL;
+  }
+  make_room(b->music->marks, b->n_bars);
+  b->marks = &g_array_index(b->music->marks, RcBarMarks, b->n_bars);
+  *b->marks = (RcBarMarks){ 0 };
   b->last_note = ABC_NO_NOTE;
   b->last_length = 0; // broken rhythm does not reach over a bar line
   if (b->any_accidental) {
     abc_learn_key(b);
   }
+}
+
+void
+abc_start_bars(AbcBody *b)
+{
+  begin_event(b);
+  start_bar(b);
 }
 
 gboolean
@@ -82,8 +103,8 @@ abc_check_limits(AbcBody *b, GError **error)
 static void
 mark_bar_before(AbcBody *b, guint closes, gboolean breaks)
 {
-  if (b->n_bars && (closes || breaks) && !b->marks.opens) {
-    RcBarMarks *before = &g_array_index(b->music->marks, RcBarMarks, b->n_bars - 1);
+  if (b->n_bars && (closes || breaks) && !b->marks->opens) {
+    RcBarMarks *before = b->marks - 1;
     before->closes = MAX(before->closes, closes);
     before->breaks |= breaks;
   }
@@ -100,26 +121,28 @@ abc_end_bar(AbcBody *b, guint closes, gboolean breaks, GError **error)
     mark_bar_before(b, closes, breaks);
     return TRUE;
   }
-  if (b->event.symbol == ABC_NO_SYMBOL) {
+  if (b->event->symbol == ABC_NO_SYMBOL) {
     abc_hold(b);
   }
   abc_close_event(b);
-  b->marks.closes = closes;
-  b->marks.breaks = breaks;
+  b->marks->closes = closes;
+  b->marks->breaks = breaks;
   make_room(b->tune->bars, b->n_bars);
-  make_room(b->music->marks, b->n_bars);
   g_array_index(b->tune->bars, RcBar, b->n_bars) = (RcBar){ b->first_event, b->n_events - b->first_event };
-  g_array_index(b->music->marks, RcBarMarks, b->n_bars) = b->marks;
   ++b->n_bars;
-  abc_start_bar(b);
+  start_bar(b);
   return abc_check_limits(b, error);
 }
 
 void
 abc_start_overlay(AbcBody *b)
 {
+  const guint sounding = b->n_events;
   ++b->at;
   abc_close_event(b);
+  if (b->n_events > sounding) { // what sounds may last longer than all before the overlay
+    *b->event = g_array_index(b->tune->events, RcEvent, sounding);
+  }
   b->main_pos = b->overlay ? MAX(b->main_pos, b->pos) : b->pos;
   b->pos = 0;
   b->overlay = TRUE;
@@ -157,7 +180,7 @@ abc_read_ending(AbcBody *b, GError **error)
     return FALSE;
   }
   ++b->at;
-  b->marks.endings |= read_endings(b);
+  b->marks->endings |= read_endings(b);
   return TRUE;
 }
 
@@ -220,7 +243,7 @@ abc_read_bar_line(AbcBody *b, GError **error)
   if (!abc_end_bar(b, colons ? MIN(colons + 1, LAST_ENDING) : 0, thick, error)) {
     return FALSE;
   }
-  b->marks.opens |= opens > 0;
+  b->marks->opens |= opens > 0;
   const char *ending = b->at;
   while (*ending == ' ') {
     ++ending;
@@ -228,6 +251,6 @@ abc_read_bar_line(AbcBody *b, GError **error)
   if (*ending == '[' && g_ascii_isdigit(ending[1])) {
     b->at = ending + 1;
   }
-  b->marks.endings |= read_endings(b);
+  b->marks->endings |= read_endings(b);
   return TRUE;
 }

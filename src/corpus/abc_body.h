@@ -57,11 +57,11 @@ typedef struct {
   guint n_bars;
   RcTicks pos; // in the bar
   guint first_event;
-  RcEvent event;    // the chord that sounds
+  RcEvent *event;   // the chord that sounds, at the end of those of the tune
   gboolean pending; // it has no time yet
   RcTicks event_start;
-  RcBarMarks marks; // of the bar being read
-  RcTicks main_pos; // where the bar stood before an overlay
+  RcBarMarks *marks; // of the bar being read, at the end of those before
+  RcTicks main_pos;  // where the bar stood before an overlay
   gboolean overlay;
 
   RcTicks last_length; // of the last note, for broken rhythm
@@ -122,7 +122,7 @@ void abc_read_broken(AbcBody *b);
 // ------------------------------------------------------------------------------------------------------------ bars
 
 /// Begins the first bar.
-void abc_start_bar(AbcBody *b);
+void abc_start_bars(AbcBody *b);
 
 /// Ends the chord that sounds here, if it has taken time.
 void abc_close_event(AbcBody *b);

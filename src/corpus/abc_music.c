@@ -71,7 +71,9 @@ change_setting(AbcBody *b)
   b->setting = b->tune->settings->len;
   b->unit = abc_unit(&b->state);
   g_array_append_val(b->tune->settings, b->state.setting);
-  b->event.setting = b->pos ? b->event.setting : b->setting;
+  if (!b->pos) {
+    b->event->setting = b->setting;
+  }
 }
 
 static void
@@ -425,7 +427,7 @@ start_body(AbcBody *b, AbcMusic *music, AbcText text, AbcState state, const char
   b->state.unit = b->unit; // a meter change in the body does not change it, section 3.1.7
   music->chord_voice = G_MAXUINT;
   abc_learn_key(b);
-  abc_start_bar(b);
+  abc_start_bars(b);
 }
 
 // Leaves in the arrays what is used of them.

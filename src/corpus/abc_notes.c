@@ -88,11 +88,11 @@ add_note(AbcBody *b, RcPcSet tones, RcTicks length)
 {
   b->last_length = length;
   b->last_note = ABC_NO_NOTE;
-  if (b->event.symbol == ABC_NO_SYMBOL) {
+  if (b->event->symbol == ABC_NO_SYMBOL) {
     abc_hold(b);
   }
   if (!b->overlay) {
-    b->event.melody |= tones;
+    b->event->melody |= tones;
   }
   if (tones && b->music->keeps_notes && !b->overlay) {
     const AbcNote note = { b->n_bars, b->pos, b->pos + length, tones };
@@ -225,17 +225,16 @@ read_note(AbcBody *b)
   add_note(b, tones, note_length(b, times, parts));
 }
 
-enum { ENDS_ROW = 0, QUIET = 1, LETTER = 2 }; // and digits, from 2 on, as LETTER and one less than they say
+// What a character is in a row of plain notes, as one more than its units: quiet where it takes no time and changes
+// nothing, as blanks, ties, ends of slurs, staccato and rolls do; a letter; or a digit, the length of the letter before
+// it. 0 ends the row.
+enum { QUIET = 1, LETTER = 2 };
 
-// What a character is in a row of plain notes: a letter; a digit from 2 on, its length; or quiet, taking no time and
-// changing nothing, as blanks, ties, ends of slurs, staccato and rolls are. Others end the row.
 static const guchar row_signs[256] = {
-  ['A'] = LETTER,     ['B'] = LETTER,     ['C'] = LETTER,     ['D'] = LETTER,     ['E'] = LETTER,
-  ['F'] = LETTER,     ['G'] = LETTER,     ['a'] = LETTER,     ['b'] = LETTER,     ['c'] = LETTER,
-  ['d'] = LETTER,     ['e'] = LETTER,     ['f'] = LETTER,     ['g'] = LETTER,     [' '] = QUIET,
-  ['-'] = QUIET,      [')'] = QUIET,      ['.'] = QUIET,      ['~'] = QUIET,      ['2'] = LETTER + 1,
-  ['3'] = LETTER + 2, ['4'] = LETTER + 3, ['5'] = LETTER + 4, ['6'] = LETTER + 5, ['7'] = LETTER + 6,
-  ['8'] = LETTER + 7, ['9'] = LETTER + 8,
+  ['A'] = LETTER, ['B'] = LETTER, ['C'] = LETTER, ['D'] = LETTER, ['E'] = LETTER, ['F'] = LETTER, ['G'] = LETTER,
+  ['a'] = LETTER, ['b'] = LETTER, ['c'] = LETTER, ['d'] = LETTER, ['e'] = LETTER, ['f'] = LETTER, ['g'] = LETTER,
+  [' '] = QUIET,  ['-'] = QUIET,  [')'] = QUIET,  ['.'] = QUIET,  ['~'] = QUIET,  ['2'] = 3,      ['3'] = 4,
+  ['4'] = 5,      ['5'] = 6,      ['6'] = 7,      ['7'] = 8,      ['8'] = 9,      ['9'] = 10,
 };
 
 // What may follow a letter, or a digit behind it, and belong to its note.
@@ -250,7 +249,7 @@ static gboolean
 is_calm(const AbcBody *b)
 {
   return !b->tuplet_left && !b->broken && !b->overlay && !b->any_in_octave && !b->n_symbol_lines &&
-         !b->music->keeps_notes && b->event.symbol != ABC_NO_SYMBOL;
+         !b->music->keeps_notes && b->event->symbol != ABC_NO_SYMBOL;
 }
 
 // Most of a tune: letters one after another, some with a digit for their length, and quiet signs. Where what follows
@@ -261,25 +260,25 @@ read_row(AbcBody *b)
   const char *at = b->at;
   RcPcSet tones = 0;
   guint units = 0;
-  guint last = 0;   // units of the last note
-  guint before = 0; // units of the last character
-  for (guint sign; (sign = row_signs[(guchar)*at]) != ENDS_ROW; ++at) {
+  guint last = 0; // units of the last note
+  guint open = 0; // those of the note directly before, which the next sign may change
+  for (guint sign; (sign = row_signs[(guchar)*at]) != 0; ++at) {
     const guint n = sign - QUIET;
     const guint is_digit = n > 1;
-    if (is_digit & (before != 1)) {
+    if (is_digit & (open != 1)) {
       break;
     }
     tones |= b->sounds[(guchar)*at];
     units += n - is_digit; // its letter has counted one
     last = n ? n : last;
-    before = n;
+    open = n;
   }
-  if (before && continues_note(*at)) {
-    at -= before > 1 ? 2 : 1;
-    units -= before;
+  if (open && continues_note(*at)) {
+    at -= open > 1 ? 2 : 1;
+    units -= open;
   }
   if (units) {
-    b->event.melody |= tones;
+    b->event->melody |= tones;
     b->pos += b->unit * units;
     b->last_length = b->unit * last;
     b->last_note = ABC_NO_NOTE;

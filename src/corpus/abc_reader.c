@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-enum { FIRST_BUFFER = 256 << 10, NO_PART = G_MAXUINT, MAX_ORDER = 4096, HABIT = 2 };
+enum { FIRST_BUFFER = 256 << 10, HABIT = 2 };
 
 struct RcAbcReader {
   RcSource *source;
@@ -360,141 +360,6 @@ read_header(RcAbcReader *r, const Block *block, Header *header, GError **error)
                                     "a tune needs a line `K:` with its key between its heading and its music");
 }
 
-// ---------------------------------------------------------------------------------------------------- parts and order
-
-static guint
-part_end(const RcAbcReader *r, guint index)
-{
-  const GArray *marks = r->music.part_marks;
-  return index + 1 < marks->len ? g_array_index(marks, AbcPartMark, index + 1).bar : r->music.marks->len;
-}
-
-static guint
-find_part(const RcAbcReader *r, char label)
-{
-  for (guint i = 0; i < r->music.part_marks->len; ++i) {
-    const AbcPartMark *mark = &g_array_index(r->music.part_marks, AbcPartMark, i);
-    const AbcText name = mark->label; // voices not read name it too, but hold none of its bars
-    if (name.at < name.end && *name.at == label && part_end(r, i) > mark->bar) {
-      return i;
-    }
-  }
-  return NO_PART;
-}
-
-// "(A2B)2C" into "AABAABC", section 3.1.9. FALSE where it does not close or grows too long.
-static gboolean
-expand_order(AbcText *order, GString *letters, guint depth)
-{
-  while (order->at < order->end && *order->at != ')') {
-    const gsize before = letters->len;
-    const char c = *order->at++;
-    if (c == '(') {
-      if (depth > 8 || !expand_order(order, letters, depth + 1) || order->at == order->end) {
-        return FALSE;
-      }
-      ++order->at;
-    } else if (g_ascii_isalpha(c)) {
-      g_string_append_c(letters, c);
-    } else {
-      continue; // dots and blanks
-    }
-    guint times = 0;
-    for (; order->at < order->end && g_ascii_isdigit(*order->at); ++order->at) {
-      times = MIN(10 * times + (guint)(*order->at - '0'), MAX_ORDER);
-    }
-    const gsize piece = letters->len - before;
-    for (guint i = 1; i < times && letters->len < MAX_ORDER; ++i) {
-      g_string_append_len(letters, letters->str + before, (gssize)piece);
-    }
-  }
-  return letters->len <= MAX_ORDER;
-}
-
-static gboolean
-names_parts(const RcAbcReader *r, const GString *letters)
-{
-  for (gsize i = 0; i < letters->len; ++i) {
-    if (find_part(r, letters->str[i]) == NO_PART) {
-      return FALSE;
-    }
-  }
-  return letters->len > 0;
-}
-
-static gboolean
-play_parts(RcAbcReader *r, RcTune *tune, const GString *letters)
-{
-  gboolean good = TRUE;
-  for (gsize i = 0; i < letters->len && good; ++i) {
-    const guint part = find_part(r, letters->str[i]);
-    const guint first = g_array_index(r->music.part_marks, AbcPartMark, part).bar;
-    good = rc_unroll(r->music.marks, first, part_end(r, part), tune->played);
-  }
-  return good;
-}
-
-static gboolean
-play(RcAbcReader *r, RcTune *tune, AbcText order)
-{
-  GString *letters = g_string_new(NULL);
-  const gboolean expanded = order.at && expand_order(&order, letters, 0) && order.at == order.end;
-  const gboolean by_parts = expanded && names_parts(r, letters);
-  if (order.at && !by_parts && r->music.part_marks->len) {
-    tune->remarks |= RC_REMARK_PARTS;
-  }
-  const gboolean good =
-    by_parts ? play_parts(r, tune, letters) : rc_unroll(r->music.marks, 0, r->music.marks->len, tune->played);
-  g_string_free(letters, TRUE);
-  return good;
-}
-
-static void
-add_part(RcTune *tune, const char *label, guint first, guint end)
-{
-  const RcPart part = { rc_tune_text(tune, label, strlen(label)), first, end - first };
-  if (end > first && tune->parts->len < RC_MAX_PARTS) {
-    g_array_append_val(tune->parts, part);
-  }
-}
-
-static void
-name_written_parts(RcAbcReader *r, RcTune *tune)
-{
-  const GArray *marks = r->music.part_marks;
-  add_part(tune, "", 0, g_array_index(marks, AbcPartMark, 0).bar);
-  for (guint i = 0; i < marks->len; ++i) {
-    char *label = abc_text_to_utf8(g_array_index(marks, AbcPartMark, i).label);
-    add_part(tune, label, g_array_index(marks, AbcPartMark, i).bar, part_end(r, i));
-    g_free(label);
-  }
-}
-
-// Where no parts are named: each stretch between repeats and double lines is one, A, B and so on.
-static void
-name_sections(RcAbcReader *r, RcTune *tune)
-{
-  guint first = 0;
-  guint n = 0;
-  char label[8];
-  for (guint bar = 1; bar <= r->music.marks->len; ++bar) {
-    const RcBarMarks *before = &g_array_index(r->music.marks, RcBarMarks, bar - 1);
-    const RcBarMarks *here = bar < r->music.marks->len ? &g_array_index(r->music.marks, RcBarMarks, bar) : NULL;
-    if (here && (here->endings || !(here->opens || before->closes || before->breaks))) {
-      continue;
-    }
-    if (n < 26) {
-      label[0] = (char)('A' + n);
-      label[1] = '\0';
-    } else {
-      g_snprintf(label, sizeof label, "%u", n + 1);
-    }
-    add_part(tune, label, first, bar);
-    first = bar;
-    ++n;
-  }
-}
-
 // ---------------------------------------------------------------------------------------------------------- melody
 
 // Gives each chord the tones of the notes that sound while it lasts. Notes and chords stand in the order of their bars.
@@ -664,13 +529,9 @@ read_tune(RcAbcReader *r, RcTune *tune, const Block *block, Header *header, GErr
   if (!read_with_habits(r, tune, header, error)) {
     return FALSE;
   }
-  if (r->music.part_marks->len) {
-    name_written_parts(r, tune);
-  } else {
-    name_sections(r, tune);
-  }
-  return play(r, tune, header->order) || rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block->line, 0 },
-                                                 "the tune plays more than %d bars", RC_MAX_PLAYED_BARS);
+  abc_name_parts(&r->music);
+  return abc_play(&r->music, header->order) || rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block->line, 0 },
+                                                       "the tune plays more than %d bars", RC_MAX_PLAYED_BARS);
 }
 
 static void
