@@ -103,12 +103,12 @@ abc_read_string(AbcBody *b, GError **error)
   const char *start = b->at + 1;
   const char *close = start;
   gboolean remark = FALSE;
-  for (; *close != '"' && !abc_ends_line(*close); ++close) {
+  for (; *close != '"'; ++close) {
+    if (abc_ends_line(*close)) {
+      return abc_fail(b, b->at, RC_ERROR_SYNTAX, "a chord symbol begins here and has no closing quote on its line",
+                      error);
+    }
     remark |= *close == '%';
-  }
-  if (*close != '"') {
-    return abc_fail(b, b->at, RC_ERROR_SYNTAX, "a chord symbol begins here and has no closing quote on its line",
-                    error);
   }
   b->at = close + 1;
   if (b->overlay) {

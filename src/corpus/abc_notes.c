@@ -225,23 +225,18 @@ read_note(AbcBody *b)
   add_note(b, tones, note_length(b, times, parts));
 }
 
-// What a character is in a row of plain notes, as one more than its units: quiet where it takes no time and changes
-// nothing, as blanks, ties, ends of slurs, staccato and rolls do; a letter; or a digit, the length of the letter before
-// it. 0 ends the row.
-enum { QUIET = 1, LETTER = 2 };
-
-static const guchar row_signs[256] = {
-  ['A'] = LETTER, ['B'] = LETTER, ['C'] = LETTER, ['D'] = LETTER, ['E'] = LETTER, ['F'] = LETTER, ['G'] = LETTER,
-  ['a'] = LETTER, ['b'] = LETTER, ['c'] = LETTER, ['d'] = LETTER, ['e'] = LETTER, ['f'] = LETTER, ['g'] = LETTER,
-  [' '] = QUIET,  ['-'] = QUIET,  [')'] = QUIET,  ['.'] = QUIET,  ['~'] = QUIET,  ['2'] = 3,      ['3'] = 4,
-  ['4'] = 5,      ['5'] = 6,      ['6'] = 7,      ['7'] = 8,      ['8'] = 9,      ['9'] = 10,
-};
-
-// What may follow a letter, or a digit behind it, and belong to its note.
+// What may follow a note and change it, or be more of its length than one digit.
 static gboolean
-continues_note(char c)
+changes_note(char c)
 {
-  return (c >= '0' && c <= '9') || c == '/' || c == ',' || c == '\'' || c == '>' || c == '<';
+  return (c >= '0' && c <= '9') || c == '/' || c == '>' || c == '<';
+}
+
+// Blanks, ties, ends of slurs, staccato and rolls take no time and change nothing.
+static gboolean
+is_quiet(char c)
+{
+  return c == ' ' || c == '-' || c == ')' || c == '.' || c == '~';
 }
 
 // Whether nothing is in force that changes notes to come, so that each is simply as long as it says.
@@ -252,8 +247,21 @@ is_calm(const AbcBody *b)
          !b->music->keeps_notes && b->event->symbol != ABC_NO_SYMBOL;
 }
 
-// Most of a tune: letters one after another, some with a digit for their length, and quiet signs. Where what follows
-// changes a note, that note is left to be read by itself.
+// Goes past letters, to whose tones it adds, and returns how many they are.
+static guint
+read_letters(const AbcBody *b, const char **at, RcPcSet *tones)
+{
+  const char *start = *at;
+  const char *end = start;
+  for (RcPcSet tone; (tone = b->sounds[(guchar)*end]) != 0; ++end) {
+    *tones |= tone;
+  }
+  *at = end;
+  return (guint)(end - start);
+}
+
+// Most of a tune: letters one after another, some with signs of their octave or a digit for their length, and quiet
+// signs between them. A note that more follows is left to be read by itself.
 static void
 read_row(AbcBody *b)
 {
@@ -261,21 +269,25 @@ read_row(AbcBody *b)
   RcPcSet tones = 0;
   guint units = 0;
   guint last = 0; // units of the last note
-  guint open = 0; // those of the note directly before, which the next sign may change
-  for (guint sign; (sign = row_signs[(guchar)*at]) != 0; ++at) {
-    const guint n = sign - QUIET;
-    const guint is_digit = n > 1;
-    if (is_digit & (open != 1)) {
+  for (;; ++at) {
+    const guint letters = read_letters(b, &at, &tones);
+    if (letters) {
+      const char *note = at - 1;
+      while (*at == ',' || *at == '\'') {
+        ++at;
+      }
+      const guint more = *at >= '2' && *at <= '9' ? (guint)(*at++ - '1') : 0;
+      last = 1 + more;
+      units += letters + more;
+      if (changes_note(*at)) {
+        units -= last;
+        at = note;
+        break;
+      }
+    }
+    if (!is_quiet(*at)) {
       break;
     }
-    tones |= b->sounds[(guchar)*at];
-    units += n - is_digit; // its letter has counted one
-    last = n ? n : last;
-    open = n;
-  }
-  if (open && continues_note(*at)) {
-    at -= open > 1 ? 2 : 1;
-    units -= open;
   }
   if (units) {
     b->event->melody |= tones;
