@@ -70,6 +70,11 @@ static const Good good[] = {
   { .file = "accidentals.abc",
     .heard = "Until the Bar Line: C 2, D 2, Em 2, F 2, G 1, Am 1, Bm 1",
     .melody = "1 6, 1 5, 5, 6, 9, 2, 10" },
+  // 11.3: in all octaves, unless a directive says less
+  { .file = "propagation.abc",
+    .heard = "All Octaves: C 1, D 1, E 1, F 1, G 2, Am 1, Bm 1\nIts Octave: C 1, D 1, E 1, F 1, G 4\n"
+             "Its Note: C 1, D 1, E 1, F 1",
+    .melody = "6, 6, 6, 6, 5, 1, 1\n6, 5, 6, 5, 5\n6, 5, 10, 10" },
   // 4.11
   { .file = "ties.abc", .heard = "Long Rope: G 8, D 8" },
   // 4.13: the usual numbers of 2 to 9, n being 3 in compound time, else 2; p:q:r; any notes and rests
@@ -136,11 +141,18 @@ static const Good good[] = {
   { .file = "habit-twice.abc", .heard = "Mill Cat: D/f# 4, Cdim 4, Bbdim/g# 4 (habit)" },
   { .file = "habit-once.abc", .heard = "Mill Dog: Cd? 4, G 4" },
   { .file = "habit-across.abc", .heard = "First: Cd? 4\nSecond: Gdim 4 (habit)" },
+  { .file = "old-chords.abc", .heard = "As They Were Written: C 4, G 4 (old chords)", .melody = "0 2 4 7, 2 5 7 8 11" },
+  // 4.20: a text or a star for each note, none for rests, a line for the bar's end
+  { .file = "symbol-lines.abc", .heard = "Written Below: C 2, Am 2, F 4, C 2, Dm 6" },
+  // 4.16
+  { .file = "letters.abc",
+    .heard = "O is a Coda: C 4, G 4 (jumps)\nO is a Roll: C 4, G 4\nW is a Jump: C 4, G 4 (jumps)" },
   // 2.2.3, 2.3, 11
   { .file = "comments.abc", .heard = "Said Aside: C 4, G 4" },
   { .file = "text.abc", .heard = "Printed Between: C 4, G 4, Am 4" },
   // 3.3, 6.1.1
   { .file = "continued.abc", .heard = "Carried Over: C 4, G 4, Am 4" },
+  { .file = "continued-title.abc", .heard = "Over the Weir and Back: C 4" },
   // 2.2: text between tunes, blanks alone on a line, a head for all tunes
   { .file = "between.abc", .heard = "One: C 4\nTwo: G 4" },
   { .file = "head.abc",
@@ -151,6 +163,8 @@ static const Good good[] = {
   { .file = "accents.abc", .heard = "Léa à la Môle, Übel, Mañana, Gaç: C 4" },
   { .file = "latin1.abc", .heard = "Café Grün: C 6, señor? 2" },
   { .file = "utf8.abc", .heard = "Żabka ♪: B♭ 4, F♯m 4" },
+  { .file = "entities.abc", .heard = "Café Öre & Mañana «ø» & Sons: C 4\nÅ ø æ ß š Ă ő rosé 50% & \\: C 4" },
+  { .file = "cr.abc", .heard = "From a Drawer: C 4, G 4\nNext: F 4" },
   { .file = "crlf.abc", .heard = "From Elsewhere: C 4, G 4, D 4, C 4, G 4, Am 4\nNext: F 4" },
   { .file = "bom.abc", .heard = "Marked: C 4" },
   // 3: fields that are no music, those that may not stand in a body among them; the last line is a note and a repeat
@@ -253,9 +267,10 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     g_string_append_printf(out, "%s %s%s", between, symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
     append_length(out, played.length);
   }
-  g_string_append_printf(out, "%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
+  g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
                          tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
-                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "");
+                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
+                         tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
 }
 
 static void
