@@ -160,7 +160,8 @@ gboolean abc_is_annotation(const char *text);
 /// Finds the symbol lines below the line of music that begins here.
 void abc_find_symbol_lines(AbcBody *b);
 
-/// Takes what stands in the symbol lines for the note that comes.
+/// Takes what stands in the symbol lines for the note that comes; nothing more once the tune has too many symbols,
+/// which the bar's end tells.
 void abc_take_symbols(AbcBody *b);
 
 /// Moves the symbol lines that wait at a bar line past it.

@@ -185,7 +185,7 @@ take_symbol(AbcBody *b, AbcSymbolLine *s)
 void
 abc_take_symbols(AbcBody *b)
 {
-  for (guint i = 0; i < b->n_symbol_lines; ++i) {
+  for (guint i = 0; i < b->n_symbol_lines && b->tune->symbols->len <= RC_MAX_SYMBOLS; ++i) {
     take_symbol(b, &b->symbol_lines[i]);
   }
 }

@@ -314,7 +314,11 @@ read_sign(AbcBody *b, GError **error)
     b->at = abc_line_end(b->at);
     return TRUE;
   default:
-    read_small_sign(b);
+    if (b->sounds[(guchar)*b->at]) {
+      abc_read_notes(b);
+    } else {
+      read_small_sign(b);
+    }
     return TRUE;
   }
 }
@@ -351,8 +355,6 @@ read_music_line(AbcBody *b, GError **error)
   while (good && !abc_ends_line(*b->at)) {
     if (!is_wanted(b)) {
       good = skip_other_voice(b, error);
-    } else if (b->sounds[(guchar)*b->at]) {
-      abc_read_notes(b);
     } else {
       good = read_sign(b, error);
     }

@@ -575,6 +575,7 @@ test_much_of_one_thing(void **state)
     { "L:1/8\nK:", "^" },
     { "L:1/8\nK:C ", "^f" },
     { "L:1/8\nK:C\n", "A|\ns:\"C\"\n" },
+    { "L:1/8\nK:C\n", "A\ns:\"w%u\"\n" },
     { "L:1/8\nK:C\n", "s:\"C\"\n" },
     { "L:1/8\nK:C\nA\ns:", "\"C\"" },
     { "L:1/8\nK:C\n", "+CE+" },
