@@ -117,7 +117,7 @@ abc_end_bar(AbcBody *b, guint closes, gboolean breaks, GError **error)
   if (b->pos > LONGEST_BAR) {
     return abc_fail(b, b->at, RC_ERROR_LIMIT, "the bar that ends here is longer than a bar may be", error);
   }
-  if (!b->pos) {
+  if (!b->pos && b->n_events == b->first_event) {
     mark_bar_before(b, closes, breaks);
     return TRUE;
   }
