@@ -345,9 +345,10 @@ read_pipes(AbcText text, AbcState *state)
 static gboolean
 is_clef_word(AbcText text)
 {
+  enum { SHORTEST = 4 };
   static const char *const words[] = { "clef",   "treble", "bass",      "alto",       "tenor", "perc",
                                        "octave", "middle", "transpose", "stafflines", "shift", "score" };
-  for (guint i = 0; i < G_N_ELEMENTS(words); ++i) {
+  for (guint i = 0; i < G_N_ELEMENTS(words) && text.end - text.at >= SHORTEST; ++i) {
     if (starts_with(text, words[i])) {
       return TRUE;
     }

@@ -196,8 +196,8 @@ static const Bad bad[] = {
                  "Mouth\ntune Shut" },
   { "quote-second-voice.abc", "quote-second-voice.abc:8:7: a chord symbol begins here and has no closing quote on its "
                               "line; left out: Two Mouths" },
-  { "latin1.abc",
-    "latin1.abc:3:3: found `Qééééééééééééééééééééééééééééééééééééééé`; expected a meter such as 3/4, C, C| or "
+  { "latin1-meter.abc",
+    "latin1-meter.abc:3:3: found `Qééééééééééééééééééééééééééééééééééééééé`; expected a meter such as 3/4, C, C| or "
     "none; left out: Cut Short" }, // the first 40 characters
   { "empty.abc", "empty.abc: holds no tunes; a tune begins with a line `X: 1`" },
   { "prose.abc", "prose.abc: holds no tunes; a tune begins with a line `X: 1`" },
