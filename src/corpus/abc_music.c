@@ -261,9 +261,43 @@ read_small_sign(AbcBody *b)
   ++b->at;
 }
 
+// What belongs to notes.
+static void
+read_note_sign(AbcBody *b)
+{
+  switch (*b->at) {
+  case '^':
+  case '_':
+  case '=':
+    abc_read_notes(b);
+    return;
+  case 'z':
+  case 'x':
+    abc_read_rest(b);
+    return;
+  case '>':
+  case '<':
+    abc_read_broken(b);
+    return;
+  case '{':
+    abc_skip_past(b, '}');
+    return;
+  case '!':
+  case '+':
+    read_decoration(b);
+    return;
+  case '%':
+    b->at = abc_line_end(b->at);
+    return;
+  default:
+    read_small_sign(b);
+  }
+}
+
 static gboolean
 read_sign(AbcBody *b, GError **error)
 {
+  const char next = b->at[1];
   switch (*b->at) {
   case '|':
     return abc_read_bar_line(b, error);
@@ -272,55 +306,27 @@ read_sign(AbcBody *b, GError **error)
   case '[':
     return read_bracket(b, error);
   case ':':
-    if (b->at[1] == '|' || b->at[1] == ':' || b->at[1] == ']') {
+    if (next == '|' || next == ':' || next == ']') {
       return abc_read_bar_line(b, error);
     }
-    ++b->at;
-    return TRUE;
+    break;
   case 'Z':
   case 'X':
     return abc_read_long_rest(b, error);
-  case 'z':
-  case 'x':
-    abc_read_rest(b);
-    return TRUE;
-  case '^':
-  case '_':
-  case '=':
-    abc_read_notes(b);
-    return TRUE;
   case '(':
-    if (g_ascii_isdigit(b->at[1])) {
+    if (g_ascii_isdigit(next)) {
       abc_read_tuplet(b);
-    } else {
-      ++b->at;
+      return TRUE;
     }
-    return TRUE;
-  case '>':
-  case '<':
-    abc_read_broken(b);
-    return TRUE;
-  case '{':
-    abc_skip_past(b, '}');
-    return TRUE;
-  case '!':
-  case '+':
-    read_decoration(b);
-    return TRUE;
+    break;
   case '&':
     abc_start_overlay(b);
     return TRUE;
-  case '%':
-    b->at = abc_line_end(b->at);
-    return TRUE;
   default:
-    if (b->sounds[(guchar)*b->at]) {
-      abc_read_notes(b);
-    } else {
-      read_small_sign(b);
-    }
-    return TRUE;
+    break;
   }
+  read_note_sign(b);
+  return TRUE;
 }
 
 // In a voice that is not read only what can lead out of it counts.
@@ -355,6 +361,8 @@ read_music_line(AbcBody *b, GError **error)
   while (good && !abc_ends_line(*b->at)) {
     if (!is_wanted(b)) {
       good = skip_other_voice(b, error);
+    } else if (b->sounds[(guchar)*b->at]) {
+      abc_read_notes(b);
     } else {
       good = read_sign(b, error);
     }
