@@ -306,7 +306,8 @@ typedef enum {
   RC_REMARK_JUMPS =
     1 << 0, ///< a D.S., D.C., coda or fine is written, which is not followed: the tune is played straight
   RC_REMARK_HABIT = 1 << 1, ///< spellings of old collections were read (`D/f+`, `Cd`); said of a file's first such tune
-  RC_REMARK_PARTS = 1 << 2  ///< an order of parts is written that names parts which are not there; played straight
+  RC_REMARK_PARTS = 1 << 2, ///< an order of parts is written that names parts which are not there; played straight
+  RC_REMARK_OLD_CHORDS = 1 << 3 ///< notes at once were read as old collections write them (`+CEG+`); said of the first
 } RcRemark;
 
 /// One tune as written, and the order in which its bars are played. Made by rc_tune_new(), filled by a reader, reused

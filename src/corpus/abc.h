@@ -19,12 +19,21 @@ typedef struct {
 
 // --------------------------------------------------------------------------------------------------------- fields
 
+/// How far an accidental holds, as %%propagate-accidentals says; section 11.3.
+typedef enum {
+  ABC_HOLDS_IN_ALL_OCTAVES, // to the end of the bar, "pitch": the default
+  ABC_HOLDS_IN_ITS_OCTAVE,  // to the end of the bar, "octave"
+  ABC_HOLDS_FOR_ITS_NOTE    // "not"
+} AbcPropagation;
+
 /// What fields set, and notes are read by.
 typedef struct {
   RcSetting setting;
   RcTicks unit;         // L: the length of a note without a number; 0: by the meter
   gboolean free_meter;  // M:none
   gint8 accidentals[7]; // by letter from C: semitones the key adds
+  AbcPropagation propagation;
+  guint64 jumps; // bit n: the letter n behind A stands for a jump, section 4.16
 } AbcState;
 
 /// The state at the beginning of a file: no key, 4/4, no tempo.
@@ -42,13 +51,26 @@ gboolean abc_read_tempo(AbcText text, AbcState *state);
 /// K, section 3.1.14: modes, HP and Hp, none, explicit accidentals, clefs.
 gboolean abc_read_key(AbcText text, AbcState *state);
 
+/// Reads a directive, what stands behind "%%" or "I:", section 11; one that does not matter here is passed over.
+void abc_read_directive(AbcText text, AbcState *state);
+
+/// U, section 4.16: what a letter stands for.
+void abc_read_user_symbol(AbcText text, AbcState *state);
+
+/// Whether a decoration, "D.C." or "coda", sends the player somewhere.
+gboolean abc_is_jump(AbcText decoration);
+
+/// Whether a letter stands for such a decoration.
+gboolean abc_letter_jumps(const AbcState *state, char letter);
+
 /// The unit in force: L, or by the meter, section 3.1.7.
 RcTicks abc_unit(const AbcState *state);
 
-/// Whether a text is ASCII without `\\` accents, so that it needs no change.
+/// Whether a text needs no change: ASCII on one line, without accents and entities.
 gboolean abc_is_plain(AbcText text);
 
-/// A text as UTF-8: it is Latin-1 where it is not, and `\` accents, section 8.2, become letters. A new string.
+/// A text as UTF-8: it is Latin-1 where it is not; accents and entities, section 8.2, become letters; the lines of one
+/// that goes on behind "+:", section 3.3, are joined. A new string.
 char *abc_text_to_utf8(AbcText text);
 
 /// Without blanks at its ends, and without a remark behind `%`.
@@ -70,24 +92,40 @@ typedef struct {
   guint bar;
 } AbcPartMark;
 
+/// Ways of writing that old collections have and the standard has not: read where a file shows them.
+typedef enum {
+  ABC_HABIT_SYMBOLS, // `D/f+`, `Cd`
+  ABC_HABIT_CHORDS,  // notes at once as `+CEG+`
+  ABC_N_HABITS
+} AbcHabit;
+
 /// What is read of one voice of a tune.
 typedef struct {
   RcTune *tune; // its symbols, events, bars and settings
   RcSymbols *symbols;
-  GArray *marks;        // of RcBarMarks, by bar
-  GArray *notes;        // of AbcNote
-  GArray *part_marks;   // of AbcPartMark
-  guint voices;         // different voices met
-  gboolean chords;      // a chord symbol was read
-  guint chord_voice;    // the first other voice in which one stands, or G_MAXUINT
-  gboolean keeps_notes; // for chords of another voice; else each chord is given the melody's tones as they are read
-  guint habits;         // spellings of old collections met
-  gboolean habit;       // they are read
+  GArray *marks;         // of RcBarMarks, by bar
+  GArray *notes;         // of AbcNote
+  GArray *part_marks;    // of AbcPartMark
+  gboolean chords;       // a chord symbol was read
+  guint chord_voice;     // the first other voice in which one stands, or G_MAXUINT
+  gboolean keeps_notes;  // for chords of another voice; else each chord is given the melody's tones as they are read
+  gboolean symbol_lines; // the body holds some
+  guint habits[ABC_N_HABITS];         // met, by AbcHabit
+  gboolean read_habits[ABC_N_HABITS]; // they are read
 } AbcMusic;
 
 /// Reads the music of a tune's body, from line @p line of @p file on, into @p music: voice @p voice, from 0 in the
-/// order they appear.
+/// order they appear. The body ends with a line feed or a zero byte stands behind it; no other stands in it.
 gboolean abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, guint line, guint voice,
                         GError **error);
+
+// ---------------------------------------------------------------------------------------------------------- parts
+
+/// Names the parts of the tune that was read: as P: lines do, else by letters for what repeats and double lines divide.
+void abc_name_parts(const AbcMusic *music);
+
+/// Sets in which order the bars are played: by @p order, section 3.1.9, an empty text where none is stated. FALSE where
+/// that is longer than a tune may play.
+gboolean abc_play(const AbcMusic *music, AbcText order);
 
 #endif

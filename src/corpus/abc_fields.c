@@ -5,95 +5,19 @@
 
 #include <string.h>
 
+static guint64
+letter_bit(char letter)
+{
+  return g_ascii_isalpha(letter) ? G_GUINT64_CONSTANT(1) << (guint)(letter - 'A') : 0;
+}
+
 AbcState
 abc_state_start(void)
 {
-  return (AbcState){ .setting = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } } };
+  return (AbcState){ .setting = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } }, .jumps = letter_bit('O') };
 }
 
 // ----------------------------------------------------------------------------------------------------------- text
-
-AbcText
-abc_trim(AbcText text)
-{
-  const char *remark = memchr(text.at, '%', (gsize)(text.end - text.at));
-  if (remark && (remark == text.at || remark[-1] != '\\')) {
-    text.end = remark;
-  }
-  while (text.at < text.end && g_ascii_isspace(*text.at)) {
-    ++text.at;
-  }
-  while (text.end > text.at && g_ascii_isspace(text.end[-1])) {
-    --text.end;
-  }
-  return text;
-}
-
-typedef struct {
-  char sign;
-  const char *combining;
-} Accent;
-
-static const Accent accents[] = { { '`', "\u0300" }, { '\'', "\u0301" }, { '^', "\u0302" }, { '~', "\u0303" },
-                                  { '"', "\u0308" }, { 'c', "\u0327" },  { 'o', "\u030A" } };
-
-static const char *
-combining_accent(char sign)
-{
-  for (guint i = 0; i < G_N_ELEMENTS(accents); ++i) {
-    if (accents[i].sign == sign) {
-      return accents[i].combining;
-    }
-  }
-  return NULL;
-}
-
-static char *
-with_accents(const char *text)
-{
-  GString *letters = g_string_new(NULL);
-  for (const char *at = text; *at; ++at) {
-    const char *accent = *at == '\\' && at[1] && g_ascii_isalpha(at[2]) ? combining_accent(at[1]) : NULL;
-    if (accent) {
-      g_string_append_printf(letters, "%c%s", at[2], accent);
-      at += 2;
-    } else if (*at != '\\' || at[1] == '\\') {
-      g_string_append_c(letters, *at);
-    }
-  }
-  char *composed = g_utf8_normalize(letters->str, -1, G_NORMALIZE_DEFAULT_COMPOSE);
-  g_string_free(letters, TRUE);
-  return composed;
-}
-
-gboolean
-abc_is_plain(AbcText text)
-{
-  for (; text.at < text.end; ++text.at) {
-    if ((guchar)*text.at >= 0x80 || *text.at == '\\') {
-      return FALSE;
-    }
-  }
-  return TRUE;
-}
-
-char *
-abc_text_to_utf8(AbcText text)
-{
-  const gssize length = text.end - text.at;
-  char *utf8 = g_utf8_validate(text.at, length, NULL)
-                 ? g_strndup(text.at, (gsize)length)
-                 : g_convert(text.at, length, "UTF-8", "ISO-8859-1", NULL, NULL, NULL);
-  if (!utf8) {
-    utf8 = g_utf8_make_valid(text.at, length);
-  }
-  if (strchr(utf8, '\\')) {
-    char *accented = with_accents(utf8);
-    g_free(utf8);
-    utf8 = accented;
-  }
-  return utf8;
-}
 
 static gboolean
 read_number(AbcText *text, guint *number)
@@ -421,9 +345,10 @@ read_pipes(AbcText text, AbcState *state)
 static gboolean
 is_clef_word(AbcText text)
 {
+  enum { SHORTEST = 4 };
   static const char *const words[] = { "clef",   "treble", "bass",      "alto",       "tenor", "perc",
                                        "octave", "middle", "transpose", "stafflines", "shift", "score" };
-  for (guint i = 0; i < G_N_ELEMENTS(words); ++i) {
+  for (guint i = 0; i < G_N_ELEMENTS(words) && text.end - text.at >= SHORTEST; ++i) {
     if (starts_with(text, words[i])) {
       return TRUE;
     }
@@ -441,17 +366,22 @@ read_mode(AbcText *text)
   while (rest.at + n < rest.end && g_ascii_isalpha(rest.at[n])) {
     ++n;
   }
-  char *name = g_strdup_printf("C %.*s", (int)MIN(n, 16), rest.at);
-  RcKey key = { RC_MODE_NONE, 0 };
-  const gboolean is_mode = n && !is_clef_word(rest) && !(starts_with(rest, "exp") && n == 3);
-  if (is_mode && n > 1) {
+  if (!n || is_clef_word(rest) || (starts_with(rest, "exp") && n == 3)) {
+    return RC_MODE_MAJOR;
+  }
+  char name[] = "C ................";
+  const gsize room = sizeof name - 3;
+  memcpy(name + 2, rest.at, MIN(n, room));
+  name[2 + MIN(n, room)] = '\0';
+  if (n > 1) {
     name[2] = g_ascii_tolower(name[2]);
   }
-  if (is_mode && rc_key_parse(name, RC_NAMES_ENGLISH, &key, NULL)) {
-    text->at = rest.at + n;
+  RcKey key;
+  if (!rc_key_parse(name, RC_NAMES_ENGLISH, &key, NULL)) {
+    return RC_MODE_MAJOR;
   }
-  g_free(name);
-  return key.mode == RC_MODE_NONE ? RC_MODE_MAJOR : key.mode;
+  text->at = rest.at + n;
+  return key.mode;
 }
 
 gboolean
@@ -475,4 +405,59 @@ abc_read_key(AbcText text, AbcState *state)
   }
   read_accidentals(text, state);
   return TRUE;
+}
+
+// ------------------------------------------------------------------------------------- directives and user symbols
+
+void
+abc_read_directive(AbcText text, AbcState *state)
+{
+  text = abc_trim(text);
+  if (!starts_with(text, "propagate-accidentals")) {
+    return;
+  }
+  text.at += strlen("propagate-accidentals");
+  skip_blanks(&text);
+  if (starts_with(text, "pitch")) {
+    state->propagation = ABC_HOLDS_IN_ALL_OCTAVES;
+  } else if (starts_with(text, "octave")) {
+    state->propagation = ABC_HOLDS_IN_ITS_OCTAVE;
+  } else if (starts_with(text, "not")) {
+    state->propagation = ABC_HOLDS_FOR_ITS_NOTE;
+  }
+}
+
+gboolean
+abc_is_jump(AbcText decoration)
+{
+  static const char *const jumps[] = { "D.C.", "D.S.", "dacapo", "dacoda", "fine", "coda" };
+  for (guint i = 0; i < G_N_ELEMENTS(jumps); ++i) {
+    if (starts_with(decoration, jumps[i])) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+gboolean
+abc_letter_jumps(const AbcState *state, char letter)
+{
+  return (state->jumps & letter_bit(letter)) != 0;
+}
+
+void
+abc_read_user_symbol(AbcText text, AbcState *state)
+{
+  text = abc_trim(text);
+  const guint64 bit = text.at < text.end ? letter_bit(*text.at) : 0;
+  const char *equals = memchr(text.at, '=', (gsize)(text.end - text.at));
+  if (!equals) {
+    return;
+  }
+  text.at = equals + 1;
+  skip_blanks(&text);
+  if (!read_char(&text, '!')) {
+    read_char(&text, '+'); // as decorations were written once
+  }
+  state->jumps = abc_is_jump(text) ? state->jumps | bit : state->jumps & ~bit;
 }

@@ -9,7 +9,7 @@
 
 #include <string.h>
 
-enum { FIRST_BUFFER = 256 << 10, NO_PART = G_MAXUINT, MAX_ORDER = 4096, HABIT = 2 };
+enum { FIRST_BUFFER = 256 << 10, HABIT = 2 };
 
 struct RcAbcReader {
   RcSource *source;
@@ -23,11 +23,12 @@ struct RcAbcReader {
   guint line;    // of the next byte, from 1
   AbcState head; // what the file's head sets
   char *head_rhythm;
-  gboolean in_head; // no tune yet
-  guint habits;     // spellings of old collections met in the file
-  gboolean habit;   // the file writes chords as old collections do
-  gboolean told;    // and that was said
-  gboolean failed;  // reading failed, and that was reported
+  gboolean in_head;                   // no tune yet
+  gboolean cr_only;                   // lines end with a carriage return alone
+  guint habits[ABC_N_HABITS];         // ways of old collections met in the file, by AbcHabit
+  gboolean read_habits[ABC_N_HABITS]; // the file has them
+  gboolean told_habits[ABC_N_HABITS]; // and that was said
+  gboolean failed;                    // reading failed, and that was reported
   AbcMusic music;
   GArray *melody; // of AbcNote: notes of the first voice where the chords are in another
 };
@@ -40,7 +41,7 @@ rc_abc_reader_new(RcSource *source, RcCorpusOptions options)
   r->name = rc_source_name(source);
   r->options = options;
   r->size = FIRST_BUFFER;
-  r->buffer = g_malloc(r->size);
+  r->buffer = g_malloc(r->size + 1);
   r->line = 1;
   r->head = abc_state_start();
   r->in_head = TRUE;
@@ -69,8 +70,25 @@ rc_abc_reader_free(RcAbcReader *r)
 
 // ---------------------------------------------------------------------------------------------------------- buffer
 
+static void
+replace(char *text, gsize length, char old, char new)
+{
+  const char *end = text + length;
+  for (char *at = text; (at = memchr(at, old, (gsize)(end - at))); ++at) {
+    *at = new;
+  }
+}
+
+// Whether lines end with a carriage return alone, as the first stretch of a file shows.
+static gboolean
+has_cr_only(const char *text, gsize length)
+{
+  const char *cr = memchr(text, '\r', length);
+  return cr && cr + 1 < text + length && !memchr(text, '\n', length);
+}
+
 // Reads more behind what is there, moving what is left to the front first; FALSE at the end or where a tune is too
-// long.
+// long. A zero byte stands behind all.
 static gboolean
 fill(RcAbcReader *r)
 {
@@ -84,14 +102,17 @@ fill(RcAbcReader *r)
       return FALSE;
     }
     r->size *= 2;
-    r->buffer = g_realloc(r->buffer, r->size);
+    r->buffer = g_realloc(r->buffer, r->size + 1);
   }
-  const gsize n = rc_source_read(r->source, r->buffer + r->length, r->size - r->length);
-  for (char *nul = memchr(r->buffer + r->length, '\0', n); nul;
-       nul = memchr(nul, '\0', (gsize)(r->buffer + r->length + n - nul))) {
-    *nul = '?'; // it is no text and would end a string
+  char *more = r->buffer + r->length;
+  const gsize n = rc_source_read(r->source, more, r->size - r->length);
+  r->cr_only |= r->line == 1 && !r->length && has_cr_only(more, n);
+  if (r->cr_only) {
+    replace(more, n, '\r', '\n');
   }
+  replace(more, n, '\0', '?'); // it is no text and would end it
   r->length += n;
+  r->buffer[r->length] = '\0';
   r->ended |= !n;
   return n > 0;
 }
@@ -136,6 +157,13 @@ is_field(AbcText line, char name)
   return line.end - line.at >= 2 && line.at[0] == name && line.at[1] == ':';
 }
 
+static gboolean
+is_directive(AbcText line)
+{
+  return line.end - line.at >= 2 && line.at[0] == '%' && line.at[1] == '%';
+}
+
+// What stands behind a field's name or the signs of a directive.
 static AbcText
 value_of(AbcText line)
 {
@@ -151,6 +179,12 @@ read_head_field(RcAbcReader *r, AbcText line)
     abc_read_meter(value_of(line), &r->head);
   } else if (is_field(line, 'Q')) {
     abc_read_tempo(value_of(line), &r->head);
+  } else if (is_field(line, 'I')) {
+    abc_read_directive(value_of(line), &r->head);
+  } else if (is_field(line, 'U')) {
+    abc_read_user_symbol(value_of(line), &r->head);
+  } else if (is_directive(line)) {
+    abc_read_directive(value_of(line), &r->head);
   } else if (is_field(line, 'R')) {
     g_free(r->head_rhythm);
     r->head_rhythm = abc_text_to_utf8(abc_trim(value_of(line)));
@@ -184,6 +218,7 @@ typedef struct {
   AbcText text;
   guint line; // of its first line
   guint lines;
+  gboolean symbol_lines; // it holds some
 } Block;
 
 // The tune from its X: line to the next empty line or X:, as it stands in the buffer. FALSE where it is too long.
@@ -193,11 +228,12 @@ read_block(RcAbcReader *r, Block *block)
   gsize offset = 0;
   gsize length = 0;
   AbcText line;
-  *block = (Block){ { NULL, NULL }, r->line, 0 };
+  *block = (Block){ .line = r->line };
   while (offset <= RC_MAX_TUNE_BYTES && line_at(r, offset, &line, &length)) {
     if (offset && (is_blank_line(line) || is_field(line, 'X'))) {
       break;
     }
+    block->symbol_lines |= is_field(line, 's');
     offset += length;
     ++block->lines;
   }
@@ -213,9 +249,12 @@ typedef struct {
   AbcState state;
   AbcText title;
   AbcText rhythm;
+  AbcText tempo; // Q:
   AbcText order; // P:
+  AbcText *open; // the text that a line "+:" would go on, or NULL
   AbcText body;
   guint body_line;
+  gboolean symbol_lines;
   gboolean has_key;
 } Header;
 
@@ -230,22 +269,45 @@ fail_field(const RcAbcReader *r, guint line, AbcText text, const char *expected,
   return FALSE;
 }
 
-static gboolean
-read_header_line(RcAbcReader *r, AbcText line, guint number, Header *header, AbcText *tempo, GError **error)
+// A text, which a line "+:" may go on; section 3.3.
+static void
+set_text(Header *header, AbcText *text, AbcText value)
 {
-  const AbcText value = value_of(line);
-  switch (line.end - line.at >= 2 && line.at[1] == ':' ? *line.at : '\0') {
+  *text = abc_trim(value);
+  header->open = text;
+}
+
+static void
+continue_text(Header *header, AbcText value)
+{
+  if (header->open) {
+    header->open->end = abc_trim(value).end;
+  }
+}
+
+static gboolean
+read_header_field(RcAbcReader *r, char name, AbcText value, guint number, Header *header, GError **error)
+{
+  switch (name) {
   case 'T':
-    header->title = header->title.at ? header->title : abc_trim(value);
+    if (!header->title.at) {
+      set_text(header, &header->title, value);
+    }
     return TRUE;
   case 'R':
-    header->rhythm = abc_trim(value);
+    set_text(header, &header->rhythm, value);
     return TRUE;
   case 'P':
-    header->order = abc_trim(value);
+    set_text(header, &header->order, value);
+    return TRUE;
+  case 'I':
+    abc_read_directive(value, &header->state);
+    return TRUE;
+  case 'U':
+    abc_read_user_symbol(value, &header->state);
     return TRUE;
   case 'Q':
-    *tempo = line; // old forms count units, which L: may still set
+    header->tempo = value; // old forms count units, which L: may still set
     return TRUE;
   case 'L':
     return abc_read_length(value, &header->state) || fail_field(r, number, value, "a note length such as 1/8", error);
@@ -262,161 +324,40 @@ read_header_line(RcAbcReader *r, AbcText line, guint number, Header *header, Abc
 }
 
 static gboolean
+read_header_line(RcAbcReader *r, AbcText line, guint number, Header *header, GError **error)
+{
+  const AbcText value = value_of(line);
+  if (is_field(line, '+')) {
+    continue_text(header, value);
+  } else if (is_directive(line)) {
+    abc_read_directive(value, &header->state);
+  } else if (line.end - line.at >= 2 && line.at[1] == ':') {
+    header->open = NULL;
+    return read_header_field(r, *line.at, value, number, header, error);
+  }
+  return TRUE;
+}
+
+static gboolean
 read_header(RcAbcReader *r, const Block *block, Header *header, GError **error)
 {
-  AbcText tempo = { NULL, NULL };
-  *header = (Header){ .state = r->head, .body_line = block->line };
+  *header = (Header){ .state = r->head, .body_line = block->line, .symbol_lines = block->symbol_lines };
   const char *at = block->text.at;
   while (at < block->text.end && !header->has_key) {
     const char *newline = memchr(at, '\n', (gsize)(block->text.end - at));
     const AbcText line = { at, newline ? newline : block->text.end };
-    if (!read_header_line(r, line, header->body_line, header, &tempo, error)) {
+    if (!read_header_line(r, line, header->body_line, header, error)) {
       return FALSE;
     }
     ++header->body_line;
     at = newline ? newline + 1 : block->text.end;
   }
   header->body = (AbcText){ at, block->text.end };
-  if (tempo.at) {
-    abc_read_tempo(value_of(tempo), &header->state); // a tempo in words only is none
+  if (header->tempo.at) {
+    abc_read_tempo(header->tempo, &header->state); // a tempo in words only is none
   }
   return header->has_key || rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ r->name, block->line, 0 },
                                     "a tune needs a line `K:` with its key between its heading and its music");
-}
-
-// ---------------------------------------------------------------------------------------------------- parts and order
-
-static guint
-part_end(const RcAbcReader *r, guint index)
-{
-  const GArray *marks = r->music.part_marks;
-  return index + 1 < marks->len ? g_array_index(marks, AbcPartMark, index + 1).bar : r->music.marks->len;
-}
-
-static guint
-find_part(const RcAbcReader *r, char label)
-{
-  for (guint i = 0; i < r->music.part_marks->len; ++i) {
-    const AbcPartMark *mark = &g_array_index(r->music.part_marks, AbcPartMark, i);
-    const AbcText name = mark->label; // voices not read name it too, but hold none of its bars
-    if (name.at < name.end && *name.at == label && part_end(r, i) > mark->bar) {
-      return i;
-    }
-  }
-  return NO_PART;
-}
-
-// "(A2B)2C" into "AABAABC", section 3.1.9. FALSE where it does not close or grows too long.
-static gboolean
-expand_order(AbcText *order, GString *letters, guint depth)
-{
-  while (order->at < order->end && *order->at != ')') {
-    const gsize before = letters->len;
-    const char c = *order->at++;
-    if (c == '(') {
-      if (depth > 8 || !expand_order(order, letters, depth + 1) || order->at == order->end) {
-        return FALSE;
-      }
-      ++order->at;
-    } else if (g_ascii_isalpha(c)) {
-      g_string_append_c(letters, c);
-    } else {
-      continue; // dots and blanks
-    }
-    guint times = 0;
-    for (; order->at < order->end && g_ascii_isdigit(*order->at); ++order->at) {
-      times = MIN(10 * times + (guint)(*order->at - '0'), MAX_ORDER);
-    }
-    const gsize piece = letters->len - before;
-    for (guint i = 1; i < times && letters->len < MAX_ORDER; ++i) {
-      g_string_append_len(letters, letters->str + before, (gssize)piece);
-    }
-  }
-  return letters->len <= MAX_ORDER;
-}
-
-static gboolean
-names_parts(const RcAbcReader *r, const GString *letters)
-{
-  for (gsize i = 0; i < letters->len; ++i) {
-    if (find_part(r, letters->str[i]) == NO_PART) {
-      return FALSE;
-    }
-  }
-  return letters->len > 0;
-}
-
-static gboolean
-play_parts(RcAbcReader *r, RcTune *tune, const GString *letters)
-{
-  gboolean good = TRUE;
-  for (gsize i = 0; i < letters->len && good; ++i) {
-    const guint part = find_part(r, letters->str[i]);
-    const guint first = g_array_index(r->music.part_marks, AbcPartMark, part).bar;
-    good = rc_unroll(r->music.marks, first, part_end(r, part), tune->played);
-  }
-  return good;
-}
-
-static gboolean
-play(RcAbcReader *r, RcTune *tune, AbcText order)
-{
-  GString *letters = g_string_new(NULL);
-  const gboolean expanded = order.at && expand_order(&order, letters, 0) && order.at == order.end;
-  const gboolean by_parts = expanded && names_parts(r, letters);
-  if (order.at && !by_parts && r->music.part_marks->len) {
-    tune->remarks |= RC_REMARK_PARTS;
-  }
-  const gboolean good =
-    by_parts ? play_parts(r, tune, letters) : rc_unroll(r->music.marks, 0, r->music.marks->len, tune->played);
-  g_string_free(letters, TRUE);
-  return good;
-}
-
-static void
-add_part(RcTune *tune, const char *label, guint first, guint end)
-{
-  const RcPart part = { rc_tune_text(tune, label, strlen(label)), first, end - first };
-  if (end > first && tune->parts->len < RC_MAX_PARTS) {
-    g_array_append_val(tune->parts, part);
-  }
-}
-
-static void
-name_written_parts(RcAbcReader *r, RcTune *tune)
-{
-  const GArray *marks = r->music.part_marks;
-  add_part(tune, "", 0, g_array_index(marks, AbcPartMark, 0).bar);
-  for (guint i = 0; i < marks->len; ++i) {
-    char *label = abc_text_to_utf8(g_array_index(marks, AbcPartMark, i).label);
-    add_part(tune, label, g_array_index(marks, AbcPartMark, i).bar, part_end(r, i));
-    g_free(label);
-  }
-}
-
-// Where no parts are named: each stretch between repeats and double lines is one, A, B and so on.
-static void
-name_sections(RcAbcReader *r, RcTune *tune)
-{
-  guint first = 0;
-  guint n = 0;
-  char label[8];
-  for (guint bar = 1; bar <= r->music.marks->len; ++bar) {
-    const RcBarMarks *before = &g_array_index(r->music.marks, RcBarMarks, bar - 1);
-    const RcBarMarks *here = bar < r->music.marks->len ? &g_array_index(r->music.marks, RcBarMarks, bar) : NULL;
-    if (here && (here->endings || !(here->opens || before->closes || before->breaks))) {
-      continue;
-    }
-    if (n < 26) {
-      label[0] = (char)('A' + n);
-      label[1] = '\0';
-    } else {
-      g_snprintf(label, sizeof label, "%u", n + 1);
-    }
-    add_part(tune, label, first, bar);
-    first = bar;
-    ++n;
-  }
 }
 
 // ---------------------------------------------------------------------------------------------------------- melody
@@ -468,8 +409,9 @@ start_music(RcAbcReader *r, RcTune *tune, const Header *header)
   rc_symbols_start(m->symbols, tune, r->options.names);
   m->tune = tune;
   m->chords = FALSE;
-  m->habits = 0;
-  m->habit = r->habit;
+  m->symbol_lines = header->symbol_lines;
+  memset(m->habits, 0, sizeof m->habits);
+  memcpy(m->read_habits, r->read_habits, sizeof m->read_habits);
 }
 
 static gboolean
@@ -516,24 +458,39 @@ read_music(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
   return r->music.chords || r->music.chord_voice == G_MAXUINT || read_chord_voice(r, tune, header, error);
 }
 
-// Spellings of old collections are read where the file shows them more than once, and that is said once.
+// Counts the ways of old collections met in a tune; TRUE where the file has now shown one.
+static gboolean
+count_habits(RcAbcReader *r)
+{
+  gboolean shown = FALSE;
+  for (guint i = 0; i < ABC_N_HABITS; ++i) {
+    r->habits[i] += r->music.habits[i];
+    shown |= !r->read_habits[i] && r->habits[i] >= HABIT;
+    r->read_habits[i] = r->habits[i] >= HABIT;
+  }
+  return shown;
+}
+
+static void
+tell_habits(RcAbcReader *r, RcTune *tune)
+{
+  static const RcRemark remarks[] = { RC_REMARK_HABIT, RC_REMARK_OLD_CHORDS };
+  for (guint i = 0; i < ABC_N_HABITS; ++i) {
+    if (r->read_habits[i] && r->music.habits[i] && !r->told_habits[i]) {
+      r->told_habits[i] = TRUE;
+      tune->remarks |= remarks[i];
+    }
+  }
+}
+
+// Ways of old collections are followed where the file shows them more than once, and that is said once.
 static gboolean
 read_with_habits(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
 {
-  if (!read_music(r, tune, header, error)) {
+  if (!read_music(r, tune, header, error) || (count_habits(r) && !read_music(r, tune, header, error))) {
     return FALSE;
   }
-  r->habits += r->music.habits;
-  if (!r->habit && r->habits >= HABIT) {
-    r->habit = TRUE;
-    if (!read_music(r, tune, header, error)) {
-      return FALSE;
-    }
-  }
-  if (r->habit && r->music.habits && !r->told) {
-    r->told = TRUE;
-    tune->remarks |= RC_REMARK_HABIT;
-  }
+  tell_habits(r, tune);
   return TRUE;
 }
 
@@ -572,13 +529,9 @@ read_tune(RcAbcReader *r, RcTune *tune, const Block *block, Header *header, GErr
   if (!read_with_habits(r, tune, header, error)) {
     return FALSE;
   }
-  if (r->music.part_marks->len) {
-    name_written_parts(r, tune);
-  } else {
-    name_sections(r, tune);
-  }
-  return play(r, tune, header->order) || rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block->line, 0 },
-                                                 "the tune plays more than %d bars", RC_MAX_PLAYED_BARS);
+  abc_name_parts(&r->music);
+  return abc_play(&r->music, header->order) || rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block->line, 0 },
+                                                       "the tune plays more than %d bars", RC_MAX_PLAYED_BARS);
 }
 
 static void

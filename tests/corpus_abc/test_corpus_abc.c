@@ -70,6 +70,11 @@ static const Good good[] = {
   { .file = "accidentals.abc",
     .heard = "Until the Bar Line: C 2, D 2, Em 2, F 2, G 1, Am 1, Bm 1",
     .melody = "1 6, 1 5, 5, 6, 9, 2, 10" },
+  // 11.3: in all octaves, unless a directive says less
+  { .file = "propagation.abc",
+    .heard = "All Octaves: C 1, D 1, E 1, F 1, G 2, Am 1, Bm 1\nIts Octave: C 1, D 1, E 1, F 1, G 4\n"
+             "Its Note: C 1, D 1, E 1, F 1",
+    .melody = "6, 6, 6, 6, 5, 1, 1\n6, 5, 6, 5, 5\n6, 5, 10, 10" },
   // 4.11
   { .file = "ties.abc", .heard = "Long Rope: G 8, D 8" },
   // 4.13: the usual numbers of 2 to 9, n being 3 in compound time, else 2; p:q:r; any notes and rests
@@ -136,11 +141,18 @@ static const Good good[] = {
   { .file = "habit-twice.abc", .heard = "Mill Cat: D/f# 4, Cdim 4, Bbdim/g# 4 (habit)" },
   { .file = "habit-once.abc", .heard = "Mill Dog: Cd? 4, G 4" },
   { .file = "habit-across.abc", .heard = "First: Cd? 4\nSecond: Gdim 4 (habit)" },
+  { .file = "old-chords.abc", .heard = "As They Were Written: C 4, G 4 (old chords)", .melody = "0 2 4 7, 2 5 7 8 11" },
+  // 4.20: a text or a star for each note, none for rests, a line for the bar's end
+  { .file = "symbol-lines.abc", .heard = "Written Below: C 2, Am 2, F 4, C 2, Dm 6" },
+  // 4.16
+  { .file = "letters.abc",
+    .heard = "O is a Coda: C 4, G 4 (jumps)\nO is a Roll: C 4, G 4\nW is a Jump: C 4, G 4 (jumps)" },
   // 2.2.3, 2.3, 11
   { .file = "comments.abc", .heard = "Said Aside: C 4, G 4" },
   { .file = "text.abc", .heard = "Printed Between: C 4, G 4, Am 4" },
   // 3.3, 6.1.1
   { .file = "continued.abc", .heard = "Carried Over: C 4, G 4, Am 4" },
+  { .file = "continued-title.abc", .heard = "Over the Weir and Back: C 4" },
   // 2.2: text between tunes, blanks alone on a line, a head for all tunes
   { .file = "between.abc", .heard = "One: C 4\nTwo: G 4" },
   { .file = "head.abc",
@@ -151,6 +163,8 @@ static const Good good[] = {
   { .file = "accents.abc", .heard = "Léa à la Môle, Übel, Mañana, Gaç: C 4" },
   { .file = "latin1.abc", .heard = "Café Grün: C 6, señor? 2" },
   { .file = "utf8.abc", .heard = "Żabka ♪: B♭ 4, F♯m 4" },
+  { .file = "entities.abc", .heard = "Café Öre & Mañana «ø» & Sons: C 4\nÅ ø æ ß š Ă ő rosé 50% & \\: C 4" },
+  { .file = "cr.abc", .heard = "From a Drawer: C 4, G 4\nNext: F 4" },
   { .file = "crlf.abc", .heard = "From Elsewhere: C 4, G 4, D 4, C 4, G 4, Am 4\nNext: F 4" },
   { .file = "bom.abc", .heard = "Marked: C 4" },
   // 3: fields that are no music, those that may not stand in a body among them; the last line is a note and a repeat
@@ -182,8 +196,8 @@ static const Bad bad[] = {
                  "Mouth\ntune Shut" },
   { "quote-second-voice.abc", "quote-second-voice.abc:8:7: a chord symbol begins here and has no closing quote on its "
                               "line; left out: Two Mouths" },
-  { "latin1.abc",
-    "latin1.abc:3:3: found `Qééééééééééééééééééééééééééééééééééééééé`; expected a meter such as 3/4, C, C| or "
+  { "latin1-meter.abc",
+    "latin1-meter.abc:3:3: found `Qééééééééééééééééééééééééééééééééééééééé`; expected a meter such as 3/4, C, C| or "
     "none; left out: Cut Short" }, // the first 40 characters
   { "empty.abc", "empty.abc: holds no tunes; a tune begins with a line `X: 1`" },
   { "prose.abc", "prose.abc: holds no tunes; a tune begins with a line `X: 1`" },
@@ -253,9 +267,10 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     g_string_append_printf(out, "%s %s%s", between, symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
     append_length(out, played.length);
   }
-  g_string_append_printf(out, "%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
+  g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
                          tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
-                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "");
+                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
+                         tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
 }
 
 static void
@@ -519,6 +534,8 @@ test_places_of_chords(void **state)
     { "\"^très\"\"D\"D2 \"G\"G2|", "D 6:9, G 6:15" },
     { "\"^a♭♭\"D2 [r:é] \"B♭\"B2|", "B♭ 6:17" },
     { "[K:D]\"D\"D4|\nK:G\n\"G\"G4|", "D 6:7, G 8:2" },
+    { "D2 G2|\ns:\"D\" \"G\"", "D 7:4, G 7:8" },
+    { "D2 G2|\nw:la la\ns: \"^très\"\ns:\"♭♪\" \"G\"", "♭♪ 9:4, G 9:9" },
     { "\"D\"D2\\\n\"G\"G2|", "D 6:2, G 7:2" },
     { "\" D\"D4|\"G(Em)\"G4|", "D 6:3, G 6:9" },
     { "V:1\nDEFG|\nV:2\n\"D\"D4|[V:1]ABcd|[V:2]\"G\"G4|", "D 9:2, G 9:23" },
@@ -557,6 +574,13 @@ test_much_of_one_thing(void **state)
     { "L:1/8\nK:C\nV:1\nA|\nV:2\n", "\"C\"A\"D\"B" },
     { "L:1/8\nK:", "^" },
     { "L:1/8\nK:C ", "^f" },
+    { "L:1/8\nK:C\n", "A|\ns:\"C\"\n" },
+    { "L:1/8\nK:C\n", "A\ns:\"w%u\"\n" },
+    { "L:1/8\nK:C\n", "s:\"C\"\n" },
+    { "L:1/8\nK:C\nA\ns:", "\"C\"" },
+    { "L:1/8\nK:C\n", "+CE+" },
+    { "T:", "&eacute;" },
+    { "", "+:more\n" },
     { "L:1/8\nK:C\n", "[A/1024/1024]/1024/1024" },
   };
   alarm(STUCK);

@@ -46,9 +46,10 @@ heard(const char *text, gsize length)
       g_string_append_printf(out, " %s%s %g", symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "",
                              (double)played.length / (double)RC_QUARTER);
     }
-    g_string_append_printf(out, "%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
+    g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
                            tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
-                           tune->remarks & RC_REMARK_PARTS ? " (parts)" : "");
+                           tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
+                           tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
   }
   rc_tune_free(tune);
   rc_corpus_free(corpus);
@@ -86,9 +87,10 @@ test_lengths(void **state)
     { HEAD "K:D\n\"D\"(3DEF (3:2:2GA|\"A\"(2AB|\n", "Weir: D 3.33333 A 3" }, // 4.13: 3 in 2; two of 2/3; 2 in 3
     { HEAD "K:D\n\"D\"[DFA]2 [D2F2]|\"A\"{gab}A2 x2|\n", "Weir: D 4 A 4" },  // 4.17, grace notes take no time
     { HEAD "K:D\n\"D\"D4|Z2|\"G\"G4|\n", "Weir: D 12 G 4" },                 // 4.5: two bars of rest
-    { HEAD "K:D\n\"D\"D4|>\"G\"G4|<A4|\n", "Weir: D 4 G 8" },    // found by fuzzing: nothing before it to lengthen
-    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" }, // 3.1.7: L is 1/8
-    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },    // 2/4 is under 3/4: L is 1/16
+    { HEAD "K:D\n\"D\"D4|>\"G\"G4|<A4|\n", "Weir: D 4 G 8" }, // found by fuzzing: nothing before it to lengthen
+    { HEAD "K:D\n\"D\"D\"A\"<<<<<<<<<< <<<<<<<<<< <z0|\n", "Weir: D 1" },  // and this: nothing left of the bar
+    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },           // 3.1.7: L is 1/8
+    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },              // 2/4 is under 3/4: L is 1/16
     { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" }, // 3.2: a field on the way
   };
   CHECK(cases);
@@ -135,6 +137,83 @@ test_symbols(void **state)
   CHECK(cases);
 }
 
+// 4.20: a text for each note of the line above, none for rests; a star for no text; a line for the bar's end.
+static void
+test_symbol_lines(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:C\nC C E z A2 G2|\ns: \"C\" * \"Am\" *|\n", "Weir: C 2 Am 6" },
+    { HEAD "K:C\nCDEF|G4|A2B2|\ns: \"C\" \"D\"|\"G\"|* \"Bm\"\n", "Weir: C 1 D 3 G 6 Bm 2" },
+    { HEAD "K:C\nCDEF|G4|\ns: \"C\" * * * \"G\"\n", "Weir: C 4 G 4" }, // bar lines may be left out
+    { HEAD "K:C\n\"F\"CD EF|\ns: \"^slow\" !f! \"G\" *\n", "Weir: F 2 G 2" },
+    { HEAD "K:C\n{cd}[CE]2 (3DEF|\nw: la la la la\n% aside\ns: \"C\" \"Dm\"\n", "Weir: C 2 Dm 2" },
+    { HEAD "K:C\nC2 D2|\ns: !trill! *\ns: \"C\" \"Dm\"\n", "Weir: C 2 Dm 2" },
+    { HEAD "K:C\nC4|\ns: \"C\"\nD4|\nE4|\ns: \"Em\"\n", "Weir: C 8 Em 4" },
+    { HEAD "K:C\nC4|\ns: \"C\" \"D\" \"E\"\nD4|\n", "Weir: C 8" }, // more than there are notes
+    { HEAD "K:C\nC4|\ns: \"C", "Weir: C 4" },
+    { HEAD "K:C\nC4|D4|\ns: !D.C.! \"G\"\n", "Weir: . 4 G 4 (jumps)" },
+    { HEAD "K:C\nV:1\nCDEF|\nV:2\nC,2 G,2|\ns: \"C\" \"G\"\n", "Weir: C 2 G 2" },
+    { HEAD "K:C\nV:1\nCDEF|\ns: \"C\"\nV:2\nC,2 G,2|\n", "Weir: C 4" },
+  };
+  CHECK(cases);
+}
+
+// No part of the standard: notes at once as they were written once, beside decorations between the same signs.
+static void
+test_old_chords(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:C\n\"C\"+CEG+2 D2|\"G\"+G,B,D+4|\n", "Weir: C 4 G 4 (old chords)" },
+    { HEAD "K:C\n\"C\"+C2E2G2+ D2|\"G\"+^G/B/+ D|\n", "Weir: C 4 G 1.5 (old chords)" },
+    { HEAD "K:C\n\"C\"+CEG+2 D2|\n", "Weir: C 2" }, // once is no habit
+    { HEAD "K:C\n\"C\"+ff+C4|\"G\"+trill+D4|+fff+E4|\n", "Weir: C 4 G 8" },
+    { HEAD "K:C\n\"C\"+CE+4|D4|\n\nX:2\nT:Lock\nL:1/4\nK:C\n\"F\"+FA+4|\n", "Weir: C 4\nLock: F 4 (old chords)" },
+  };
+  CHECK(cases);
+}
+
+// 4.16: O stands for a coda, unless the tune says otherwise.
+static void
+test_letters_that_jump(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:C\n\"C\"C4|O\"G\"D4|\n", "Weir: C 4 G 4 (jumps)" },
+    { HEAD "U:O = !trill!\nK:C\n\"C\"C4|O\"G\"D4|\n", "Weir: C 4 G 4" },
+    { HEAD "U:W = !D.S.!\nK:C\n\"C\"C4|W\"G\"D4|\n", "Weir: C 4 G 4 (jumps)" },
+    { HEAD "K:C\nU:h=+fine+\n\"C\"C4|h\"G\"D4|\n", "Weir: C 4 G 4 (jumps)" },
+    { "U:O = !roll!\n\n" HEAD "K:C\n\"C\"OC4|\n", "Weir: C 4" },
+    { HEAD "K:C\n\"C\"SC4|\n", "Weir: C 4" }, // a segno alone sends nobody anywhere
+  };
+  CHECK(cases);
+}
+
+static void
+test_texts(void **state)
+{
+  (void)state;
+#define BODY "L:1/4\nK:C\n\"C\"C4|\n"
+  static const Case cases[] = {
+    // 3.3
+    { "X:1\nT:Over the Weir\n+: and Back\n" BODY, "Over the Weir and Back: C 4" },
+    { "X:1\nT:Over % here\n% aside\n+:the Weir % there\n+:  and Back\n" BODY, "Over the Weir and Back: C 4" },
+    { "X:1\nT:Weir\nC:nobody\n+:at all\n" BODY, "Weir: C 4" },
+    { "X:1\nT:Weir\nT:Mill\n+:Race\n" BODY, "Weir: C 4" },
+    { "X:1\r\nT:Weir\r\n+:Pool\r\nL:1/4\r\nK:C\r\n\"C\"C4|\r\n", "Weir Pool: C 4" },
+    // 8.2
+    { "X:1\nT:Caf&eacute; &Ouml;l &amp; Ma&ntilde;ana\n" BODY, "Caf\u00E9 \u00D6l & Ma\u00F1ana: C 4" },
+    { "X:1\nT:Jack & Jill &nothing; &#233;&#xE9;\n" BODY, "Jack & Jill &nothing; \u00E9\u00E9: C 4" },
+    { "X:1\nT:\\AAngstrom \\/O \\ae \\ss \\th \\vs \\ug \\Ho\n" BODY,
+      "\u00C5ngstrom \u00D8 \u00E6 \u00DF \u00FE \u0161 \u011F \u0151: C 4" },
+    { "X:1\nT:Ros\\u00e9, 50\\% \\& \\\\\n" BODY, "Ros\u00E9, 50% & \\: C 4" },
+    { "X:1\nT:&#0; \\u0007 &#xD800; &\n" BODY, "&#0; u0007 &#xD800; &: C 4" }, // what is no letter stays
+  };
+#undef BODY
+  CHECK(cases);
+}
+
 static void
 test_files(void **state)
 {
@@ -144,8 +223,11 @@ test_files(void **state)
       "One: D 3\nTwo: G 3" },
     { HEAD "K:D\n\"D\"D4|\nX:2\nT:Next\nL:1/4\nK:D\n\"G\"G4|\n", "Weir: D 4\nNext: G 4" }, // no empty line
     { "X:1\r\nT:Weir\r\nL:1/4\r\nK:D\r\n\"D\"D4|\r\n", "Weir: D 4" },
-    { "X:1\nT:Caf\\'e\nL:1/4\nK:D\n\"D\"D4|\n", "Café: D 4" }, // 8.2
-    { "X:1\nT:Caf\xe9\nL:1/4\nK:D\n\"D\"D4|\n", "Café: D 4" }, // Latin-1 by content
+    { "X:1\rT:Weir\rL:1/4\rK:D\r\"D\"D4|\r% aside\r\"G\"G4|\r\rX:2\rT:Two\rL:1/4\rK:D\r\"D\"D4|\r",
+      "Weir: D 4 G 4\nTwo: D 4" },
+    { HEAD "K:D\r\r\n\"D\"D4|\r\r\n\"G\"G4|\r\r\n", "Weir: D 4 G 4" }, // one too many ends no line
+    { "X:1\nT:Caf\\'e\nL:1/4\nK:D\n\"D\"D4|\n", "Café: D 4" },         // 8.2
+    { "X:1\nT:Caf\xe9\nL:1/4\nK:D\n\"D\"D4|\n", "Café: D 4" },         // Latin-1 by content
     { "X:1\nT:Weir\nL:1/4\n\"D\"D4|\n",
       "[:1: a tune needs a line `K:` with its key between its heading and its music; left "
       "out: Weir]" },
@@ -158,24 +240,54 @@ test_files(void **state)
   CHECK(cases);
 }
 
-// The melody's tones over each chord, as pitch classes; K:D sharpens F and C.
-static void
-test_melody(void **state)
+// The melody's tones over each chord of the first tune, "2 6, 7".
+static char *
+melody(const char *text)
 {
-  (void)state;
-  const char *text = HEAD "K:D\n\"D\"DF \"G\"G^g|\"A\"g=c ^ff|\n";
+  GString *out = g_string_new(NULL);
   const char *const paths[] = { path, NULL };
   assert_true(g_file_set_contents(path, text, -1, NULL));
   RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   RcTune *tune = rc_tune_new();
   assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
-  const guint expected[] = { 1 << 2 | 1 << 6, 1 << 7 | 1 << 8, 1 << 7 | 1 << 0 | 1 << 6 };
-  assert_int_equal(tune->events->len, 3);
-  for (guint i = 0; i < 3; ++i) {
-    assert_int_equal(g_array_index(tune->events, RcEvent, i).melody, expected[i]);
+  for (guint i = 0; i < tune->events->len; ++i) {
+    const RcPcSet tones = g_array_index(tune->events, RcEvent, i).melody;
+    g_string_append(out, i ? "," : "");
+    for (guint pc = 0; pc < 12; ++pc) {
+      if (rc_pcs_has(tones, pc)) {
+        g_string_append_printf(out, "%s%u", out->len ? " " : "", pc);
+      }
+    }
   }
   rc_tune_free(tune);
   rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+// 11.3: an accidental holds to the end of its bar, in all octaves unless a directive says less. K:D sharpens F and C.
+static void
+test_melody(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"D\"DF \"G\"G^g|\"A\"g=c ^ff|\n", "2 6, 7 8, 0 6 7" },
+    { HEAD "K:C\n\"C\"^F \"D\"f \"E\"f' \"F\"F,|\"G\"F4|\n", "6, 6, 6, 6, 5" },
+    { "%%propagate-accidentals octave\n\n" HEAD "K:C\n\"C\"^F \"D\"f \"E\"F \"F\"F,|\"G\"F4|\n", "6, 5, 6, 5, 5" },
+    { HEAD "%%propagate-accidentals octave\nK:C\n\"C\"^f' \"D\"f \"E\"f' \"F\"=f'f'|\"G\"f'4|\n", "6, 5, 6, 5, 5" },
+    { HEAD "I:propagate-accidentals not\nK:C\n\"C\"^F \"D\"F \"E\"f2|\n", "6, 5, 5" },
+    { HEAD "K:C\n%%propagate-accidentals not\n\"C\"^F2 \"D\"F2|[I:propagate-accidentals pitch]\"E\"_b2 \"F\"B2|\n",
+      "6, 5, 10, 10" },
+    { HEAD "K:C\n\"C\"^F2 [M:2/4]\"D\"F2|\n", "6, 6" }, // a meter leaves it
+    { HEAD "K:C\n\"C\"+^CE+2 \"D\"+DF+2|\"E\"C4|\n", "1 4, 2 5, 0" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    char *found = melody(cases[i].text);
+    if (strcmp(found, cases[i].expected) != 0) {
+      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
+      fail();
+    }
+    g_free(found);
+  }
 }
 
 typedef struct {
@@ -230,7 +342,7 @@ test_cut_off_anywhere(void **state)
   (void)state;
   static const char whole[] =
     "%abc\nX:1\nT:W\\'eir\nP:A2\nM:6/8\nQ:3/8=112\nK:Bm ^g\nP:A\n|:\"Bm/f+\"{a}B2>c (3def|1 [B2d2]!D.S.!"
-    "[K:D]\"A7(Em)\"Z2:|2 \"D\"d6 & x6|]\nV:2\n\"G\"G6|\n";
+    "[K:D]\"A7(Em)\"Z2:|2 \"D\"d6 & x6|]\ns:\"^x\" * \"G\"|!f!\nV:2\n\"G\"G6|\n";
   for (gsize n = 0; n < sizeof whole; ++n) {
     g_free(heard(whole, n));
   }
@@ -272,10 +384,18 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(test_lengths),          cmocka_unit_test(test_repeats),
-    cmocka_unit_test(test_symbols),          cmocka_unit_test(test_files),
-    cmocka_unit_test(test_melody),           cmocka_unit_test(test_keys_and_tempi),
-    cmocka_unit_test(test_cut_off_anywhere), cmocka_unit_test(test_zero_bytes),
+    cmocka_unit_test(test_lengths),
+    cmocka_unit_test(test_repeats),
+    cmocka_unit_test(test_symbols),
+    cmocka_unit_test(test_files),
+    cmocka_unit_test(test_melody),
+    cmocka_unit_test(test_keys_and_tempi),
+    cmocka_unit_test(test_cut_off_anywhere),
+    cmocka_unit_test(test_zero_bytes),
+    cmocka_unit_test(test_symbol_lines),
+    cmocka_unit_test(test_old_chords),
+    cmocka_unit_test(test_letters_that_jump),
+    cmocka_unit_test(test_texts),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }
