@@ -124,6 +124,40 @@ void rc_catalogue_each(const RcCatalogue *catalogue, const RcRequest *request, R
 /// Returns the likeness of @p grip to @p chord in hundredths; see rc_likeness().
 guint rc_grip_likeness(const RcLayout *layout, const RcChord *chord, const RcGrip *grip);
 
+// ------------------------------------------------------------------------------------------------------- all sizes
+
+/// A keyboard cut from the full one.
+typedef struct {
+  guint rows;  ///< set of the full keyboard's rows, bit n being row n
+  guint first; ///< the flattest of its columns, as an index of the full keyboard's
+  guint last;  ///< the sharpest
+  guint buttons;
+  const char *usual; ///< the name of the usual size it is, or NULL; borrowed
+} RcSize;
+
+/// Every column range of the full keyboard with every set of rows that makers build.
+typedef struct RcSweep RcSweep;
+
+/// Makes the sweep: the full keyboard is the largest of the @p n layouts @p usual, the sets of rows are theirs (those
+/// whose rows the full keyboard has). The layouts must outlive it. Free with rc_sweep_free().
+RcSweep *rc_sweep_new(RcLayout *const *usual, guint n, RcHand hand);
+
+/// Frees @p sweep; NULL is allowed.
+void rc_sweep_free(RcSweep *sweep);
+
+/// Returns the number of sizes: as many for each set of rows.
+guint rc_sweep_n_sizes(const RcSweep *sweep);
+
+/// Returns a size by its index: set of rows after set of rows, and in each wider after narrower ones, from flat to
+/// sharp; borrowed.
+const RcSize *rc_sweep_size(const RcSweep *sweep, guint index);
+
+/// Returns the number of sets of rows.
+guint rc_sweep_n_row_sets(const RcSweep *sweep);
+
+/// Returns the full keyboard; borrowed.
+const RcLayout *rc_sweep_full(const RcSweep *sweep);
+
 // ------------------------------------------------------------------------------------------------------------ roll
 
 /// How tunes that state no tempo are timed.
@@ -160,6 +194,10 @@ typedef struct RcPanel RcPanel;
 /// playable. Free with rc_panel_free().
 RcPanel *rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept);
 
+/// Makes a panel of all the sizes of @p sweep, which must outlive it. A roll on it counts as on any other, but knows no
+/// layouts and no grips.
+RcPanel *rc_panel_new_sweep(const RcSweep *sweep, RcVerdict accept);
+
 /// Frees @p panel; NULL is allowed.
 void rc_panel_free(RcPanel *panel);
 
@@ -169,7 +207,7 @@ guint rc_panel_size(const RcPanel *panel);
 /// Returns the worst verdict that counts as playable.
 RcVerdict rc_panel_accept(const RcPanel *panel);
 
-/// Returns the layout of keyboard @p index; borrowed.
+/// Returns the layout of keyboard @p index; borrowed. Not for the sizes of a sweep.
 const RcLayout *rc_panel_layout(const RcPanel *panel, guint index);
 
 /// Counts by verdict.
@@ -236,6 +274,20 @@ RcRollSettings rc_roll_get_settings(const RcRoll *roll);
 
 /// Returns the counts on keyboard @p index.
 RcCounts rc_roll_counts(const RcRoll *roll, guint index);
+
+/// What the next size buys: the next keyboard of the panel that has all the buttons of this one.
+typedef struct {
+  int next;          ///< its index, -1 where there is none
+  guint64 tunes;     ///< tunes that become playable
+  RcTicks ticks;     ///< playing time that becomes acceptable
+  RcChord chords[3]; ///< the few chords responsible, as first spelled
+  guint n_chords;
+  guint64 explained; ///< of these tunes, those that lack no other chords
+} RcGain;
+
+/// Returns what the next size buys after keyboard @p index. The chords are the fewest, at most three, that explain at
+/// least half of the tunes, or three that explain most. Only the first 64 keyboards of a panel are looked at.
+RcGain rc_roll_gain(const RcRoll *roll, guint index);
 
 /// Returns how the tunes were timed.
 RcTiming rc_roll_timing(const RcRoll *roll);

@@ -86,6 +86,36 @@ guint rc_coverage_most(double height);
 void rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageBar *bars, guint n_bars, const char *what,
                       const char *note_heading);
 
+/// A keyboard marked in a landscape.
+typedef struct {
+  guint first; ///< its flattest column
+  guint width; ///< columns
+  const char *label;
+} RcLandscapeMark;
+
+/// The shares that all column ranges of one set of rows carry.
+typedef struct {
+  const char *title;
+  const char *note;
+  guint columns; ///< of the full keyboard
+  const char *const *column_names;
+  const double *shares; ///< 0 to 1, by rc_landscape_index()
+  double target;        ///< a line is drawn below the ranges that reach it
+  const RcLandscapeMark *marks;
+  guint n_marks;
+} RcLandscape;
+
+/// Returns the place of the range of @p width columns from @p first on: wider after narrower, flat to sharp.
+guint rc_landscape_index(guint columns, guint first, guint width);
+
+/// Draws a landscape: a cell for each range, its flattest column along, its width up, shaded by its share.
+void rc_draw_landscape(cairo_t *cairo, RcBox box, const RcLandscape *land);
+
+/// Draws the scale of shades from @p least to the darkest, its top left corner at @p x, @p y, with texts at its ends
+/// and its middle and @p what beside it; returns its height.
+double rc_draw_scale(cairo_t *cairo, double x, double y, double least, const char *low, const char *middle,
+                     const char *high, const char *what);
+
 /// Returns the width of @p layout drawn in the size of the instrument, with or without its totals.
 double rc_keyboard_width(const RcLayout *layout, gboolean totals);
 

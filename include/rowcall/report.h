@@ -69,6 +69,18 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
 /// Appends what stands behind the last tune.
 void rc_report_tune_end(GString *out, RcFormat format);
 
+// ---------------------------------------------------------------------------------------------------------- sizes
+
+/// What a keyboard is to reach.
+typedef struct {
+  enum { RC_TARGET_TIME, RC_TARGET_TUNES } by; ///< of the playing time that could be read, or of the tunes
+  double share;                                ///< 0 to 1
+} RcTarget;
+
+/// Appends the smallest keyboards of @p sweep that reach @p target, and in CSV and JSON all of them; @p roll is on the
+/// panel of @p sweep.
+void rc_report_sizes(GString *out, RcFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target);
+
 // ----------------------------------------------------------------------------------------------------------- heat
 
 /// Appends the use of a keyboard's buttons; @p roll is of the same tunes.
@@ -93,6 +105,10 @@ typedef struct {
 /// Returns the coverage chart of @p roll.
 GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, RcPicture picture,
                                   const RcImprint *imprint, GError **error);
+
+/// Returns the landscape of all sizes, a panel for each set of rows.
+GBytes *rc_report_sizes_picture(const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture,
+                                const RcImprint *imprint, GError **error);
 
 /// Returns the keyboard with the use of its buttons.
 GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,

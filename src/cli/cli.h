@@ -31,6 +31,7 @@ extern const CliCommand cli_heat;
 extern const CliCommand cli_layouts;
 extern const CliCommand cli_report;
 extern const CliCommand cli_sheet;
+extern const CliCommand cli_sizes;
 
 // -------------------------------------------------------------------------------------------------------- options
 
@@ -109,6 +110,10 @@ typedef struct {
 
 /// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
 gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options);
+
+/// Loads the usual layouts into @p boards with a panel of the sweep of all sizes, which is returned, to be freed after
+/// the rolls on it; prints what is wrong and returns NULL.
+RcSweep *cli_boards_sweep(CliBoards *boards, const CliOptions *options);
 
 /// Has routes planned on keyboard @p index too, so that its buttons' use is known after cli_roll().
 void cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings);

@@ -30,30 +30,51 @@ cli_complain_error(GError *error)
 
 // --------------------------------------------------------------------------------------------------------- boards
 
-gboolean
-cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
+static gboolean
+load_layouts(CliBoards *boards, const char *const *names)
 {
-  RcHand hand;
-  RcVerdict accept;
-  if (!cli_hand(options, &hand) || !cli_accept(options, &accept)) {
-    return FALSE;
-  }
   boards->layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
-  boards->catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
   for (; *names; ++names) {
     RcLayout *layout = cli_layout(*names);
     if (!layout) {
       return FALSE;
     }
     g_ptr_array_add(boards->layouts, layout);
-    g_ptr_array_add(boards->catalogues, rc_catalogue_new(layout, hand));
   }
   boards->planners = g_ptr_array_new_with_free_func((GDestroyNotify)rc_planner_free);
   boards->uses = g_ptr_array_new_with_free_func((GDestroyNotify)rc_use_free);
   g_ptr_array_set_size(boards->planners, (int)boards->layouts->len);
   g_ptr_array_set_size(boards->uses, (int)boards->layouts->len);
+  return TRUE;
+}
+
+gboolean
+cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
+{
+  RcHand hand;
+  RcVerdict accept;
+  if (!cli_hand(options, &hand) || !cli_accept(options, &accept) || !load_layouts(boards, names)) {
+    return FALSE;
+  }
+  boards->catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
+  for (guint i = 0; i < boards->layouts->len; ++i) {
+    g_ptr_array_add(boards->catalogues, rc_catalogue_new(g_ptr_array_index(boards->layouts, i), hand));
+  }
   boards->panel = rc_panel_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, accept);
   return TRUE;
+}
+
+RcSweep *
+cli_boards_sweep(CliBoards *boards, const CliOptions *options)
+{
+  RcHand hand;
+  RcVerdict accept;
+  if (!cli_hand(options, &hand) || !cli_accept(options, &accept) || !load_layouts(boards, rc_layout_usual_names())) {
+    return NULL;
+  }
+  RcSweep *sweep = rc_sweep_new((RcLayout *const *)boards->layouts->pdata, boards->layouts->len, hand);
+  boards->panel = rc_panel_new_sweep(sweep, accept);
+  return sweep;
 }
 
 void

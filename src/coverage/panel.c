@@ -4,12 +4,14 @@
 #include "panel.h"
 
 #include "code_map.h"
+#include "sweep.h"
 #include "wanted.h"
 
 #include <string.h>
 
 struct RcPanel {
   RcCatalogue **catalogues;
+  const RcSweep *sweep; // in their place, or NULL
   guint n;
   RcVerdict accept;
   GMutex lock;      // over what follows
@@ -21,6 +23,7 @@ static void
 free_asked(gpointer data)
 {
   RcAsked *asked = data;
+  g_free(asked->verdicts);
   g_free(asked->answers);
   g_free(asked->native);
   g_free(asked->accepted);
@@ -28,17 +31,32 @@ free_asked(gpointer data)
   g_free(asked);
 }
 
-RcPanel *
-rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept)
+static RcPanel *
+make_panel(guint n, RcVerdict accept)
 {
   RcPanel *panel = g_new0(RcPanel, 1);
-  panel->catalogues = g_new(RcCatalogue *, MAX(n, 1));
-  memcpy(panel->catalogues, catalogues, n * sizeof *catalogues);
   panel->n = n;
   panel->accept = accept;
   panel->asked = g_ptr_array_new_with_free_func(free_asked);
   g_mutex_init(&panel->lock);
   rc_code_map_init(&panel->codes);
+  return panel;
+}
+
+RcPanel *
+rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept)
+{
+  RcPanel *panel = make_panel(n, accept);
+  panel->catalogues = g_new(RcCatalogue *, MAX(n, 1));
+  memcpy(panel->catalogues, catalogues, n * sizeof *catalogues);
+  return panel;
+}
+
+RcPanel *
+rc_panel_new_sweep(const RcSweep *sweep, RcVerdict accept)
+{
+  RcPanel *panel = make_panel(rc_sweep_n_sizes(sweep), accept);
+  panel->sweep = sweep;
   return panel;
 }
 
@@ -70,6 +88,45 @@ const RcLayout *
 rc_panel_layout(const RcPanel *panel, guint index)
 {
   return rc_catalogue_layout(panel->catalogues[index]);
+}
+
+// ------------------------------------------------------------------------------------------------------ the next one
+
+static gboolean
+has_button(const RcLayout *layout, const RcLayout *of, const RcButton *wanted)
+{
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(layout, i);
+    if (button->sound.kind == wanted->sound.kind && button->sound.tones == wanted->sound.tones &&
+        rc_button_column(layout, button) == rc_button_column(of, wanted) &&
+        !strcmp(rc_button_row(layout, button), rc_button_row(of, wanted))) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static gboolean
+has_buttons(const RcLayout *layout, const RcLayout *of)
+{
+  for (guint i = 0; i < of->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(of, i);
+    if (button->sound.kind != RC_SOUND_DEAD && !has_button(layout, of, button)) {
+      return FALSE;
+    }
+  }
+  return rc_layout_count_buttons(layout) > rc_layout_count_buttons(of);
+}
+
+int
+rc_panel_next(const RcPanel *panel, guint index)
+{
+  for (guint i = index + 1; !panel->sweep && i < panel->n; ++i) {
+    if (has_buttons(rc_panel_layout(panel, i), rc_panel_layout(panel, index))) {
+      return (int)i;
+    }
+  }
+  return -1;
 }
 
 // ---------------------------------------------------------------------------------------------------------- codes
@@ -104,19 +161,35 @@ is_settled(const RcAnswer *plain, const RcRequest *request)
   return plain->verdict == RC_NATIVE || (!request->melody && plain->verdict <= RC_LEANER);
 }
 
+// Answers on each keyboard; `plain` are those to the request without briskness, or NULL.
 static void
-answer_on(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcAsked *plain, const RcAsked *alone, guint i)
+answer_all(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcAsked *plain)
 {
-  const guint64 bit = G_GUINT64_CONSTANT(1) << (i % RC_SET_BITS);
-  const guint word = i / RC_SET_BITS;
-  asked->answers[i] = plain && !request->melody && is_settled(&plain->answers[i], request)
-                        ? plain->answers[i]
-                        : rc_catalogue_best(panel->catalogues[i], request);
-  const RcVerdict verdict = asked->answers[i].verdict;
-  const RcVerdict verdict_alone = alone ? alone->answers[i].verdict : verdict;
-  asked->native[word] |= verdict == RC_NATIVE ? bit : 0;
-  asked->accepted[word] |= verdict <= panel->accept ? bit : 0;
-  asked->accepted_alone[word] |= verdict_alone <= panel->accept ? bit : 0;
+  asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
+  for (guint i = 0; i < panel->n; ++i) {
+    asked->answers[i] = plain && !request->melody && is_settled(&plain->answers[i], request)
+                          ? plain->answers[i]
+                          : rc_catalogue_best(panel->catalogues[i], request);
+    asked->verdicts[i] = (guint8)asked->answers[i].verdict;
+  }
+}
+
+// The sets of keyboards; `alone` are the answers without the melody, or NULL.
+static void
+gather_sets(const RcPanel *panel, RcAsked *asked, const RcAsked *alone)
+{
+  const guint words = rc_set_words(panel->n);
+  asked->native = g_new0(guint64, words);
+  asked->accepted = g_new0(guint64, words);
+  asked->accepted_alone = g_new0(guint64, words);
+  for (guint i = 0; i < panel->n; ++i) {
+    const guint64 bit = G_GUINT64_CONSTANT(1) << (i % RC_SET_BITS);
+    const guint word = i / RC_SET_BITS;
+    const guint verdict_alone = alone ? alone->verdicts[i] : asked->verdicts[i];
+    asked->native[word] |= asked->verdicts[i] == RC_NATIVE ? bit : 0;
+    asked->accepted[word] |= asked->verdicts[i] <= panel->accept ? bit : 0;
+    asked->accepted_alone[word] |= verdict_alone <= panel->accept ? bit : 0;
+  }
 }
 
 // The same request without briskness or without melody, where it has them.
@@ -137,17 +210,16 @@ ask_without(RcPanel *panel, RcRequestCode code, RcRequest request, gboolean with
 static RcAsked *
 answer(RcPanel *panel, RcRequestCode code, const RcRequest *request)
 {
-  const guint words = rc_set_words(panel->n);
-  const RcAsked *plain = ask_without(panel, code, *request, FALSE);
+  const RcAsked *plain = panel->sweep ? NULL : ask_without(panel, code, *request, FALSE);
   const RcAsked *alone = ask_without(panel, code, *request, TRUE);
-  RcAsked *asked = g_new(RcAsked, 1);
-  asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
-  asked->native = g_new0(guint64, words);
-  asked->accepted = g_new0(guint64, words);
-  asked->accepted_alone = g_new0(guint64, words);
-  for (guint i = 0; i < panel->n; ++i) {
-    answer_on(panel, asked, request, plain, alone, i);
+  RcAsked *asked = g_new0(RcAsked, 1);
+  asked->verdicts = g_new(guint8, MAX(panel->n, 1));
+  if (panel->sweep) {
+    rc_sweep_ask(panel->sweep, request, asked->verdicts);
+  } else {
+    answer_all(panel, asked, request, plain);
   }
+  gather_sets(panel, asked, alone);
   return asked;
 }
 

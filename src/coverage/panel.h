@@ -30,11 +30,15 @@ guint64 rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk);
 
 /// What the keyboards of a panel answer to one request.
 typedef struct {
-  RcAnswer *answers;       // by keyboard
+  guint8 *verdicts;        // by keyboard
+  RcAnswer *answers;       // beside them; NULL for the sizes of a sweep
   guint64 *native;         // the set of keyboards on which the request is native
   guint64 *accepted;       // the same for accepted
   guint64 *accepted_alone; // the same without the melody's help
 } RcAsked;
+
+/// Returns the next keyboard behind @p index that has all its buttons, or -1.
+int rc_panel_next(const RcPanel *panel, guint index);
 
 /// Returns the answers to @p request, whose code is @p code; they stay while the panel does.
 const RcAsked *rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);

@@ -4,6 +4,7 @@
 #include "rowcall/coverage.h"
 
 #include "code_map.h"
+#include "gains.h"
 #include "panel.h"
 
 #include <string.h>
@@ -26,6 +27,7 @@ typedef struct {
 typedef struct {
   RcRollEntry entry;
   const RcAsked *asked;
+  guint chord;    // among the chords of the gains
   guint64 native; // the first words of its sets, which are mostly all there are
   guint64 accepted;
   guint64 alone;
@@ -46,7 +48,11 @@ struct RcRoll {
   guint64 *native; // keyboards on which all of it so far is native
   guint64 *accepted; // accepted
   guint64 *alone;    // accepted without the melody's help
+  GArray *lacking;   // of guint: its entries that some watched keyboard does not accept
   // by keyboard
+  int next[RC_GAIN_KEYBOARDS]; // see rc_panel_next()
+  guint64 watched;             // those that have a next one
+  RcGains gains;
   guint64 *native_tunes;
   guint64 *accepted_tunes;
   guint64 *alone_tunes;
@@ -118,6 +124,13 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->native_tunes = g_new0(guint64, n + 1);
   roll->accepted_tunes = g_new0(guint64, n + 1);
   roll->alone_tunes = g_new0(guint64, n + 1);
+  roll->lacking = g_array_new(FALSE, FALSE, sizeof(guint));
+  rc_gains_init(&roll->gains);
+  for (guint i = 0; i < MIN(n, RC_GAIN_KEYBOARDS); ++i) {
+    roll->next[i] = rc_panel_next(panel, i);
+    const gboolean watched = roll->next[i] >= 0 && roll->next[i] < RC_GAIN_KEYBOARDS;
+    roll->watched |= watched ? G_GUINT64_CONSTANT(1) << i : 0;
+  }
   rc_code_map_init(&roll->codes);
   rc_code_map_init(&roll->chords_by_number);
   return roll;
@@ -127,6 +140,8 @@ void
 rc_roll_free(RcRoll *roll)
 {
   if (roll) {
+    rc_gains_clear(&roll->gains);
+    g_array_unref(roll->lacking);
     rc_code_map_clear(&roll->codes);
     rc_code_map_clear(&roll->chords_by_number);
     g_array_unref(roll->chords);
@@ -173,7 +188,12 @@ find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
   const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
   if (!rc_code_map_find(&roll->codes, number, &index)) {
     const RcAsked *asked = rc_panel_ask(roll->panel, code, request);
-    const Entry entry = { { *request, 0, 0 }, asked, asked->native[0], asked->accepted[0], asked->accepted_alone[0] };
+    const Entry entry = { { *request, 0, 0 },
+                          asked,
+                          rc_gains_chord(&roll->gains, &request->chord),
+                          asked->native[0],
+                          asked->accepted[0],
+                          asked->accepted_alone[0] };
     index = roll->entries->len;
     g_array_append_val(roll->entries, entry);
     rc_code_map_add(&roll->codes, number, index);
@@ -240,6 +260,9 @@ count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const He
   if (last->tune != roll->tune) {
     last->tune = roll->tune;
     intersect(roll, entry);
+    if (~entry->accepted & roll->watched) {
+      g_array_append_val(roll->lacking, last->entry);
+    }
   }
   ++entry->entry.chords;
   entry->entry.ticks += played->length;
@@ -259,6 +282,35 @@ count_timing(RcRoll *roll, RcTempo tempo)
   ++roll->timing.tunes;
   roll->timing.assumed += tempo.source == RC_TEMPO_RHYTHM || tempo.source == RC_TEMPO_METER;
   roll->timing.untimed += tempo.source == RC_TEMPO_NONE;
+}
+
+// Counts a tune that only the next keyboard plays by the chords that this one lacks.
+static void
+note_gain(RcRoll *roll, guint keyboard)
+{
+  RcGainKind kind = { .keyboard = keyboard, .tunes = 1 };
+  for (guint i = 0; i < roll->lacking->len && kind.n <= RC_GAIN_CHORDS; ++i) {
+    const Entry *entry = &g_array_index(roll->entries, Entry, g_array_index(roll->lacking, guint, i));
+    gboolean told = (entry->accepted >> keyboard) & 1U;
+    for (guint c = 0; c < kind.n && !told; ++c) {
+      told = kind.chords[c] == entry->chord;
+    }
+    if (!told && kind.n++ < RC_GAIN_CHORDS) {
+      kind.chords[kind.n - 1] = entry->chord;
+    }
+  }
+  rc_gains_add(&roll->gains, kind);
+}
+
+static void
+note_gains(RcRoll *roll)
+{
+  const guint64 missed = roll->watched & ~roll->accepted[0];
+  for (guint keyboard = 0; keyboard < RC_GAIN_KEYBOARDS && missed >> keyboard; ++keyboard) {
+    if ((missed >> keyboard) & 1U && (roll->accepted[0] >> (guint)roll->next[keyboard]) & 1U) {
+      note_gain(roll, keyboard);
+    }
+  }
 }
 
 static void
@@ -302,10 +354,12 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
   const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
   ++roll->tune;
+  g_array_set_size(roll->lacking, 0);
   count_timing(roll, tempo);
   memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
   if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
     count_tune(roll);
+    note_gains(roll);
   } else {
     ++roll->timing.chordless;
   }
@@ -331,6 +385,7 @@ void
 rc_roll_merge(RcRoll *into, const RcRoll *from)
 {
   merge_entries(into, from);
+  rc_gains_merge(&into->gains, &from->gains);
   for (guint i = 0; i < rc_panel_size(into->panel); ++i) {
     into->native_tunes[i] += from->native_tunes[i];
     into->accepted_tunes[i] += from->accepted_tunes[i];
@@ -377,7 +432,7 @@ rc_roll_counts(const RcRoll *roll, guint index)
   RcCounts counts = { 0 };
   for (guint i = 0; i < roll->entries->len; ++i) {
     const Entry *entry = &g_array_index(roll->entries, Entry, i);
-    const RcVerdict verdict = entry->asked->answers[index].verdict;
+    const RcVerdict verdict = (RcVerdict)entry->asked->verdicts[index];
     counts.chords[verdict] += entry->entry.chords;
     counts.ticks[verdict] += entry->entry.ticks;
   }
@@ -408,6 +463,29 @@ rc_counts_ticks(const RcCounts *counts)
     sum += counts->ticks[i];
   }
   return sum;
+}
+
+static RcTicks
+accepted_ticks(const RcRoll *roll, guint index)
+{
+  RcTicks ticks = 0;
+  const RcCounts counts = rc_roll_counts(roll, index);
+  for (guint v = RC_NATIVE; v <= rc_roll_accept(roll); ++v) {
+    ticks += counts.ticks[v];
+  }
+  return ticks;
+}
+
+RcGain
+rc_roll_gain(const RcRoll *roll, guint index)
+{
+  RcGain gain = { .next = index < RC_GAIN_KEYBOARDS && (roll->watched >> index) & 1U ? roll->next[index] : -1 };
+  if (gain.next >= 0) {
+    gain.tunes = roll->accepted_tunes[gain.next] - roll->accepted_tunes[index];
+    gain.ticks = accepted_ticks(roll, (guint)gain.next) - accepted_ticks(roll, index);
+    rc_gains_explain(&roll->gains, index, &gain);
+  }
+  return gain;
 }
 
 RcTiming

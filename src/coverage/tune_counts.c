@@ -20,7 +20,7 @@ count_chord(RcPanel *panel, const RcRequest *request, RcTicks ticks, RcCounts *c
 {
   const RcAsked *asked = rc_panel_ask(panel, rc_request_code(request), request);
   for (guint i = 0; i < rc_panel_size(panel); ++i) {
-    count(&counts[i], asked->answers[i].verdict, ticks);
+    count(&counts[i], (RcVerdict)asked->verdicts[i], ticks);
   }
 }
 

@@ -277,25 +277,16 @@ rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse 
 double
 rc_draw_use_scale(cairo_t *cairo, double x, double y, const RcUse *use)
 {
-  enum { STEPS = 64, WIDTH = 180, HEIGHT = 9, LABEL = 60 };
   char most[16];
   char half[16];
   const RcTicks all = use->played + use->silent;
   format_percent(most, sizeof most, use->most, all);
   format_percent(half, sizeof half, use->most / 2, all);
-  for (guint i = 0; i < STEPS; ++i) {
-    rc_shade(cairo, least_shade + (1 - least_shade) * i / (STEPS - 1));
-    cairo_rectangle(cairo, x + WIDTH * i / (double)STEPS, y, WIDTH / (double)STEPS + 0.3, HEIGHT);
-    cairo_fill(cairo);
-  }
-  char *right = g_strconcat(most, " %", NULL);
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x, y + HEIGHT + 2, LABEL, 1, "0");
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, x + (WIDTH - LABEL) / 2.0, y + HEIGHT + 2, LABEL, 1, half);
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, x + WIDTH - LABEL, y + HEIGHT + 2, LABEL, 1, right);
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x + WIDTH + 12, y, 300, 1,
-               "share of the playing time the button is held; white: never");
-  g_free(right);
-  return HEIGHT + 2 + rc_text_height(RC_TEXT_NOTE, LABEL, 1, "0");
+  char *high = g_strconcat(most, " %", NULL);
+  const double height = rc_draw_scale(cairo, x, y, least_shade, "0", half, high,
+                                      "share of the playing time the button is held; white: never");
+  g_free(high);
+  return height;
 }
 
 // ------------------------------------------------------------------------------------------------------ cut to a grip

@@ -99,6 +99,67 @@ append_help(GString *out, const RcRoll *roll)
   g_string_free(text, TRUE);
 }
 
+// "Bm and F#m account for 9 of them"
+static void
+append_chords(GString *text, const RcGain *gain)
+{
+  for (guint i = 0; i < gain->n_chords; ++i) {
+    char *name = rc_chord_name(&gain->chords[i], RC_SIGNS_ASCII);
+    g_string_append_printf(text, "%s%s", !i ? "; " : i + 1 == gain->n_chords ? " and " : ", ", name);
+    g_free(name);
+  }
+  if (gain->n_chords) {
+    g_string_append_printf(text, " account%s for ", gain->n_chords == 1 ? "s" : "");
+    if (gain->explained == gain->tunes) {
+      g_string_append(text, gain->tunes == 1 ? "it" : "all of them");
+    } else {
+      g_string_append_printf(text, "%" U64 " of them", gain->explained);
+    }
+  }
+}
+
+char *
+rc_gain_text(const RcRoll *roll, guint index)
+{
+  const RcGain gain = rc_roll_gain(roll, index);
+  if (gain.next < 0) {
+    return NULL;
+  }
+  const RcCounts counts = rc_roll_counts(roll, index);
+  char percent[8];
+  GString *text = g_string_new(NULL);
+  rc_percent_text(percent, gain.ticks, rc_counts_ticks(&counts) - counts.ticks[RC_UNREAD]);
+  g_string_append_printf(text, "From %s to %s: ", rc_roll_layout(roll, index)->name,
+                         rc_roll_layout(roll, (guint)gain.next)->name);
+  if (!gain.tunes && !gain.ticks) {
+    g_string_append(text, "nothing more");
+  } else {
+    g_string_append_printf(text, "%" U64 " tune%s more, %s %% of the time", gain.tunes, gain.tunes == 1 ? "" : "s",
+                           gain.ticks ? percent : "0");
+  }
+  append_chords(text, &gain);
+  g_string_append_c(text, '.');
+  return g_string_free(text, FALSE);
+}
+
+// What each next size that has all the buttons of one buys.
+static void
+append_gains(GString *out, const RcRoll *roll)
+{
+  gboolean any = FALSE;
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    char *text = rc_gain_text(roll, i);
+    if (text) {
+      g_string_append(out, any ? "" : "\nWhat the next size buys that has all its buttons:\n");
+      g_string_append(out, "  ");
+      rc_append_wrapped(out, text, 4);
+      any = TRUE;
+    }
+    g_free(text);
+  }
+  g_string_append(out, any ? "\n" : "");
+}
+
 static void
 append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare share)
 {
@@ -119,6 +180,7 @@ append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare s
   g_string_append_c(out, '\n');
   append_finding(out, roll);
   append_help(out, roll);
+  append_gains(out, roll);
   rc_append_wrapped(out, rules, 0);
   if (*timing) {
     rc_append_wrapped(out, g_strchomp(timing), 0);

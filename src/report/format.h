@@ -51,6 +51,9 @@ void rc_json_counts(JsonBuilder *json, const RcCounts *counts);
 /// Appends what @p json has built, with a line end, and frees it.
 void rc_json_finish(GString *out, JsonBuilder *json);
 
+/// Says what the next size buys after keyboard @p index; a new string, NULL where there is no next one.
+char *rc_gain_text(const RcRoll *roll, guint index);
+
 /// Says how tunes without a tempo were timed; a new string, empty where every tune states its own.
 char *rc_timing_text(const RcRoll *roll);
 

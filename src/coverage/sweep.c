@@ -1,0 +1,225 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "sweep.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { MOST_SETS = 32 };
+
+struct RcSweep {
+  const RcLayout *full;
+  RcCatalogue *catalogue; // of it
+  guint columns;
+  guint n_sets;
+  guint sets[MOST_SETS]; // of rows of the full keyboard
+  GArray *sizes;         // of RcSize: set after set, wider after narrower, flat to sharp
+};
+
+// ---------------------------------------------------------------------------------------------------------- making
+
+// The rows of `layout` as a set of the full keyboard's rows; 0 where it has others.
+static guint
+rows_within(const RcLayout *full, const RcLayout *layout)
+{
+  guint set = 0;
+  for (guint i = 0; i < layout->rows->len; ++i) {
+    guint row = 0;
+    while (row < full->rows->len &&
+           strcmp(g_ptr_array_index(full->rows, row), g_ptr_array_index(layout->rows, i)) != 0) {
+      ++row;
+    }
+    if (row == full->rows->len) {
+      return 0;
+    }
+    set |= 1U << row;
+  }
+  return set;
+}
+
+static void
+add_set(RcSweep *s, guint set)
+{
+  for (guint i = 0; i < s->n_sets; ++i) {
+    if (s->sets[i] == set) {
+      return;
+    }
+  }
+  if (set && s->n_sets < MOST_SETS) {
+    s->sets[s->n_sets++] = set;
+  }
+}
+
+static guint
+count_rows(guint set)
+{
+  guint n = 0;
+  for (; set; set &= set - 1) {
+    ++n;
+  }
+  return n;
+}
+
+// Fewer rows first.
+static int
+compare_sets(const void *a, const void *b)
+{
+  const guint left = *(const guint *)a;
+  const guint right = *(const guint *)b;
+  const int rows = (int)count_rows(left) - (int)count_rows(right);
+  return rows ? rows : (left > right) - (left < right);
+}
+
+static RcNote
+column_at(const RcLayout *layout, guint index)
+{
+  return g_array_index(layout->columns, RcNote, index);
+}
+
+static const char *
+usual_name(const RcSweep *s, RcLayout *const *usual, guint n, const RcSize *size)
+{
+  for (guint i = 0; i < n; ++i) {
+    const RcLayout *layout = usual[i];
+    if (rows_within(s->full, layout) == size->rows && column_at(layout, 0) == column_at(s->full, size->first) &&
+        column_at(layout, layout->columns->len - 1) == column_at(s->full, size->last)) {
+      return layout->name;
+    }
+  }
+  return NULL;
+}
+
+static void
+add_sizes(RcSweep *s, guint set, RcLayout *const *usual, guint n)
+{
+  for (guint width = 1; width <= s->columns; ++width) {
+    for (guint first = 0; first + width <= s->columns; ++first) {
+      RcSize size = { set, first, first + width - 1, count_rows(set) * width, NULL };
+      size.usual = usual_name(s, usual, n, &size);
+      g_array_append_val(s->sizes, size);
+    }
+  }
+}
+
+static const RcLayout *
+largest(RcLayout *const *usual, guint n)
+{
+  const RcLayout *full = usual[0];
+  for (guint i = 1; i < n; ++i) {
+    full = rc_layout_count_buttons(usual[i]) > rc_layout_count_buttons(full) ? usual[i] : full;
+  }
+  return full;
+}
+
+RcSweep *
+rc_sweep_new(RcLayout *const *usual, guint n, RcHand hand)
+{
+  RcSweep *s = g_new0(RcSweep, 1);
+  s->full = largest(usual, n);
+  s->catalogue = rc_catalogue_new(s->full, hand);
+  s->columns = s->full->columns->len;
+  s->sizes = g_array_new(FALSE, FALSE, sizeof(RcSize));
+  for (guint i = 0; i < n; ++i) {
+    add_set(s, rows_within(s->full, usual[i]));
+  }
+  qsort(s->sets, s->n_sets, sizeof *s->sets, compare_sets);
+  for (guint i = 0; i < s->n_sets; ++i) {
+    add_sizes(s, s->sets[i], usual, n);
+  }
+  return s;
+}
+
+void
+rc_sweep_free(RcSweep *s)
+{
+  if (s) {
+    rc_catalogue_free(s->catalogue);
+    g_array_unref(s->sizes);
+    g_free(s);
+  }
+}
+
+guint
+rc_sweep_n_sizes(const RcSweep *s)
+{
+  return s->sizes->len;
+}
+
+const RcSize *
+rc_sweep_size(const RcSweep *s, guint index)
+{
+  return &g_array_index(s->sizes, RcSize, index);
+}
+
+guint
+rc_sweep_n_row_sets(const RcSweep *s)
+{
+  return s->n_sets;
+}
+
+const RcLayout *
+rc_sweep_full(const RcSweep *s)
+{
+  return s->full;
+}
+
+// ---------------------------------------------------------------------------------------------------------- asking
+
+// The best verdict of the grips that reach exactly from one column to another, by set of rows.
+typedef struct {
+  const RcSweep *sweep;
+  guint8 best[MOST_SETS][RC_MAX_COLUMNS][RC_MAX_COLUMNS]; // first, last
+} Cells;
+
+static void
+note_way(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
+{
+  (void)grading;
+  Cells *cells = data;
+  const RcLayout *full = cells->sweep->full;
+  const RcButton *button = rc_layout_button(full, grip->bass);
+  guint rows = 1U << button->row;
+  guint first = button->column;
+  guint last = first;
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    button = rc_layout_button(full, grip->chords[i]);
+    rows |= 1U << button->row;
+    first = MIN(first, button->column);
+    last = MAX(last, button->column);
+  }
+  for (guint set = 0; set < cells->sweep->n_sets; ++set) {
+    guint8 *best = &cells->best[set][first][last];
+    if (!(rows & ~cells->sweep->sets[set]) && verdict < *best) {
+      *best = (guint8)verdict;
+    }
+  }
+}
+
+// A wider keyboard plays what each of the two that are a column narrower plays, and what needs its whole width.
+static void
+widen(const RcSweep *s, guint8 best[RC_MAX_COLUMNS][RC_MAX_COLUMNS], guint8 *verdicts)
+{
+  for (guint width = 1; width <= s->columns; ++width) {
+    for (guint first = 0; first + width <= s->columns; ++first) {
+      const guint last = first + width - 1;
+      if (width > 1) {
+        const guint8 narrower = MIN(best[first][last - 1], best[first + 1][last]);
+        best[first][last] = MIN(best[first][last], narrower);
+      }
+      *verdicts++ = best[first][last];
+    }
+  }
+}
+
+void
+rc_sweep_ask(const RcSweep *s, const RcRequest *request, guint8 *verdicts)
+{
+  Cells cells = { .sweep = s };
+  memset(cells.best, RC_IMPOSSIBLE, sizeof cells.best[0] * s->n_sets);
+  rc_catalogue_each(s->catalogue, request, RC_BORROWED, note_way, &cells);
+  const guint a_set = s->sizes->len / s->n_sets;
+  for (guint set = 0; set < s->n_sets; ++set) {
+    widen(s, cells.best[set], verdicts + set * a_set);
+  }
+}
