@@ -63,6 +63,10 @@ RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GErr
 /// `.yaml`. Returns NULL and sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
 RcLayout *rc_layout_find(const char *name, GError **error);
 
+/// Returns a copy of @p layout on which every button sounds @p semitones (any sign) higher; names of rows and columns
+/// stay. Free with rc_layout_free().
+RcLayout *rc_layout_moved(const RcLayout *layout, int semitones);
+
 /// Frees @p layout; NULL is allowed.
 void rc_layout_free(RcLayout *layout);
 

@@ -186,6 +186,10 @@ gboolean rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stoppe
 /// Returns the key's name, such as `D major` or `E dorian`, a new string; "no key" when it is not known.
 char *rc_key_name(RcKey key, RcSigns signs);
 
+/// Returns @p key moved up by @p semitones (any sign), named as players write it: no more than six accidentals, F sharp
+/// rather than G flat, but E flat minor rather than D sharp minor. A key that is not known stays so.
+RcKey rc_key_moved(RcKey key, int semitones);
+
 /// Returns the pitch classes of @p key: the seven of its mode; for minor the natural, harmonic and melodic forms
 /// together (nine); 0 when the key is not known.
 RcPcSet rc_key_tones(RcKey key);

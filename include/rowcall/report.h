@@ -69,6 +69,25 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
 /// Appends what stands behind the last tune.
 void rc_report_tune_end(GString *out, RcFormat format);
 
+// ----------------------------------------------------------------------------------------------------------- keys
+
+enum {
+  RC_MOVE_LOWEST = -5, ///< semitones of the first move looked at
+  RC_N_MOVES = 12
+};
+
+/// What each transposition of the tunes of a repertoire gives on one keyboard.
+typedef struct RcKeysReport RcKeysReport;
+
+/// Starts the report; @p layout must outlive it.
+RcKeysReport *rc_report_keys_start(RcFormat format, const RcLayout *layout, RcVerdict accept);
+
+/// Adds a tune and its counts when moved by #RC_MOVE_LOWEST semitones and up. A tune without chords is passed over.
+void rc_report_keys_add(RcKeysReport *report, const RcTune *tune, const RcCounts counts[RC_N_MOVES]);
+
+/// Ends and frees the report and returns its text, which the caller frees.
+GString *rc_report_keys_finish(RcKeysReport *report);
+
 // ---------------------------------------------------------------------------------------------------------- sizes
 
 /// What a keyboard is to reach.

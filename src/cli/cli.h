@@ -28,6 +28,7 @@ extern const CliCommand cli_compare;
 extern const CliCommand cli_tune;
 extern const CliCommand cli_chord;
 extern const CliCommand cli_heat;
+extern const CliCommand cli_keys;
 extern const CliCommand cli_layouts;
 extern const CliCommand cli_report;
 extern const CliCommand cli_sheet;
@@ -134,6 +135,10 @@ typedef struct {
 /// Reads the tunes in @p options' arguments (files, folders, "-"), gives each to @p each, prints problems. Returns
 /// FALSE where no tune could be read, having said so.
 gboolean cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
+
+/// As cli_read(), but gives only tunes whose title --title asks for; also returns FALSE where there is none, having
+/// said so.
+gboolean cli_read_titled(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
 
 /// Rolls the tunes in @p options' arguments on @p boards, several files at once, plans their routes where @p boards
 /// have planners, and prints problems. Returns NULL where no tune could be read, having said so.

@@ -331,6 +331,41 @@ cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading 
   return end_reading(&r, reading);
 }
 
+// -------------------------------------------------------------------------------------------------------- by title
+
+typedef struct {
+  const char *title; // part of the titles wanted, case folded; NULL: all
+  CliTuneFunc each;
+  gpointer data;
+  guint64 found;
+} TitleJob;
+
+static void
+take_titled(const RcTune *tune, gpointer data)
+{
+  TitleJob *job = data;
+  char *title = g_utf8_casefold(tune->title, -1);
+  if (!job->title || strstr(title, job->title)) {
+    ++job->found;
+    job->each(tune, job->data);
+  }
+  g_free(title);
+}
+
+gboolean
+cli_read_titled(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading)
+{
+  char *title = options->title ? g_utf8_casefold(options->title, -1) : NULL;
+  TitleJob job = { title, each, data, 0 };
+  const gboolean good = cli_read(options, take_titled, &job, reading);
+  if (good && !job.found) {
+    cli_complain("none of the %" G_GUINT64_FORMAT " tunes has `%s` in its title", reading->intake.tunes,
+                 options->title);
+  }
+  g_free(title);
+  return good && job.found;
+}
+
 // --------------------------------------------------------------------------------------------------- several at once
 
 typedef struct {

@@ -5,8 +5,6 @@
 
 #include "cli.h"
 
-#include <string.h>
-
 gboolean
 cli_routing_start(CliRouting *routing, const CliOptions *options)
 {
@@ -40,29 +38,16 @@ cli_routing_clear(CliRouting *routing)
 
 typedef struct {
   const CliRouting *routing;
-  const char *title; // part of the titles wanted, case folded; NULL: all
   CliChartFunc each;
   gpointer data;
   guint charted;
 } ChartJob;
-
-static gboolean
-is_wanted(const ChartJob *job, const RcTune *tune)
-{
-  char *title = g_utf8_casefold(tune->title, -1);
-  const gboolean wanted = !job->title || strstr(title, job->title);
-  g_free(title);
-  return wanted;
-}
 
 static void
 chart_tune(const RcTune *tune, gpointer data)
 {
   ChartJob *job = data;
   const CliRouting *routing = job->routing;
-  if (!is_wanted(job, tune)) {
-    return;
-  }
   rc_route_plan(routing->route, tune);
   if (routing->sound) {
     rc_route_plan(routing->sound, tune);
@@ -75,13 +60,6 @@ chart_tune(const RcTune *tune, gpointer data)
 gboolean
 cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data, CliReading *reading)
 {
-  char *title = options->title ? g_utf8_casefold(options->title, -1) : NULL;
-  ChartJob job = { routing, title, each, data, 0 };
-  const gboolean good = cli_read(options, chart_tune, &job, reading);
-  if (good && !job.charted) {
-    cli_complain("none of the %" G_GUINT64_FORMAT " tunes has `%s` in its title", reading->intake.tunes,
-                 options->title);
-  }
-  g_free(title);
-  return good && job.charted;
+  ChartJob job = { routing, each, data, 0 };
+  return cli_read_titled(options, chart_tune, &job, reading);
 }

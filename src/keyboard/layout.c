@@ -84,6 +84,36 @@ rc_sound_make(RcSoundKind kind, RcNote root, RcDegrees degrees)
 
 // -------------------------------------------------------------------------------------------------------- layout
 
+static GPtrArray *
+copy_texts(const GPtrArray *texts)
+{
+  GPtrArray *copy = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < texts->len; ++i) {
+    g_ptr_array_add(copy, g_strdup(g_ptr_array_index(texts, i)));
+  }
+  return copy;
+}
+
+RcLayout *
+rc_layout_moved(const RcLayout *layout, int semitones)
+{
+  RcLayout *moved = g_new(RcLayout, 1);
+  *moved = *layout;
+  moved->name = g_strdup(layout->name);
+  moved->title = g_strdup(layout->title);
+  moved->sources = copy_texts(layout->sources);
+  moved->rows = copy_texts(layout->rows);
+  moved->columns = g_array_copy(layout->columns);
+  moved->buttons = g_array_copy(layout->buttons);
+  for (guint i = 0; i < moved->buttons->len; ++i) {
+    RcSound *sound = &g_array_index(moved->buttons, RcButton, i).sound;
+    const guint pc = (rc_note_pc(sound->root) + 12U + (guint)(semitones % 12 + 12)) % 12U;
+    sound->root = rc_note_near(0, pc);
+    sound->tones = rc_pcs_transpose(sound->tones, semitones);
+  }
+  return moved;
+}
+
 void
 rc_layout_free(RcLayout *layout)
 {

@@ -79,6 +79,19 @@ relative_major(RcKey key)
   return key.tonic - mode_fifths[key.mode];
 }
 
+RcKey
+rc_key_moved(RcKey key, int semitones)
+{
+  const int flattest = key.mode == RC_MODE_MINOR ? -6 : -5; // of the relative major
+  if (key.mode == RC_MODE_NONE || semitones % 12 == 0) {
+    return key;
+  }
+  int major = (relative_major(key) + 7 * (semitones % 12)) % 12; // a semitone up is seven fifths up
+  major += major < flattest ? 12 : 0;
+  major -= major >= flattest + 12 ? 12 : 0;
+  return (RcKey){ key.mode, (RcNote)(major + mode_fifths[key.mode]) };
+}
+
 RcPcSet
 rc_key_tones(RcKey key)
 {
