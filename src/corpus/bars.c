@@ -54,7 +54,7 @@ rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
   rc_symbols_start(reader->symbols, tune, names);
 }
 
-// For one more than `length` items.
+// Makes room for one more than `length` items.
 static inline void
 make_room(GArray *array, guint length)
 {
@@ -167,13 +167,10 @@ add_chord(BarText *bars, gsize length, GError **error)
   return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
 }
 
-// "%" must be alone.
 static gboolean
-begin_repeat(BarText *bars, GError **error)
+fail_beside(const BarText *bars, GError **error)
 {
-  bars->repeats = TRUE;
-  return bars->n_words == 1 ||
-         fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
+  return fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
 }
 
 static gboolean
@@ -181,7 +178,8 @@ add_word(BarText *bars, gsize length, GError **error)
 {
   switch (length == 1 ? bars->text[bars->word] : '\0') {
   case '%':
-    return begin_repeat(bars, error);
+    bars->repeats = TRUE;
+    return bars->n_words == 1 || fail_beside(bars, error);
   case ':':
     return fail_at(bars, bars->word, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
                    error);
@@ -225,7 +223,7 @@ pass_word(BarText *bars, GError **error)
   bars->at = word_end(bars, start);
   ++bars->n_words;
   if (bars->repeats) {
-    return begin_repeat(bars, error);
+    return fail_beside(bars, error);
   }
   bars->word = start;
   return add_word(bars, bars->at - start, error) &&
