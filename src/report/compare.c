@@ -134,8 +134,10 @@ rc_gain_text(const RcRoll *roll, guint index)
   if (!gain.tunes && !gain.ticks) {
     g_string_append(text, "nothing more");
   } else {
-    g_string_append_printf(text, "%" U64 " tune%s more, %s %% of the time", gain.tunes, gain.tunes == 1 ? "" : "s",
-                           gain.ticks ? percent : "0");
+    char *tunes =
+      gain.tunes ? g_strdup_printf("%" U64 " tune%s", gain.tunes, gain.tunes == 1 ? "" : "s") : g_strdup("no tune");
+    g_string_append_printf(text, "%s more, %s %% of the time", tunes, gain.ticks ? percent : "0");
+    g_free(tunes);
   }
   append_chords(text, &gain);
   g_string_append_c(text, '.');

@@ -64,7 +64,7 @@ move_text(int move)
                          : g_strdup("as written");
 }
 
-// "Am", "E dorian"; empty where the key is not known.
+// "Am", "E dor"; empty where the key is not known.
 static char *
 key_text(RcKey key)
 {
@@ -74,7 +74,9 @@ key_text(RcKey key)
   if (key.mode == RC_MODE_MAJOR || key.mode == RC_MODE_MINOR) {
     return g_strdup_printf("%s%s", rc_note_name(key.tonic, RC_SIGNS_ASCII), key.mode == RC_MODE_MINOR ? "m" : "");
   }
-  return rc_key_name(key, RC_SIGNS_ASCII);
+  char *name = rc_key_name(key, RC_SIGNS_ASCII);
+  name[strcspn(name, " ") + 4] = '\0'; // modes by their first three letters
+  return name;
 }
 
 // "G, up 5"; "-" for nowhere.
@@ -126,7 +128,7 @@ detail_text(const RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_
 {
   GString *text = g_string_new(NULL);
   const RcKey key = rc_tune_setting(tune, 0)->key;
-  g_string_append(text, "\nmoved       key          native %  carried %  \n");
+  g_string_append(text, "\nmoved       key          native %  carried %\n");
   for (int i = 0; i < RC_N_MOVES; ++i) {
     char native[8];
     char percent[8];

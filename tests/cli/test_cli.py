@@ -318,7 +318,7 @@ def test_report_numbers_are_those_of_compare():
 def test_output_is_the_same_twice():
     with tempfile.TemporaryDirectory() as folder:
         for name, command in (("a.pdf", ["report", CORPUS]), ("a.svg", ["compare", CORPUS]), ("a.png", ["compare", CORPUS]),
-                              ("b.pdf", ["heat", CORPUS, "--on", "72"]), ("c.pdf", ["sheet", CORPUS, "--on", "48-8x6"])):
+                              ("d.pdf", ["sizes", CORPUS]), ("b.pdf", ["heat", CORPUS, "--on", "72"]), ("c.pdf", ["sheet", CORPUS, "--on", "48-8x6"])):
             paths = [os.path.join(folder, n + name) for n in ("1", "2")]
             contents = []
             for path in paths:
@@ -347,11 +347,11 @@ def test_report_date_from_source_date_epoch():
 
 def test_tables_fit_80_columns():
     commands = [["compare", CORPUS], ["tune", CORPUS, "--on", "48-8x6"], ["tune", CORPUS, "--on", "8"],
-                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["layouts"], ["layouts", "120"], ["layouts", "140-augmented"]]
+                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["sizes", CORPUS], ["keys", CORPUS, "--on", "48-8x6"], ["layouts"], ["layouts", "120"], ["layouts", "140-augmented"]]
     for command in commands:
         for line in good(*command).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)
-    for name in ("compare", "tune", "chord", "heat", "sheet", "layouts", "report"):
+    for name in ("compare", "tune", "chord", "keys", "sizes", "heat", "sheet", "layouts", "report"):
         out = good(name, "--help")
         assert "Example" in out
         for line in out.splitlines():
@@ -420,6 +420,77 @@ def test_sheets():
         assert "have 2 pages" in run("sheet", "-", "--on", "8", "-o", path[:-3] + "png", stdin=odd)[2]
         assert not os.path.exists(path[:-3] + "png")
     assert "-o sheets.pdf" in bad(2, "sheet", CORPUS, "--on", "8")[1]
+
+
+# ------------------------------------------------------------------------------------------------------- the buyer
+
+# Major and minor chords from Db to B: no seventh or diminished row is needed, but twelve columns are.
+WIDE = 'title: Weathercock\nmeter: 4/4\ntempo: 60\nparts: {A: "| Db | Ab | Bbm | Fm | B | F# | G#m | E |"}\n'
+# E flat minor over G flat: on twelve columns every G flat lies five columns or more from the E flat minor button.
+DARK = 'title: Cellar\nkey: Gb\nmeter: 4/4\ntempo: 60\nparts: {A: "| Gb | Ebm/Gb | Abm/Cb | Cdim7 |"}\n'
+
+
+def test_another_48_is_the_right_purchase():
+    out = " ".join(good("compare", "-", stdin=WIDE).split())
+    assert "The first of these to carry 95 % of the playing time at grade D or better: 48-12x4." in out
+    rows = {row["layout"]: row["tunes"]["native"] for row in compared("-", stdin=WIDE)["layouts"]}
+    assert rows["48-8x6"] == 0 and rows["48-12x4"] == 1
+    assert "the smallest usual size is 48-12x4" in " ".join(good("sizes", "-", stdin=WIDE).split())
+
+
+def test_no_size_under_96_will_do():
+    rows = {row["layout"]: row["tunes"]["playable"] for row in compared("-", stdin=DARK)["layouts"]}
+    assert [name for name in rows if rows[name]] == ["96", "120"]
+    out = " ".join(good("compare", "-", stdin=DARK).split())
+    assert "From 72 to 96: 1 tune more, 50.0 % of the time; Ebm/Gb and Abm/Cb account for it." in out
+    assert "the smallest usual size is 96" in " ".join(good("sizes", "-", stdin=DARK).split())
+
+
+def test_gains_name_the_chords():
+    more = PEAT + "---\n" + PEAT.replace("Peat", "Turf").replace("Bm", "F#m Bm")
+    out = " ".join(good("compare", "-", "--on", "48-8x6", "--on", "72", "--accept", "A", stdin=more).split())
+    # 16 quarters a tune; of these 4 of Bm, and 2 of F#m and 2 of Bm: 8 of 32.
+    assert "From 48-8x6 to 72: 2 tunes more, 25.0 % of the time; Bm accounts for 1 of them." in out
+    split = [good("compare", CORPUS, CORPUS, "--threads", n) for n in "12"]
+    assert split[0] == split[1]
+
+
+def test_sizes_agree_with_compare():
+    sizes = json.loads(good("sizes", CORPUS, "--format", "json"))
+    usual = {size["usual"]: size for size in sizes["sizes"] if size["usual"]}
+    rows = compared(CORPUS)["layouts"]
+    assert len(usual) == len(rows) == 12 and len(sizes["sizes"]) == 6 * 210
+    for row in rows:
+        size = usual[row["layout"]]
+        assert size["buttons"] == row["buttons"] and size["playable"] == row["tunes"]["playable"]
+        assert size["native"] == row["tunes"]["native"]
+        carried = sum(row["quarters"][verdict] for verdict in ("native", "A", "B", "C", "D"))
+        assert abs(size["carried"] - carried) < 1e-6, row["layout"]
+    smallest = sizes["smallest"]
+    good_ones = [s for s in sizes["sizes"] if s["carried"] >= 0.95 * s["quarters"]]
+    assert smallest["buttons"] == min(s["buttons"] for s in good_ones)
+    assert len(list(csv.DictReader(io.StringIO(good("sizes", CORPUS, "--format", "csv"))))) == 6 * 210
+    assert "No keyboard up to 120 buttons carries 100 % of the tunes" in " ".join(good("sizes", CORPUS, "--tunes", "100").split())
+    assert "percent above 0" in bad(2, "sizes", CORPUS, "--target", "0")[1]
+
+
+def test_keys_move_a_tune_as_a_hand_would():
+    # A semitone up D, Bm and A7 are Eb, Cm and Bb7, all on a 48; two down they are C, Am and G7.
+    keys = json.loads(good("keys", "-", "--on", "48-8x6", "--format", "json", stdin=PEAT))["tunes"][0]
+    assert keys["nearest_native"] == 1 and keys["nearest_playable"] == 0
+    moved = {"-2": "D C|Bm Am|A7 G7", "3": "D F|Bm Dm|A7 C7", "6": "D Ab|Bm Fm|A7 Eb7"}
+    for semitones, words in moved.items():
+        text = PEAT
+        for pair in words.split("|"):
+            text = text.replace(f" {pair.split()[0]} ", f" {pair.split()[1]} ").replace(f" {pair.split()[0]} ", f" {pair.split()[1]} ")
+        text = text.replace("key: D", f"key: {words.split('|')[0].split()[1]}")
+        quarters = compared("-", "--on", "48-8x6", stdin=text)["layouts"][0]["quarters"]
+        move = next(m for m in keys["moves"] if m["semitones"] == int(semitones))
+        assert move["native"] == quarters["native"]
+        assert move["carried"] == sum(quarters[v] for v in ("native", "A", "B", "C", "D"))
+    assert [m["key"] for m in keys["moves"]] == "A Bb B C Db D Eb E F F# G Ab".split()
+    out = good("keys", "-", "--on", "48-8x6", stdin=PEAT)
+    assert "Eb, up 1" in out and "down 2      C                 100        100  native" in out
 
 
 # ------------------------------------------------------------------------------------------------ ABC and archives

@@ -80,6 +80,7 @@ make_tune(const RcChord *chords, const guint *quarters, guint n, int up)
   const RcPart part = { "", 0, 1 };
   const guint first = 0;
   tune->title = "t";
+  g_array_set_size(tune->settings, 0);
   g_array_append_val(tune->settings, setting);
   g_array_append_val(tune->bars, bar);
   g_array_append_val(tune->parts, part);

@@ -1,0 +1,241 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// All sizes asked at once answer what each answers as a keyboard of its own; moved keyboards answer what moved tunes
+// ask.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/coverage.h"
+
+#include <string.h>
+
+enum { REQUESTS = 60, RANGES = 40, SEED = 20261125 };
+
+static guint64 random_state = SEED;
+
+// A whole number from 0 to n - 1: a linear congruential generator with the constants of Knuth's MMIX.
+static guint
+draw(guint n)
+{
+  random_state = random_state * G_GUINT64_CONSTANT(6364136223846793005) + G_GUINT64_CONSTANT(1442695040888963407);
+  return (guint)((random_state >> 33U) % n);
+}
+
+static const char *const symbols[] = { "C",   "Bm",    "F#m7",  "Eb7", "Ab",  "Gdim7", "A7sus4", "Dmaj7",
+                                       "G/B", "Em7b5", "F#7b9", "C6",  "Bbm", "E9",    "Db",     "B+" };
+
+static RcRequest
+draw_request(void)
+{
+  RcRequest request = { .brisk = draw(2) == 1, .melody = draw(3) ? 0 : (RcPcSet)draw(4096) };
+  const char *text = symbols[draw(G_N_ELEMENTS(symbols))];
+  assert_int_equal(rc_chord_parse(text, strlen(text), RC_NAMES_ENGLISH, &request.chord, NULL), RC_SYMBOL_CHORD);
+  request.key = draw(4) ? rc_key_tones((RcKey){ RC_MODE_MAJOR, (RcNote)((int)draw(9) - 4) }) : 0;
+  return request;
+}
+
+// A tune of one chord that asks for `request` as far as tunes can.
+static RcTune *
+make_tune(const RcRequest *request)
+{
+  RcTune *tune = rc_tune_new();
+  const RcSetting setting = { { RC_MODE_NONE, 0 }, request->key, { 4, 4 }, { RC_TEMPO_STATED, 60 } };
+  const RcBar bar = { 0, 1 };
+  const guint first = 0;
+  const RcSymbol symbol = { .text = "x", .kind = RC_SYMBOL_CHORD, .chord = request->chord };
+  const RcEvent event = { .length = request->brisk ? RC_QUARTER / 2 : 4 * RC_QUARTER, .melody = request->melody };
+  tune->title = "t";
+  g_array_set_size(tune->settings, 0);
+  g_array_append_val(tune->settings, setting);
+  g_array_append_val(tune->bars, bar);
+  g_array_append_val(tune->played, first);
+  g_array_append_val(tune->symbols, symbol);
+  g_array_append_val(tune->events, event);
+  return tune;
+}
+
+static RcVerdict
+only_verdict(const RcCounts *counts)
+{
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    if (counts->chords[i]) {
+      return (RcVerdict)i;
+    }
+  }
+  fail_msg("no chord was counted");
+  return RC_UNREAD;
+}
+
+static const RcHand hand = { RC_GRIP_REACH, RC_GRIP_PRESS };
+
+static RcVerdict
+alone(const RcLayout *layout, const RcRequest *request)
+{
+  RcCatalogue *catalogue = rc_catalogue_new(layout, hand);
+  const RcVerdict verdict = rc_catalogue_best(catalogue, request).verdict;
+  rc_catalogue_free(catalogue);
+  return verdict;
+}
+
+static RcLayout *
+cut(const RcLayout *full, const RcSize *size)
+{
+  GError *error = NULL;
+  GString *text = g_string_new("name: t\ntitle: t\nspacing: {column: 16, row: 12.5, slant: 8}\nrows: [");
+  for (guint row = 0, named = 0; row < full->rows->len; ++row) {
+    if (size->rows & 1U << row) {
+      g_string_append_printf(text, "%s%s", named++ ? ", " : "", (const char *)g_ptr_array_index(full->rows, row));
+    }
+  }
+  g_string_append_printf(text, "]\ncolumns: %s..%s\n",
+                         rc_note_name(g_array_index(full->columns, RcNote, size->first), RC_SIGNS_ASCII),
+                         rc_note_name(g_array_index(full->columns, RcNote, size->last), RC_SIGNS_ASCII));
+  RcLayout *layout = rc_layout_parse(text->str, text->len, "t.yaml", &error);
+  assert_null(error);
+  g_string_free(text, TRUE);
+  return layout;
+}
+
+typedef struct {
+  GPtrArray *usual;
+  RcSweep *sweep;
+} World;
+
+static int
+make_world(void **state)
+{
+  World *world = g_new0(World, 1);
+  world->usual = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
+  for (const char *const *name = rc_layout_usual_names(); *name; ++name) {
+    g_ptr_array_add(world->usual, rc_layout_find(*name, NULL));
+  }
+  world->sweep = rc_sweep_new((RcLayout *const *)world->usual->pdata, world->usual->len, hand);
+  *state = world;
+  return 0;
+}
+
+static int
+free_world(void **state)
+{
+  World *world = *state;
+  rc_sweep_free(world->sweep);
+  g_ptr_array_unref(world->usual);
+  g_free(world);
+  return 0;
+}
+
+// 20 columns make 210 ranges; the usual sizes have six different sets of rows, and each is found once.
+static void
+sweep_holds_every_range_of_every_set_of_rows(void **state)
+{
+  const World *world = *state;
+  guint usual = 0;
+  assert_int_equal(rc_sweep_n_row_sets(world->sweep), 6);
+  assert_int_equal(rc_sweep_n_sizes(world->sweep), 6 * 210);
+  for (guint i = 0; i < rc_sweep_n_sizes(world->sweep); ++i) {
+    usual += rc_sweep_size(world->sweep, i)->usual != NULL;
+  }
+  assert_int_equal(usual, world->usual->len);
+}
+
+static void
+sizes_answer_as_keyboards_of_their_own(void **state)
+{
+  const World *world = *state;
+  const guint n = rc_sweep_n_sizes(world->sweep);
+  RcCounts *counts = g_new(RcCounts, n);
+  const RcRollSettings settings = rc_roll_settings();
+  RcPanel *panel = rc_panel_new_sweep(world->sweep, RC_BARE);
+  for (guint i = 0; i < REQUESTS; ++i) {
+    const RcRequest request = draw_request();
+    RcTune *tune = make_tune(&request);
+    rc_panel_counts(panel, &settings, tune, counts);
+    for (guint j = 0; j < RANGES; ++j) {
+      const guint index = draw(n);
+      RcLayout *layout = cut(rc_sweep_full(world->sweep), rc_sweep_size(world->sweep, index));
+      assert_int_equal(only_verdict(&counts[index]), alone(layout, &request));
+      rc_layout_free(layout);
+    }
+    rc_tune_free(tune);
+  }
+  rc_panel_free(panel);
+  g_free(counts);
+}
+
+static void
+moved_keyboards_answer_moved_requests(void **state)
+{
+  const World *world = *state;
+  for (guint i = 0; i < 200; ++i) {
+    const RcLayout *layout = g_ptr_array_index(world->usual, draw(world->usual->len));
+    const int up = (int)draw(23) - 11;
+    const RcRequest request = draw_request();
+    RcRequest moved = request;
+    moved.chord.root = rc_note_near(0, (rc_note_pc(request.chord.root) + 24U + (guint)(up + 12)) % 12U);
+    moved.chord.bass = rc_note_near(0, (rc_note_pc(request.chord.bass) + 24U + (guint)(up + 12)) % 12U);
+    moved.key = rc_pcs_transpose(request.key, up);
+    moved.melody = rc_pcs_transpose(request.melody, up);
+    RcLayout *other = rc_layout_moved(layout, up);
+    assert_int_equal(alone(layout, &request), alone(other, &moved));
+    rc_layout_free(other);
+  }
+}
+
+// As players write them: no more than six signs.
+static void
+moved_keys_have_usual_names(void **state)
+{
+  (void)state;
+  static const char *const majors[] = { "C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B" };
+  static const char *const minors[] = { "A", "Bb", "B", "C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#" };
+  for (int up = -12; up <= 12; ++up) {
+    const guint step = (guint)(up + 12) % 12U;
+    const RcKey major = rc_key_moved((RcKey){ RC_MODE_MAJOR, 0 }, up);
+    const RcKey minor = rc_key_moved((RcKey){ RC_MODE_MINOR, 3 }, up);
+    assert_string_equal(rc_note_name(major.tonic, RC_SIGNS_ASCII), majors[step]);
+    assert_string_equal(rc_note_name(minor.tonic, RC_SIGNS_ASCII), minors[step]);
+  }
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_DORIAN, 4 }, -2).tonic, 2); // E dorian to D dorian
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_NONE, 0 }, 3).mode, RC_MODE_NONE);
+}
+
+// FBC Accordion Club, Stradella Bass: a 72 (12 columns by 6 rows) already holds every bass and chord.
+static void
+twelve_columns_hold_every_chord_and_twenty_add_none(void **state)
+{
+  (void)state;
+  static const RcDegrees kinds[] = { RC_CHORD_MAJOR, RC_CHORD_MINOR, RC_CHORD_DOMINANT, RC_CHORD_DIMINISHED_7 };
+  RcLayout *small = rc_layout_find("72", NULL);
+  RcLayout *large = rc_layout_find("120", NULL);
+  for (guint pc = 0; pc < 12; ++pc) {
+    for (guint kind = 0; kind < G_N_ELEMENTS(kinds); ++kind) {
+      const RcNote root = rc_note_near(0, pc);
+      const RcRequest request = { { root, root, kinds[kind] }, 0, 0, FALSE };
+      assert_int_equal(alone(small, &request), RC_NATIVE);
+      assert_int_equal(alone(large, &request), RC_NATIVE);
+    }
+  }
+  rc_layout_free(small);
+  rc_layout_free(large);
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(sweep_holds_every_range_of_every_set_of_rows),
+    cmocka_unit_test(sizes_answer_as_keyboards_of_their_own),
+    cmocka_unit_test(moved_keyboards_answer_moved_requests),
+    cmocka_unit_test(moved_keys_have_usual_names),
+    cmocka_unit_test(twelve_columns_hold_every_chord_and_twenty_add_none),
+  };
+  return cmocka_run_group_tests(tests, make_world, free_world);
+}
