@@ -302,21 +302,27 @@ is_abc_line(const char *line, const char *end)
   return end - line >= 2 && g_ascii_isalpha(line[0]) && line[1] == ':';
 }
 
+static gboolean
+is_line_end(char c)
+{
+  return c == '\n' || c == '\r';
+}
+
 RcFileKind
 rc_source_guess(RcSource *source)
 {
   source->head_length = read_on(source, source->head, sizeof source->head);
   const char *end = source->head + source->head_length;
   for (const char *line = source->head; line < end;) {
-    const char *newline = memchr(line, '\n', (gsize)(end - line));
-    const char *text = line;
-    while (text < end && (*text == ' ' || *text == '\r')) {
-      ++text;
+    while (line < end && (*line == ' ' || is_line_end(*line))) {
+      ++line;
     }
-    if (text < end && *text != '\n' && *text != '%') {
-      return is_abc_line(text, end) ? RC_FILE_ABC : RC_FILE_YAML;
+    if (line < end && *line != '%') {
+      return is_abc_line(line, end) ? RC_FILE_ABC : RC_FILE_YAML;
     }
-    line = newline ? newline + 1 : end;
+    while (line < end && !is_line_end(*line)) {
+      ++line;
+    }
   }
   return RC_FILE_YAML;
 }

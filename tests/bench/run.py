@@ -2,7 +2,8 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-"""Times rowcall beside reference programs on books it invents: run.py ROWCALL YAML_LOOP FOLDER [ROUNDS].
+"""Times rowcall beside reference programs on books it invents: run.py ROWCALL LOOPS FOLDER [ROUNDS], LOOPS being the
+folder of the programs built for the purpose.
 
 Each pair runs in turn; the median of the ratios counts, since machines differ and drift. Memory is the peak of a process.
 Every command runs in a scratch folder with links to its books, for the files that some references leave beside them. It lies
@@ -10,6 +11,7 @@ in memory where the machine has such a place, so that a disk flatters nobody; ma
 """
 
 import os
+import re
 import resource
 import statistics
 import subprocess
@@ -17,9 +19,10 @@ import sys
 import tempfile
 import time
 
-ROWCALL, YAML_LOOP, FOLDER = (os.path.abspath(path) for path in sys.argv[1:4])
+ROWCALL, LOOPS, FOLDER = (os.path.abspath(path) for path in sys.argv[1:4])
 ROUNDS = int(sys.argv[4]) if len(sys.argv) > 4 else 7
 MEMORY = "/dev/shm" if os.access("/dev/shm", os.W_OK) else FOLDER
+CORPUS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "corpus")
 HERE = os.path.dirname(os.path.abspath(__file__))
 
 
@@ -63,21 +66,41 @@ def ratio(what, ours, theirs, goal):
           f"{1000 * statistics.median(b for _, b in pairs):.0f} ms); goal {goal}", flush=True)
 
 
+def routes(*books):
+    for path in books:
+        for how in ([], ["ease"]):
+            command = [os.path.join(LOOPS, "route_loop"), path, "120", *how]
+            print(f"routes on 120 {' '.join(how)}: {subprocess.run(command, capture_output=True, check=True).stdout.decode().strip()}; "
+                  "goal at least 1 million a second", flush=True)
+
+
+def sheets():
+    with tempfile.TemporaryDirectory(dir=MEMORY) as folder:
+        path = os.path.join(folder, "sheets.pdf")
+        took = statistics.median(seconds([ROWCALL, "sheet", CORPUS, "--on", "48-8x6", "-o", path]) for _ in range(ROUNDS))
+        with open(path, "rb") as file:
+            pages = len(re.findall(rb"/Type /Page\b", file.read()))
+    print(f"sheets: {1000 * took / pages:.1f} ms a page ({pages} pages); goal under 20", flush=True)
+
+
 def main():
     os.makedirs(FOLDER, exist_ok=True)
     one = [ROWCALL, "compare", "--threads", "1"]
     layouts = "8 12 24 32 40 48-8x6 48-12x4 60 72 80 96".split()
     on = [argument for name in layouts for argument in ("--on", name)]
     yaml, abc = book("yaml", 12_000_000), book("abc", 25_000_000)
-    ratio("YAML, 12 layouts, to libyaml's event loop", one + [yaml], [YAML_LOOP, yaml], "at most 1.25")
+    ratio("YAML, 12 layouts, to libyaml's event loop", one + [yaml], [os.path.join(LOOPS, "yaml_loop"), yaml], "at most 1.25")
     ratio("ABC, 12 layouts, to wc -lw", one + [abc], ["wc", "-lw", abc], "at most 3")
     ratio("abc2abc to ABC, 12 layouts", ["abc2abc", abc], one + [abc], "at least 5")
     ratio("abc2midi to ABC, 12 layouts", ["abc2midi", abc], one + [abc], "at least 20")
     ratio("12 layouts to 11", one + on + ["--on", "120", abc], one + on + [abc], "at most 1.03")
-    parts = [book("abc", 3_000_000, first) for first in range(1, 9)]
-    ratio("one thread to two, 8 files", one + parts, [ROWCALL, "compare", "--threads", "2"] + parts, "at least 1.7")
+    parts = [book("abc", 3_000_000, first) for first in range(1, 17)]
+    ratio("one thread to two, 16 files", one + parts, [ROWCALL, "compare", "--threads", "2"] + parts, "at least 1.7")
     tenth = book("abc", 2_500_000)
     print(f"ten times the tunes: {peak(one + [abc]) - peak(one + [tenth])} KiB more; goal at most 1024")
+    ratio("sizes to compare, the demo", [ROWCALL, "sizes", CORPUS], [ROWCALL, "compare", CORPUS], "at most 3")
+    routes(yaml, tenth)
+    sheets()
 
 
 main()
