@@ -81,17 +81,11 @@ play_parts(const AbcMusic *m, const GString *letters)
   return good;
 }
 
-static gboolean
-play_straight(const AbcMusic *m)
-{
-  return rc_unroll(m->marks, 0, m->marks->len, m->tune->played);
-}
-
 gboolean
 abc_play(const AbcMusic *m, AbcText order)
 {
   if (!m->part_marks->len) {
-    return play_straight(m);
+    return rc_unroll_all(m->marks, m->tune);
   }
   GString *letters = g_string_new(NULL);
   const gboolean expanded = order.at && expand_order(&order, letters, 0) && order.at == order.end;
@@ -99,54 +93,20 @@ abc_play(const AbcMusic *m, AbcText order)
   if (order.at && !by_parts) {
     m->tune->remarks |= RC_REMARK_PARTS;
   }
-  const gboolean good = by_parts ? play_parts(m, letters) : play_straight(m);
+  const gboolean good = by_parts ? play_parts(m, letters) : rc_unroll_all(m->marks, m->tune);
   g_string_free(letters, TRUE);
   return good;
-}
-
-static void
-add_part(RcTune *tune, const char *label, guint first, guint end)
-{
-  if (end > first && tune->parts->len < RC_MAX_PARTS) {
-    const RcPart part = { rc_tune_text(tune, label, strlen(label)), first, end - first };
-    g_array_append_val(tune->parts, part);
-  }
 }
 
 static void
 name_written_parts(const AbcMusic *m)
 {
   const GArray *marks = m->part_marks;
-  add_part(m->tune, "", 0, g_array_index(marks, AbcPartMark, 0).bar);
+  rc_add_part(m->tune, "", 0, g_array_index(marks, AbcPartMark, 0).bar);
   for (guint i = 0; i < marks->len; ++i) {
     char *label = abc_text_to_utf8(g_array_index(marks, AbcPartMark, i).label);
-    add_part(m->tune, label, g_array_index(marks, AbcPartMark, i).bar, part_end(m, i));
+    rc_add_part(m->tune, label, g_array_index(marks, AbcPartMark, i).bar, part_end(m, i));
     g_free(label);
-  }
-}
-
-// Where no parts are named: each stretch between repeats and double lines is one, A, B and so on.
-static void
-name_sections(const AbcMusic *m)
-{
-  guint first = 0;
-  guint n = 0;
-  char label[8];
-  for (guint bar = 1; bar <= m->marks->len; ++bar) {
-    const RcBarMarks *before = &g_array_index(m->marks, RcBarMarks, bar - 1);
-    const RcBarMarks *here = bar < m->marks->len ? &g_array_index(m->marks, RcBarMarks, bar) : NULL;
-    if (here && (here->endings || !(here->opens || before->closes || before->breaks))) {
-      continue;
-    }
-    if (n < 26) {
-      label[0] = (char)('A' + n);
-      label[1] = '\0';
-    } else {
-      g_snprintf(label, sizeof label, "%u", n + 1);
-    }
-    add_part(m->tune, label, first, bar);
-    first = bar;
-    ++n;
   }
 }
 
@@ -156,6 +116,6 @@ abc_name_parts(const AbcMusic *m)
   if (m->part_marks->len) {
     name_written_parts(m);
   } else {
-    name_sections(m);
+    rc_name_sections(m->tune, m->marks);
   }
 }

@@ -1,12 +1,25 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Repeats, endings and parts as written, into the order in which bars are played. For every format that has them.
+// Repeats, endings, jumps and parts as written, into the order in which bars are played. For every format that has
+// them.
 
 #ifndef ROWCALL_SRC_CORPUS_UNROLL_H
 #define ROWCALL_SRC_CORPUS_UNROLL_H
 
 #include "rowcall/music.h"
+
+/// Where players are sent, or from where. A segno and a coda stand before their bar, the others behind theirs.
+typedef enum {
+  RC_JUMP_SEGNO = 1 << 0,
+  RC_JUMP_CODA = 1 << 1,      ///< the coda begins
+  RC_JUMP_TO_CODA = 1 << 2,   ///< the second time on from here to the coda
+  RC_JUMP_FINE = 1 << 3,      ///< the second time it ends here
+  RC_JUMP_DA_CAPO = 1 << 4,   ///< back to the beginning
+  RC_JUMP_DAL_SEGNO = 1 << 5, ///< back to the segno
+  RC_JUMP_AL_FINE = 1 << 6,   ///< such a jump that says it needs a fine
+  RC_JUMP_AL_CODA = 1 << 7    ///< or a coda
+} RcJump;
 
 /// What is written at the lines of a bar.
 typedef struct {
@@ -14,10 +27,22 @@ typedef struct {
   guint closes;    ///< how often its repeat is played, where one ends behind it; 0 where none does
   gboolean breaks; ///< a double or thick line stands behind it
   guint64 endings; ///< bit n: an ending for the nth time begins with it
+  guint jumps;     ///< set of RcJump
 } RcBarMarks;
 
 /// Appends to @p played the bars from @p first to before @p end, in playing order. Returns FALSE when that would be
 /// more than RC_MAX_PLAYED_BARS in all.
 gboolean rc_unroll(const GArray *marks, guint first, guint end, GArray *played);
+
+/// Sets the order in which all bars of @p tune are played. One jump back is followed, without repeats and with the last
+/// endings, up to the fine or on from the coda; where it does not say where to, or there are several, the tune is
+/// played straight and RC_REMARK_JUMPS is set. Returns FALSE as rc_unroll().
+gboolean rc_unroll_all(const GArray *marks, RcTune *tune);
+
+/// Adds a part of @p tune, if it holds bars.
+void rc_add_part(RcTune *tune, const char *label, guint first, guint end);
+
+/// Names the parts of a tune that names none: each stretch between repeats and double lines is one, A, B and so on.
+void rc_name_sections(RcTune *tune, const GArray *marks);
 
 #endif
