@@ -44,7 +44,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
     { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones", "1/4=N" },
     { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names where a tune does not say: english, german", "HOW" },
-    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "What standard input holds: abc or yaml", "WHAT" },
+    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "What standard input holds: abc, musicxml or yaml", "WHAT" },
     { "no-melody", 0, 0, G_OPTION_ARG_NONE, &o->no_melody, "The melody does not help", NULL },
     { "threads", 0, 0, G_OPTION_ARG_INT, &o->threads, "Files read at once (default: one a processor)", "N" },
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
@@ -214,16 +214,27 @@ cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
          read_prefer(options->prefer, &settings->prefer) && cli_roll_settings(options, &settings->roll);
 }
 
+static gboolean
+read_kind(const char *text, RcFileKind *kind)
+{
+  static const char *const names[] = {
+    [RC_FILE_YAML] = "yaml", [RC_FILE_ABC] = "abc", [RC_FILE_MUSICXML] = "musicxml"
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    if (names[i] && !strcmp(names[i], text)) {
+      *kind = (RcFileKind)i;
+      return TRUE;
+    }
+  }
+  cli_complain("--from %s: expected abc, musicxml or yaml", text);
+  return FALSE;
+}
+
 gboolean
 cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
 {
   *corpus = (RcCorpusOptions){ 0 };
-  if (options->from && !strcmp(options->from, "abc")) {
-    corpus->from = RC_FILE_ABC;
-  } else if (options->from && !strcmp(options->from, "yaml")) {
-    corpus->from = RC_FILE_YAML;
-  } else if (options->from) {
-    cli_complain("--from %s: expected abc or yaml", options->from);
+  if (options->from && !read_kind(options->from, &corpus->from)) {
     return FALSE;
   }
   if (options->names && !strcmp(options->names, "german")) {

@@ -15,7 +15,8 @@ struct RcCorpus {
   GPtrArray *sources; // of RcSource *: the open one last; tunes point to their names
   gboolean open;      // the last source has more to give
   RcYamlReader *yaml; // of the open text, or
-  RcAbcReader *abc;
+  RcAbcReader *abc;   // or
+  RcMusicxmlReader *musicxml;
   guint files;    // texts opened so far
   gboolean found; // the open text held a tune or a problem
   guint64 bytes;  // of the sources before
@@ -36,6 +37,7 @@ close_text(RcCorpus *corpus)
 {
   g_clear_pointer(&corpus->yaml, rc_yaml_reader_free);
   g_clear_pointer(&corpus->abc, rc_abc_reader_free);
+  g_clear_pointer(&corpus->musicxml, rc_musicxml_reader_free);
 }
 
 void
@@ -90,18 +92,34 @@ open_text(RcCorpus *corpus, RcSource *source)
   const RcFileKind kind = named != RC_FILE_ANY                  ? named
                           : corpus->options.from != RC_FILE_ANY ? corpus->options.from
                                                                 : rc_source_guess(source);
-  if (kind == RC_FILE_ABC) {
+  switch (kind) {
+  case RC_FILE_ABC:
     corpus->abc = rc_abc_reader_new(source, corpus->options);
-  } else {
+    break;
+  case RC_FILE_MUSICXML:
+    corpus->musicxml = rc_musicxml_reader_new(source, corpus->options);
+    break;
+  case RC_FILE_ANY:
+  case RC_FILE_YAML:
     corpus->yaml = rc_yaml_reader_new(source, corpus->options);
+    break;
   }
   corpus->found = FALSE;
   ++corpus->files;
 }
 
+static gboolean
+is_reading(const RcCorpus *corpus)
+{
+  return corpus->yaml || corpus->abc || corpus->musicxml;
+}
+
 static RcReadResult
 read_text(RcCorpus *corpus, RcTune *tune, GError **error)
 {
+  if (corpus->musicxml) {
+    return rc_musicxml_reader_next(corpus->musicxml, tune, error);
+  }
   return corpus->abc ? rc_abc_reader_next(corpus->abc, tune, error) : rc_yaml_reader_next(corpus->yaml, tune, error);
 }
 
@@ -144,7 +162,7 @@ end_source(RcCorpus *corpus, gboolean failed, GError **error)
   rc_source_close(source);
   if (empty) {
     rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_path(source), 0, 0 },
-            "holds no tunes: no member's name ends in .abc, .yaml or .yml");
+            "holds no tunes: no member's name ends in .abc, .yaml, .yml, .musicxml or .xml");
   }
   return !failed && !empty;
 }
@@ -178,7 +196,7 @@ rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error)
   GError *problem = NULL;
   RcReadResult result = RC_READ_END;
   while (result == RC_READ_END) {
-    if (!corpus->yaml && !corpus->abc && !next_text(corpus, &problem)) {
+    if (!is_reading(corpus) && !next_text(corpus, &problem)) {
       break;
     }
     result = read_text(corpus, tune, &problem);

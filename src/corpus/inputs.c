@@ -29,9 +29,13 @@ typedef struct {
   RcFileKind kind;
 } Ending;
 
-static const Ending endings[] = { { ".yaml", RC_FILE_YAML }, { ".yml", RC_FILE_YAML }, { ".abc", RC_FILE_ABC } };
+static const Ending endings[] = { { ".yaml", RC_FILE_YAML },
+                                  { ".yml", RC_FILE_YAML },
+                                  { ".abc", RC_FILE_ABC },
+                                  { ".musicxml", RC_FILE_MUSICXML },
+                                  { ".xml", RC_FILE_MUSICXML } };
 
-static const char *const archive_endings[] = { ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
+static const char *const archive_endings[] = { ".mxl", ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
 
 static gboolean
 ends_in(const char *name, const char *ending)
@@ -150,7 +154,8 @@ rc_inputs_find(const char *const *paths)
     if (inputs->len == before) {
       GError *error = NULL;
       rc_fail(&error, RC_ERROR_IO, (RcPlace){ *paths, 0, 0 },
-              "the folder holds no tunes: no file's name ends in .abc, .yaml, .yml or as an archive's");
+              "the folder holds no tunes: no file's name ends in .abc, .yaml, .yml, .musicxml, .xml, .mxl or as an "
+              "archive's");
       add_input(inputs, *paths, error);
     }
   }

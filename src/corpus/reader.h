@@ -25,4 +25,12 @@ void rc_abc_reader_free(RcAbcReader *reader);
 /// As rc_corpus_next(), for this text.
 RcReadResult rc_abc_reader_next(RcAbcReader *reader, RcTune *tune, GError **error);
 
+typedef struct RcMusicxmlReader RcMusicxmlReader;
+
+RcMusicxmlReader *rc_musicxml_reader_new(RcSource *source, RcCorpusOptions options);
+void rc_musicxml_reader_free(RcMusicxmlReader *reader);
+
+/// As rc_corpus_next(), for this text.
+RcReadResult rc_musicxml_reader_next(RcMusicxmlReader *reader, RcTune *tune, GError **error);
+
 #endif

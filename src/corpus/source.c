@@ -302,6 +302,20 @@ is_abc_line(const char *line, const char *end)
   return end - line >= 2 && g_ascii_isalpha(line[0]) && line[1] == ':';
 }
 
+// Also in UTF-16, and behind a byte order mark.
+static gboolean
+is_xml(const char *line, const char *end)
+{
+  static const char *const starts[] = { "<", "\xEF\xBB\xBF<", "\xFE\xFF", "\xFF\xFE" };
+  for (guint i = 0; i < G_N_ELEMENTS(starts); ++i) {
+    const gsize n = strlen(starts[i]);
+    if ((gsize)(end - line) >= n && !memcmp(line, starts[i], n)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 static gboolean
 is_line_end(char c)
 {
@@ -316,6 +330,9 @@ rc_source_guess(RcSource *source)
   for (const char *line = source->head; line < end;) {
     while (line < end && (*line == ' ' || is_line_end(*line))) {
       ++line;
+    }
+    if (line < end && is_xml(line, end)) {
+      return RC_FILE_MUSICXML;
     }
     if (line < end && *line != '%') {
       return is_abc_line(line, end) ? RC_FILE_ABC : RC_FILE_YAML;
