@@ -180,6 +180,9 @@ next_text(RcCorpus *corpus, GError **error)
     }
     RcSource *source = open_source(corpus);
     const RcSourceStep step = rc_source_next(source, rc_file_is_tunes, error);
+    if (step == RC_SOURCE_PROBLEM) {
+      return FALSE;
+    }
     if (step == RC_SOURCE_TEXT) {
       open_text(corpus, source);
       return TRUE;

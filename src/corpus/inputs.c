@@ -62,6 +62,12 @@ rc_file_is_tunes(const char *name)
   return rc_file_kind(name) != RC_FILE_ANY;
 }
 
+gboolean
+rc_file_is_container(const char *name)
+{
+  return ends_in(name, ".mxl");
+}
+
 static gboolean
 is_archive(const char *path)
 {

@@ -19,6 +19,9 @@ RcFileKind rc_file_kind(const char *name);
 /// Returns whether it tells one.
 gboolean rc_file_is_tunes(const char *name);
 
+/// Returns whether the ending of @p name tells compressed MusicXML.
+gboolean rc_file_is_container(const char *name);
+
 /// Returns a new array of RcInput *, in the order of @p paths, folders in the order of their entries' names.
 GPtrArray *rc_inputs_find(const char *const *paths);
 

@@ -3,11 +3,14 @@
 
 #include "source.h"
 
+#include "container.h"
+#include "inputs.h"
 #include "rowcall/corpus.h"
 
 #include <archive.h>
 #include <archive_entry.h>
 #include <errno.h>
+#include <glib/gstdio.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -19,7 +22,9 @@ struct RcSource {
   char *format_name;
   FILE *file; // or
   struct archive *archive;
-  char head[HEAD]; // the open text's first bytes, read before they are asked for
+  gboolean is_container;  // the file is compressed MusicXML
+  RcContainer *container; // the open text is its score
+  char head[HEAD];        // the open text's first bytes, read before they are asked for
   gsize head_length;
   gsize head_at;
   guint texts;   // opened so far
@@ -94,7 +99,8 @@ open_file(RcSource *source, GError **error)
   }
   fclose(source->file);
   source->file = NULL;
-  return open_archive(source, error);
+  source->is_container = rc_file_is_container(source->path);
+  return source->is_container || open_archive(source, error);
 }
 
 RcSource *
@@ -119,6 +125,7 @@ rc_source_close(RcSource *source)
   if (source->archive) {
     archive_read_free(source->archive);
   }
+  g_clear_pointer(&source->container, rc_container_free);
   source->file = NULL;
   source->archive = NULL;
 }
@@ -142,6 +149,7 @@ name_text(RcSource *source, const char *member)
 {
   g_free(source->format_name);
   g_clear_pointer(&source->failure, g_free);
+  g_clear_pointer(&source->container, rc_container_free);
   ++source->texts;
   source->head_length = 0;
   source->head_at = 0;
@@ -168,12 +176,116 @@ next_file(RcSource *source)
   return RC_SOURCE_TEXT;
 }
 
+// -------------------------------------------------------------------------------------------- compressed MusicXML
+
+// Opens the score of an archive, a file or a member of one; the archive's bytes are its own from now on.
+static RcSourceStep
+open_container(RcSource *source, char *bytes, gsize length, const char *name, GError **error)
+{
+  RcContainer *container = rc_container_open(bytes, length, name, error);
+  if (!container) {
+    ++source->texts;
+    return RC_SOURCE_PROBLEM;
+  }
+  name_text(source, NULL);
+  char **last = (char **)&g_ptr_array_index(source->names, source->names->len - 1);
+  g_free(*last);
+  g_free(source->format_name);
+  *last = g_strdup_printf("%s!%s", name, rc_container_score(container));
+  source->format_name = g_strdup(rc_container_score(container));
+  source->container = container;
+  return RC_SOURCE_TEXT;
+}
+
+static RcSourceStep
+fail_container(RcSource *source, const char *name, GError **error)
+{
+  rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ name, 0, 0 }, "compressed MusicXML of more than %d bytes",
+          RC_MAX_CONTAINER_BYTES);
+  ++source->texts;
+  return RC_SOURCE_PROBLEM;
+}
+
+static RcSourceStep
+next_container(RcSource *source, GError **error)
+{
+  char *bytes = NULL;
+  gsize length = 0;
+  GError *cause = NULL;
+  GStatBuf file;
+  if (source->texts) {
+    return RC_SOURCE_END;
+  }
+  if (!g_stat(source->path, &file) && file.st_size > RC_MAX_CONTAINER_BYTES) {
+    return fail_container(source, source->path, error);
+  }
+  if (!g_file_get_contents(source->path, &bytes, &length, &cause)) {
+    rc_fail(error, RC_ERROR_IO, (RcPlace){ source->path, 0, 0 }, "cannot be read: %s", cause->message);
+    g_error_free(cause);
+    return RC_SOURCE_FAILED;
+  }
+  return open_container(source, bytes, length, source->path, error);
+}
+
+static RcSourceStep
+next_member_container(RcSource *source, const char *member, gint64 said, GError **error)
+{
+  char *name = g_strdup_printf("%s!%s", source->path, member);
+  GByteArray *packed = g_byte_array_new();
+  gssize n = 1;
+  if (said <= RC_MAX_CONTAINER_BYTES) {
+    char block[8 << 10];
+    while (packed->len <= RC_MAX_CONTAINER_BYTES && (n = archive_read_data(source->archive, block, sizeof block)) > 0) {
+      g_byte_array_append(packed, (const guint8 *)block, (guint)n);
+    }
+    source->bytes += packed->len;
+  }
+  RcSourceStep step = RC_SOURCE_PROBLEM;
+  if (n == 0) {
+    gsize length = packed->len;
+    step = open_container(source, (char *)g_byte_array_free(packed, FALSE), length, name, error);
+    packed = NULL;
+  } else if (n > 0) {
+    fail_container(source, name, error);
+  } else {
+    fail_archive(source, error);
+    step = RC_SOURCE_FAILED;
+  }
+  g_clear_pointer(&packed, g_byte_array_unref);
+  g_free(name);
+  return step;
+}
+
+// ----------------------------------------------------------------------------------------------------------- members
+
+static RcSourceStep
+fail_size(RcSource *source, const char *member, gint64 size, GError **error)
+{
+  char *name = g_strdup_printf("%s!%s", source->path, member);
+  rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ name, 0, 0 },
+          "the member is said to hold %" G_GINT64_FORMAT " bytes; at most %d are unpacked", size,
+          RC_MAX_UNPACKED_BYTES);
+  g_free(name);
+  ++source->texts;
+  return RC_SOURCE_PROBLEM;
+}
+
 static RcSourceStep
 fail_limit(const RcSource *source, GError **error)
 {
   rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ source->path, 0, 0 }, "the archive has more than %d members",
           RC_MAX_MEMBERS);
   return RC_SOURCE_FAILED;
+}
+
+static RcSourceStep
+next_text(RcSource *source, const char *member, gint64 size, GError **error)
+{
+  if (size > RC_MAX_UNPACKED_BYTES) {
+    return fail_size(source, member, size, error);
+  }
+  name_text(source, member);
+  return RC_SOURCE_TEXT;
 }
 
 static RcSourceStep
@@ -197,9 +309,14 @@ next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **err
     }
     const char *name = archive_entry_pathname_utf8(entry);
     name = name ? name : archive_entry_pathname(entry);
-    if (name && archive_entry_filetype(entry) == AE_IFREG && wanted(name)) {
-      name_text(source, name);
-      return RC_SOURCE_TEXT;
+    if (!name || archive_entry_filetype(entry) != AE_IFREG) {
+      continue;
+    }
+    if (rc_file_is_container(name)) {
+      return next_member_container(source, name, archive_entry_size(entry), error);
+    }
+    if (wanted(name)) {
+      return next_text(source, name, archive_entry_size(entry), error);
     }
   }
 }
@@ -207,7 +324,9 @@ next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **err
 RcSourceStep
 rc_source_next(RcSource *source, gboolean (*wanted)(const char *name), GError **error)
 {
-  return source->archive ? next_member(source, wanted, error) : next_file(source);
+  return source->is_container ? next_container(source, error)
+         : source->archive    ? next_member(source, wanted, error)
+                              : next_file(source);
 }
 
 const char *
@@ -255,9 +374,15 @@ read_archive(RcSource *source, char *bytes, gsize size)
     source->failure = g_strdup_printf("more than %d bytes unpacked; divide the archive", RC_MAX_UNPACKED_BYTES);
     return 0;
   }
-  const la_ssize_t n = archive_read_data(source->archive, bytes, size);
+  const char *why = NULL;
+  gssize n = 0;
+  if (source->container) {
+    n = rc_container_read(source->container, bytes, size, &why);
+  } else {
+    n = archive_read_data(source->archive, bytes, size);
+    why = n < 0 ? archive_error_string(source->archive) : NULL;
+  }
   if (n < 0) {
-    const char *why = archive_error_string(source->archive);
     source->failure = g_strdup(why ? why : "it is damaged");
   }
   return n < 0 ? 0 : (gsize)n;
@@ -279,7 +404,8 @@ read_on(RcSource *source, char *bytes, gsize size)
   if (source->failure) {
     return 0;
   }
-  const gsize n = source->archive ? read_archive(source, bytes, size) : read_file(source, bytes, size);
+  const gsize n =
+    source->archive || source->container ? read_archive(source, bytes, size) : read_file(source, bytes, size);
   source->bytes += n;
   return n;
 }

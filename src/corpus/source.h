@@ -17,12 +17,19 @@ RcSource *rc_source_open(const char *path, GError **error);
 void rc_source_free(RcSource *source);
 
 /// What comes next.
-typedef enum { RC_SOURCE_END, RC_SOURCE_TEXT, RC_SOURCE_FAILED } RcSourceStep;
+typedef enum {
+  RC_SOURCE_END,
+  RC_SOURCE_TEXT,
+  RC_SOURCE_PROBLEM, ///< a member cannot be read; others may follow
+  RC_SOURCE_FAILED   ///< nothing can be read any more
+} RcSourceStep;
 
-/// Goes on to the next text: once for a file, for each member that `wanted` accepts by its name for an archive.
+/// Goes on to the next text: once for a file, for each member that `wanted` accepts by its name for an archive. Of
+/// compressed MusicXML, a file or a member, it is the score.
 RcSourceStep rc_source_next(RcSource *source, gboolean (*wanted)(const char *name), GError **error);
 
-/// Returns the name of the text that is open, for places: `club.abc`, `club.zip!waltzes.abc`. Owned by the source.
+/// Returns the name of the text that is open, for places: `club.abc`, `club.zip!waltzes.abc`, `weir.mxl!score.xml`.
+/// Owned by the source.
 const char *rc_source_name(const RcSource *source);
 
 /// Returns the name whose ending tells the format: without the ending of a compression.
