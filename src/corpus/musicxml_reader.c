@@ -463,7 +463,9 @@ static void
 fail_xml(RcMusicxmlReader *r)
 {
   const enum XML_Error code = XML_GetErrorCode(r->parser);
-  if (code == XML_ERROR_NO_ELEMENTS) {
+  if (code == XML_ERROR_NO_ELEMENTS && r->depth) {
+    mx_fail(r, RC_ERROR_SYNTAX, "the score ends within an element that is not closed");
+  } else if (code == XML_ERROR_NO_ELEMENTS) {
     mx_fail(r, RC_ERROR_SYNTAX, "holds no score; MusicXML begins with the element `score-partwise`");
   } else {
     mx_fail(r, code == XML_ERROR_INVALID_TOKEN || code == XML_ERROR_PARTIAL_CHAR ? RC_ERROR_ENCODING : RC_ERROR_SYNTAX,
