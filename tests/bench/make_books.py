@@ -2,17 +2,23 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-"""Invents tune books for the benchmarks: make_books.py yaml|abc BYTES FILE [FIRST]. The same arguments give the same bytes.
+"""Invents tune books for the benchmarks: make_books.py yaml|abc|musicxml BYTES FILE [FIRST]. The same arguments give the same bytes.
 
 A YAML tune is two parts of eight bars with one or two chords a bar. An ABC tune models what players' own collections hold,
 by what is common in them, not by what is quick to read: a heading of seven to fourteen fields, two or three parts of eight
 bars, most of them repeated and a third of them with two endings, lines of four bars, eighth notes in groups of a beat with
 the usual longer and dotted notes, octave signs, triplets, rolls, grace notes, ties, slurs, bowings and accidentals, a chord
 each bar or half bar (none at all in a tenth of the tunes), and words under every tenth tune.
+
+A MusicXML file holds one score, here a long one, written as notation programs export it: an element a line, indented, stems
+and beams, measures of eighths, quarters and halves in four, a chord each bar or half bar, repeats and endings every eight
+bars. With tar, for which BYTES counts all of them, it is an archive of short scores.
 """
 
+import io
 import random
 import sys
+import tarfile
 
 KEYS = {"D": "D G A Bm Em F#m A7", "G": "G C D Em Am Bm D7", "A": "A D E F#m Bm C#m E7", "C": "C F G Am Dm Em G7",
         "F": "F Bb C Dm Gm Am C7", "Bb": "Bb Eb F Gm Cm Dm F7", "Em": "Em Am D G C Bm B7", "Am": "Am Dm E G C F E7"}
@@ -147,10 +153,120 @@ def abc_tune(rng, number):
     return "\n".join(lines) + "\n\n"
 
 
+NOTE_TYPES = {1: "eighth", 2: "quarter", 4: "half"}
+KINDS = {"": "major", "m": "minor", "7": "dominant", "maj7": "major-seventh", "m7": "minor-seventh", "6": "major-sixth",
+         "9": "dominant-ninth", "m7b5": "half-diminished", "dim7": "diminished-seventh", "sus4": "suspended-fourth"}
+
+
+def xml_harmony(chord):
+    letter, rest = chord[0], chord[1:]
+    alter = {"#": 1, "b": -1}.get(rest[:1], 0)
+    kind = KINDS.get(rest[1:] if alter else rest, "dominant")
+    sign = f"\n          <root-alter>{alter}</root-alter>" if alter else ""
+    return f"""      <harmony print-frame="no">
+        <root>
+          <root-step>{letter}</root-step>{sign}
+          </root>
+        <kind>{kind}</kind>
+        </harmony>
+"""
+
+
+def xml_note(rng, length, staff_place):
+    step, octave = "CDEFGAB"[staff_place % 7], 4 + staff_place // 7
+    alter = f"\n          <alter>{rng.choice([-1, 1])}</alter>" if rng.random() < 0.1 else ""
+    beam = f'\n        <beam number="1">{rng.choice(["begin", "end", "continue"])}</beam>' if length == 1 else ""
+    return f"""      <note default-x="{rng.randrange(20, 300)}.{rng.randrange(100):02}" default-y="-{rng.randrange(10, 50)}.00">
+        <pitch>
+          <step>{step}</step>{alter}
+          <octave>{octave}</octave>
+          </pitch>
+        <duration>{length}</duration>
+        <voice>1</voice>
+        <type>{NOTE_TYPES[length]}</type>
+        <stem>{"up" if staff_place < 6 else "down"}</stem>{beam}
+        </note>
+"""
+
+
+def xml_barline(location, content):
+    return f"""      <barline location="{location}">
+        {content}
+        </barline>
+"""
+
+
+def xml_measure(rng, number, key):
+    chords, left, at, text = bar_chords(rng, key), 8, 0, ""
+    text += xml_barline("left", '<repeat direction="forward"/>') if number % 8 == 1 else ""
+    while left:
+        length = rng.choice([n for n in (1, 1, 1, 1, 2, 2, 4) if n <= left and (at >= 4 or at + n <= 4)])
+        if at == 0 or (at == 4 and len(chords) == 2):
+            text += xml_harmony(chords[0 if at == 0 else 1])
+        text += xml_note(rng, length, rng.randrange(2, 12))
+        at, left = at + length, left - length
+    text += xml_barline("right", '<repeat direction="backward"/>') if number % 8 == 0 else ""
+    first = """      <attributes>
+        <divisions>2</divisions>
+        <key>
+          <fifths>2</fifths>
+          </key>
+        <time>
+          <beats>4</beats>
+          <beat-type>4</beat-type>
+          </time>
+        </attributes>
+""" if number == 1 else ""
+    return f'    <measure number="{number}" width="{rng.randrange(120, 400)}.{rng.randrange(100):02}">\n{first}{text}      </measure>\n'
+
+
+def xml_score(rng, number, size):
+    """A score of at least so many bytes, in pieces."""
+    yield f"""<?xml version="1.0" encoding="UTF-8"?>
+<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd">
+<score-partwise version="4.0">
+  <work>
+    <work-title>The {rng.choice(WORDS)} and the {rng.choice(WORDS)} {number}</work-title>
+    </work>
+  <part-list>
+    <score-part id="P1">
+      <part-name>Accordion</part-name>
+      </score-part>
+    </part-list>
+  <part id="P1">
+"""
+    written, bar = 0, 1
+    key = rng.choice(list(KEYS))
+    while written < size or bar % 8 != 1:
+        measure = xml_measure(rng, bar, key)
+        written, bar = written + len(measure), bar + 1
+        yield measure
+    yield "    </part>\n  </score-partwise>\n"
+
+
+def write_scores(rng, size, path):
+    """An archive of scores."""
+    with tarfile.open(path, "w") as archive:
+        written, number = 0, 1
+        while written < size:
+            score = "".join(xml_score(rng, number, 120_000)).encode()
+            member = tarfile.TarInfo(f"{number}.musicxml")
+            member.size = len(score)
+            archive.addfile(member, io.BytesIO(score))
+            written, number = written + len(score), number + 1
+
+
 def main():
     kind, size, path = sys.argv[1], int(sys.argv[2]), sys.argv[3]
     number = int(sys.argv[4]) if len(sys.argv) > 4 else 1
     rng = random.Random(number)
+    if kind == "tar":
+        write_scores(rng, size, path)
+        return
+    if kind == "musicxml":
+        with open(path, "w", encoding="utf-8") as file:
+            file.writelines(xml_score(rng, number, size))
+        return
     make = yaml_tune if kind == "yaml" else abc_tune
     written = 0
     with open(path, "w", encoding="utf-8") as file:

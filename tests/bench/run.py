@@ -93,11 +93,16 @@ def main():
     ratio("ABC, 12 layouts, to wc -lw", one + [abc], ["wc", "-lw", abc], "at most 3")
     ratio("abc2abc to ABC, 12 layouts", ["abc2abc", abc], one + [abc], "at least 5")
     ratio("abc2midi to ABC, 12 layouts", ["abc2midi", abc], one + [abc], "at least 20")
+    score = book("musicxml", 12_000_000)
+    ratio("MusicXML, 12 layouts, to expat's elements", one + [score], [os.path.join(LOOPS, "expat_loop"), score],
+          "at most 1.5")
     ratio("12 layouts to 11", one + on + ["--on", "120", abc], one + on + [abc], "at most 1.03")
     parts = [book("abc", 3_000_000, first) for first in range(1, 17)]
     ratio("one thread to two, 16 files", one + parts, [ROWCALL, "compare", "--threads", "2"] + parts, "at least 1.7")
     tenth = book("abc", 2_500_000)
     print(f"ten times the tunes: {peak(one + [abc]) - peak(one + [tenth])} KiB more; goal at most 1024")
+    scores, fewer = book("tar", 25_000_000), book("tar", 2_500_000)
+    print(f"ten times the scores: {peak(one + [scores]) - peak(one + [fewer])} KiB more; goal at most 1024")
     ratio("sizes to compare, the demo", [ROWCALL, "sizes", CORPUS], [ROWCALL, "compare", CORPUS], "at most 3")
     routes(yaml, tenth)
     sheets()
