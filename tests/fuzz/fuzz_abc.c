@@ -1,97 +1,14 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Any bytes as ABC: tunes and problems until the end, every tune whole in itself, and every text UTF-8.
+// Any bytes as ABC.
 
 #define _GNU_SOURCE
 
-#include "rowcall/corpus.h"
-
-#include <stdint.h>
-#include <sys/mman.h>
-#include <unistd.h>
-
-int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
-
-static void
-check_texts(const RcTune *tune)
-{
-  g_assert_true(g_utf8_validate(tune->title, -1, NULL));
-  g_assert_true(!tune->rhythm || g_utf8_validate(tune->rhythm, -1, NULL));
-  for (guint i = 0; i < tune->symbols->len; ++i) {
-    g_assert_true(g_utf8_validate(g_array_index(tune->symbols, RcSymbol, i).text, -1, NULL));
-  }
-  for (guint i = 0; i < tune->parts->len; ++i) {
-    g_assert_true(g_utf8_validate(g_array_index(tune->parts, RcPart, i).label, -1, NULL));
-  }
-}
-
-// Bars hold all events one after another, each of some length and with a symbol, a setting and a place.
-static void
-check_written(const RcTune *tune)
-{
-  guint next = 0;
-  for (guint i = 0; i < tune->bars->len; ++i) {
-    const RcBar *bar = &g_array_index(tune->bars, RcBar, i);
-    g_assert_cmpuint(bar->first, ==, next);
-    g_assert_cmpuint(bar->count, >, 0);
-    next += bar->count;
-  }
-  g_assert_cmpuint(next, ==, tune->events->len);
-  for (guint i = 0; i < tune->events->len; ++i) {
-    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
-    g_assert_cmpint(event->length, >, 0);
-    g_assert_cmpuint(event->symbol, <, tune->symbols->len);
-    g_assert_cmpuint(event->setting, <, tune->settings->len);
-    g_assert_cmpuint(event->line, >=, tune->line);
-    g_assert_cmpuint(event->column, >, 0);
-  }
-}
-
-static void
-check_played(const RcTune *tune)
-{
-  RcPlayed played;
-  RcTicks walked = 0;
-  RcTicks written = 0;
-  for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    walked += played.length;
-  }
-  for (guint i = 0; i < tune->played->len; ++i) {
-    const guint index = g_array_index(tune->played, guint, i);
-    g_assert_cmpuint(index, <, tune->bars->len);
-    const RcBar *bar = &g_array_index(tune->bars, RcBar, index);
-    for (guint e = 0; e < bar->count; ++e) {
-      written += g_array_index(tune->events, RcEvent, bar->first + e).length;
-    }
-  }
-  g_assert_cmpint(walked, ==, written);
-}
+#include "tunes.h"
 
 int
 LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
-  static RcTune *tune = NULL;
-  tune = tune ? tune : rc_tune_new();
-  const int file = memfd_create("tunes", 0);
-  g_assert_cmpint(write(file, data, size), ==, (ssize_t)size);
-  char *path = g_strdup_printf("/proc/self/fd/%d", file);
-  const char *const paths[] = { path, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .from = RC_FILE_ABC });
-  GError *error = NULL;
-  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
-    if (result == RC_READ_TUNE) {
-      check_texts(tune);
-      check_written(tune);
-      check_played(tune);
-    } else {
-      g_assert_nonnull(error);
-      g_assert_true(g_utf8_validate(error->message, -1, NULL));
-      g_clear_error(&error);
-    }
-  }
-  rc_corpus_free(corpus);
-  g_free(path);
-  close(file);
-  return 0;
+  return read_tunes(data, size, RC_FILE_ABC);
 }

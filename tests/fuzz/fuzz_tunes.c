@@ -1,7 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Any bytes as a file of tunes, YAML or ABC as its first line tells: tunes and problems until the end, and the counts of every tune add up.
+// Any bytes as a file of tunes, YAML or ABC as its first line tells: tunes and problems until the end, and the counts
+// of every tune add up.
 
 #define _GNU_SOURCE
 

@@ -14,13 +14,14 @@ export CC=clang
 build "$root/build-fuzz" -Dtests=false -Dfuzz=true -Dbuildtype=debugoptimized -Db_lundef=false \
   -Db_sanitize=address,undefined
 cd "$root/build-fuzz"
-for target in symbol layout tunes abc; do
+for target in symbol layout tunes abc musicxml; do
   mkdir -p "seeds-$target"
   case $target in
     symbol) tail -n +7 "$root/tests/reference/npm-chords.tsv" | cut -f 2 | while read -r chord; do
               printf '%s' "$chord" >"seeds-symbol/$(printf '%s' "$chord" | cksum | cut -d ' ' -f 1)"
             done ;;
     layout) cp "$root"/layouts/*.yaml seeds-layout ;;
+    musicxml) cp "$root"/tests/reference/scores/*.musicxml seeds-musicxml ;;
     abc) cp "$root"/tests/corpus_abc/*/*.abc seeds-abc ;;
     tunes) cp "$root"/corpus/*.yaml seeds-tunes # and ABC, which is told by its first line
            for first in 1 2 3 4; do
@@ -28,7 +29,10 @@ for target in symbol layout tunes abc; do
            done ;;
   esac
   echo "== $target"
-  "tests/fuzz_$target" -max_total_time="${1:-60}" -max_len=8192 -timeout=10 "seeds-$target" >"$target.log" 2>&1 ||
+  dictionary=
+  [ ! -f "$root/tests/fuzz/$target.dict" ] || dictionary="-dict=$root/tests/fuzz/$target.dict"
+  # shellcheck disable=SC2086 # one word or none
+  "tests/fuzz_$target" $dictionary -max_total_time="${1:-60}" -max_len=8192 -timeout=10 "seeds-$target" >"$target.log" 2>&1 ||
     { tail -n 40 "$target.log"; exit 1; }
   tail -n 1 "$target.log"
 done
