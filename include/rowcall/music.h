@@ -307,8 +307,8 @@ enum {
 
 /// What a reader has to say of a tune beyond what it gives.
 typedef enum {
-  RC_REMARK_JUMPS =
-    1 << 0, ///< a D.S., D.C., coda or fine is written, which is not followed: the tune is played straight
+  RC_REMARK_JUMPS = 1 << 0, ///< a D.S., D.C., coda or fine is written that does not say enough to be followed: the tune
+                            ///< is played straight
   RC_REMARK_HABIT = 1 << 1, ///< spellings of old collections were read (`D/f+`, `Cd`); said of a file's first such tune
   RC_REMARK_PARTS = 1 << 2, ///< an order of parts is written that names parts which are not there; played straight
   RC_REMARK_OLD_CHORDS = 1 << 3 ///< notes at once were read as old collections write them (`+CEG+`); said of the first

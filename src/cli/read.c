@@ -164,7 +164,7 @@ typedef struct {
 } Remark;
 
 static const Remark remarks[] = {
-  { RC_REMARK_JUMPS, "jumps such as D.S. and coda are not followed; the tune is played straight" },
+  { RC_REMARK_JUMPS, "a D.S., D.C., coda or fine does not say enough to be followed; the tune is played straight" },
   { RC_REMARK_HABIT, "chords are written as old collections do: `/f+` is read as F sharp in the bass, `Cd` as C dim" },
   { RC_REMARK_PARTS, "the order of parts names parts that are not there; the tune is played straight" },
   { RC_REMARK_OLD_CHORDS, "notes at once are written as old collections do: `+CEG+` is read as [CEG]" },

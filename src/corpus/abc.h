@@ -26,6 +26,8 @@ typedef enum {
   ABC_HOLDS_FOR_ITS_NOTE    // "not"
 } AbcPropagation;
 
+enum { ABC_LETTERS = 'z' - 'A' + 1 };
+
 /// What fields set, and notes are read by.
 typedef struct {
   RcSetting setting;
@@ -33,7 +35,7 @@ typedef struct {
   gboolean free_meter;  // M:none
   gint8 accidentals[7]; // by letter from C: semitones the key adds
   AbcPropagation propagation;
-  guint64 jumps; // bit n: the letter n behind A stands for a jump, section 4.16
+  guint8 jumps[ABC_LETTERS]; // sets of RcJump: what the letter n behind A stands for, section 4.16
 } AbcState;
 
 /// The state at the beginning of a file: no key, 4/4, no tempo.
@@ -57,11 +59,11 @@ void abc_read_directive(AbcText text, AbcState *state);
 /// U, section 4.16: what a letter stands for.
 void abc_read_user_symbol(AbcText text, AbcState *state);
 
-/// Whether a decoration, "D.C." or "coda", sends the player somewhere.
-gboolean abc_is_jump(AbcText decoration);
+/// Where a decoration, "D.C." or "coda", sends the player: a set of RcJump.
+guint abc_jump(AbcText decoration);
 
-/// Whether a letter stands for such a decoration.
-gboolean abc_letter_jumps(const AbcState *state, char letter);
+/// The same, of what a letter stands for.
+guint abc_letter_jump(const AbcState *state, char letter);
 
 /// The unit in force: L, or by the meter, section 3.1.7.
 RcTicks abc_unit(const AbcState *state);

@@ -103,6 +103,11 @@ abc_check_limits(AbcBody *b, GError **error)
 static void
 mark_bar_before(AbcBody *b, guint closes, gboolean breaks)
 {
+  const guint ends = b->marks->jumps & RC_JUMP_ENDS; // at its line, "|!fine!|]"
+  if (b->n_bars && ends) {
+    b->marks[-1].jumps |= ends;
+    b->marks->jumps &= ~ends;
+  }
   if (b->n_bars && (closes || breaks) && !b->marks->opens) {
     RcBarMarks *before = b->marks - 1;
     before->closes = MAX(before->closes, closes);

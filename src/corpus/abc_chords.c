@@ -177,8 +177,8 @@ take_symbol(AbcBody *b, AbcSymbolLine *s)
   s->at += *s->at == sign;
   if (sign == '"') {
     begin_chord(b, text.at, text.end, &s->line);
-  } else if (abc_is_jump(text)) {
-    b->tune->remarks |= RC_REMARK_JUMPS;
+  } else {
+    b->marks->jumps |= abc_jump(text);
   }
 }
 

@@ -5,16 +5,18 @@
 
 #include <string.h>
 
-static guint64
-letter_bit(char letter)
+// Where a letter has its place among those that may stand for a decoration; behind all where it is none.
+static guint
+letter_place(char letter)
 {
-  return g_ascii_isalpha(letter) ? G_GUINT64_CONSTANT(1) << (guint)(letter - 'A') : 0;
+  return g_ascii_isalpha(letter) ? (guint)(letter - 'A') : ABC_LETTERS;
 }
 
 AbcState
 abc_state_start(void)
 {
-  return (AbcState){ .setting = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } }, .jumps = letter_bit('O') };
+  return (AbcState){ .setting = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } },
+                     .jumps = { ['O' - 'A'] = RC_JUMP_CODA } };
 }
 
 // ----------------------------------------------------------------------------------------------------------- text
@@ -427,31 +429,38 @@ abc_read_directive(AbcText text, AbcState *state)
   }
 }
 
-gboolean
-abc_is_jump(AbcText decoration)
+// "D.C." may mean "da coda" too, section 4.14; what other signs a tune has tells.
+guint
+abc_jump(AbcText decoration)
 {
-  static const char *const jumps[] = { "D.C.", "D.S.", "dacapo", "dacoda", "fine", "coda" };
+  static const struct {
+    const char *name;
+    RcJump jump;
+  } jumps[] = { { "D.C.", RC_JUMP_DA_CAPO },   { "D.S.", RC_JUMP_DAL_SEGNO }, { "dacapo", RC_JUMP_DA_CAPO },
+                { "dacoda", RC_JUMP_TO_CODA }, { "fine", RC_JUMP_FINE },      { "coda", RC_JUMP_CODA },
+                { "segno", RC_JUMP_SEGNO } };
   for (guint i = 0; i < G_N_ELEMENTS(jumps); ++i) {
-    if (starts_with(decoration, jumps[i])) {
-      return TRUE;
+    if (starts_with(decoration, jumps[i].name)) {
+      return jumps[i].jump;
     }
   }
-  return FALSE;
+  return 0;
 }
 
-gboolean
-abc_letter_jumps(const AbcState *state, char letter)
+guint
+abc_letter_jump(const AbcState *state, char letter)
 {
-  return (state->jumps & letter_bit(letter)) != 0;
+  const guint place = letter_place(letter);
+  return place < ABC_LETTERS ? state->jumps[place] : 0;
 }
 
 void
 abc_read_user_symbol(AbcText text, AbcState *state)
 {
   text = abc_trim(text);
-  const guint64 bit = text.at < text.end ? letter_bit(*text.at) : 0;
+  const guint place = text.at < text.end ? letter_place(*text.at) : ABC_LETTERS;
   const char *equals = memchr(text.at, '=', (gsize)(text.end - text.at));
-  if (!equals) {
+  if (!equals || place == ABC_LETTERS) {
     return;
   }
   text.at = equals + 1;
@@ -459,5 +468,5 @@ abc_read_user_symbol(AbcText text, AbcState *state)
   if (!read_char(&text, '!')) {
     read_char(&text, '+'); // as decorations were written once
   }
-  state->jumps = abc_is_jump(text) ? state->jumps | bit : state->jumps & ~bit;
+  state->jumps[place] = (guint8)abc_jump(text);
 }

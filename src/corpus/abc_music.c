@@ -180,14 +180,6 @@ read_inline_field(AbcBody *b, GError **error)
 
 // -------------------------------------------------------------------------------------------------------- decorations
 
-static void
-note_jump(AbcBody *b, AbcText decoration)
-{
-  if (abc_is_jump(decoration)) {
-    b->tune->remarks |= RC_REMARK_JUMPS;
-  }
-}
-
 // Whether what stands between two "+" is a chord as old collections write it, "+CEG+": notes, and not "+ff+", which is
 // loud.
 static gboolean
@@ -226,7 +218,7 @@ read_decoration(AbcBody *b)
       b->at = close + 1;
     }
   } else {
-    note_jump(b, text);
+    b->marks->jumps |= abc_jump(text);
     b->at = close + 1;
   }
 }
@@ -255,9 +247,7 @@ read_bracket(AbcBody *b, GError **error)
 static void
 read_small_sign(AbcBody *b)
 {
-  if (abc_letter_jumps(&b->state, *b->at)) {
-    b->tune->remarks |= RC_REMARK_JUMPS;
-  }
+  b->marks->jumps |= abc_letter_jump(&b->state, *b->at);
   ++b->at;
 }
 

@@ -93,6 +93,9 @@ abc_play(const AbcMusic *m, AbcText order)
   if (order.at && !by_parts) {
     m->tune->remarks |= RC_REMARK_PARTS;
   }
+  if (by_parts && rc_all_jumps(m->marks)) {
+    m->tune->remarks |= RC_REMARK_JUMPS;
+  }
   const gboolean good = by_parts ? play_parts(m, letters) : rc_unroll_all(m->marks, m->tune);
   g_string_free(letters, TRUE);
   return good;

@@ -218,8 +218,8 @@ only_bar(const GArray *marks, guint signs)
   return found;
 }
 
-static guint
-all_signs(const GArray *marks)
+guint
+rc_all_jumps(const GArray *marks)
 {
   guint signs = 0;
   for (guint bar = 0; bar < marks->len; ++bar) {
@@ -246,7 +246,7 @@ find_jump(const GArray *marks, guint signs, Jump *jump)
 gboolean
 rc_unroll_all(const GArray *marks, RcTune *tune)
 {
-  const guint signs = all_signs(marks);
+  const guint signs = rc_all_jumps(marks);
   Jump jump = { .from = NO_BAR, .to_coda = NO_BAR };
   if (signs && !find_jump(marks, signs, &jump)) {
     jump.from = NO_BAR;

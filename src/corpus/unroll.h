@@ -21,6 +21,10 @@ typedef enum {
   RC_JUMP_AL_CODA = 1 << 7    ///< or a coda
 } RcJump;
 
+/// Those that stand behind their bar.
+#define RC_JUMP_ENDS                                                                                                   \
+  (guint)(RC_JUMP_TO_CODA | RC_JUMP_FINE | RC_JUMP_DA_CAPO | RC_JUMP_DAL_SEGNO | RC_JUMP_AL_FINE | RC_JUMP_AL_CODA)
+
 /// What is written at the lines of a bar.
 typedef struct {
   gboolean opens;  ///< a repeat begins before it
@@ -38,6 +42,9 @@ gboolean rc_unroll(const GArray *marks, guint first, guint end, GArray *played);
 /// endings, up to the fine or on from the coda; where it does not say where to, or there are several, the tune is
 /// played straight and RC_REMARK_JUMPS is set. Returns FALSE as rc_unroll().
 gboolean rc_unroll_all(const GArray *marks, RcTune *tune);
+
+/// Returns the set of RcJump written at any bar.
+guint rc_all_jumps(const GArray *marks);
 
 /// Adds a part of @p tune, if it holds bars.
 void rc_add_part(RcTune *tune, const char *label, guint first, guint end);

@@ -171,7 +171,7 @@ static const Good good[] = {
   { .file = "fields.abc", .heard = "All Sorts of Line: C 4, G 4, Am 4, F 5, C 4, G 4, Am 4, F 5" },
   // 4.14, 6.1.2
   { .file = "decorations.abc", .heard = "With Trimmings: C 4, D 4, E 4, F 4" },
-  { .file = "jumps.abc", .heard = "Back Again: C 4, G 4 (jumps)" },
+  { .file = "jumps.abc", .heard = "Back Again: C 4, G 4, C 4, G 4" },
   { .file = "pickup.abc", .heard = "A Step Before: . 1, G 3, D 3, G 3, D 3, C 3" },
 };
 

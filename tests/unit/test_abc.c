@@ -112,7 +112,13 @@ test_repeats(void **state)
     { HEAD "P:(A2B)2\nK:D\nP:A\n\"D\"D4|\"G\"G4|\nP:B\n\"A\"A4|\n", // 3.1.9
       "Weir: D 4 G 4 D 4 G 4 A 4 D 4 G 4 D 4 G 4 A 4" },
     { HEAD "P:AC\nK:D\nP:A\n\"D\"D4|\nP:B\n\"A\"A4|\n", "Weir: D 4 A 4 (parts)" },
-    { HEAD "K:D\n\"D\"D4|!D.C.!\"G\"G4|\n", "Weir: D 4 G 4 (jumps)" },
+    { HEAD "K:D\n\"D\"D4|!D.C.!\"G\"G4|\n", "Weir: D 4 G 4 D 4 G 4" }, // 4.14
+    { HEAD "K:D\n\"D\"D4|\"G\"G4!fine!|\"A\"A4|!D.C.!|\n", "Weir: D 4 G 4 A 4 D 4 G 4" },
+    { HEAD "K:D\n\"D\"D4|!segno!\"G\"G4|!dacoda!\"A\"A4|\"E\"E4|!D.S.!|!coda!\"Bm\"B4|\n",
+      "Weir: D 4 G 4 A 4 E 4 G 4 A 4 Bm 4" },
+    { HEAD "K:D\n\"D\"D4|\"G\"G4|!D.S.!|\n", "Weir: D 4 G 4 (jumps)" }, // no segno
+    { HEAD "K:D\n\"D\"D4|!coda!\"G\"G4|!D.C.!|\n", "Weir: D 4 G 4 (jumps)" },
+    { HEAD "P:AB\nK:D\nP:A\n\"D\"D4|!D.C.!|\nP:B\n\"G\"G4|\n", "Weir: D 4 G 4 (jumps)" },
   };
   CHECK(cases);
 }
@@ -152,7 +158,7 @@ test_symbol_lines(void **state)
     { HEAD "K:C\nC4|\ns: \"C\"\nD4|\nE4|\ns: \"Em\"\n", "Weir: C 8 Em 4" },
     { HEAD "K:C\nC4|\ns: \"C\" \"D\" \"E\"\nD4|\n", "Weir: C 8" }, // more than there are notes
     { HEAD "K:C\nC4|\ns: \"C", "Weir: C 4" },
-    { HEAD "K:C\nC4|D4|\ns: !D.C.! \"G\"\n", "Weir: . 4 G 4 (jumps)" },
+    { HEAD "K:C\nC4|D4|\ns: !D.C.! \"G\"\n", "Weir: . 8 G 4" },
     { HEAD "K:C\nV:1\nCDEF|\nV:2\nC,2 G,2|\ns: \"C\" \"G\"\n", "Weir: C 2 G 2" },
     { HEAD "K:C\nV:1\nCDEF|\ns: \"C\"\nV:2\nC,2 G,2|\n", "Weir: C 4" },
   };
