@@ -61,6 +61,142 @@ def write(folder, name, text):
     return path
 
 
+# -------------------------------------------------------------------------------------- one tune in several formats
+
+LADDER_YAML = """title: The Quince Ladder
+key: D
+meter: 3/4
+tempo: 1/4=132
+parts:
+  A: "| D | Bm | G | A7 |"
+  B: "| Em . A7 | F#m | Gmaj7 | D/F# |"
+order: A A B
+"""
+
+LADDER_ABC = """X:1
+T:The Quince Ladder
+M:3/4
+L:1/4
+Q:1/4=132
+K:D
+|:"D"dfa|"Bm"f2a|"G"gba|"A7"e3:|"Em"eg"A7"c'|"F#m"f3|"Gmaj7"gfb|"D/F#"d3|]
+"""
+
+
+def xml_harmony(step, kind, more=""):
+    return f"<harmony><root><root-step>{step[0]}</root-step>{'<root-alter>1</root-alter>' if '#' in step else ''}</root>" \
+           f"<kind>{kind}</kind>{more}</harmony>"
+
+
+def xml_notes(*notes):
+    """Notes such as f#4 and how many quarter notes each lasts."""
+    return "".join(f"<note><pitch><step>{name[0]}</step>{'<alter>1</alter>' if '#' in name else ''}<octave>5</octave></pitch>"
+                   f"<duration>{length * 2}</duration><type>{'quarter' if length == 1 else 'half'}</type>"
+                   f"{'<dot/>' if length == 3 else ''}</note>" for name, length in notes)
+
+
+def ladder_measures():
+    """The bars, each with its chords and its notes."""
+    over_f = "<bass><bass-step>F</bass-step><bass-alter>1</bass-alter></bass>"
+    return [xml_harmony("D", "major") + xml_notes(("D", 1), ("F#", 1), ("A", 1)),
+            xml_harmony("B", "minor") + xml_notes(("F#", 2), ("A", 1)),
+            xml_harmony("G", "major") + xml_notes(("G", 1), ("B", 1), ("A", 1)),
+            xml_harmony("A", "dominant") + xml_notes(("E", 3)),
+            xml_harmony("E", "minor") + xml_notes(("E", 1), ("G", 1)) + xml_harmony("A", "dominant") + xml_notes(("C#", 1)),
+            xml_harmony("F#", "minor") + xml_notes(("F#", 3)),
+            xml_harmony("G", "major-seventh") + xml_notes(("G", 1), ("F#", 1), ("B", 1)),
+            xml_harmony("D", "major", over_f) + xml_notes(("D", 3))]
+
+
+def ladder_musicxml(timewise=False):
+    first = "<attributes><divisions>2</divisions><key><fifths>2</fifths><mode>major</mode></key><time><beats>3</beats>" \
+            "<beat-type>4</beat-type></time></attributes><direction><direction-type><metronome><beat-unit>quarter</beat-unit>" \
+            "<per-minute>132</per-minute></metronome></direction-type></direction>"
+    around = {0: ('<barline location="left"><repeat direction="forward"/></barline>', ""),
+              3: ("", '<barline location="right"><repeat direction="backward"/></barline>')}
+    measures = []
+    for i, content in enumerate(ladder_measures()):
+        before, behind = around.get(i, ("", ""))
+        inner = (first if i == 0 else "") + before + content + behind
+        measures.append(f'<measure number="{i + 1}">' + (f'<part id="P1">{inner}</part>' if timewise else inner) + "</measure>\n")
+    root, body = ("timewise", "".join(measures)) if timewise else ("partwise", f'<part id="P1">{"".join(measures)}</part>')
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n<score-{root} version="4.0"><work><work-title>The Quince Ladder' \
+           '</work-title></work><part-list><score-part id="P1"><part-name>Accordion</part-name></score-part></part-list>' \
+           f"{body}</score-{root}>\n"
+
+
+def as_mxl(score, path="score.xml", container=None):
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr("META-INF/container.xml", container or '<?xml version="1.0"?><container><rootfiles>'
+                         f'<rootfile full-path="{path}"/></rootfiles></container>')
+        archive.writestr("score.xml", score)
+    return packed.getvalue()
+
+
+def ladders(folder):
+    """The same tune as YAML, ABC and MusicXML in all its forms."""
+    return [write(folder, "ladder.yaml", LADDER_YAML), write(folder, "ladder.abc", LADDER_ABC),
+            write(folder, "ladder.musicxml", ladder_musicxml()), write(folder, "ladder.xml", ladder_musicxml(timewise=True)),
+            write(folder, "ladder.mxl", as_mxl(ladder_musicxml()))]
+
+
+def without_places(answer):
+    if isinstance(answer, dict):
+        return {key: without_places(value) for key, value in answer.items() if key not in ("file", "line", "column", "place")}
+    return [without_places(value) for value in answer] if isinstance(answer, list) else answer
+
+
+def test_one_tune_in_all_formats_gives_the_same_roll_and_route():
+    with tempfile.TemporaryDirectory() as folder:
+        for command in (["compare"], ["tune", "--on", "48-8x6"], ["heat", "--on", "48-8x6"], ["keys", "--on", "32"], ["sizes"]):
+            answers = [without_places(json.loads(good(*command, "--no-melody", "--format", "json", path)))
+                       for path in ladders(folder)]
+            assert all(answer == answers[0] for answer in answers), (command, answers)
+
+
+def test_the_melody_of_musicxml_helps_as_that_of_abc_does():
+    with tempfile.TemporaryDirectory() as folder:
+        _, abc, *scores = ladders(folder)
+        for command in (["compare"], ["tune", "--on", "8"], ["heat", "--on", "8"]):
+            answers = [without_places(json.loads(good(*command, "--format", "json", path))) for path in [abc, *scores]]
+            assert all(answer == answers[0] for answer in answers), (command, answers)
+        helped, alone = (compared(*more, scores[0], "--on", "12")["layouts"][0]["chords"] for more in ([], ["--no-melody"]))
+        assert helped != alone
+        assert "the tune has the" in good("tune", "--on", "12", scores[0])
+
+
+def test_musicxml_is_known_by_its_content_and_by_from():
+    status, out, _ = run("compare", "-", stdin=ladder_musicxml())
+    assert status == 0 and "1 tune from 1 file: 13 chords in 36 quarter notes" in out, out
+    assert run("compare", "--from", "musicxml", "-", stdin=ladder_musicxml())[1] == out
+    _, err = bad(2, "compare", "--from", "musicxml", "-", stdin=LADDER_ABC)
+    assert "-:1:1: the XML is broken here" in err, err
+
+
+def test_broken_scores_are_left_out_by_name_and_the_batch_goes_on():
+    huge = bytearray(as_mxl(ladder_musicxml()))
+    for sign, at in ((b"PK\x03\x04", 22), (b"PK\x01\x02", 24)):  # the headers before the score and at the end
+        header = huge.rindex(sign)
+        huge[header + at:header + at + 4] = b"\xff\xff\xff\xfe"  # a size of nearly 4 GB
+    score = ladder_musicxml()
+    cases = {"unclosed.musicxml": (score.replace("</part>", ""), ":10:3: the XML is broken here: mismatched tag"),
+             "huge.mxl": (bytes(huge), ": the member `score.xml` is said to hold 4278190079 bytes; at most 1073741824"),
+             "path.mxl": (as_mxl(score, "other.xml"), ": META-INF/container.xml names `other.xml`, which the archive does not"),
+             "list.mxl": (as_mxl(score, container="<container>"), ": META-INF/container.xml, line 1, is broken"),
+             "inner.mxl": (as_mxl(score.replace("<divisions>2</divisions>", "")), "!score.xml:2:"),
+             "root.musicxml": (score.replace("<root><root-step>B</root-step></root>", ""), "has no root"),
+             "zero.musicxml": (score.replace("<duration>6<", "<duration>0<", 1), "a note with a duration of 0")}
+    with tempfile.TemporaryDirectory() as folder:
+        for name, (content, _) in cases.items():
+            write(folder, name, content)
+        write(folder, "good.musicxml", score)
+        _, err = bad(1, "compare", folder)
+        for name, (_, said) in cases.items():
+            assert any(name in line and said in line for line in err.splitlines()), (name, said, err)
+        assert run("compare", folder)[1].startswith("1 tune from "), run("compare", folder)[1]
+
+
 # -------------------------------------------------------------------------------------------------------- compare
 
 def test_compare_json_has_the_agreed_shape():
