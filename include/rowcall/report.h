@@ -25,6 +25,9 @@ typedef enum {
   RC_SHARE_CHORDS
 } RcShare;
 
+/// The papers of documents.
+typedef enum { RC_PAPER_A4, RC_PAPER_LETTER } RcPaper;
+
 /// What was read.
 typedef struct {
   guint64 tunes;    ///< tunes read
@@ -136,8 +139,8 @@ GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture p
 /// Practice sheets being drawn.
 typedef struct RcSheets RcSheets;
 
-/// Starts sheets for the keyboard of @p planner, which must outlive them, as all it is given; pages are A4 upright.
-RcSheets *rc_sheets_start(const RcPlanner *planner, RcPicture picture, const RcImprint *imprint);
+/// Starts sheets for the keyboard of @p planner, which must outlive them, as all it is given.
+RcSheets *rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, const RcImprint *imprint);
 
 /// Draws the sheet of one tune, from a new page on. Nothing of @p tune and @p chart is kept.
 void rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart);

@@ -59,6 +59,7 @@ typedef struct {
   char *spans;
   char *prefer;
   char *title;
+  char *paper;
   // what is left over
   char **arguments;
 } CliOptions;
@@ -71,7 +72,8 @@ typedef enum {
   CLI_OUTPUT = 1 << 3,
   CLI_ON = 1 << 4,
   CLI_ROUTE = 1 << 5,
-  CLI_TITLE = 1 << 6
+  CLI_TITLE = 1 << 6,
+  CLI_PAPER = 1 << 7
 } CliTakes;
 
 /// Sets defaults.
@@ -90,6 +92,7 @@ gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);
 gboolean cli_accept(const CliOptions *options, RcVerdict *accept);
 gboolean cli_route_settings(const CliOptions *options, RcRouteSettings *settings);
 gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
+gboolean cli_paper(const CliOptions *options, RcPaper *paper);
 gboolean cli_format(const CliOptions *options, RcFormat *format);
 
 /// Returns whether --on is given; prints how where it is not.
