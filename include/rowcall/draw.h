@@ -75,11 +75,8 @@ typedef struct {
   gboolean marked;              ///< a triangle points at its name
 } RcCoverageBar;
 
-/// Returns the height of a chart of @p n_bars bars of the usual height.
-double rc_coverage_height(guint n_bars);
-
-/// Returns how many bars a chart of @p height holds, each high enough for its name and title; at least 1.
-guint rc_coverage_most(double height);
+/// Returns the height of a chart of @p n_bars bars of the usual height in @p width.
+double rc_coverage_height(guint n_bars, double width);
 
 /// Draws stacked bars, one a layout, with direct labels and a scale of percent. @p what heads the scale, @p
 /// note_heading the notes. Bars are of the usual height, or smaller where the box asks for it.

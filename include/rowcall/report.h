@@ -120,8 +120,9 @@ void rc_report_layout(GString *out, RcFormat format, const RcLayout *layout);
 
 /// What a picture says of itself.
 typedef struct {
-  const char *title; ///< may be NULL
-  const char *date;  ///< ISO 8601, written into a PDF; NULL for none
+  const char *title;  ///< may be NULL
+  const char *date;   ///< ISO 8601, written into a PDF; NULL for none
+  const char *author; ///< NULL for none
 } RcImprint;
 
 /// Returns the coverage chart of @p roll.
@@ -154,10 +155,51 @@ GBytes *rc_sheets_finish(RcSheets *sheets, GError **error);
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 
-/// Returns the report of @p roll as a PDF: the coverage of all its layouts, then what becomes of the repertoire on
-/// layout @p chosen, whose buttons are used as @p use says.
-GBytes *rc_report_pdf(const RcRoll *roll, const RcUse *use, const RcIntake *intake, guint chosen,
-                      const RcImprint *imprint, GError **error);
+/// The sections of the report, as bits.
+typedef enum {
+  RC_SECTION_ANSWER = 1 << 0,   ///< page one: the answer in words and one figure
+  RC_SECTION_COVERAGE = 1 << 1, ///< coverage by chords and by tunes, and all numbers
+  RC_SECTION_GAINS = 1 << 2,    ///< what each next size buys
+  RC_SECTION_SIZES = 1 << 3,    ///< the landscape of all sizes
+  RC_SECTION_CHORDS = 1 << 4,   ///< the chords that lack a button, with their stand-ins
+  RC_SECTION_HEAT = 1 << 5,     ///< the use of the buttons
+  RC_SECTION_INDEX = 1 << 6,    ///< every tune's verdict on every size
+  RC_SECTION_SHEETS = 1 << 7,   ///< practice sheets
+  RC_SECTION_RULES = 1 << 8,    ///< the rules, the models and their sources
+  RC_SECTIONS_USUAL = 0x17F,    ///< all but the sheets
+  RC_SECTIONS_ALL = 0x1FF
+} RcSection;
+
+/// Reads names of sections separated by commas: answer, coverage, gains, sizes, chords, heat, index, sheets, rules, or
+/// `all`. Sets @p unknown to the first that is none, borrowed from @p text, and returns FALSE.
+gboolean rc_sections_parse(const char *text, guint *sections, const char **unknown);
+
+/// What a report is made of. All is borrowed.
+typedef struct {
+  const RcRoll *roll;         ///< on the layouts that are compared
+  RcPanel *panel;             ///< its panel
+  const RcSweep *sweep;       ///< all sizes
+  const RcRoll *sweep_roll;   ///< the same tunes on these
+  RcUse *const *uses;         ///< of the buttons of each layout
+  RcPlanner *const *planners; ///< of each layout
+  const RcIntake *intake;
+  const RcTune *const *tunes; ///< in the order they were read
+  guint n_tunes;
+  guint chosen;   ///< the layout that is looked at closely
+  gboolean owned; ///< the player has it; else it is what the report proposes
+} RcReport;
+
+/// How it is printed.
+typedef struct {
+  const char *title;  ///< NULL for none
+  const char *player; ///< NULL for none
+  RcPaper paper;
+  guint sections; ///< set of RcSection
+} RcReportLook;
+
+/// Returns the report. Fails with #RC_ERROR_LIMIT where @p picture is no PDF and there is more than one page.
+GBytes *rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture,
+                           const RcImprint *imprint, GError **error);
 
 G_END_DECLS
 

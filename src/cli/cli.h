@@ -110,6 +110,7 @@ typedef struct {
   RcPanel *panel;        ///< of all of them
   GPtrArray *planners;   ///< of RcPlanner *, beside them, for those along which routes are planned, else NULL
   GPtrArray *uses;       ///< of RcUse *, beside them: what the routes of cli_roll() used
+  GPtrArray *tunes;      ///< where not NULL, cli_roll() keeps copies of the tunes here: RcTune *
 } CliBoards;
 
 /// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.

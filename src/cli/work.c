@@ -90,6 +90,7 @@ cli_boards_clear(CliBoards *boards)
 {
   g_clear_pointer(&boards->planners, g_ptr_array_unref);
   g_clear_pointer(&boards->uses, g_ptr_array_unref);
+  g_clear_pointer(&boards->tunes, g_ptr_array_unref);
   g_clear_pointer(&boards->panel, rc_panel_free);
   g_clear_pointer(&boards->catalogues, g_ptr_array_unref);
   g_clear_pointer(&boards->layouts, g_ptr_array_unref);
@@ -169,7 +170,7 @@ cli_write_bytes(const char *path, GBytes *bytes, GError *error)
 RcImprint
 cli_imprint(const char *title)
 {
-  RcImprint imprint = { title, NULL };
+  RcImprint imprint = { .title = title };
   const char *epoch = g_getenv("SOURCE_DATE_EPOCH");
   GDateTime *date = epoch ? g_date_time_new_from_unix_utc(g_ascii_strtoll(epoch, NULL, 10)) : NULL;
   if (date) {

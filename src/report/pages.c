@@ -20,11 +20,13 @@ rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcIm
 {
   const double width = papers[paper][0];
   const double height = papers[paper][1];
-  return (RcPages){ .canvas = rc_canvas_start(picture, width, height, imprint),
+  RcPages pages = { .canvas = rc_canvas_start(picture, width, height, imprint),
                     .width = width,
                     .height = height,
                     .running = running,
                     .text_width = width - inner - outer };
+  cairo_tag_begin(pages.canvas.cairo, "Document", NULL); // links need a structure to belong to
+  return pages;
 }
 
 static double
@@ -50,11 +52,12 @@ end_page(RcPages *p)
 }
 
 void
-rc_pages_begin(RcPages *p)
+rc_pages_begin(RcPages *p, const char *key)
 {
   if (p->number) {
     end_page(p);
   }
+  p->key = key;
   ++p->number;
   p->left = p->number % 2 ? inner : outer;
   p->y = top;
@@ -70,7 +73,7 @@ void
 rc_pages_need(RcPages *p, double height, const char *heading)
 {
   if (height > rc_pages_room(p) && p->y > top) {
-    rc_pages_begin(p);
+    rc_pages_begin(p, p->key);
     char *text = g_strconcat(heading, " (continued)", NULL);
     p->y += rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, p->text_width, 1, text) + 8;
     g_free(text);
@@ -90,17 +93,15 @@ rc_pages_paragraph(RcPages *p, RcTextStyle style, const char *text, const char *
   rc_pages_text(p, style, text);
 }
 
-int
-rc_pages_bookmark(RcPages *p, int parent, const char *text)
+void
+rc_pages_bookmark(RcPages *p, const char *text)
 {
   if (p->canvas.picture != RC_PICTURE_PDF) {
-    return 0;
+    return;
   }
   char *link = g_strdup_printf("page=%u pos=[0 0]", p->number);
-  const int id = cairo_pdf_surface_add_outline(p->canvas.surface, parent, text, link,
-                                               parent ? (cairo_pdf_outline_flags_t)0 : CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  cairo_pdf_surface_add_outline(p->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, text, link, CAIRO_PDF_OUTLINE_FLAG_OPEN);
   g_free(link);
-  return id;
 }
 
 void
@@ -132,5 +133,6 @@ rc_pages_finish(RcPages *p, GError **error)
   if (p->number) {
     end_page(p);
   }
+  cairo_tag_end(p->canvas.cairo, "Document");
   return rc_canvas_finish(&p->canvas, error);
 }

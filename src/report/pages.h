@@ -15,7 +15,7 @@ typedef struct {
   double width; // of the paper
   double height;
   const char *running; // title at the foot of each page; borrowed
-  const char *key;     // to marks and pictures, above it; NULL for none
+  const char *key;     // to marks and pictures, above it; NULL for none; borrowed
   guint number;        // of the page begun, 0 before the first
   double left;         // the inner margin is wider, for binding
   double text_width;
@@ -25,8 +25,8 @@ typedef struct {
 /// Starts a document whose foot says @p running, which must outlive it.
 RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint);
 
-/// Ends the page, if one is begun, and begins the next.
-void rc_pages_begin(RcPages *pages);
+/// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none.
+void rc_pages_begin(RcPages *pages, const char *key);
 
 /// Returns the height left on the page.
 double rc_pages_room(const RcPages *pages);
@@ -40,9 +40,8 @@ void rc_pages_text(RcPages *pages, RcTextStyle style, const char *text);
 /// As rc_pages_text(), beginning a page where the text does not fit.
 void rc_pages_paragraph(RcPages *pages, RcTextStyle style, const char *text, const char *heading);
 
-/// Adds a bookmark to the page begun under the bookmark @p parent, 0 for none; returns its number. Nothing but in a
-/// PDF.
-int rc_pages_bookmark(RcPages *pages, int parent, const char *text);
+/// Adds a bookmark to the page begun. Nothing but in a PDF.
+void rc_pages_bookmark(RcPages *pages, const char *text);
 
 /// Names the place at the top of the page begun, for rc_pages_link().
 void rc_pages_name(RcPages *pages, const char *name);

@@ -312,12 +312,15 @@ draw_cards(const Sheet *s)
 // ------------------------------------------------------------------------------------------------------- the sheets
 
 void
-rc_sheet_draw(RcPages *pages, const RcPlanner *planner, const RcTune *tune, const RcChart *chart, int bookmark)
+rc_sheet_draw(RcPages *pages, const RcPlanner *planner, const RcTune *tune, const RcChart *chart, const char *place)
 {
   const Sheet sheet = { pages, planner, tune, chart };
-  pages->key = sheet_key;
-  rc_pages_begin(pages);
-  rc_pages_bookmark(pages, bookmark, tune->title);
+  rc_pages_begin(pages, sheet_key);
+  if (place) {
+    rc_pages_name(pages, place);
+    rc_pages_link(pages, (RcBox){ pages->left, pages->y, pages->text_width, 20 }, "index");
+  }
+  rc_pages_bookmark(pages, tune->title);
   draw_heading(&sheet);
   draw_chart(&sheet);
   draw_hard(&sheet);
@@ -336,7 +339,7 @@ rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, cons
 void
 rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart)
 {
-  rc_sheet_draw(&sheets->pages, sheets->planner, tune, chart, 0);
+  rc_sheet_draw(&sheets->pages, sheets->planner, tune, chart, NULL);
 }
 
 guint
