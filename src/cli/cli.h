@@ -31,6 +31,7 @@ extern const CliCommand cli_heat;
 extern const CliCommand cli_layouts;
 extern const CliCommand cli_report;
 extern const CliCommand cli_sheet;
+extern const CliCommand cli_shop;
 
 // -------------------------------------------------------------------------------------------------------- options
 
@@ -109,6 +110,10 @@ typedef struct {
 
 /// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
 gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options);
+
+/// Makes ready the keyboards of @p layouts, an array of RcLayout *, and takes the array over, whose free function says
+/// whether its layouts are owned; prints what is wrong and returns FALSE.
+gboolean cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options);
 
 /// Has routes planned on keyboard @p index too, so that its buttons' use is known after cli_roll().
 void cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings);

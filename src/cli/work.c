@@ -31,29 +31,39 @@ cli_complain_error(GError *error)
 // --------------------------------------------------------------------------------------------------------- boards
 
 gboolean
-cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
+cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options)
 {
   RcHand hand;
   RcVerdict accept;
+  boards->layouts = layouts;
   if (!cli_hand(options, &hand) || !cli_accept(options, &accept)) {
     return FALSE;
   }
-  boards->layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   boards->catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
-  for (; *names; ++names) {
-    RcLayout *layout = cli_layout(*names);
-    if (!layout) {
-      return FALSE;
-    }
-    g_ptr_array_add(boards->layouts, layout);
-    g_ptr_array_add(boards->catalogues, rc_catalogue_new(layout, hand));
+  for (guint i = 0; i < layouts->len; ++i) {
+    g_ptr_array_add(boards->catalogues, rc_catalogue_new(g_ptr_array_index(layouts, i), hand));
   }
   boards->planners = g_ptr_array_new_with_free_func((GDestroyNotify)rc_planner_free);
   boards->uses = g_ptr_array_new_with_free_func((GDestroyNotify)rc_use_free);
-  g_ptr_array_set_size(boards->planners, (int)boards->layouts->len);
-  g_ptr_array_set_size(boards->uses, (int)boards->layouts->len);
+  g_ptr_array_set_size(boards->planners, (int)layouts->len);
+  g_ptr_array_set_size(boards->uses, (int)layouts->len);
   boards->panel = rc_panel_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, accept);
   return TRUE;
+}
+
+gboolean
+cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
+{
+  GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
+  for (; *names; ++names) {
+    RcLayout *layout = cli_layout(*names);
+    if (!layout) {
+      g_ptr_array_unref(layouts);
+      return FALSE;
+    }
+    g_ptr_array_add(layouts, layout);
+  }
+  return cli_boards_make(boards, layouts, options);
 }
 
 void
