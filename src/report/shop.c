@@ -112,16 +112,34 @@ append_rows(const Answer *a)
 static void
 append_to_ask(const Answer *a)
 {
+  GString *text = g_string_new(NULL);
   for (guint i = 0; i < a->standings->n; ++i) {
     const RcStanding *row = row_at(a, i);
     const RcOffer *offer = offer_at(a, i);
-    if (row->reaches && !row->judged && a->standings->nearest >= 0) {
-      append_sentence(a, g_strdup_printf("%s carries as much as is asked for too; ask for its %s.", offer->name,
-                                         offer->cost    ? "weight"
-                                         : offer->grams ? "price"
-                                                        : "price and weight"));
+    if (row->reaches && !row->judged) {
+      g_string_append_printf(text, "%s%s (%s)",
+                             text->len ? ", " : "Ask for what is not known of those that reach it too: ", offer->name,
+                             offer->cost    ? "weight"
+                             : offer->grams ? "price"
+                                            : "price and weight");
     }
   }
+  if (text->len) {
+    g_string_append_c(text, '.');
+    rc_append_wrapped(a->out, text->str, 0);
+  }
+  g_string_free(text, TRUE);
+}
+
+static gboolean
+any_unjudged(const Answer *a)
+{
+  for (guint i = 0; i < a->standings->n; ++i) {
+    if (!row_at(a, i)->judged) {
+      return TRUE;
+    }
+  }
+  return FALSE;
 }
 
 static void
@@ -134,15 +152,12 @@ append_finding(const Answer *a)
   append_to_ask(a);
   if (n) {
     append_sentence(a,
-                    g_strdup_printf("* No other is known to beat %s: to be as good in price, weight and playing time "
+                    g_strdup_printf("* No other beats %s: none is at least as good in price, weight and playing time "
                                     "and better in one.",
                                     names));
   }
-  for (guint i = 0; i < a->standings->n; ++i) {
-    if (!row_at(a, i)->judged) {
-      append_sentence(a, g_strdup("? Without its price and weight an offer is not judged."));
-      break;
-    }
+  if (any_unjudged(a)) {
+    append_sentence(a, g_strdup("? Not judged before its price and weight are known."));
   }
   g_free(names);
   g_free(finding);
@@ -175,7 +190,7 @@ left_out_text(const Answer *a, guint index)
   g_array_sort(sorted, compare_missing);
   g_string_append_printf(text, "leaves out %u of %" U64 " tunes: ", left->len, counts.tunes);
   for (guint i = 0; i < MIN(sorted->len, NAMED); ++i) {
-    g_string_append_printf(text, "%s%s", i ? ", " : "",
+    g_string_append_printf(text, "%s%s", i ? "; " : "",
                            rc_tally_title(a->tally, g_array_index(sorted, RcLeftOut, i).tune));
   }
   if (sorted->len > NAMED) {
@@ -189,7 +204,7 @@ left_out_text(const Answer *a, guint index)
 static void
 append_left_out(const Answer *a)
 {
-  g_string_append(a->out, "\nWhat those that no other beats leave out, tunes that lack most first:\n");
+  g_string_append(a->out, "\nWhat these leave out, the tunes that lack most first:\n");
   for (guint i = 0; i < a->standings->n; ++i) {
     const RcOffer *offer = offer_at(a, i);
     if (row_at(a, i)->beaten) {
