@@ -11,11 +11,12 @@
 static const double axis_width = 34;
 static const double axis_height = 30;
 static const double key_height = 20;
-static const double headroom = 14; // above 100 %
+static const double headroom = 38; // above 100 %, for labels
 static const double strip_width = 140;
 static const double strip_gap = 12;
 static const double mark_radius = 4.5;
-static const double label_gap = 3; // between mark and label
+static const double label_gap = 3;   // between mark and label
+static const double label_apart = 6; // of labels beside each other
 static const double most_label = 190;
 
 static const double dark = 0.9;
@@ -38,8 +39,8 @@ typedef struct {
   double *y;      // of each mark
   GArray *marks;  // of RcBox
   GArray *labels; // of RcBox
-  GArray *lines;  // of Segment: the line through the best, then leaders
-  guint n_joined; // segments of the line
+  GArray *lines;  // of Segment: those of the figure, then leaders
+  guint n_own;    // those of the figure
 } Figure;
 
 // ---------------------------------------------------------------------------------------------------------- geometry
@@ -92,26 +93,49 @@ meets_boxes(const GArray *boxes, RcBox box)
   return FALSE;
 }
 
-static gboolean
-meets_lines(const GArray *lines, guint from, RcBox box)
+static guint
+count_crossed(const GArray *lines, guint from, guint to, RcBox box)
 {
-  for (guint i = from; i < lines->len; ++i) {
-    if (segment_meets(g_array_index(lines, Segment, i), box)) {
+  guint n = 0;
+  for (guint i = from; i < to; ++i) {
+    n += segment_meets(g_array_index(lines, Segment, i), box) ? 1 : 0;
+  }
+  return n;
+}
+
+static gboolean
+crosses_boxes(const GArray *boxes, Segment s)
+{
+  for (guint i = 0; i < boxes->len; ++i) {
+    if (segment_meets(s, g_array_index(boxes, RcBox, i))) {
       return TRUE;
     }
   }
   return FALSE;
 }
 
+// Whether two segments cross within both.
 static gboolean
-crosses_labels(const GArray *labels, Segment leader)
+segments_cross(Segment a, Segment b)
 {
-  for (guint i = 0; i < labels->len; ++i) {
-    if (segment_meets(leader, g_array_index(labels, RcBox, i))) {
-      return TRUE;
-    }
+  const double ax = a.x1 - a.x0;
+  const double ay = a.y1 - a.y0;
+  const double bx = b.x1 - b.x0;
+  const double by = b.y1 - b.y0;
+  const double across = ax * by - ay * bx;
+  const double along_a = ((b.x0 - a.x0) * by - (b.y0 - a.y0) * bx) / across;
+  const double along_b = ((b.x0 - a.x0) * ay - (b.y0 - a.y0) * ax) / across;
+  return across != 0 && along_a > 0 && along_a < 1 && along_b > 0 && along_b < 1;
+}
+
+static guint
+count_crossings(const GArray *lines, Segment s)
+{
+  guint n = 0;
+  for (guint i = 0; i < lines->len; ++i) {
+    n += segments_cross(g_array_index(lines, Segment, i), s) ? 1 : 0;
   }
-  return FALSE;
+  return n;
 }
 
 // ------------------------------------------------------------------------------------------------------------ scales
@@ -211,7 +235,7 @@ draw_prices(const Figure *f, const char *heading)
 }
 
 static void
-draw_target(const Figure *f, RcBox box, double target, const char *text)
+draw_target(Figure *f, RcBox box, double target, const char *text)
 {
   static const double dashes[] = { 4, 3 };
   if (target < f->least) {
@@ -220,8 +244,10 @@ draw_target(const Figure *f, RcBox box, double target, const char *text)
   const double y = y_of(f, target);
   grey(f->cairo, 0.3, 0.8);
   cairo_set_dash(f->cairo, dashes, G_N_ELEMENTS(dashes), 0);
-  stroke(f->cairo, box.x + axis_width, y, box.x + box.width, y);
+  const Segment line = { box.x + axis_width, y, box.x + box.width, y };
+  stroke(f->cairo, line.x0, line.y0, line.x1, line.y1);
   cairo_set_dash(f->cairo, NULL, 0, 0);
+  g_array_append_val(f->lines, line);
   if (f->plot.width > 0) { // kept clear of labels
     const RcBox place = { f->plot.x + 3, y + 1, rc_text_width(RC_TEXT_NOTE, text) + 2, 10 };
     rc_draw_text(f->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, place.x, place.y, place.width, 1, text);
@@ -277,23 +303,20 @@ static void
 join_unbeaten(Figure *f, const RcOfferPoint *points, guint n)
 {
   guint last = n;
+  rc_shade(f->cairo, dark);
+  cairo_set_line_width(f->cairo, 1);
   for (guint i = 0; i < n; ++i) {
     if (points[i].mark != RC_OFFER_UNBEATEN) {
       continue;
     }
     if (last < n) {
       const Segment joined = { f->x[last], f->y[last], f->x[i], f->y[i] };
+      stroke(f->cairo, joined.x0, joined.y0, joined.x1, joined.y1);
       g_array_append_val(f->lines, joined);
     }
     last = i;
   }
-  f->n_joined = f->lines->len;
-  rc_shade(f->cairo, dark);
-  cairo_set_line_width(f->cairo, 1);
-  for (guint i = 0; i < f->lines->len; ++i) {
-    const Segment *s = &g_array_index(f->lines, Segment, i);
-    stroke(f->cairo, s->x0, s->y0, s->x1, s->y1);
-  }
+  f->n_own = f->lines->len;
 }
 
 // ------------------------------------------------------------------------------------------------------------ labels
@@ -315,36 +338,66 @@ length_of(Segment s)
   return hypot(s.x1 - s.x0, s.y1 - s.y0);
 }
 
-enum { NEEDS_LEADER = 8 }; // points
+enum { NEEDS_LEADER = 8, ON_LINE = 60, CROSSING = 30 }; // points
 
+// Whether a leader runs into the mark of another offer; marks at the same place as its own do not count.
 static gboolean
-is_free(const Figure *f, RcBox area, RcBox label, double x, double y, gboolean on_line)
+crosses_marks(const Figure *f, Segment leader, double x, double y)
 {
-  const Segment leader = leader_to(label, x, y);
-  return box_holds(area, label) && !meets_boxes(f->marks, label) && !meets_boxes(f->labels, label) &&
-         !meets_lines(f->lines, on_line ? f->n_joined : 0, label) &&
-         (length_of(leader) < NEEDS_LEADER || !crosses_labels(f->labels, leader));
-}
-
-// Beside the mark first, then above and below, further and further away.
-static gboolean
-find_place(const Figure *f, RcBox area, double x, double y, gboolean on_line, RcBox *label)
-{
-  enum { STEPS = 14, STEP = 9 };
-  const double beside = mark_radius + label_gap;
-  const double sides[] = { x + beside, x - beside - label->width, x - label->width / 2 };
-  for (guint step = 0; step <= STEPS; ++step) {
-    for (guint down = 0; down < (step ? 2 : 1); ++down) {
-      for (guint side = 0; side < G_N_ELEMENTS(sides); ++side) {
-        label->x = sides[side];
-        label->y = y - label->height / 2 + (down ? 1.0 : -1.0) * step * STEP;
-        if (is_free(f, area, *label, x, y, on_line)) {
-          return TRUE;
-        }
-      }
+  for (guint i = 0; i < f->marks->len; ++i) {
+    const RcBox mark = g_array_index(f->marks, RcBox, i);
+    const gboolean here = x > mark.x && x < mark.x + mark.width && y > mark.y && y < mark.y + mark.height;
+    if (!here && segment_meets(leader, mark)) {
+      return TRUE;
     }
   }
   return FALSE;
+}
+
+// How bad a place for a label is, in points of distance; negative where it cannot stand there.
+static double
+place_cost(const Figure *f, RcBox area, RcBox label, double x, double y)
+{
+  const Segment leader = leader_to(label, x, y);
+  const double length = length_of(leader);
+  if (!box_holds(area, label) || meets_boxes(f->marks, label) || meets_boxes(f->labels, label) ||
+      count_crossed(f->lines, f->n_own, f->lines->len, label)) {
+    return -1;
+  }
+  const double on_lines = count_crossed(f->lines, 0, f->n_own, label) * (double)ON_LINE;
+  if (length < NEEDS_LEADER) { // of these the first is as good as any
+    return on_lines;
+  }
+  return crosses_boxes(f->labels, leader) || crosses_marks(f, leader, x, y)
+           ? -1
+           : length + on_lines + count_crossings(f->lines, leader) * (double)CROSSING;
+}
+
+// Tries places beside, above and below the mark, further and further away; the first of the best is taken.
+static gboolean
+find_place(const Figure *f, RcBox area, double x, double y, RcBox *label)
+{
+  enum { STEPS = 16, STEP = 9, ASIDES = 5, ASIDE = 18 };
+  const double beside = mark_radius + label_gap;
+  const double sides[] = { x + beside, x - beside - label->width, x - label->width / 2 };
+  RcBox best = *label;
+  double least = -1;
+  for (guint step = 0; step <= STEPS; ++step) {
+    for (guint place = 0; place < 2 * ASIDES * G_N_ELEMENTS(sides); ++place) {
+      const guint side = place % G_N_ELEMENTS(sides);
+      const guint down = place / G_N_ELEMENTS(sides) % 2;
+      const guint aside = place / G_N_ELEMENTS(sides) / 2;
+      label->x = sides[side] + (side == 1 ? -1.0 : 1.0) * aside * ASIDE;
+      label->y = y - label->height / 2 + (down ? 1.0 : -1.0) * step * STEP;
+      const double cost = place_cost(f, area, *label, x, y);
+      if (cost >= 0 && (least < 0 || cost < least)) {
+        least = cost;
+        best = *label;
+      }
+    }
+  }
+  *label = best;
+  return least >= 0;
 }
 
 static RcTextStyle
@@ -360,7 +413,7 @@ place_label(Figure *f, const RcOfferPoint *point, double x, double y)
   const RcBox area = point->price > 0 ? f->plot : f->strip;
   const double width = MIN(MIN(rc_text_width(style, point->label) + 1, most_label), area.width - 4 * mark_radius);
   RcBox label = { 0, 0, width, rc_text_height(style, width, 1, point->label) };
-  if (!find_place(f, area, x, y, FALSE, &label) && !find_place(f, area, x, y, TRUE, &label)) {
+  if (!find_place(f, area, x, y, &label)) {
     return FALSE;
   }
   const Segment leader = leader_to(label, x, y);
@@ -369,7 +422,12 @@ place_label(Figure *f, const RcOfferPoint *point, double x, double y)
     stroke(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
     g_array_append_val(f->lines, leader);
   }
+  cairo_set_source_rgb(f->cairo, 1, 1, 1); // lines end beside the letters
+  cairo_rectangle(f->cairo, label.x, label.y, label.width, label.height);
+  cairo_fill(f->cairo);
   rc_draw_text(f->cairo, style, RC_ALIGN_LEFT, label.x, label.y, label.width, 1, point->label);
+  label.x -= label_apart;
+  label.width += 2 * label_apart;
   g_array_append_val(f->labels, label);
   return TRUE;
 }

@@ -61,12 +61,24 @@ subtitle(const RcShop *shop, const RcTally *tally, const RcStandings *s)
                          counts.tunes == 1 ? "" : "s");
 }
 
+// The finding, whose units stay with their numbers at the end of a line; a new string.
+static char *
+headline(const RcShop *shop, const RcTally *tally, const RcStandings *s)
+{
+  char *finding = rc_shop_finding(shop, tally, s);
+  GString *text = g_string_new(finding);
+  g_string_replace(text, " %", "\u00a0%", 0);
+  g_string_replace(text, " kg", "\u00a0kg", 0);
+  g_free(finding);
+  return g_string_free(text, FALSE);
+}
+
 GBytes *
 rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandings *standings, RcPicture picture,
                        const RcImprint *imprint, GError **error)
 {
   enum { GAP = 8 };
-  char *finding = rc_shop_finding(shop, tally, standings);
+  char *finding = headline(shop, tally, standings);
   char *below = subtitle(shop, tally, standings);
   char *notes = rc_shop_notes(shop, tally);
   const double head = rc_text_height(RC_TEXT_TITLE, text_width, 4, finding) + 4 +

@@ -102,17 +102,15 @@ rc_unbeaten_text(const RcShop *shop, const RcStandings *standings, guint *n)
   return g_string_free(text, FALSE);
 }
 
-// "NAME (420 EUR, 5.1 kg, 96.1 %)"
+// "NAME (420 EUR, 5.1 kg)"
 static char *
 described(const RcShop *shop, const RcStandings *s, int row)
 {
-  char share[8];
   const RcOffer *offer = rc_row_offer(shop, s, row);
   char *price = rc_price_text(shop, offer->cost);
   char *kg = rc_kg_text(offer->grams);
-  rc_carried_text(share, s, &s->rows[row]);
-  char *text = g_strdup_printf("%s (%s, %s%s, %s %%)", offer->name, price, offer->grams ? kg : "weight unknown",
-                               offer->grams ? " kg" : "", share);
+  char *text = g_strdup_printf("%s (%s, %s%s)", offer->name, price, offer->grams ? kg : "weight unknown",
+                               offer->grams ? " kg" : "");
   g_free(price);
   g_free(kg);
   return text;
@@ -156,8 +154,10 @@ rc_shop_finding(const RcShop *shop, const RcTally *tally, const RcStandings *s)
   if (s->rows[s->nearest].reaches) {
     text = reached_text(shop, s, asked);
   } else {
+    char share[8];
     char *nearest = described(shop, s, s->nearest);
-    text = g_strdup_printf("None of these carries %s; nearest comes %s", asked, nearest);
+    rc_carried_text(share, s, &s->rows[s->nearest]);
+    text = g_strdup_printf("None of these carries %s; %s comes nearest with %s %%", asked, nearest, share);
     g_free(nearest);
   }
   g_free(target);
