@@ -301,7 +301,8 @@ static char *
 layout_name(const OfferReader *r, const char *name)
 {
   const gboolean is_path = strchr(name, '/') || g_str_has_suffix(name, ".yaml");
-  return is_path && !g_path_is_absolute(name) ? g_build_filename(r->folder, name, NULL) : g_strdup(name);
+  const gboolean is_elsewhere = is_path && !g_path_is_absolute(name) && strcmp(r->folder, ".") != 0;
+  return is_elsewhere ? g_build_filename(r->folder, name, NULL) : g_strdup(name);
 }
 
 static RcLayout *

@@ -17,7 +17,7 @@ static const double strip_gap = 12;
 static const double mark_radius = 4.5;
 static const double label_gap = 3;   // between mark and label
 static const double label_apart = 6; // of labels beside each other
-static const double most_label = 190;
+static const double most_label = 210;
 
 static const double dark = 0.9;
 static const double pale = 0.3;

@@ -13,18 +13,33 @@
 static const double figure_height = 400;
 static const double text_width = RC_PAGE_LONG - 2 * RC_MARGIN;
 
+// A name that leaves room for the weight behind it; a new string.
+static char *
+short_name(const char *name)
+{
+  enum { MOST = 24 };
+  if (g_utf8_strlen(name, -1) <= MOST) {
+    return g_strdup(name);
+  }
+  char *start = g_utf8_substring(name, 0, MOST - 1);
+  char *text = g_strconcat(start, "…", NULL);
+  g_free(start);
+  return text;
+}
+
 static RcOfferPoint
 make_point(const RcShop *shop, const RcStandings *s, guint index)
 {
   const RcStanding *row = &s->rows[index];
   const RcOffer *offer = rc_row_offer(shop, s, (int)index);
+  char *name = short_name(offer->name);
   char *kg = rc_kg_text(offer->grams);
   RcOfferPoint point = { 0 };
-  point.label =
-    offer->grams ? g_strdup_printf("%s, %s kg", offer->name, kg) : g_strdup_printf("%s, weight unknown", offer->name);
+  point.label = offer->grams ? g_strdup_printf("%s, %s kg", name, kg) : g_strdup_printf("%s, weight unknown", name);
   point.price = (double)offer->cost / (double)RC_COST_UNIT;
   point.share = s->read ? (double)row->worth.carried / (double)s->read : 0;
   point.mark = !row->judged ? RC_OFFER_UNJUDGED : row->beaten ? RC_OFFER_BEATEN : RC_OFFER_UNBEATEN;
+  g_free(name);
   g_free(kg);
   return point;
 }
