@@ -123,7 +123,7 @@ typedef struct {
   guint offer; ///< index in the shop and in the tally
   RcWorth worth;
   gboolean reaches; ///< the target
-  gboolean judged;  ///< its cost and weight are known
+  gboolean judged;  ///< its cost and weight are known, and there is playing time to carry
   gboolean beaten;  ///< another offer beats it; never where it is not judged
 } RcStanding;
 

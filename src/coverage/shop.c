@@ -176,7 +176,7 @@ static void
 find_beaten(RcStandings *s)
 {
   for (guint i = 0; i < s->n; ++i) {
-    for (guint j = 0; j < s->n && !s->rows[i].beaten; ++j) {
+    for (guint j = 0; j < s->n && s->rows[i].judged && !s->rows[i].beaten; ++j) {
       s->rows[i].beaten = rc_worth_beats(&s->rows[j].worth, &s->rows[i].worth);
     }
   }
@@ -221,6 +221,7 @@ rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target)
     const RcCounts counts = rc_roll_counts(tally->roll, i);
     s.read = rc_counts_ticks(&counts) - counts.ticks[RC_UNREAD];
     s.rows[i] = stand(shop, tally->roll, i);
+    s.rows[i].judged &= s.read > 0;
     s.rows[i].reaches = reaches(s.rows[i].worth.carried, s.read, target);
   }
   qsort(s.rows, s.n, sizeof *s.rows, compare_standings);

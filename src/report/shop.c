@@ -73,6 +73,15 @@ append_intake(const Answer *a)
   g_free(quarters);
 }
 
+static char
+row_mark(const Answer *a, const RcStanding *row)
+{
+  if (!a->standings->read || row->beaten) {
+    return ' ';
+  }
+  return row->judged ? '*' : '?';
+}
+
 static void
 append_row(const Answer *a, guint index)
 {
@@ -83,7 +92,7 @@ append_row(const Answer *a, guint index)
   char *cost = rc_cost_text(offer->cost);
   char *kg = rc_kg_text(offer->grams);
   rc_carried_text(share, a->standings, row);
-  g_string_append_printf(a->out, "%s ", !row->judged ? "?" : row->beaten ? " " : "*");
+  g_string_append_printf(a->out, "%c ", row_mark(a, row));
   rc_append_padded(a->out, offer->name, 26);
   g_string_append_c(a->out, ' ');
   rc_append_padded(a->out, offer->layout->name, 8);
@@ -156,7 +165,7 @@ append_finding(const Answer *a)
                                     "and better in one.",
                                     names));
   }
-  if (any_unjudged(a)) {
+  if (a->standings->read && any_unjudged(a)) {
     append_sentence(a, g_strdup("? Not judged before its price and weight are known."));
   }
   g_free(names);
@@ -211,7 +220,7 @@ append_left_out(const Answer *a)
       continue;
     }
     char *left = left_out_text(a, i);
-    char *text = g_strdup_printf("%c %s %s%s%s%s", row_at(a, i)->judged ? '*' : '?', offer->name, left,
+    char *text = g_strdup_printf("%c %s %s%s%s%s", row_mark(a, row_at(a, i)), offer->name, left,
                                  *offer->remarks ? " (" : "", offer->remarks, *offer->remarks ? ")" : "");
     rc_append_wrapped(a->out, text, 2);
     g_free(text);
@@ -226,7 +235,11 @@ append_table(const Answer *a)
   append_intake(a);
   append_rows(a);
   append_finding(a);
-  append_left_out(a);
+  if (a->standings->read) {
+    append_left_out(a);
+  } else {
+    g_string_append_c(a->out, '\n');
+  }
   append_sentence(a, rc_shop_notes(a->shop, a->tally));
 }
 
@@ -340,7 +353,7 @@ add_beaten_by(const Answer *a, JsonBuilder *json, guint index)
   json_builder_set_member_name(json, "beaten_by");
   json_builder_begin_array(json);
   for (guint i = 0; i < a->standings->n; ++i) {
-    if (rc_worth_beats(&row_at(a, i)->worth, &row_at(a, index)->worth)) {
+    if (row_at(a, index)->beaten && rc_worth_beats(&row_at(a, i)->worth, &row_at(a, index)->worth)) {
       json_builder_add_string_value(json, offer_at(a, i)->name);
     }
   }

@@ -127,7 +127,7 @@ reached_text(const RcShop *shop, const RcStandings *s, const char *asked)
   } else if (s->cheapest >= 0 && s->lightest >= 0) {
     text = g_strdup_printf("The cheapest to carry %s is %s, the lightest %s", asked, cheap, light);
   } else if (s->cheapest >= 0 || s->lightest >= 0) {
-    text = g_strdup_printf("The %s to carry %s is %s; no %s of those that do is known",
+    text = g_strdup_printf("The %s to carry %s is %s; of those that do no %s is known",
                            s->cheapest >= 0 ? "cheapest" : "lightest", asked, s->cheapest >= 0 ? cheap : light,
                            s->cheapest >= 0 ? "weight" : "price");
   } else {

@@ -507,7 +507,7 @@ def test_shop_used_wrongly():
     with tempfile.TemporaryDirectory() as folder:
         path = write(folder, "mixed.offers", OFFERS.replace("rates: {GBP: 2}\n", ""))
         err = bad(2, "shop", path, CORPUS)[1]
-        assert "mixed.offers:4:79: found a price in GBP where prices are counted in EUR; write `rates: {GBP: ...}`" in err
+        assert "mixed.offers:4:77: found a price in GBP where prices are counted in EUR; write `rates: {GBP: ...}`" in err
         path = write(folder, "tunes.yaml", LANTERN)
         assert "tunes.yaml:2:1: unknown key `key`; expected one of: title, currency, rates, offers" in bad(
             2, "shop", path, CORPUS)[1]
