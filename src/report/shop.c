@@ -161,8 +161,8 @@ append_finding(const Answer *a)
   append_to_ask(a);
   if (n) {
     append_sentence(a,
-                    g_strdup_printf("* No other beats %s: none is at least as good in price, weight and playing time "
-                                    "and better in one.",
+                    g_strdup_printf("* Not beaten (no other is at least as good in price, weight and playing time and "
+                                    "better in one): %s.",
                                     names));
   }
   if (a->standings->read && any_unjudged(a)) {

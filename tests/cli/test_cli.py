@@ -423,7 +423,7 @@ def test_a_shop_in_words():
     assert re.search(r"^\? Large unpriced +own +9 +unknown +7\.25 +91\.7 +2$", out, re.M), out
     assert "The cheapest and the lightest to carry 90 % of the playing time at grade B or better is Large" in words
     assert "reach it too: Large unpriced (price)." in words
-    assert "No other beats Small and Large:" in words
+    assert "and better in one): Small and Large." in words
     assert "* Small leaves out 2 of 3 tunes: Three; Two. (worn, cheap)" in words
     assert "One GBP is counted as 2 EUR" in words and "physiotherapist" in words
     # 11/12 is 91.67 %: not enough for 91.67, enough for 91.666, and never shown as enough where it is not.
