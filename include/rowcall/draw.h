@@ -113,6 +113,30 @@ void rc_draw_landscape(cairo_t *cairo, RcBox box, const RcLandscape *land);
 double rc_draw_scale(cairo_t *cairo, double x, double y, double least, const char *low, const char *middle,
                      const char *high, const char *what);
 
+/// What is known of an offer, those that matter most first.
+typedef enum { RC_OFFER_UNBEATEN, RC_OFFER_UNJUDGED, RC_OFFER_BEATEN, RC_OFFER_N_MARKS } RcOfferMark;
+
+/// One offer of a figure.
+typedef struct {
+  const char *label;
+  double price; ///< 0 where it is unknown
+  double share; ///< of the playing time, 0 to 1
+  RcOfferMark mark;
+} RcOfferPoint;
+
+/// What the scales of a figure of offers measure.
+typedef struct {
+  const char *prices;      ///< heading
+  const char *shares;      ///< heading
+  const char *target_text; ///< stands at the line of the target
+  double target;           ///< share, 0 to 1
+} RcOfferScales;
+
+/// Draws @p n offers, in the order of their prices, each with its label: price along, share upwards, those without a
+/// price in a strip of their own. Those that no other beats are dark and joined by a line, those that another beats
+/// pale, those that are not judged hollow. Labels never overlap; where one finds no room, that is said.
+void rc_draw_offers(cairo_t *cairo, RcBox box, const RcOfferPoint *points, guint n, const RcOfferScales *scales);
+
 /// Returns the width of @p layout drawn in the size of the instrument, with or without its totals.
 double rc_keyboard_width(const RcLayout *layout, gboolean totals);
 

@@ -10,6 +10,7 @@
 
 #include "rowcall/coverage.h"
 #include "rowcall/route.h"
+#include "rowcall/shop.h"
 
 G_BEGIN_DECLS
 
@@ -108,6 +109,12 @@ void rc_report_sizes(GString *out, RcFormat format, const RcSweep *sweep, const 
 /// Appends the use of a keyboard's buttons; @p roll is of the same tunes.
 void rc_report_heat(GString *out, RcFormat format, const RcUse *use, const RcRoll *roll);
 
+// ----------------------------------------------------------------------------------------------------------- shop
+
+/// Appends the offers of @p shop as @p standings judge them by @p tally.
+void rc_report_shop(GString *out, RcFormat format, const RcShop *shop, const RcTally *tally,
+                    const RcStandings *standings, const RcIntake *intake);
+
 // -------------------------------------------------------------------------------------------------------- layouts
 
 /// Appends a list of layouts.
@@ -136,6 +143,10 @@ GBytes *rc_report_sizes_picture(const RcSweep *sweep, const RcRoll *roll, RcTarg
 /// Returns the keyboard with the use of its buttons.
 GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
                                GError **error);
+
+/// Returns the offers of @p shop by price and by what they carry, those that no other beats joined by a line.
+GBytes *rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandings *standings,
+                               RcPicture picture, const RcImprint *imprint, GError **error);
 
 /// Practice sheets being drawn.
 typedef struct RcSheets RcSheets;

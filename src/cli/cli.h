@@ -33,6 +33,7 @@ extern const CliCommand cli_layouts;
 extern const CliCommand cli_report;
 extern const CliCommand cli_sheet;
 extern const CliCommand cli_sizes;
+extern const CliCommand cli_shop;
 
 // -------------------------------------------------------------------------------------------------------- options
 
@@ -119,6 +120,10 @@ gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliO
 /// Loads the usual layouts into @p boards with a panel of the sweep of all sizes, which is returned, to be freed after
 /// the rolls on it; prints what is wrong and returns NULL.
 RcSweep *cli_boards_sweep(CliBoards *boards, const CliOptions *options);
+
+/// Makes ready the keyboards of @p layouts, an array of RcLayout *, and takes the array over, whose free function says
+/// whether its layouts are owned; prints what is wrong and returns FALSE.
+gboolean cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options);
 
 /// Has routes planned on keyboard @p index too, so that its buttons' use is known after cli_roll().
 void cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings);

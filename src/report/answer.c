@@ -253,7 +253,7 @@ append_purchase(GString *text, const RcReport *r)
   if (sibling >= 0) {
     const RcCounts there = counts_of(r, (guint)sibling);
     g_string_append_printf(text,
-                           "Another instrument of the same size, the %s, would play %" U64 " tunes whole in place of "
+                           "Another instrument of the same size, the %s, would play %" U64 " whole in place of "
                            "%" U64 ". ",
                            name_of(r, (guint)sibling), there.playable, here.playable);
   }

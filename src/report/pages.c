@@ -108,7 +108,7 @@ void
 rc_pages_name(RcPages *p, const char *name)
 {
   if (p->canvas.picture == RC_PICTURE_PDF) {
-    char *attributes = g_strdup_printf("name='%s' x=0 y=0 internal", name);
+    char *attributes = g_strdup_printf("name='%s' x=0 y=0", name);
     cairo_tag_begin(p->canvas.cairo, CAIRO_TAG_DEST, attributes);
     cairo_tag_end(p->canvas.cairo, CAIRO_TAG_DEST);
     g_free(attributes);
