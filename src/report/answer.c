@@ -99,8 +99,8 @@ needs_text(const RcReport *r)
   const RcCounts counts = counts_of(r, r->chosen);
   GArray *wanted = find_wanted(r->roll);
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%" U64 " tune%s ask for %" U64 " chords as played, %u different ones; held longest: ",
-                         counts.tunes, counts.tunes == 1 ? "" : "s", rc_counts_chords(&counts), wanted->len);
+  g_string_append_printf(text, "%" U64 " tune%s for %" U64 " chords as played, %u different ones; held longest: ",
+                         counts.tunes, counts.tunes == 1 ? " asks" : "s ask", rc_counts_chords(&counts), wanted->len);
   for (guint i = 0; i < MIN(wanted->len, TOP_CHORDS); ++i) {
     char *name = rc_chord_name(&g_array_index(wanted, Wanted, i).chord, RC_SIGNS_UNICODE);
     g_string_append_printf(text, "%s%s", i ? ", " : "", name);
@@ -146,10 +146,13 @@ sizes_text(const RcReport *r)
     g_string_append_printf(text, "The smallest to carry 95 %% of the playing time at grade %s or better is the %s.",
                            grade, name_of(r, (guint)smallest));
   }
-  if (most) {
-    g_string_append_printf(text, " Most tunes, %" U64 " of %" U64 ", are playable from the %s on", most, counts.tunes,
-                           name_of(r, best));
-    g_string_append(text, most < counts.tunes ? "; the others hold chords that no size here can give." : ".");
+  if (most && most == counts.tunes) {
+    g_string_append_printf(text, " All tunes are playable from the %s on.", name_of(r, best));
+  } else if (most) {
+    g_string_append_printf(text,
+                           " Most tunes, %" U64 " of %" U64 ", are playable from the %s on; the others hold chords "
+                           "that no size here can give.",
+                           most, counts.tunes, name_of(r, best));
   }
   return g_string_free(text, FALSE);
 }
@@ -217,7 +220,9 @@ append_learn(GString *text, const RcReport *r)
     if (lack->answer.verdict <= rc_roll_accept(r->roll)) {
       char *name = rc_lack_name(lack, "\u00a0=\u00a0");
       char *press = rc_grip_describe(rc_roll_layout(r->roll, r->chosen), &lack->answer.grip, RC_SIGNS_UNICODE);
-      g_string_append_printf(text, "Learn the stand-ins (%u of them), first %s: %s. ", n, name, press);
+      char *others = n > 1 ? g_strdup_printf("s (%u of them), first", n) : g_strdup(" for");
+      g_string_append_printf(text, "Learn the stand-in%s %s: %s. ", others, name, press);
+      g_free(others);
       g_free(name);
       g_free(press);
       break;
