@@ -7,6 +7,8 @@
 #include "format.h"
 #include "lacks.h"
 
+#include <string.h>
+
 #define U64 G_GUINT64_FORMAT
 
 static const double enough = 0.95; // of the playing time: a size that carries the repertoire
@@ -131,6 +133,25 @@ most_playable(const RcReport *r, guint *first)
   return most;
 }
 
+// "72, 96 and 120": the sizes on which @p most tunes are playable.
+static char *
+best_names(const RcReport *r, guint64 most)
+{
+  guint n = 0;
+  guint named = 0;
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < rc_roll_n_layouts(r->roll); ++i) {
+    n += counts_of(r, i).playable == most ? 1 : 0;
+  }
+  for (guint i = 0; i < rc_roll_n_layouts(r->roll); ++i) {
+    if (counts_of(r, i).playable == most) {
+      g_string_append_printf(text, "%s%s", !named ? "" : named + 1 == n ? " and " : ", ", name_of(r, i));
+      ++named;
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
 static char *
 sizes_text(const RcReport *r)
 {
@@ -143,22 +164,25 @@ sizes_text(const RcReport *r)
   if (smallest < 0) {
     g_string_append_printf(text, "None carries 95 %% of the playing time at grade %s or better.", grade);
   } else {
-    g_string_append_printf(text, "The smallest to carry 95 %% of the playing time at grade %s or better is the %s.",
-                           grade, name_of(r, (guint)smallest));
-  }
-  if (most && most == counts.tunes) {
-    g_string_append_printf(text, " All tunes are playable from the %s on.", name_of(r, best));
-  } else if (most) {
     g_string_append_printf(text,
-                           " Most tunes, %" U64 " of %" U64 ", are playable from the %s on; the others hold chords "
-                           "that no size here can give.",
-                           most, counts.tunes, name_of(r, best));
+                           "By playing time the %s is the smallest to carry 95 %% at grade %s or better, with %" U64
+                           " of %" U64 " tunes whole.",
+                           name_of(r, (guint)smallest), grade, counts_of(r, (guint)smallest).playable, counts.tunes);
+  }
+  if (most) {
+    char *names = best_names(r, most);
+    g_string_append_printf(text, " By whole tunes the best %s %s: %" U64 " of %" U64, strchr(names, ' ') ? "are" : "is",
+                           names, most, counts.tunes);
+    if (most < counts.tunes) {
+      g_string_append_printf(text, "; each other tune holds a chord that no size gives at grade %s or better", grade);
+    }
+    g_string_append_c(text, '.');
+    g_free(names);
   }
   return g_string_free(text, FALSE);
 }
 
-// ------------------------------------------------------------------------------------------------------ what is
-// missing
+// ----------------------------------------------------------------------------------------------- what is missing
 
 // The chords nothing accepted stands in for, held longest first, in words.
 static char *
@@ -197,7 +221,8 @@ missing_text(const RcReport *r)
     g_string_append_printf(text, ", for %s %% another grip stands in", standing);
   }
   if (*names) {
-    g_string_append_printf(text, ", and for %s %% nothing good enough does: first %s", lost, names);
+    g_string_append_printf(text, ", and for %s %% there is only a worse grade or nothing at all: first %s", lost,
+                           names);
   }
   g_string_append_c(text, '.');
   g_free(names);
@@ -264,14 +289,15 @@ append_purchase(GString *text, const RcReport *r)
   }
   if (most <= here.playable) {
     g_string_append(text, "A larger one would play no more tunes: there is no reason to buy it for these. ");
-  } else if (gain.next >= 0 && gain.tunes) {
+    return;
+  }
+  if (gain.next >= 0 && gain.tunes) {
     char *words = rc_gain_text(r->roll, r->chosen, RC_SIGNS_UNICODE);
     g_string_append_printf(text, "What a larger one buys: %c%s ", g_ascii_tolower(words[0]), words + 1);
     g_free(words);
-  } else {
-    g_string_append_printf(text, "A larger one helps from the %s on: %" U64 " tunes more. ", name_of(r, best),
-                           most - here.playable);
   }
+  g_string_append_printf(text, "If the tunes it would add matter to you, try a %s; nothing larger plays more of them. ",
+                         name_of(r, best));
 }
 
 static char *

@@ -80,7 +80,8 @@ draw_answer(Document *d)
   RcPages *p = &d->pages;
   const RcReport *r = d->report;
   char *headline = rc_answer_headline(r);
-  char *notes = rc_coverage_notes(r->roll, r->intake);
+  char *rests = rc_coverage_notes(r->roll, r->intake);
+  char *notes = g_strdup_printf("The triangle marks the %s. %s", d->layout->name, rests);
   GPtrArray *paragraphs = rc_answer_paragraphs(r);
   rc_pages_begin(p, NULL);
   rc_pages_bookmark(p, "The answer");
@@ -109,6 +110,7 @@ draw_answer(Document *d)
   rc_pages_text(p, RC_TEXT_NOTE, notes);
   g_ptr_array_unref(paragraphs);
   g_free(headline);
+  g_free(rests);
   g_free(notes);
 }
 
