@@ -479,6 +479,26 @@ rc_roll_gain(const RcRoll *roll, guint index)
   return gain;
 }
 
+RcVerdict
+rc_counts_worst(const RcCounts *counts)
+{
+  RcVerdict worst = RC_NATIVE;
+  for (guint v = 0; v < RC_N_VERDICTS; ++v) {
+    worst = counts->chords[v] ? (RcVerdict)v : worst;
+  }
+  return worst;
+}
+
+void
+rc_counts_judge_tune(RcCounts *counts, RcVerdict accept)
+{
+  const RcVerdict worst = rc_counts_worst(counts);
+  counts->tunes = rc_counts_chords(counts) > 0;
+  counts->native = counts->tunes && worst == RC_NATIVE;
+  counts->playable = counts->tunes && worst <= accept;
+  counts->playable_alone = counts->playable;
+}
+
 RcTicks
 rc_counts_carried(const RcCounts *counts, RcVerdict accept)
 {

@@ -483,22 +483,11 @@ draw_index_head(Document *d, const IndexGrid *grid)
   p->y += height + 3;
 }
 
-// The worst verdict of a tune, as one letter.
-static RcVerdict
-worst_of(const RcCounts *counts)
-{
-  RcVerdict worst = RC_NATIVE;
-  for (guint v = 0; v < RC_N_VERDICTS; ++v) {
-    worst = counts->chords[v] ? (RcVerdict)v : worst;
-  }
-  return worst;
-}
-
 static void
 draw_verdict_cell(const Document *d, double x, double width, const RcCounts *counts)
 {
   static const char *const letters[] = { "", "A", "B", "C", "D", "E", "×", "?" };
-  const RcVerdict worst = worst_of(counts);
+  const RcVerdict worst = rc_counts_worst(counts);
   const double shade = counts->tunes ? rc_verdict_shade(worst) : -1;
   cairo_t *cairo = d->pages.canvas.cairo;
   cairo_rectangle(cairo, x, d->pages.y, width - 1, ROW_HEIGHT - 1);
