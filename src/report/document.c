@@ -12,6 +12,8 @@
 #include "sheet.h"
 #include "sizes.h"
 
+#include "../route/planner.h"
+
 #include "rowcall/error.h"
 
 #include <string.h>
@@ -305,38 +307,58 @@ draw_sizes(Document *d)
 
 enum { MOST_CARDS = 40 };
 
+// The best way that fingers can hold; NULL where there is none.
+static const RcWay *
+best_way(RcPlanner *planner, const RcRequest *request)
+{
+  const RcWays *ways = rc_planner_ask(planner, request);
+  const RcWay *best = NULL;
+  for (guint i = 0; i < ways->n; ++i) {
+    const RcWay *way = &ways->ways[i];
+    if (!best || way->verdict < best->verdict || (way->verdict == best->verdict && way->wrong < best->wrong)) {
+      best = way;
+    }
+  }
+  return best;
+}
+
+static char *
+lack_words(const Document *d, const RcLack *lack, gboolean held)
+{
+  if (!held) {
+    return g_strdup_printf("Nothing on this keyboard comes near enough%s%s.", *lack->where ? " " : "", lack->where);
+  }
+  char *words = rc_lack_text(d->layout, lack);
+  const char *hint = rc_card_hint(lack->answer.verdict, rc_grip_span(d->layout, &lack->answer.grip));
+  char *text = g_strdup_printf("%s.%s%s", words, hint ? " " : "", hint ? hint : "");
+  g_free(words);
+  return text;
+}
+
 static RcCard
 make_card(const Document *d, const RcLack *lack)
 {
-  RcFingering ways[RC_FINGERINGS];
-  const RcPlanner *planner = d->report->planners[d->report->chosen];
+  RcPlanner *planner = d->report->planners[d->report->chosen];
   const RcRouteSettings *settings = rc_planner_settings(planner);
-  const RcGrip *grip = &lack->answer.grip;
-  char percent[8];
+  const RcWay *way = best_way(planner, &lack->request);
   const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  RcLack held = *lack; // as the fingers hold it
+  if (way) {
+    held.answer = (RcAnswer){ (RcVerdict)way->verdict, way->grip, way->grading, lack->answer.likeness };
+  }
+  char percent[8];
   char *name = rc_lack_name(lack, " = ");
   rc_percent_text(percent, lack->ticks, rc_counts_ticks(&counts));
   char *heading =
-    g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(lack->answer.verdict), percent, lack->times);
+    g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);
+  char *text = lack_words(d, &held, way != NULL);
   g_free(name);
-  if (lack->answer.verdict == RC_IMPOSSIBLE) {
-    char *text =
-      g_strdup_printf("Nothing on this keyboard comes near enough%s%s.", *lack->where ? " " : "", lack->where);
+  if (!way) {
     return rc_card(d->layout, heading, text, NULL, NULL, NULL);
   }
-  const gboolean held = rc_fingers_ways(&settings->fingers, d->layout, grip, ways) > 0;
-  const RcFingering none = { 0 };
-  const RcFingering *fingers = held ? &ways[0] : &none;
-  RcSecondBass second = { FALSE, 0, 0 };
-  if (held) {
-    second = rc_second_bass(&settings->fingers, d->layout, settings->hand.reach, &lack->chord, grip, fingers);
-  }
-  char *words = rc_lack_text(d->layout, lack);
-  const char *hint = held ? rc_card_hint(lack->answer.verdict, rc_grip_span(d->layout, grip))
-                          : "The fingers do not reach it all: `rowcall tune` takes another grip.";
-  char *text = g_strdup_printf("%s.%s%s", words, hint ? " " : "", hint ? hint : "");
-  g_free(words);
-  return rc_card(d->layout, heading, text, grip, fingers, &second);
+  const RcSecondBass second =
+    rc_second_bass(&settings->fingers, d->layout, settings->hand.reach, &lack->chord, &way->grip, &way->fingers);
+  return rc_card(d->layout, heading, text, &way->grip, &way->fingers, &second);
 }
 
 static char *
