@@ -54,6 +54,9 @@ gboolean rc_pcs_has(RcPcSet set, guint pc);
 /// Returns the number of pitch classes in @p set.
 guint rc_pcs_count(RcPcSet set);
 
+/// Returns the number of members of a small set of anything, kept as bits.
+guint rc_count_bits(guint set);
+
 /// Returns the note @p fifths further along the line of fifths, respelled by an enharmonic step where it would need
 /// more than a double accidental.
 RcNote rc_note_up(RcNote note, int fifths);
@@ -340,6 +343,9 @@ void rc_tune_clear(RcTune *tune);
 
 /// Copies @p text into the strings that @p tune owns and returns the copy, which stays until the tune is emptied.
 const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
+
+/// Returns a copy of @p tune that borrows nothing from it or from its reader, to be freed with rc_tune_free().
+RcTune *rc_tune_copy(const RcTune *tune);
 
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);

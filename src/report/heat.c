@@ -18,30 +18,12 @@ static const double most_columns_share = 0.95; // and for columns
 
 // ---------------------------------------------------------------------------------------------------------- finding
 
-// Whole percent, never rounded up to all.
-static int
-whole_percent(RcTicks part, RcTicks all)
-{
-  const int percent = (int)floor((double)part / (double)all * 100 + 0.5);
-  return part < all ? MIN(percent, 99) : percent;
-}
-
-static guint
-count_rows(guint rows)
-{
-  guint n = 0;
-  for (; rows; rows &= rows - 1) {
-    ++n;
-  }
-  return n;
-}
-
 // "fundamental, major and seventh"
 static char *
 row_names(const RcLayout *layout, guint rows, const char *last_word)
 {
   GString *text = g_string_new(NULL);
-  const guint n = count_rows(rows);
+  const guint n = rc_count_bits(rows);
   for (guint row = 0, named = 0; row < layout->rows->len; ++row) {
     if (rows & 1U << row) {
       g_string_append_printf(text, "%s%s",
@@ -74,7 +56,7 @@ append_idle(GString *text, const RcUse *use)
   const guint idle = idle_rows(use);
   if (idle) {
     char *names = row_names(use->layout, idle, " and ");
-    g_string_append_printf(text, "; the %s row%s never touched", names, count_rows(idle) == 1 ? " is" : "s are");
+    g_string_append_printf(text, "; the %s row%s never touched", names, rc_count_bits(idle) == 1 ? " is" : "s are");
     g_free(names);
   }
 }
@@ -92,7 +74,7 @@ rc_heat_finding(const RcUse *use)
   }
   RcTicks ticks = 0;
   const guint rows = rc_use_rows(use, most_rows_share, &ticks);
-  const guint n = count_rows(rows);
+  const guint n = rc_count_bits(rows);
   if (n == use->layout->rows->len && n > 1) {
     return g_strdup_printf(
       "All %u rows are needed: without any one of them a tenth of the playing time or more is lost", n);
@@ -100,7 +82,7 @@ rc_heat_finding(const RcUse *use)
   char *names = row_names(use->layout, rows, " and ");
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s row%s, %s, carr%s %d %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
-                         n == 1 ? "ies" : "y", whole_percent(ticks, all));
+                         n == 1 ? "ies" : "y", rc_whole_percent(ticks, all));
   append_idle(text, use);
   g_free(names);
   return g_string_free(text, FALSE);
@@ -125,7 +107,7 @@ append_columns(GString *text, const RcUse *use, double share, const char *end, R
     g_string_append_printf(text, "The %u columns %s to %s carry", last - first + 1, column_name(layout, first, signs),
                            column_name(layout, last, signs));
   }
-  g_string_append_printf(text, " %d %% of the playing time%s", whole_percent(ticks, use->played + use->silent), end);
+  g_string_append_printf(text, " %d %% of the playing time%s", rc_whole_percent(ticks, use->played + use->silent), end);
 }
 
 // Which columns the tunes need; empty where nothing is held.
