@@ -24,10 +24,12 @@ enum {
 /// The formats.
 typedef enum {
   RC_FILE_ANY, ///< by the name's ending; else by the first line that says something: that of ABC begins with a letter
-               ///< and a colon, that of MusicXML with `<`; else YAML
+               ///< and a colon, that of MusicXML with `<`, that of ChordPro is a directive in
+               ///< braces or begins with a chord in brackets; else YAML
   RC_FILE_YAML,
   RC_FILE_ABC,
-  RC_FILE_MUSICXML
+  RC_FILE_MUSICXML,
+  RC_FILE_CHORDPRO
 } RcFileKind;
 
 /// How a repertoire is read. All zero is the default.
@@ -48,8 +50,8 @@ typedef struct RcCorpus RcCorpus;
 
 /// Starts reading @p paths (NULL-terminated, copied): files, folders and `-` for standard input, in this order; folders
 /// in the order of their entries' names, taking the files whose names end as those of a format (.yaml, .yml, .abc,
-/// .musicxml, .xml, .mxl) or of an archive do. Archives and compressed files are unpacked on the way. Nothing is opened
-/// yet. Free with rc_corpus_free().
+/// .musicxml, .xml, .mxl, .cho, .crd, .chopro, .chordpro) or of an archive do. Archives and compressed files are
+/// unpacked on the way. Nothing is opened yet. Free with rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
 
 /// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within,

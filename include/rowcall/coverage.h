@@ -243,10 +243,11 @@ RcTicks rc_counts_read(const RcCounts *counts);
 
 /// How the tunes of a roll were timed.
 typedef struct {
-  guint64 tunes;     ///< tunes added, those without chords among them
-  guint64 assumed;   ///< timed by an assumed tempo
-  guint64 untimed;   ///< not timed
-  guint64 chordless; ///< without any chord
+  guint64 tunes;      ///< tunes added, those without chords among them
+  guint64 assumed;    ///< timed by an assumed tempo
+  guint64 untimed;    ///< not timed
+  guint64 unmeasured; ///< with chords that have no length; neither of the two before
+  guint64 chordless;  ///< without any chord
 } RcTiming;
 
 /// One kind of request and how often it came. Requests are the same when they sound the same.

@@ -278,11 +278,11 @@ typedef struct {
 
 /// One chord as written: it sounds for @p length from where the one before it ends.
 typedef struct {
-  guint symbol;  ///< index into the tune's symbols
-  guint setting; ///< index into the tune's settings
-  guint line;    ///< place in the file, from 1
-  guint column;  ///< from 1, in characters
-  RcTicks length;
+  guint symbol;   ///< index into the tune's symbols
+  guint setting;  ///< index into the tune's settings
+  guint line;     ///< place in the file, from 1
+  guint column;   ///< from 1, in characters
+  RcTicks length; ///< 0 where none is written
   RcPcSet melody; ///< the tones the melody sounds meanwhile; 0 where there is none
 } RcEvent;
 
@@ -325,6 +325,7 @@ typedef struct {
   const char *title;   ///< never NULL; owned by the tune
   const char *rhythm;  ///< NULL when not stated; owned by the tune
   guint remarks;       ///< set of RcRemark
+  gboolean unmeasured; ///< some of its chords are written without lengths; theirs is 0
   GArray *settings;    ///< of RcSetting, the first that of the tune's beginning
   GArray *symbols;     ///< of RcSymbol
   GArray *events;      ///< of RcEvent
@@ -361,6 +362,13 @@ typedef struct {
   RcTicks length; ///< the whole length
   RcPcSet melody; ///< all tones the melody sounds meanwhile
 } RcPlayed;
+
+/// Returns whether a chord is shorter than @p below; one without a length is not.
+static inline gboolean
+rc_played_is_brisk(const RcPlayed *played, RcTicks below)
+{
+  return played->length && played->length < below;
+}
 
 /// Walks a tune in playing order. Keep it on the stack; valid while the tune is unchanged. Events of bars that are
 /// played as they are written, one behind the other, are one run.

@@ -45,7 +45,8 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
     { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones", "1/4=N" },
     { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names where a tune does not say: english, german", "HOW" },
-    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "What standard input holds: abc, musicxml or yaml", "WHAT" },
+    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "What standard input holds: abc, chordpro, musicxml or yaml",
+      "WHAT" },
     { "no-melody", 0, 0, G_OPTION_ARG_NONE, &o->no_melody, "The melody does not help", NULL },
     { "threads", 0, 0, G_OPTION_ARG_INT, &o->threads, "Files read at once (default: one a processor)", "N" },
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
@@ -223,7 +224,7 @@ static gboolean
 read_kind(const char *text, RcFileKind *kind)
 {
   static const char *const names[] = {
-    [RC_FILE_YAML] = "yaml", [RC_FILE_ABC] = "abc", [RC_FILE_MUSICXML] = "musicxml"
+    [RC_FILE_YAML] = "yaml", [RC_FILE_ABC] = "abc", [RC_FILE_MUSICXML] = "musicxml", [RC_FILE_CHORDPRO] = "chordpro"
   };
   for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
     if (names[i] && !strcmp(names[i], text)) {
@@ -231,7 +232,7 @@ read_kind(const char *text, RcFileKind *kind)
       return TRUE;
     }
   }
-  cli_complain("--from %s: expected abc, musicxml or yaml", text);
+  cli_complain("--from %s: expected abc, chordpro, musicxml or yaml", text);
   return FALSE;
 }
 

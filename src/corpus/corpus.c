@@ -10,13 +10,14 @@
 
 struct RcCorpus {
   RcCorpusOptions options;
-  GPtrArray *inputs;  // of RcInput *
-  guint next;         // index of the next one
-  GPtrArray *sources; // of RcSource *: the open one last; tunes point to their names
-  gboolean open;      // the last source has more to give
-  RcYamlReader *yaml; // of the open text, or
-  RcAbcReader *abc;   // or
-  RcMusicxmlReader *musicxml;
+  GPtrArray *inputs;          // of RcInput *
+  guint next;                 // index of the next one
+  GPtrArray *sources;         // of RcSource *: the open one last; tunes point to their names
+  gboolean open;              // the last source has more to give
+  RcYamlReader *yaml;         // of the open text, or
+  RcAbcReader *abc;           // or
+  RcMusicxmlReader *musicxml; // or
+  RcChordproReader *chordpro;
   guint files;    // texts opened so far
   gboolean found; // the open text held a tune or a problem
   guint64 bytes;  // of the sources before
@@ -38,6 +39,7 @@ close_text(RcCorpus *corpus)
   g_clear_pointer(&corpus->yaml, rc_yaml_reader_free);
   g_clear_pointer(&corpus->abc, rc_abc_reader_free);
   g_clear_pointer(&corpus->musicxml, rc_musicxml_reader_free);
+  g_clear_pointer(&corpus->chordpro, rc_chordpro_reader_free);
 }
 
 void
@@ -99,6 +101,9 @@ open_text(RcCorpus *corpus, RcSource *source)
   case RC_FILE_MUSICXML:
     corpus->musicxml = rc_musicxml_reader_new(source, corpus->options);
     break;
+  case RC_FILE_CHORDPRO:
+    corpus->chordpro = rc_chordpro_reader_new(source, corpus->options);
+    break;
   case RC_FILE_ANY:
   case RC_FILE_YAML:
     corpus->yaml = rc_yaml_reader_new(source, corpus->options);
@@ -111,7 +116,7 @@ open_text(RcCorpus *corpus, RcSource *source)
 static gboolean
 is_reading(const RcCorpus *corpus)
 {
-  return corpus->yaml || corpus->abc || corpus->musicxml;
+  return corpus->yaml || corpus->abc || corpus->musicxml || corpus->chordpro;
 }
 
 static RcReadResult
@@ -119,6 +124,9 @@ read_text(RcCorpus *corpus, RcTune *tune, GError **error)
 {
   if (corpus->musicxml) {
     return rc_musicxml_reader_next(corpus->musicxml, tune, error);
+  }
+  if (corpus->chordpro) {
+    return rc_chordpro_reader_next(corpus->chordpro, tune, error);
   }
   return corpus->abc ? rc_abc_reader_next(corpus->abc, tune, error) : rc_yaml_reader_next(corpus->yaml, tune, error);
 }
@@ -128,7 +136,7 @@ static gboolean
 end_text(RcCorpus *corpus, GError **error)
 {
   const RcPlace place = { rc_source_name(open_source(corpus)), 0, 0 };
-  const char *begins = corpus->abc ? "X: 1" : "title: ...";
+  const char *begins = corpus->abc ? "X: 1" : corpus->chordpro ? "{title: ...}" : "title: ...";
   close_text(corpus);
   return corpus->found ||
          rc_fail(error, RC_ERROR_SYNTAX, place, "holds no tunes; a tune begins with a line `%s`", begins);

@@ -29,11 +29,11 @@ typedef struct {
   RcFileKind kind;
 } Ending;
 
-static const Ending endings[] = { { ".yaml", RC_FILE_YAML },
-                                  { ".yml", RC_FILE_YAML },
-                                  { ".abc", RC_FILE_ABC },
-                                  { ".musicxml", RC_FILE_MUSICXML },
-                                  { ".xml", RC_FILE_MUSICXML } };
+static const Ending endings[] = { { ".yaml", RC_FILE_YAML },        { ".yml", RC_FILE_YAML },
+                                  { ".abc", RC_FILE_ABC },          { ".musicxml", RC_FILE_MUSICXML },
+                                  { ".xml", RC_FILE_MUSICXML },     { ".cho", RC_FILE_CHORDPRO },
+                                  { ".crd", RC_FILE_CHORDPRO },     { ".chopro", RC_FILE_CHORDPRO },
+                                  { ".chordpro", RC_FILE_CHORDPRO } };
 
 static const char *const archive_endings[] = { ".mxl", ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
 

@@ -33,4 +33,12 @@ void rc_musicxml_reader_free(RcMusicxmlReader *reader);
 /// As rc_corpus_next(), for this text.
 RcReadResult rc_musicxml_reader_next(RcMusicxmlReader *reader, RcTune *tune, GError **error);
 
+typedef struct RcChordproReader RcChordproReader;
+
+RcChordproReader *rc_chordpro_reader_new(RcSource *source, RcCorpusOptions options);
+void rc_chordpro_reader_free(RcChordproReader *reader);
+
+/// As rc_corpus_next(), for this text.
+RcReadResult rc_chordpro_reader_next(RcChordproReader *reader, RcTune *tune, GError **error);
+
 #endif

@@ -448,6 +448,24 @@ is_line_end(char c)
   return c == '\n' || c == '\r';
 }
 
+// A directive alone on its line, "{title: Weir}", which is no YAML tune, or a chord in brackets.
+static gboolean
+is_chordpro_line(const char *line, const char *end)
+{
+  const char *stop = line;
+  while (stop < end && !is_line_end(*stop)) {
+    ++stop;
+  }
+  while (stop > line && stop[-1] == ' ') {
+    --stop;
+  }
+  const gsize length = (gsize)(stop - line);
+  if (length > 2 && *line == '{') {
+    return g_ascii_isalpha(line[1]) && stop[-1] == '}' && !memchr(line + 1, '{', length - 1);
+  }
+  return length > 2 && *line == '[' && line[1] >= 'A' && line[1] <= 'H' && memchr(line, ']', length);
+}
+
 RcFileKind
 rc_source_guess(RcSource *source)
 {
@@ -460,7 +478,10 @@ rc_source_guess(RcSource *source)
     if (line < end && is_xml(line, end)) {
       return RC_FILE_MUSICXML;
     }
-    if (line < end && *line != '%') {
+    if (line < end && is_chordpro_line(line, end)) {
+      return RC_FILE_CHORDPRO;
+    }
+    if (line < end && *line != '%' && *line != '#') {
       return is_abc_line(line, end) ? RC_FILE_ABC : RC_FILE_YAML;
     }
     while (line < end && !is_line_end(*line)) {

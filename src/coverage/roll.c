@@ -100,7 +100,7 @@ rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlay
 {
   const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
   return (RcRequest){ *chord, rc_tune_setting(tune, played->setting)->tones, settings->no_melody ? 0 : played->melody,
-                      played->length < rc_roll_brisk_below(settings, tune, played->setting) };
+                      rc_played_is_brisk(played, rc_roll_brisk_below(settings, tune, played->setting)) };
 }
 
 // ---------------------------------------------------------------------------------------------------------- making
@@ -249,7 +249,7 @@ static void
 count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
 {
   KeyChord *asked = chord_of(roll, played->symbol, chord, here->key);
-  const gboolean brisk = played->length < here->brisk;
+  const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
   LastAsked *last = &asked->last[brisk];
   if (!last->tune || last->melody != melody) {
@@ -277,9 +277,13 @@ count_unread(RcRoll *roll, RcTicks length)
 }
 
 static void
-count_timing(RcRoll *roll, RcTempo tempo)
+count_timing(RcRoll *roll, RcTempo tempo, gboolean unmeasured)
 {
   ++roll->timing.tunes;
+  if (unmeasured) {
+    ++roll->timing.unmeasured;
+    return;
+  }
   roll->timing.assumed += tempo.source == RC_TEMPO_RHYTHM || tempo.source == RC_TEMPO_METER;
   roll->timing.untimed += tempo.source == RC_TEMPO_NONE;
 }
@@ -355,7 +359,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
   const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
   ++roll->tune;
   g_array_set_size(roll->lacking, 0);
-  count_timing(roll, tempo);
+  count_timing(roll, tempo, tune->unmeasured);
   memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
   if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
     count_tune(roll);
@@ -397,6 +401,7 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
   into->timing.tunes += from->timing.tunes;
   into->timing.assumed += from->timing.assumed;
   into->timing.untimed += from->timing.untimed;
+  into->timing.unmeasured += from->timing.unmeasured;
   into->timing.chordless += from->timing.chordless;
 }
 

@@ -39,6 +39,7 @@ rc_tune_clear(RcTune *tune)
   tune->title = "";
   tune->rhythm = NULL;
   tune->remarks = 0;
+  tune->unmeasured = FALSE;
   const RcSetting start = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } };
   g_array_set_size(tune->settings, 0);
   g_array_append_val(tune->settings, start);

@@ -143,7 +143,7 @@ judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
   }
   const RcRollSettings *settings = &rc_planner_settings(c->planner)->roll;
   if (before && step->way > RC_LEAP_MM &&
-      before->played.length < rc_roll_brisk_below(settings, c->tune, before->played.setting)) {
+      rc_played_is_brisk(&before->played, rc_roll_brisk_below(settings, c->tune, before->played.setting))) {
     const RcTempo tempo = rc_roll_tempo(settings, c->tune, before->played.setting);
     const double seconds = (double)before->played.length / (double)RC_QUARTER * 60 / tempo.quarters;
     note_hard(c, (RcHardSpot){ RC_HARD_LEAP, bar, before->played.symbol, step->played.symbol, step->way, seconds, 1 });

@@ -95,7 +95,7 @@ static const RcWays *
 ways_for(Router *r, const RcTune *tune, const RcPlayed *played, const Here *here)
 {
   const RcRollSettings *settings = &rc_planner_settings(r->planner)->roll;
-  const gboolean brisk = played->length < here->brisk;
+  const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const RcPcSet melody = settings->no_melody ? 0 : played->melody;
   Known *known = &g_array_index(r->known, Known, 2 * played->symbol + (brisk ? 1 : 0));
   if (!known->ways || known->melody != melody) {
