@@ -235,6 +235,12 @@ RcVerdict rc_counts_worst(const RcCounts *counts);
 /// Makes @p counts, whose chords are those of one tune, say whether it has chords, is native and is playable.
 void rc_counts_judge_tune(RcCounts *counts, RcVerdict accept);
 
+/// Returns whether any chord has a length. Where none has, the three functions below count chords in place of ticks.
+gboolean rc_counts_measured(const RcCounts *counts);
+
+/// Returns the playing time of all chords.
+RcTicks rc_counts_whole(const RcCounts *counts);
+
 /// Returns the playing time of the chords with verdict @p accept or better.
 RcTicks rc_counts_carried(const RcCounts *counts, RcVerdict accept);
 

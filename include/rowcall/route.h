@@ -219,7 +219,8 @@ void rc_chart_free(RcChart *chart);
 typedef struct {
   const RcLayout *layout; ///< borrowed
   guint64 *presses;       ///< how often each button is pressed, by its index
-  RcTicks *buttons;       ///< time each button is held
+  RcTicks *buttons;       ///< time each button is held; a chord without a length counts one tick, so that none is lost
+  RcTicks *made_up;       ///< how much of that is of chords without a length
   RcTicks most;           ///< the largest of them
   RcTicks *by_rows;       ///< time of chords by the set of rows their grip lies in, bit n being row n
   RcTicks *by_columns;    ///< time of chords by the first and the last column of their grip: first * columns + last

@@ -142,7 +142,7 @@ next_line(RcChordproReader *r)
 static void
 end_part(RcChordproReader *r)
 {
-  rc_add_part(r->song.tune, r->label ? r->label : "", r->part, r->song.tune->bars->len);
+  rc_add_part(r->song.tune, r->label ? r->label : "Song", r->part, r->song.tune->bars->len);
   g_clear_pointer(&r->label, g_free);
   r->part = r->song.tune->bars->len;
 }

@@ -43,18 +43,38 @@ rc_counts_judge_tune(RcCounts *counts, RcVerdict accept)
   counts->playable_alone = counts->playable;
 }
 
+gboolean
+rc_counts_measured(const RcCounts *counts)
+{
+  return rc_counts_ticks(counts) > 0;
+}
+
+// The ticks of a verdict or, where no chord has a length, its chords.
+static RcTicks
+weight(const RcCounts *counts, guint verdict, gboolean measured)
+{
+  return measured ? counts->ticks[verdict] : (RcTicks)counts->chords[verdict];
+}
+
+RcTicks
+rc_counts_whole(const RcCounts *counts)
+{
+  return rc_counts_measured(counts) ? rc_counts_ticks(counts) : (RcTicks)rc_counts_chords(counts);
+}
+
 RcTicks
 rc_counts_carried(const RcCounts *counts, RcVerdict accept)
 {
-  RcTicks ticks = 0;
+  const gboolean measured = rc_counts_measured(counts);
+  RcTicks sum = 0;
   for (guint v = RC_NATIVE; v <= accept; ++v) {
-    ticks += counts->ticks[v];
+    sum += weight(counts, v, measured);
   }
-  return ticks;
+  return sum;
 }
 
 RcTicks
 rc_counts_read(const RcCounts *counts)
 {
-  return rc_counts_ticks(counts) - counts->ticks[RC_UNREAD];
+  return rc_counts_whole(counts) - weight(counts, RC_UNREAD, rc_counts_measured(counts));
 }

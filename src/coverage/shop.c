@@ -73,7 +73,7 @@ rc_tally_add(RcTally *tally, const RcTune *tune)
     const RcCounts *counts = &tally->counts[i];
     if (counts->tunes && !counts->playable) {
       const RcLeftOut left = { tally->tunes->len - 1,
-                               rc_counts_ticks(counts) - rc_counts_carried(counts, rc_panel_accept(tally->panel)) };
+                               rc_counts_whole(counts) - rc_counts_carried(counts, rc_panel_accept(tally->panel)) };
       g_array_append_val((GArray *)g_ptr_array_index(tally->left_out, i), left);
     }
   }
@@ -209,7 +209,7 @@ rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target)
   RcStandings s = { g_new(RcStanding, MAX(shop->offers->len, 1)), shop->offers->len, 0, target, -1, -1, -1 };
   for (guint i = 0; i < s.n; ++i) {
     const RcCounts counts = rc_roll_counts(tally->roll, i);
-    s.read = rc_counts_ticks(&counts) - counts.ticks[RC_UNREAD];
+    s.read = rc_counts_read(&counts);
     s.rows[i] = stand(shop, tally->roll, i);
     s.rows[i].judged &= s.read > 0;
     s.rows[i].reaches = reaches(s.rows[i].worth.carried, s.read, target);

@@ -65,9 +65,11 @@ append_finding(GString *out, const RcRoll *roll)
 {
   const int smallest = rc_report_smallest(roll, enough);
   const char *grade = rc_verdict_name(rc_roll_accept(roll));
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  const char *whole = rc_counts_measured(&counts) ? "playing time" : "chords";
   char *text = smallest < 0
-                 ? g_strdup_printf("None of these carries 95 %% of the playing time at grade %s or better.", grade)
-                 : g_strdup_printf("The first of these to carry 95 %% of the playing time at grade %s or better: %s.",
+                 ? g_strdup_printf("None of these carries 95 %% of the %s at grade %s or better.", whole, grade)
+                 : g_strdup_printf("The first of these to carry 95 %% of the %s at grade %s or better: %s.", whole,
                                    grade, rc_roll_layout(roll, (guint)smallest)->name);
   rc_append_wrapped(out, text, 0);
   g_free(text);
@@ -132,7 +134,8 @@ rc_gain_text(const RcRoll *roll, guint index, RcSigns signs)
   } else {
     char *tunes =
       gain.tunes ? g_strdup_printf("%" U64 " tune%s", gain.tunes, gain.tunes == 1 ? "" : "s") : g_strdup("no tune");
-    g_string_append_printf(text, "%s more, %s %% of the time", tunes, gain.ticks ? percent : "0");
+    g_string_append_printf(text, "%s more, %s %% of the %s", tunes, gain.ticks ? percent : "0",
+                           rc_counts_measured(&counts) ? "time" : "chords");
     g_free(tunes);
   }
   append_chords(text, &gain, signs);
@@ -161,15 +164,16 @@ append_gains(GString *out, const RcRoll *roll)
 static void
 append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare share)
 {
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  share = rc_counts_measured(&counts) ? share : RC_SHARE_CHORDS;
   append_intake(out, roll, intake);
   g_string_append_printf(out, "\n%15s %-46s%17s\n", "",
                          share == RC_SHARE_TIME ? "percent of the playing time" : "percent of the chords", "tunes");
   g_string_append(out, "layout          native    A    B    C    D    E   none unread  native playable\n");
   for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcCounts counts = rc_roll_counts(roll, i);
-    append_row(out, rc_roll_layout(roll, i), &counts, share);
+    const RcCounts row = rc_roll_counts(roll, i);
+    append_row(out, rc_roll_layout(roll, i), &row, share);
   }
-  const RcCounts counts = rc_roll_counts(roll, 0);
   char *timing = rc_timing_text(roll);
   char *rules =
     g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "

@@ -60,7 +60,8 @@ char *
 rc_carried_text(const RcCounts *counts, RcVerdict accept)
 {
   char *tunes = tunes_text(counts);
-  char *text = g_strdup_printf("%d %% of the playing time%s at grade %s or better%s", percent_carried(counts, accept),
+  char *text = g_strdup_printf("%d %% of the %s%s at grade %s or better%s", percent_carried(counts, accept),
+                               rc_counts_measured(counts) ? "playing time" : "chords",
                                counts->ticks[RC_UNREAD] ? " that could be read," : "", rc_verdict_name(accept), tunes);
   g_free(tunes);
   return text;
@@ -143,6 +144,8 @@ void
 rc_coverage_draw(cairo_t *cairo, RcBox box, const RcRoll *roll, RcShare share, guint chosen)
 {
   const guint n = rc_roll_n_layouts(roll);
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  share = rc_counts_measured(&counts) ? share : RC_SHARE_CHORDS;
   RcCoverageBar *bars = g_new(RcCoverageBar, n);
   for (guint i = 0; i < n; ++i) {
     bars[i] = make_bar(roll, i, share, i == chosen);

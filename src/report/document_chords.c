@@ -55,7 +55,7 @@ make_card(const RcDocument *d, const RcLack *lack)
   }
   char percent[8];
   char *name = rc_lack_name(lack, " = ");
-  rc_percent_text(percent, lack->ticks, rc_counts_ticks(&counts));
+  rc_percent_text(percent, rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times, rc_counts_whole(&counts));
   char *heading =
     g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);
   char *text = lack_words(d, &held, way != NULL);
@@ -75,13 +75,15 @@ chords_finding(const RcDocument *d, const GArray *lacks)
   const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
   RcTicks ticks = 0;
   for (guint i = 0; i < lacks->len; ++i) {
-    ticks += g_array_index(lacks, RcLack, i).ticks;
+    const RcLack *lack = &g_array_index(lacks, RcLack, i);
+    ticks += rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times;
   }
   if (!lacks->len) {
     return g_strdup_printf("Every chord that could be read has a button of its own on the %s", d->layout->name);
   }
-  rc_percent_text(percent, ticks, rc_counts_ticks(&counts));
-  return g_strdup_printf("%s %% of the playing time have no button of their own on the %s", percent, d->layout->name);
+  rc_percent_text(percent, ticks, rc_counts_whole(&counts));
+  return g_strdup_printf("%s %% of the %s have no button of their own on the %s", percent,
+                         rc_counts_measured(&counts) ? "playing time" : "chords", d->layout->name);
 }
 
 void

@@ -122,8 +122,15 @@ rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const
   return g_string_free(text, FALSE);
 }
 
-char *
-rc_timing_text(const RcRoll *roll)
+RcTicks
+rc_measured_ticks(const RcCounts *counts, RcTicks ticks)
+{
+  return rc_counts_measured(counts) ? ticks : 0;
+}
+
+// How the tunes with lengths are timed.
+static char *
+tempo_text(const RcRoll *roll)
 {
   const RcTiming timing = rc_roll_timing(roll);
   if (rc_roll_get_settings(roll).given.source != RC_TEMPO_NONE) {
@@ -140,6 +147,35 @@ rc_timing_text(const RcRoll *roll)
                            timing.untimed, timing.tunes);
   }
   return g_strdup("");
+}
+
+// What is said of tunes whose chords stand over words, without lengths.
+static char *
+lengths_text(const RcRoll *roll)
+{
+  const RcTiming timing = rc_roll_timing(roll);
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  if (!timing.unmeasured) {
+    return g_strdup("");
+  }
+  if (!rc_counts_measured(&counts)) {
+    return g_strdup("The chords are written without lengths: shares are of the chords, not of the playing time. ");
+  }
+  return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT
+                         " tunes write chords without lengths, which count "
+                         "by chords and by tunes, but not by time. ",
+                         timing.unmeasured, timing.tunes);
+}
+
+char *
+rc_timing_text(const RcRoll *roll)
+{
+  char *tempo = tempo_text(roll);
+  char *lengths = lengths_text(roll);
+  char *text = g_strconcat(tempo, lengths, NULL);
+  g_free(tempo);
+  g_free(lengths);
+  return text;
 }
 
 // ----------------------------------------------------------------------------------------------------------- JSON

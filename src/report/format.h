@@ -57,6 +57,9 @@ void rc_json_finish(GString *out, JsonBuilder *json);
 /// Says what the next size buys after keyboard @p index; a new string, NULL where there is no next one.
 char *rc_gain_text(const RcRoll *roll, guint index, RcSigns signs);
 
+/// Returns @p ticks, 0 where no chord has a length and chords were counted in their place.
+RcTicks rc_measured_ticks(const RcCounts *counts, RcTicks ticks);
+
 /// Says how tunes without a tempo were timed; a new string, empty where every tune states its own.
 char *rc_timing_text(const RcRoll *roll);
 

@@ -182,17 +182,19 @@ rc_heat_notes(const RcUse *use)
 typedef struct {
   guint64 presses;
   RcTicks ticks;
+  RcTicks made_up; // of them, for chords without a length
 } Sum;
 
 static Sum
 sum_buttons(const RcUse *use, gboolean by_row, guint index)
 {
-  Sum sum = { 0, 0 };
+  Sum sum = { 0, 0, 0 };
   for (guint i = 0; i < use->layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(use->layout, i);
     if ((by_row ? button->row : button->column) == index) {
       sum.presses += use->presses[i];
       sum.ticks += use->buttons[i];
+      sum.made_up += use->made_up[i];
     }
   }
   return sum;
@@ -296,7 +298,7 @@ append_csv(GString *out, const RcUse *use)
     const RcButton *button = rc_layout_button(use->layout, i);
     char *label = rc_button_label(button, RC_SIGNS_ASCII);
     char *presses = g_strdup_printf("%" U64, use->presses[i]);
-    char *quarters = rc_quarters_text(use->buttons[i]);
+    char *quarters = rc_quarters_text(use->buttons[i] - use->made_up[i]);
     rc_append_csv(out, use->layout->name, rc_button_row(use->layout, button),
                   column_name(use->layout, button->column, RC_SIGNS_ASCII), label, presses, quarters, NULL);
     g_free(label);
@@ -317,7 +319,7 @@ add_sums(JsonBuilder *json, const RcUse *use, gboolean by_row)
     rc_json_text(json, by_row ? "row" : "column",
                  by_row ? g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII));
     rc_json_number(json, "presses", (gint64)sum.presses);
-    rc_json_quarters(json, "quarters", sum.ticks);
+    rc_json_quarters(json, "quarters", sum.ticks - sum.made_up);
     json_builder_end_object(json);
   }
   json_builder_end_array(json);
@@ -341,7 +343,7 @@ append_json(GString *out, const RcUse *use)
     rc_json_text(json, "row", rc_button_row(use->layout, button));
     rc_json_text(json, "column", column_name(use->layout, button->column, RC_SIGNS_ASCII));
     rc_json_number(json, "presses", (gint64)use->presses[i]);
-    rc_json_quarters(json, "quarters", use->buttons[i]);
+    rc_json_quarters(json, "quarters", use->buttons[i] - use->made_up[i]);
     json_builder_end_object(json);
   }
   json_builder_end_array(json);

@@ -40,7 +40,8 @@ is_nearer(const RcCounts counts[RC_N_MOVES], int move, int than)
 {
   const int far = ABS(move - AS_WRITTEN);
   const int known = ABS(than - AS_WRITTEN);
-  return far < known || (far == known && counts[move].ticks[RC_NATIVE] >= counts[than].ticks[RC_NATIVE]);
+  return far < known ||
+         (far == known && rc_counts_carried(&counts[move], RC_NATIVE) >= rc_counts_carried(&counts[than], RC_NATIVE));
 }
 
 // The move with the fewest semitones that is good; of two the one with more native time, then the one upwards.
@@ -101,7 +102,7 @@ place_text(RcKey key, int move)
 static void
 percent_text(const RcKeysReport *r, const RcCounts *counts, char text[8])
 {
-  rc_percent_text(text, carried(r, counts), rc_counts_ticks(counts));
+  rc_percent_text(text, carried(r, counts), rc_counts_whole(counts));
 }
 
 static void
@@ -136,7 +137,7 @@ detail_text(const RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_
     char percent[8];
     char *words = move_text(i);
     char *name = key_text(rc_key_moved(key, i - AS_WRITTEN));
-    rc_percent_text(native, counts[i].ticks[RC_NATIVE], rc_counts_ticks(&counts[i]));
+    rc_percent_text(native, rc_counts_carried(&counts[i], RC_NATIVE), rc_counts_whole(&counts[i]));
     percent_text(r, &counts[i], percent);
     rc_append_padded(text, words, 11);
     g_string_append_c(text, ' ');
@@ -196,7 +197,7 @@ append_csv(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES
     char *key = key_text(rc_key_moved(rc_tune_setting(tune, 0)->key, i - AS_WRITTEN));
     char *fields[] = { g_strdup_printf("%u", tune->line), g_strdup_printf("%d", i - AS_WRITTEN),
                        rc_quarters_text(rc_counts_ticks(&counts[i])), rc_quarters_text(counts[i].ticks[RC_NATIVE]),
-                       rc_quarters_text(carried(r, &counts[i])) };
+                       rc_quarters_text(rc_measured_ticks(&counts[i], carried(r, &counts[i]))) };
     rc_append_csv(r->out, tune->file, fields[0], tune->title, r->layout->name, fields[1], key, fields[2], fields[3],
                   fields[4],
                   counts[i].native     ? "native"
@@ -241,7 +242,7 @@ add_json(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
     rc_json_text(json, "key", name);
     rc_json_quarters(json, "quarters", rc_counts_ticks(&counts[i]));
     rc_json_quarters(json, "native", counts[i].ticks[RC_NATIVE]);
-    rc_json_quarters(json, "carried", carried(r, &counts[i]));
+    rc_json_quarters(json, "carried", rc_measured_ticks(&counts[i], carried(r, &counts[i])));
     json_builder_end_object(json);
     g_free(name);
   }

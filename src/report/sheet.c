@@ -60,7 +60,9 @@ facts_text(const Sheet *s)
   if (s->tune->rhythm) {
     g_string_append_printf(text, "  ·  %s", s->tune->rhythm);
   }
-  if (tempo.source != RC_TEMPO_NONE) {
+  if (s->tune->unmeasured) {
+    g_string_append(text, "  ·  chords without lengths");
+  } else if (tempo.source != RC_TEMPO_NONE) {
     g_string_append_printf(text, "  ·  %d quarter notes a minute%s", (int)(tempo.quarters + 0.5),
                            tempo.source == RC_TEMPO_STATED  ? ""
                            : tempo.source == RC_TEMPO_GIVEN ? ", as given"
@@ -125,12 +127,19 @@ mark_of(RcVerdict verdict)
                                     : rc_verdict_name(verdict);
 }
 
+// How much of its bar a chord has to itself on paper; those without lengths share it equally.
+static RcTicks
+room_of(const RcEvent *event)
+{
+  return MAX(event->length, 1);
+}
+
 static RcTicks
 bar_length(const RcTune *tune, const RcBar *bar)
 {
   RcTicks length = 0;
   for (guint i = 0; i < bar->count; ++i) {
-    length += g_array_index(tune->events, RcEvent, bar->first + i).length;
+    length += room_of(&g_array_index(tune->events, RcEvent, bar->first + i));
   }
   return length;
 }
@@ -167,9 +176,9 @@ draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
     const RcEvent *event = &g_array_index(s->tune->events, RcEvent, bar->first + i);
     const RcSymbol *symbol = symbol_at(s->tune, event->symbol);
     const double left = x + 4 + (width - 6) * (double)at / (double)length;
-    const double share = (width - 6) * (double)event->length / (double)length - 2;
+    const double share = (width - 6) * (double)room_of(event) / (double)length - 2;
     const RcVerdict verdict = s->chart->verdicts[bar->first + i];
-    at += event->length;
+    at += room_of(event);
     if (symbol->kind == RC_SYMBOL_HELD) {
       continue;
     }

@@ -262,8 +262,8 @@ append_csv_offer(const Answer *a, guint index)
     known_cost(offer->cents * (RC_COST_UNIT / 100)),
     known_cost(offer->cost),
     offer->grams ? rc_kg_text(offer->grams) : g_strdup(""),
-    rc_quarters_text(a->standings->read),
-    rc_quarters_text(row->worth.carried),
+    rc_quarters_text(rc_measured_ticks(&counts, a->standings->read)),
+    rc_quarters_text(rc_measured_ticks(&counts, row->worth.carried)),
     g_strdup_printf("%" U64, counts.tunes),
     g_strdup_printf("%" U64, counts.playable),
   };
@@ -396,7 +396,7 @@ add_offer(const Answer *a, JsonBuilder *json, guint index)
   add_text_or_null(json, "remarks", offer->remarks);
   rc_json_counts(json, &counts);
   add_tunes(json, &counts);
-  rc_json_quarters(json, "carried", row->worth.carried);
+  rc_json_quarters(json, "carried", rc_measured_ticks(&counts, row->worth.carried));
   add_flag(json, "reaches", row->reaches);
   rc_json_text(json, "standing", standing_word(row));
   add_beaten_by(a, json, index);

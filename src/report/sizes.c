@@ -238,7 +238,7 @@ append_csv(GString *out, const Sizes *s)
     const RcCounts counts = rc_roll_counts(s->roll, i);
     char *rows = rows_text(s, size->rows);
     char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
-    char *done = rc_quarters_text(carried(s, &counts));
+    char *done = rc_quarters_text(rc_measured_ticks(&counts, carried(s, &counts)));
     char *numbers[] = { g_strdup_printf("%u", size->last - size->first + 1), g_strdup_printf("%u", size->buttons),
                         g_strdup_printf("%" U64, counts.tunes), g_strdup_printf("%" U64, counts.native),
                         g_strdup_printf("%" U64, counts.playable) };
@@ -278,7 +278,7 @@ add_size(JsonBuilder *json, const Sizes *s, guint index)
     json_builder_add_null_value(json);
   }
   rc_json_quarters(json, "quarters", rc_counts_ticks(&counts));
-  rc_json_quarters(json, "carried", carried(s, &counts));
+  rc_json_quarters(json, "carried", rc_measured_ticks(&counts, carried(s, &counts)));
   rc_json_number(json, "tunes", (gint64)counts.tunes);
   rc_json_number(json, "native", (gint64)counts.native);
   rc_json_number(json, "playable", (gint64)counts.playable);

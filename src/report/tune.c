@@ -43,7 +43,7 @@ append_heading(GString *out, const RcTune *tune, const RcChart *chart)
   GString *line = g_string_new(NULL);
   g_string_append_printf(line, "%s, %u/%u, ", key, rc_tune_setting(tune, 0)->meter.beats,
                          rc_tune_setting(tune, 0)->meter.unit);
-  if (chart->tempo.source != RC_TEMPO_NONE) {
+  if (chart->tempo.source != RC_TEMPO_NONE && !tune->unmeasured) {
     const int tenths = (int)(chart->tempo.quarters * 10 + 0.5);
     g_string_append_printf(line, "%d", tenths / 10);
     if (tenths % 10) {
@@ -51,7 +51,7 @@ append_heading(GString *out, const RcTune *tune, const RcChart *chart)
     }
     g_string_append(line, " quarter notes a minute, ");
   }
-  g_string_append(line, tempo_sources[chart->tempo.source]);
+  g_string_append(line, tune->unmeasured ? "chords without lengths" : tempo_sources[chart->tempo.source]);
   rc_append_wrapped(out, tune->title, 0);
   g_string_append_printf(out, "%s\n", line->str);
   g_string_append_printf(out, "%s\n", place);

@@ -158,8 +158,9 @@ is_less(const Cost *a, const Cost *b)
 }
 
 static inline void
-add_own_cost(Cost *cost, const RcWay *way, RcTicks length)
+add_own_cost(Cost *cost, const RcWay *way, RcTicks played)
 {
+  const RcTicks length = MAX(played, 1); // one that is written without counts as well
   cost->wide += way->wide;
   cost->travel += way->spread;
   cost->verdicts += (gint64)way->verdict * length;

@@ -11,6 +11,7 @@ rc_use_new(const RcLayout *layout)
   use->layout = layout;
   use->presses = g_new0(guint64, MAX(layout->buttons->len, 1));
   use->buttons = g_new0(RcTicks, MAX(layout->buttons->len, 1));
+  use->made_up = g_new0(RcTicks, MAX(layout->buttons->len, 1));
   use->by_rows = g_new0(RcTicks, (gsize)1 << layout->rows->len);
   use->by_columns = g_new0(RcTicks, MAX(columns * columns, 1));
   return use;
@@ -22,6 +23,7 @@ rc_use_free(RcUse *use)
   if (use) {
     g_free(use->presses);
     g_free(use->buttons);
+    g_free(use->made_up);
     g_free(use->by_rows);
     g_free(use->by_columns);
     g_free(use);
@@ -38,11 +40,13 @@ typedef struct {
 } Area;
 
 static void
-press(RcUse *use, guint index, RcTicks ticks, Area *area)
+press(RcUse *use, guint index, RcTicks length, Area *area)
 {
+  const RcTicks ticks = MAX(length, 1);
   const RcButton *button = rc_layout_button(use->layout, index);
   ++use->presses[index];
   use->buttons[index] += ticks;
+  use->made_up[index] += ticks - length;
   use->most = MAX(use->most, use->buttons[index]);
   area->rows |= 1U << button->row;
   area->first = MIN(area->first, button->column);
@@ -52,11 +56,12 @@ press(RcUse *use, guint index, RcTicks ticks, Area *area)
 static void
 add_held(RcUse *use, const RcStep *step)
 {
-  const RcTicks ticks = step->played.length;
+  const RcTicks length = step->played.length;
+  const RcTicks ticks = MAX(length, 1);
   Area area = { 0, RC_MAX_COLUMNS, 0 };
-  press(use, step->grip.bass, ticks, &area);
+  press(use, step->grip.bass, length, &area);
   for (guint i = 0; i < step->grip.n_chords; ++i) {
-    press(use, step->grip.chords[i], ticks, &area);
+    press(use, step->grip.chords[i], length, &area);
   }
   use->by_rows[area.rows] += ticks;
   use->by_columns[area.first * use->layout->columns->len + area.last] += ticks;
@@ -81,7 +86,7 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
     if (step->held) {
       add_held(use, step);
     } else {
-      use->silent += step->played.length;
+      use->silent += MAX(step->played.length, 1);
     }
   }
   use->counts.tunes += has_chords ? 1 : 0;
@@ -109,6 +114,7 @@ rc_use_merge(RcUse *into, const RcUse *from)
   for (guint i = 0; i < into->layout->buttons->len; ++i) {
     into->presses[i] += from->presses[i];
     into->buttons[i] += from->buttons[i];
+    into->made_up[i] += from->made_up[i];
     into->most = MAX(into->most, into->buttons[i]);
   }
   for (gsize i = 0; i < (gsize)1 << into->layout->rows->len; ++i) {

@@ -14,7 +14,7 @@ export CC=clang
 build "$root/build-fuzz" -Dtests=false -Dfuzz=true -Dbuildtype=debugoptimized -Db_lundef=false \
   -Db_sanitize=address,undefined
 cd "$root/build-fuzz"
-for target in symbol layout offers tunes abc musicxml; do
+for target in symbol layout offers tunes abc musicxml chordpro; do
   mkdir -p "seeds-$target"
   case $target in
     symbol) tail -n +7 "$root/tests/reference/npm-chords.tsv" | cut -f 2 | while read -r chord; do
@@ -23,6 +23,7 @@ for target in symbol layout offers tunes abc musicxml; do
     layout) cp "$root"/layouts/*.yaml seeds-layout ;;
     musicxml) cp "$root"/tests/reference/scores/*.musicxml seeds-musicxml ;;
     offers) cp "$root"/corpus/*.offers seeds-offers ;;
+    chordpro) cp "$root"/tests/reference/songs/*.cho seeds-chordpro ;;
     abc) cp "$root"/tests/corpus_abc/*/*.abc seeds-abc ;;
     tunes) cp "$root"/corpus/*.yaml seeds-tunes # and ABC, which is told by its first line
            for first in 1 2 3 4; do

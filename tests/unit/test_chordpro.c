@@ -1,0 +1,288 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// ChordPro songs: which chords are played, in which order, and for how long where a grid says so. All are worked out by
+// hand from the format's published description.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/corpus.h"
+#include "rowcall/coverage.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+
+#define HEAD "{title: Weir}\n"
+
+static char *folder = NULL;
+static char *path = NULL;
+
+typedef enum { SHOW_LENGTHS, SHOW_SETTINGS, SHOW_PLACES, SHOW_PARTS } Show;
+
+static void
+append_chord(GString *out, const RcTune *tune, const RcPlayed *played, Show show)
+{
+  const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played->symbol);
+  const RcSetting *setting = rc_tune_setting(tune, played->setting);
+  const RcEvent *event = &g_array_index(tune->events, RcEvent, played->event);
+  g_string_append_printf(out, " %s%s", symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
+  if (show == SHOW_LENGTHS) {
+    g_string_append_printf(out, " %g", (double)played->length / (double)RC_QUARTER);
+  } else if (show == SHOW_SETTINGS) {
+    char *key = rc_key_name(setting->key, RC_SIGNS_ASCII);
+    g_string_append_printf(out, " (%s, %u/%u, %g)", key, setting->meter.beats, setting->meter.unit,
+                           setting->tempo.quarters);
+    g_free(key);
+  } else if (show == SHOW_PLACES) {
+    g_string_append_printf(out, " %u:%u", event->line, event->column);
+  }
+}
+
+static void
+append_tune(GString *out, const RcTune *tune, Show show)
+{
+  RcPlayed played;
+  g_string_append_printf(out, "%s%s:", out->len ? "\n" : "", tune->title);
+  for (RcWalk walk = rc_walk_start(tune); show != SHOW_PARTS && rc_walk_next(&walk, &played);) {
+    append_chord(out, tune, &played, show);
+  }
+  for (guint i = 0; show == SHOW_PARTS && i < tune->parts->len; ++i) {
+    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
+    g_string_append_printf(out, " %s %u+%u", part->label, part->first, part->count);
+  }
+  g_string_append(out, tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "");
+}
+
+// "Weir: D 4 Bm 2": the chords as heard; a problem stands in brackets.
+static char *
+heard(const char *text, gsize length, Show show)
+{
+  GString *out = g_string_new(NULL);
+  GError *error = NULL;
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
+    if (result == RC_READ_TUNE) {
+      append_tune(out, tune, show);
+    } else {
+      g_string_append_printf(out, "%s[%s]", out->len ? "\n" : "", error->message + strlen(path));
+      g_clear_error(&error);
+    }
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+typedef struct {
+  const char *text;
+  const char *expected;
+} Case;
+
+static void
+check(const Case *cases, guint n, Show show)
+{
+  for (guint i = 0; i < n; ++i) {
+    char *found = heard(cases[i].text, strlen(cases[i].text), show);
+    if (strcmp(found, cases[i].expected) != 0) {
+      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
+      fail();
+    }
+    g_free(found);
+  }
+}
+
+#define CHECK(cases, show) check(cases, G_N_ELEMENTS(cases), show)
+
+static void
+test_words(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "[D]Down by the [G]weir\n[A7]all day\n", "Weir: D 0 G 0 A7 0" },
+    { HEAD "[D]Down [D]by [G]the [G]weir\n[G]and\n", "Weir: D 0 G 0" }, // written again right after itself
+    { HEAD "Down by the weir\n\n# [D]\n[Em]and\n", "Weir: Em 0" },
+    { HEAD "[*softly][D]Down [N.C.]by [(G)]the [ Em7/B ]weir []\n", "Weir: D 0 N.C. 0 G 0 Em7/B 0" },
+    { HEAD "[D]Down [Hx]by\n", "Weir: D 0 Hx? 0" },
+    { "{t:Weir}\n{st:by the mill}\n{comment: [B]}\n{c:loud}\n{x_own: [A]}\n[D]Down\n", "Weir: D 0" },
+    { "{Title Weir}\n{meta: title Mill}\n[D]Down\n", "Weir: D 0" },
+    { "{meta: title Mill}\n[D]Down\n", "Mill: D 0" },
+    { "[D]Down\n", "(no title): D 0" },
+    { HEAD "[D]Down\r\n[G]by\r\n", "Weir: D 0 G 0" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_songs(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "[D]Down\n{new_song}\n{title: Mill}\n[G]Up\n{ns}\n\n", "Weir: D 0\nMill: G 0" },
+    { HEAD "{soc}\n[D]Down\n{eoc}\n{new_song}\n{title: Mill}\n[G]Up\n{chorus}\n", "Weir: D 0\nMill: G 0" },
+    { HEAD "{time: 7/5}\n[D]Down\n{ns}\n{title: Mill}\n[G]Up\n",
+      "[:2: found the time `7/5`; expected beats and note value, such as 3/4 or 6/8; left out: Weir]\nMill: G 0" },
+    { "\n# nothing\n", "[: holds no tunes; a tune begins with a line `{title: ...}`]" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_sections(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "[D]Down\n{soc}\n[G]Oh\n[A]yes\n{eoc}\n[Em]Up\n{chorus}\n[Bm]End\n", "Weir: D 0 G 0 A 0 Em 0 G 0 A 0 Bm 0" },
+    { HEAD "{start_of_chorus: Sing}\n[G]Oh\n{end_of_chorus}\n{chorus}\n{start_of_chorus}\n[A]No\n{end_of_chorus}\n"
+           "[D]x\n{chorus: Sing}\n",
+      "Weir: G 0 A 0 D 0 A 0" },
+    { HEAD "{chorus}\n[D]Down\n", "Weir: D 0" }, // one that is not there yet
+    { HEAD "{sot}\ne|-0-[G]-|\n{key: nothing}\n{eot}\n[D]Down\n", "Weir: D 0" },
+    { HEAD "{start_of_abc}\n\"G\"[GBd]\n{end_of_abc}\n[D]Down\n", "Weir: D 0" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_part_names(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD
+      "[D]x\n{sov: Verse 1}\n[D]x\n{eov}\n{start_of_bridge label=\"Turn\"}\n[G]x\n[A]x\n{eob}\n{sog}\n| D |\n{eog}\n",
+      "Weir: Song 0+1 Verse 1 1+1 Turn 2+2 Grid 4+1" },
+  };
+  CHECK(cases, SHOW_PARTS);
+}
+
+static void
+test_grids(void **state)
+{
+  (void)state;
+#define GRID(lines) HEAD "{time: 4/4}\n{start_of_grid}\n" lines "\n{end_of_grid}\n"
+  static const Case cases[] = {
+    { GRID("| D . . . | G . A . |"), "Weir: D 4 G 2 A 2" },
+    { GRID("| D | G A |"), "Weir: D 4 G 2 A 2" },
+    { GRID("| D . . . | . . G . |"), "Weir: D 6 G 2" }, // held over the bar line
+    { GRID("| D . . . | % . . . | G . A . | % |"), "Weir: D 8 G 2 A 2 G 2 A 2" },
+    { GRID("| D . . . | G . A . | %% . . . | . . . . |"), "Weir: D 4 G 2 A 2 D 4 G 2 A 2" },
+    { GRID("| D / / / | G~A . . . |"), "Weir: D 4 G 0.5 A 3.5" },
+    { GRID("intro |: D . . . | G . . . :| twice"), "Weir: D 4 G 4 D 4 G 4" },
+    { GRID("|: D . . . |1 G . . . :|2 A . . . |."), "Weir: D 4 G 4 D 4 A 4" },
+    { GRID("|| D . . . || G . . . |.\n|S dn up dn up | dn |\n| A . . . |"), "Weir: D 4 G 4 A 4" },
+    { GRID("| D . . . |\n\n| G . . . |"), "Weir: D 4 G 4" },
+    { HEAD "{time: 3/4}\n{sog: 1+4x3}\n| D . . |\n{eog}\n[G]Down\n", "Weir: D 3 G 0" },
+    { GRID("| % . . . |"), "[:4:3: repeats a bar, but none stands before it; left out: Weir]" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_moves(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "{key: C}\n{capo: 2}\n[C]x[Am]x[G7/B]x[Hx]x\n",
+      "Weir: D (D major, 4/4, 0) Bm (D major, 4/4, 0) A7/C# (D major, 4/4, 0) Hx? (D major, 4/4, 0)" },
+    { HEAD "{key: C}\n[C]x\n{transpose: 3}\n[C]x\n{transpose: -1}\n[C]x\n{transpose}\n[F]x\n{transpose}\n[G]x\n",
+      "Weir: C (C major, 4/4, 0) Eb (Eb major, 4/4, 0) B (B major, 4/4, 0) Ab (Eb major, 4/4, 0) G (C major, 4/4, 0)" },
+    { HEAD "{capo: 3}\n{transpose: -1}\n[C]x[F]x\n", "Weir: D (no key, 4/4, 0) G (no key, 4/4, 0)" },
+    { HEAD "{tempo: 90}\n{time: 6/8}\n[C]x\n", "Weir: C (no key, 6/8, 90)" },
+    { HEAD "{time: 6/8}\n{tempo: 90}\n[C]x\n", "Weir: C (no key, 6/8, 135)" }, // 90 dotted quarters
+    { HEAD "{capo: high}\n[C]x\n",
+      "[:2: found the capo `high`; expected the number of a fret, 0 to 24; left out: Weir]" },
+    { HEAD "{key: loud}\n[C]x\n",
+      "[:2: found the key `loud`; expected a tonic and a mode, such as D, Bm, E dorian; left out: Weir]" },
+    { HEAD "{transpose: 99}\n[C]x\n",
+      "[:2: found to transpose by `99`; expected semitones, -48 to 48; left out: Weir]" },
+  };
+  CHECK(cases, SHOW_SETTINGS);
+}
+
+static void
+test_places(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "[D]D\xC3\xB6wn [G]by\n", "Weir: D 2:2 G 2:10" },
+    { HEAD "[D]D\xF6wn [G]by\n", "Weir: D 2:2 G 2:10" }, // Latin-1
+    { HEAD "{sog}\n| D . | G . |\n", "Weir: D 3:3 G 3:9" },
+    { HEAD "Down [D by\n", "[:2:6: a chord begins here and has no closing bracket on its line; left out: Weir]" },
+    { HEAD "{soc\n", "[:2:1: a directive begins here and has no closing brace on its line; left out: Weir]" },
+  };
+  CHECK(cases, SHOW_PLACES);
+}
+
+// Chords over words add nothing to the playing time, are never brisk, and are counted as such; a grid counts fully.
+static void
+test_counts(void **state)
+{
+  (void)state;
+  static const char song[] = HEAD "{tempo: 300}\n{time: 4/4}\n[D]x[F#m]x\n{sog}\n| D . . . | G . . . |\n{eog}\n";
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, song, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  RcLayout *layout = rc_layout_find("8", NULL);
+  assert_non_null(layout);
+  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ 4, 3 });
+  RcPanel *panel = rc_panel_new(&catalogue, 1, RC_BARE);
+  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  rc_roll_add(roll, tune);
+  const RcCounts counts = rc_roll_counts(roll, 0);
+  assert_int_equal(rc_counts_chords(&counts), 4);
+  assert_int_equal(rc_counts_ticks(&counts), 8 * RC_QUARTER);
+  assert_int_equal(rc_roll_timing(roll).unmeasured, 1);
+  assert_int_equal(rc_roll_timing(roll).assumed, 0);
+  for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
+    const RcRollEntry *entry = rc_roll_entry(roll, i);
+    assert_true(entry->ticks > 0 || !entry->request.brisk);
+  }
+  rc_roll_free(roll);
+  rc_panel_free(panel);
+  rc_catalogue_free(catalogue);
+  rc_layout_free(layout);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
+static int
+set_up(void **state)
+{
+  (void)state;
+  folder = g_dir_make_tmp("rowcall-chordpro-XXXXXX", NULL);
+  path = g_build_filename(folder, "weir.cho", NULL);
+  return folder ? 0 : 1;
+}
+
+static int
+tear_down(void **state)
+{
+  (void)state;
+  g_unlink(path);
+  g_rmdir(folder);
+  g_free(path);
+  g_free(folder);
+  return 0;
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(test_words),      cmocka_unit_test(test_songs),  cmocka_unit_test(test_sections),
+    cmocka_unit_test(test_part_names), cmocka_unit_test(test_grids),  cmocka_unit_test(test_moves),
+    cmocka_unit_test(test_places),     cmocka_unit_test(test_counts),
+  };
+  return cmocka_run_group_tests(tests, set_up, tear_down);
+}
