@@ -176,6 +176,56 @@ def test_musicxml_is_known_by_its_content_and_by_from():
     assert "-:1:1: the XML is broken here" in err, err
 
 
+KETTLE = """{title: The Kettle}
+{key: G}
+{time: 3/4}
+[G]Down by the [C]weir where the [D7]kettle [G]sings
+{soc}
+[Em]Oh, [Bm]oh
+{eoc}
+{chorus}
+"""
+
+
+def test_chords_over_words_count_by_chords_and_every_answer_says_so():
+    with tempfile.TemporaryDirectory() as folder:
+        song = write(folder, "kettle.cho", KETTLE)
+        answer = compared(song, "--on", "12")
+        counts = answer["layouts"][0]
+        assert counts["chords"]["total"] == 8 and counts["quarters"]["total"] == 0, counts  # 4, and the chorus twice
+        said = "The chords are written without lengths: shares are of the chords, not of the playing time."
+        for command in (["compare"], ["heat", "--on", "48-8x6"], ["sizes"]):
+            assert said in " ".join(good(*command, song).split()), command
+        assert "percent of the chords" in good("compare", song)
+        assert "chords without lengths" in good("tune", song, "--on", "32")
+        heat = json.loads(good("heat", song, "--on", "48-8x6", "--format", "json"))
+        assert all(button["quarters"] == 0 for button in heat["buttons"]) and sum(b["presses"] for b in heat["buttons"]) > 8
+        both = " ".join(good("compare", song, write(folder, "l.yaml", LANTERN)).split())
+        assert "1 of 2 tunes write chords without lengths, which count by chords and by tunes, but not by time." in both, both
+        for picture in ("sheet", "report"):
+            path = os.path.join(folder, picture + ".pdf")
+            good(picture, song, *(["--on", "48-8x6"] if picture == "sheet" else []), "-o", path)
+            assert os.path.getsize(path) > 1000
+
+
+def test_chordpro_is_known_by_its_content_and_by_from():
+    out = good("compare", "-", stdin=KETTLE)
+    assert out.startswith("1 tune from 1 file: 8 chords in 0 quarter notes"), out
+    assert good("compare", "--from", "chordpro", "-", stdin="\n" + KETTLE) == out
+    assert good("compare", "-", stdin="# ours\n[G]Down [C]by\n").startswith("1 tune from 1 file: 2 chords")
+    assert good("compare", "-", stdin="# ours\n" + LANTERN).startswith("1 tune from 1 file: 13 chords")
+
+
+def test_a_grid_of_chordpro_gives_the_same_roll_as_yaml():
+    grid = "{title: The Quince Ladder}\n{key: D}\n{time: 3/4}\n{tempo: 132}\n{sog}\n|: D . . | Bm . . | G . . | A7 . . :|\n" \
+           "| Em . A7 | F#m . . | Gmaj7 . . | D/F# . . |\n{eog}\n"
+    with tempfile.TemporaryDirectory() as folder:
+        yaml, song = write(folder, "l.yaml", LADDER_YAML), write(folder, "l.cho", grid)
+        for command in (["compare"], ["heat", "--on", "48-8x6"], ["keys", "--on", "32"]):
+            answers = [without_places(json.loads(good(*command, "--format", "json", path))) for path in (yaml, song)]
+            assert answers[0] == answers[1], (command, answers)
+
+
 def test_broken_scores_are_left_out_by_name_and_the_batch_goes_on():
     huge = bytearray(as_mxl(ladder_musicxml()))
     for sign, at in ((b"PK\x03\x04", 22), (b"PK\x01\x02", 24)):  # the headers before the score and at the end
