@@ -182,8 +182,8 @@ typedef enum {
 } RcSection;
 
 /// Reads names of sections separated by commas: answer, coverage, gains, sizes, chords, heat, index, sheets, rules, or
-/// `all`. Sets @p unknown to the first that is none, borrowed from @p text, and returns FALSE.
-gboolean rc_sections_parse(const char *text, guint *sections, const char **unknown);
+/// `all`. Sets @p unknown to the first that is none, a new string, and returns FALSE; else to NULL.
+gboolean rc_sections_parse(const char *text, guint *sections, char **unknown);
 
 /// What a report is made of. All is borrowed.
 typedef struct {

@@ -56,7 +56,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { 0 },
   };
   const GOptionEntry output[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "Write to FILE instead of the terminal", "FILE" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "Write to FILE; else text goes to the terminal", "FILE" },
     { 0 },
   };
   const GOptionEntry on[] = {

@@ -64,11 +64,14 @@ static void
 append_finding(GString *out, const RcRoll *roll)
 {
   const int smallest = rc_report_smallest(roll, enough);
+  const RcCounts counts = rc_roll_counts(roll, 0);
   const char *grade = rc_verdict_name(rc_roll_accept(roll));
-  char *text = smallest < 0
-                 ? g_strdup_printf("None of these carries 95 %% of the playing time at grade %s or better.", grade)
-                 : g_strdup_printf("The first of these to carry 95 %% of the playing time at grade %s or better: %s.",
-                                   grade, rc_roll_layout(roll, (guint)smallest)->name);
+  const char *read = counts.chords[RC_UNREAD] ? " that could be read," : "";
+  char *text =
+    smallest < 0
+      ? g_strdup_printf("None of these carries 95 %% of the playing time%s at grade %s or better.", read, grade)
+      : g_strdup_printf("The first of these to carry 95 %% of the playing time%s at grade %s or better: %s.", read,
+                        grade, rc_roll_layout(roll, (guint)smallest)->name);
   rc_append_wrapped(out, text, 0);
   g_free(text);
 }

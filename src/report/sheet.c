@@ -19,7 +19,8 @@ static const char sheet_key[] =
   "has a "
   "button of its own. Fingers: 2 index to 5 little finger. Dark buttons are held together; a thick ring is the second "
   "bass "
-  "of an alternating bass. Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask a "
+  "of an alternating bass, without a number where the hand moves for it. Bellows above, chin to the right. Do not "
+  "force a stretch; stop if it hurts, rest, and ask a "
   "teacher or a doctor.";
 
 // One tune on its page.
@@ -275,7 +276,7 @@ card_text(const Sheet *s, const RcNeed *need)
   *differences = g_ascii_toupper(*differences);
   append_sentence(text, "", differences);
   append_sentence(text, "Alternating: ", second);
-  append_sentence(text, "", rc_card_hint(need->answer.verdict, need->span));
+  append_sentence(text, "", rc_card_hint(need->answer.verdict, &need->answer.grading, need->span));
   g_free(press);
   g_free(differences);
   g_free(second);
