@@ -10,6 +10,7 @@
 
 #include "rowcall/coverage.h"
 #include "rowcall/route.h"
+#include "rowcall/sound.h"
 
 G_BEGIN_DECLS
 
@@ -68,6 +69,15 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
 
 /// Appends what stands behind the last tune.
 void rc_report_tune_end(GString *out, RcFormat format);
+
+// --------------------------------------------------------------------------------------------------------- listen
+
+/// Says what is heard of the first chord of @p route, which was planned for @p tune on @p layout: the buttons with what
+/// they lack and add, or the tones; a new string. Sets @p silent where nothing is heard of it.
+char *rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play, gboolean *silent);
+
+/// Appends what is heard when, in seconds.
+void rc_report_score(GString *out, const RcScore *score);
 
 // ----------------------------------------------------------------------------------------------------------- keys
 

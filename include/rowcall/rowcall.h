@@ -15,5 +15,6 @@
 #include "rowcall/music.h"
 #include "rowcall/report.h"
 #include "rowcall/route.h"
+#include "rowcall/sound.h"
 
 #endif
