@@ -168,9 +168,11 @@ add_tune(Listening *l, const RcTune *tune)
   const RcTicks start = l->score->length;
   rc_route_plan(routing->route, tune);
   rc_score_add(l->score, routing->planner, routing->route, tune, playing);
-  char *text = g_strdup_printf("%s, %s%s%s", tune->title, l->own->wanted ? "as wanted" : "on ",
-                               l->own->wanted ? "" : routing->layout->name,
-                               l->own->melody && !tune->notes->len ? " (its melody is not in the file)" : "");
+  const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(routing->planner)->roll, tune, 0);
+  char *text =
+    g_strdup_printf("%s, %s%s, %.0f quarter notes a minute%s", tune->title, l->own->wanted ? "as wanted" : "on ",
+                    l->own->wanted ? "" : routing->layout->name, tempo.quarters,
+                    l->own->melody && !tune->notes->len ? " (its melody is not in the file)" : "");
   rc_score_tell(l->score, start, l->score->length - start, FALSE, text);
   g_free(text);
   ++l->added;

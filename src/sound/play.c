@@ -13,7 +13,8 @@ enum {
   CHORD_LEVEL = 78,
   STAND_IN_BASS_LEVEL = 112, // a little louder
   STAND_IN_CHORD_LEVEL = 62, // lighter
-  MELODY_LEVEL = 96
+  MELODY_LEVEL = 96,
+  FULL_TONES = 4 // a chord of more tones sounds each of them softer, so that all are as loud as these
 };
 
 // What the left hand sounds in a step.
@@ -152,10 +153,11 @@ sound_bass(Player *p, RcTicks at, RcTicks length)
 static void
 sound_chord(const Player *p, RcTicks at, RcTicks length)
 {
+  const guint level = p->hold.stand_in ? STAND_IN_CHORD_LEVEL : CHORD_LEVEL;
+  const guint each = level * FULL_TONES / MAX(rc_pcs_count(p->hold.chord), FULL_TONES);
   for (guint pc = 0; pc < 12; ++pc) {
     if (rc_pcs_has(p->hold.chord, pc)) {
-      add_note(p, at, length, rc_chord_pitch(p->layout, pc), RC_VOICE_CHORD,
-               p->hold.stand_in ? STAND_IN_CHORD_LEVEL : CHORD_LEVEL);
+      add_note(p, at, length, rc_chord_pitch(p->layout, pc), RC_VOICE_CHORD, each);
     }
   }
 }
@@ -343,7 +345,7 @@ play_run(Player *p, guint index)
   const RcTicks start = p->score->length;
   guint end = index;
   do {
-    play_bar(p, played[end], end == 0);
+    play_bar(p, played[end], !end || !played[end]);
     ++end;
   } while (end < p->tune->played->len && played[end] == played[end - 1] + 1 && part_of(p->tune, played[end]) == part);
   if (part) {
