@@ -37,9 +37,9 @@ typedef struct {
 } Register;
 
 static const Register registers[RC_N_VOICES] = {
-  [RC_VOICE_BASS] = { 0.48, { { 0, 0.55, 0.8 }, { 12, 0.45, 1.5 } }, 2 },
-  [RC_VOICE_CHORD] = { 0.16, { { 0, 0.7, 1.2 }, { 12, 0.3, 1.5 } }, 2 },
-  [RC_VOICE_MELODY] = { 0.22, { { 0, 1, 0.5 } }, 1 },
+  [RC_VOICE_BASS] = { 0.34, { { 0, 0.55, 0.8 }, { 12, 0.45, 1.5 } }, 2 },
+  [RC_VOICE_CHORD] = { 0.22, { { 0, 0.7, 1.2 }, { 12, 0.3, 1.5 } }, 2 },
+  [RC_VOICE_MELODY] = { 0.18, { { 0, 1, 0.5 } }, 1 },
 };
 
 // One reed of a sounding note.
