@@ -9,7 +9,7 @@ set -eu
 . "$(dirname "$0")/../src/setup.sh"
 
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages abcm2ps abcmidi libcmocka-dev locales mma poppler-utils python3
+install_missing $build_packages abcm2ps abcmidi libcmocka-dev locales mma poppler-utils python3 qpdf
 
 # A language that writes decimals with a comma, for the tests that must not mind.
 LOCPATH=$root/build-locale

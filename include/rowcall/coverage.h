@@ -229,6 +229,12 @@ RcTicks rc_counts_ticks(const RcCounts *counts);
 /// Sets @p counts, one for each keyboard of @p panel, to those of @p tune alone; `playable_alone` is as `playable`.
 void rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tune, RcCounts *counts);
 
+/// Returns the playing time of the chords with verdict @p accept or better.
+RcTicks rc_counts_carried(const RcCounts *counts, RcVerdict accept);
+
+/// Returns the playing time of the chords that could be read.
+RcTicks rc_counts_read(const RcCounts *counts);
+
 /// How the tunes of a roll were timed.
 typedef struct {
   guint64 tunes;     ///< tunes added, those without chords among them

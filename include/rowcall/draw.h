@@ -75,11 +75,8 @@ typedef struct {
   gboolean marked;              ///< a triangle points at its name
 } RcCoverageBar;
 
-/// Returns the height of a chart of @p n_bars bars of the usual height.
-double rc_coverage_height(guint n_bars);
-
-/// Returns how many bars a chart of @p height holds, each high enough for its name and title; at least 1.
-guint rc_coverage_most(double height);
+/// Returns the height of a chart of @p n_bars bars of the usual height in @p width.
+double rc_coverage_height(guint n_bars, double width);
 
 /// Draws stacked bars, one a layout, with direct labels and a scale of percent. @p what heads the scale, @p
 /// note_heading the notes. Bars are of the usual height, or smaller where the box asks for it.
@@ -115,6 +112,30 @@ void rc_draw_landscape(cairo_t *cairo, RcBox box, const RcLandscape *land);
 /// and its middle and @p what beside it; returns its height.
 double rc_draw_scale(cairo_t *cairo, double x, double y, double least, const char *low, const char *middle,
                      const char *high, const char *what);
+
+/// What is known of an offer, those that matter most first.
+typedef enum { RC_OFFER_UNBEATEN, RC_OFFER_UNJUDGED, RC_OFFER_BEATEN, RC_OFFER_N_MARKS } RcOfferMark;
+
+/// One offer of a figure.
+typedef struct {
+  const char *label;
+  double price; ///< 0 where it is unknown
+  double share; ///< of the playing time, 0 to 1
+  RcOfferMark mark;
+} RcOfferPoint;
+
+/// What the scales of a figure of offers measure.
+typedef struct {
+  const char *prices;      ///< heading
+  const char *shares;      ///< heading
+  const char *target_text; ///< stands at the line of the target
+  double target;           ///< share, 0 to 1
+} RcOfferScales;
+
+/// Draws @p n offers, in the order of their prices, each with its label: price along, share upwards, those without a
+/// price in a strip of their own. Those that no other beats are dark and joined by a line, those that another beats
+/// pale, those that are not judged hollow. Labels never overlap; where one finds no room, that is said.
+void rc_draw_offers(cairo_t *cairo, RcBox box, const RcOfferPoint *points, guint n, const RcOfferScales *scales);
 
 /// Returns the width of @p layout drawn in the size of the instrument, with or without its totals.
 double rc_keyboard_width(const RcLayout *layout, gboolean totals);

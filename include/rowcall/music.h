@@ -350,6 +350,9 @@ void rc_tune_clear(RcTune *tune);
 /// Copies @p text into the strings that @p tune owns and returns the copy, which stays until the tune is emptied.
 const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
 
+/// Returns a copy of @p tune that borrows nothing from it or from its reader, to be freed with rc_tune_free().
+RcTune *rc_tune_copy(const RcTune *tune);
+
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);
 

@@ -10,6 +10,7 @@
 
 #include "rowcall/coverage.h"
 #include "rowcall/route.h"
+#include "rowcall/shop.h"
 #include "rowcall/sound.h"
 
 G_BEGIN_DECLS
@@ -25,6 +26,9 @@ typedef enum {
   RC_SHARE_TIME, ///< playing time in quarter notes
   RC_SHARE_CHORDS
 } RcShare;
+
+/// The papers of documents.
+typedef enum { RC_PAPER_A4, RC_PAPER_LETTER } RcPaper;
 
 /// What was read.
 typedef struct {
@@ -115,6 +119,12 @@ void rc_report_sizes(GString *out, RcFormat format, const RcSweep *sweep, const 
 /// Appends the use of a keyboard's buttons; @p roll is of the same tunes.
 void rc_report_heat(GString *out, RcFormat format, const RcUse *use, const RcRoll *roll);
 
+// ----------------------------------------------------------------------------------------------------------- shop
+
+/// Appends the offers of @p shop as @p standings judge them by @p tally.
+void rc_report_shop(GString *out, RcFormat format, const RcShop *shop, const RcTally *tally,
+                    const RcStandings *standings, const RcIntake *intake);
+
 // -------------------------------------------------------------------------------------------------------- layouts
 
 /// Appends a list of layouts.
@@ -127,8 +137,9 @@ void rc_report_layout(GString *out, RcFormat format, const RcLayout *layout);
 
 /// What a picture says of itself.
 typedef struct {
-  const char *title; ///< may be NULL
-  const char *date;  ///< ISO 8601, written into a PDF; NULL for none
+  const char *title;  ///< may be NULL
+  const char *date;   ///< ISO 8601, written into a PDF; NULL for none
+  const char *author; ///< NULL for none
 } RcImprint;
 
 /// Returns the coverage chart of @p roll.
@@ -143,11 +154,15 @@ GBytes *rc_report_sizes_picture(const RcSweep *sweep, const RcRoll *roll, RcTarg
 GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
                                GError **error);
 
+/// Returns the offers of @p shop by price and by what they carry, those that no other beats joined by a line.
+GBytes *rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandings *standings,
+                               RcPicture picture, const RcImprint *imprint, GError **error);
+
 /// Practice sheets being drawn.
 typedef struct RcSheets RcSheets;
 
-/// Starts sheets for the keyboard of @p planner, which must outlive them, as all it is given; pages are A4 upright.
-RcSheets *rc_sheets_start(const RcPlanner *planner, RcPicture picture, const RcImprint *imprint);
+/// Starts sheets for the keyboard of @p planner, which must outlive them, as all it is given.
+RcSheets *rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, const RcImprint *imprint);
 
 /// Draws the sheet of one tune, from a new page on. Nothing of @p tune and @p chart is kept.
 void rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart);
@@ -161,10 +176,51 @@ GBytes *rc_sheets_finish(RcSheets *sheets, GError **error);
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 
-/// Returns the report of @p roll as a PDF: the coverage of all its layouts, then what becomes of the repertoire on
-/// layout @p chosen, whose buttons are used as @p use says.
-GBytes *rc_report_pdf(const RcRoll *roll, const RcUse *use, const RcIntake *intake, guint chosen,
-                      const RcImprint *imprint, GError **error);
+/// The sections of the report, as bits.
+typedef enum {
+  RC_SECTION_ANSWER = 1 << 0,   ///< page one: the answer in words and one figure
+  RC_SECTION_COVERAGE = 1 << 1, ///< coverage by chords and by tunes, and all numbers
+  RC_SECTION_GAINS = 1 << 2,    ///< what each next size buys
+  RC_SECTION_SIZES = 1 << 3,    ///< the landscape of all sizes
+  RC_SECTION_CHORDS = 1 << 4,   ///< the chords that lack a button, with their stand-ins
+  RC_SECTION_HEAT = 1 << 5,     ///< the use of the buttons
+  RC_SECTION_INDEX = 1 << 6,    ///< every tune's verdict on every size
+  RC_SECTION_SHEETS = 1 << 7,   ///< practice sheets
+  RC_SECTION_RULES = 1 << 8,    ///< the rules, the models and their sources
+  RC_SECTIONS_USUAL = 0x17F,    ///< all but the sheets
+  RC_SECTIONS_ALL = 0x1FF
+} RcSection;
+
+/// Reads names of sections separated by commas: answer, coverage, gains, sizes, chords, heat, index, sheets, rules, or
+/// `all`. Sets @p unknown to the first that is none, borrowed from @p text, and returns FALSE.
+gboolean rc_sections_parse(const char *text, guint *sections, const char **unknown);
+
+/// What a report is made of. All is borrowed.
+typedef struct {
+  const RcRoll *roll;         ///< on the layouts that are compared
+  RcPanel *panel;             ///< its panel
+  const RcSweep *sweep;       ///< all sizes
+  const RcRoll *sweep_roll;   ///< the same tunes on these
+  RcUse *const *uses;         ///< of the buttons of each layout
+  RcPlanner *const *planners; ///< of each layout
+  const RcIntake *intake;
+  const RcTune *const *tunes; ///< in the order they were read
+  guint n_tunes;
+  guint chosen;   ///< the layout that is looked at closely
+  gboolean owned; ///< the player has it; else it is what the report proposes
+} RcReport;
+
+/// How it is printed.
+typedef struct {
+  const char *title;  ///< NULL for none
+  const char *player; ///< NULL for none
+  RcPaper paper;
+  guint sections; ///< set of RcSection
+} RcReportLook;
+
+/// Returns the report. Fails with #RC_ERROR_LIMIT where @p picture is no PDF and there is more than one page.
+GBytes *rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture,
+                           const RcImprint *imprint, GError **error);
 
 G_END_DECLS
 

@@ -15,6 +15,7 @@
 #include "rowcall/music.h"
 #include "rowcall/report.h"
 #include "rowcall/route.h"
+#include "rowcall/shop.h"
 #include "rowcall/sound.h"
 
 #endif

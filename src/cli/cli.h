@@ -34,6 +34,7 @@ extern const CliCommand cli_listen;
 extern const CliCommand cli_report;
 extern const CliCommand cli_sheet;
 extern const CliCommand cli_sizes;
+extern const CliCommand cli_shop;
 
 // -------------------------------------------------------------------------------------------------------- options
 
@@ -61,6 +62,7 @@ typedef struct {
   char *spans;
   char *prefer;
   char *title;
+  char *paper;
   // what is left over
   char **arguments;
 } CliOptions;
@@ -73,7 +75,8 @@ typedef enum {
   CLI_OUTPUT = 1 << 3,
   CLI_ON = 1 << 4,
   CLI_ROUTE = 1 << 5,
-  CLI_TITLE = 1 << 6
+  CLI_TITLE = 1 << 6,
+  CLI_PAPER = 1 << 7
 } CliTakes;
 
 /// Sets defaults.
@@ -92,6 +95,7 @@ gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);
 gboolean cli_accept(const CliOptions *options, RcVerdict *accept);
 gboolean cli_route_settings(const CliOptions *options, RcRouteSettings *settings);
 gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
+gboolean cli_paper(const CliOptions *options, RcPaper *paper);
 gboolean cli_format(const CliOptions *options, RcFormat *format);
 
 /// Returns whether --on is given; prints how where it is not.
@@ -109,6 +113,7 @@ typedef struct {
   RcPanel *panel;        ///< of all of them
   GPtrArray *planners;   ///< of RcPlanner *, beside them, for those along which routes are planned, else NULL
   GPtrArray *uses;       ///< of RcUse *, beside them: what the routes of cli_roll() used
+  GPtrArray *tunes;      ///< where not NULL, cli_roll() keeps copies of the tunes here: RcTune *
 } CliBoards;
 
 /// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
@@ -117,6 +122,10 @@ gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliO
 /// Loads the usual layouts into @p boards with a panel of the sweep of all sizes, which is returned, to be freed after
 /// the rolls on it; prints what is wrong and returns NULL.
 RcSweep *cli_boards_sweep(CliBoards *boards, const CliOptions *options);
+
+/// Makes ready the keyboards of @p layouts, an array of RcLayout *, and takes the array over, whose free function says
+/// whether its layouts are owned; prints what is wrong and returns FALSE.
+gboolean cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options);
 
 /// Has routes planned on keyboard @p index too, so that its buttons' use is known after cli_roll().
 void cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings);

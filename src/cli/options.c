@@ -27,6 +27,7 @@ cli_options_clear(CliOptions *options)
   g_free(options->spans);
   g_free(options->prefer);
   g_free(options->title);
+  g_free(options->paper);
   g_strfreev(options->arguments);
   *options = cli_options();
 }
@@ -72,11 +73,15 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "title", 0, 0, G_OPTION_ARG_STRING, &o->title, "Only tunes with TEXT in their title", "TEXT" },
     { 0 },
   };
+  const GOptionEntry paper[] = {
+    { "paper", 0, 0, G_OPTION_ARG_STRING, &o->paper, "a4 (default) or letter", "SIZE" },
+    { 0 },
+  };
   const GOptionEntry rest[] = {
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->arguments, NULL, NULL },
     { 0 },
   };
-  const GOptionEntry *const sets[] = { hand, repertoire, format, output, on, route, title };
+  const GOptionEntry *const sets[] = { hand, repertoire, format, output, on, route, title, paper };
   for (guint i = 0; i < G_N_ELEMENTS(sets); ++i) {
     if ((guint)takes & (1U << i)) {
       g_option_context_add_main_entries(context, sets[i], NULL);
@@ -230,6 +235,19 @@ cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
     corpus->names = RC_NAMES_GERMAN;
   } else if (options->names && strcmp(options->names, "english") != 0) {
     cli_complain("--names %s: expected english or german", options->names);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+cli_paper(const CliOptions *options, RcPaper *paper)
+{
+  *paper = RC_PAPER_A4;
+  if (options->paper && !g_ascii_strcasecmp(options->paper, "letter")) {
+    *paper = RC_PAPER_LETTER;
+  } else if (options->paper && g_ascii_strcasecmp(options->paper, "a4") != 0) {
+    cli_complain("--paper %s: expected a4 or letter", options->paper);
     return FALSE;
   }
   return TRUE;

@@ -120,6 +120,7 @@ typedef struct {
   gpointer data;
   RcRoll *roll;     // in place of `each`
   GPtrArray *plans; // of Plan *, beside `roll`
+  GPtrArray *kept;  // of RcTune *, beside `roll`; NULL where they are not kept
   CliReading reading;
   GPtrArray *messages; // of char *
   Progress *progress;
@@ -199,6 +200,9 @@ take_tune(Job *job, const RcTune *tune)
   if (job->roll) {
     rc_roll_add(job->roll, tune);
     add_routes(job, tune);
+    if (job->kept) {
+      g_ptr_array_add(job->kept, rc_tune_copy(tune));
+    }
   } else {
     job->each(tune, job->data);
   }
@@ -231,8 +235,7 @@ run_job(Job *job)
   rc_corpus_free(corpus);
 }
 
-// ------------------------------------------------------------------------------------------------------------ all
-// files
+// ------------------------------------------------------------------------------------------------------ all files
 
 typedef struct {
   const CliOptions *options;
@@ -425,12 +428,16 @@ roll_files(Reader *r, char **paths, RcCorpusOptions corpus, const CliBoards *boa
       Job *job = new_job(r, paths[next++], corpus);
       job->roll = rc_roll_new(boards->panel, rc_roll_get_settings(whole));
       add_plans(job, boards);
+      job->kept = boards->tunes ? g_ptr_array_new() : NULL;
       g_queue_push_tail(jobs, job);
       g_thread_pool_push(pool, job, NULL);
       continue;
     }
     Job *job = g_queue_pop_head(jobs);
     wait_for(&gate, job);
+    if (job->kept) {
+      g_ptr_array_extend_and_steal(boards->tunes, job->kept);
+    }
     finish_job(r, job, whole);
   }
   g_thread_pool_free(pool, FALSE, TRUE);

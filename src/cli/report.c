@@ -20,18 +20,6 @@ layout_names(const char *on)
   return names;
 }
 
-// Where no layout is named, the one looked at is known after reading only.
-static void
-plan_boards(CliBoards *boards, const char *on, const RcRouteSettings *settings)
-{
-  for (guint i = 0; i < boards->layouts->len; ++i) {
-    const RcLayout *layout = g_ptr_array_index(boards->layouts, i);
-    if (!on || !strcmp(layout->name, on) || i >= g_strv_length((char **)rc_layout_usual_names())) {
-      cli_boards_plan(boards, i, settings);
-    }
-  }
-}
-
 // The layout named by the player, else the smallest that carries nearly everything, else the largest.
 static guint
 choose(const RcRoll *roll, const char *on)
@@ -49,45 +37,107 @@ choose(const RcRoll *roll, const char *on)
   return last;
 }
 
+typedef struct {
+  const CliOptions *options;
+  RcReportLook look;
+  RcPicture picture;
+} ReportJob;
+
+// All sizes there could be, for the tunes kept.
+static RcRoll *
+roll_sweep(const CliBoards *boards, RcPanel *panel, RcRollSettings settings)
+{
+  RcRoll *roll = rc_roll_new(panel, settings);
+  for (guint i = 0; i < boards->tunes->len; ++i) {
+    rc_roll_add(roll, g_ptr_array_index(boards->tunes, i));
+  }
+  return roll;
+}
+
+static gboolean
+write_report(const ReportJob *job, RcReport *report)
+{
+  GError *error = NULL;
+  RcImprint imprint = cli_imprint(job->look.title ? job->look.title : "Can this keyboard carry these tunes?");
+  imprint.author = job->look.player;
+  GBytes *bytes = rc_report_document(report, &job->look, job->picture, &imprint, &error);
+  g_free((char *)imprint.date);
+  return cli_write_bytes(job->options->output, bytes, error);
+}
+
+static gboolean
+report_all(const ReportJob *job, const CliBoards *boards, const RcRoll *roll, const RcIntake *intake, RcHand hand)
+{
+  RcSweep *sweep =
+    rc_sweep_new((RcLayout *const *)boards->layouts->pdata, g_strv_length((char **)rc_layout_usual_names()), hand);
+  RcPanel *panel = rc_panel_new_sweep(sweep, rc_roll_accept(roll));
+  RcRoll *sweep_roll = roll_sweep(boards, panel, rc_roll_get_settings(roll));
+  RcReport report = { .roll = roll,
+                      .panel = boards->panel,
+                      .sweep = sweep,
+                      .sweep_roll = sweep_roll,
+                      .uses = (RcUse *const *)boards->uses->pdata,
+                      .planners = (RcPlanner *const *)boards->planners->pdata,
+                      .intake = intake,
+                      .tunes = (const RcTune *const *)boards->tunes->pdata,
+                      .n_tunes = boards->tunes->len,
+                      .chosen = choose(roll, job->options->on),
+                      .owned = job->options->on != NULL };
+  const gboolean good = write_report(job, &report);
+  rc_roll_free(sweep_roll);
+  rc_panel_free(panel);
+  rc_sweep_free(sweep);
+  return good;
+}
+
 static int
-roll_and_write(const CliOptions *options, const char *title, CliBoards *boards)
+roll_and_report(const ReportJob *job, CliBoards *boards, const RcRouteSettings *settings)
 {
   CliReading reading;
-  GError *error = NULL;
-  RcRoll *roll = cli_roll(options, boards, &reading);
   int status = CLI_NOTHING;
-  if (roll) {
-    RcImprint imprint = cli_imprint(title ? title : "Can this keyboard carry these tunes?");
-    const guint chosen = choose(roll, options->on);
-    const RcUse *use = g_ptr_array_index(boards->uses, chosen);
-    GBytes *bytes = rc_report_pdf(roll, use, &reading.intake, chosen, &imprint, &error);
-    g_free((char *)imprint.date);
-    if (cli_write_bytes(options->output, bytes, error)) {
-      status = cli_reading_status(&reading);
-    }
+  boards->tunes = g_ptr_array_new_with_free_func((GDestroyNotify)rc_tune_free);
+  for (guint i = 0; i < boards->layouts->len; ++i) {
+    cli_boards_plan(boards, i, settings);
+  }
+  RcRoll *roll = cli_roll(job->options, boards, &reading);
+  if (roll && report_all(job, boards, roll, &reading.intake, settings->hand)) {
+    status = cli_reading_status(&reading);
   }
   rc_roll_free(roll);
   return status;
 }
 
-static int
-report(const CliOptions *options, const char *title)
+static gboolean
+read_look(ReportJob *job, const char *sections)
 {
-  RcPicture picture;
+  const char *unknown = NULL;
+  job->look.sections = RC_SECTIONS_USUAL;
+  if (!cli_picture(job->options->output, &job->picture)) {
+    cli_complain("name the report with -o, such as -o report.pdf; one section of a page may also be .svg or .png");
+    return FALSE;
+  }
+  if (sections && !rc_sections_parse(sections, &job->look.sections, &unknown)) {
+    cli_complain(
+      "--sections: found `%s`; expected answer, coverage, gains, sizes, chords, heat, index, sheets, rules or "
+      "all, separated by commas",
+      unknown);
+    return FALSE;
+  }
+  return cli_paper(job->options, &job->look.paper);
+}
+
+static int
+report(ReportJob *job, const char *sections)
+{
   CliBoards boards = { 0 };
   RcRouteSettings settings;
   int status = CLI_NOTHING;
-  if (!cli_route_settings(options, &settings)) {
+  if (!read_look(job, sections) || !cli_route_settings(job->options, &settings)) {
     return CLI_NOTHING;
   }
-  if (!cli_picture(options->output, &picture) || picture != RC_PICTURE_PDF) {
-    cli_complain("name the report with -o, such as -o report.pdf; it is written as PDF");
-    return CLI_NOTHING;
-  }
-  GPtrArray *names = layout_names(options->on);
-  if (cli_boards_load(&boards, (const char *const *)names->pdata, options)) {
-    plan_boards(&boards, options->on, &settings);
-    status = roll_and_write(options, title, &boards);
+  GPtrArray *names = layout_names(job->options->on);
+  if (cli_boards_load(&boards, (const char *const *)names->pdata, job->options)) {
+    status = roll_and_report(job, &boards, &settings);
   }
   cli_boards_clear(&boards);
   g_ptr_array_unref(names);
@@ -99,17 +149,24 @@ run(int argc, char **argv)
 {
   CliOptions options = cli_options();
   char *title = NULL;
+  char *player = NULL;
+  char *sections = NULL;
   const GOptionEntry entries[] = {
     { "title", 0, 0, G_OPTION_ARG_STRING, &title, "The report's title", "TEXT" },
+    { "player", 0, 0, G_OPTION_ARG_STRING, &player, "Whom it is for", "NAME" },
+    { "sections", 0, 0, G_OPTION_ARG_STRING, &sections, "Which parts (default all but sheets)", "LIST" },
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_report, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE, &options, entries, argc, argv,
-                &status)) {
-    status = report(&options, title);
+  if (cli_parse(&cli_report, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_PAPER, &options, entries,
+                argc, argv, &status)) {
+    ReportJob job = { &options, { title, player, RC_PAPER_A4, 0 }, RC_PICTURE_PDF };
+    status = report(&job, sections);
   }
   cli_options_clear(&options);
   g_free(title);
+  g_free(player);
+  g_free(sections);
   return status;
 }
 
@@ -117,9 +174,10 @@ const CliCommand cli_report = {
   "report",
   "TUNES... -o FILE.pdf",
   "The answer on paper: all sizes, button use, what to press",
-  "TUNES are files, folders or - for standard input. --on names the keyboard whose\n"
-  "buttons are looked at; else it is the smallest that carries 95 % of the playing\n"
-  "time.\n\n"
+  "TUNES are files, folders or - for standard input. --on names the keyboard the\n"
+  "player has; else the report looks closely at the smallest that carries 95 % of\n"
+  "the playing time. --sections takes answer, coverage, gains, sizes, chords, heat,\n"
+  "index, sheets, rules or all. One section of one page may be .svg or .png.\n\n"
   "Example:\n"
   "  rowcall report corpus --on 48-8x6 --title \"The club's books\" -o report.pdf",
   run,

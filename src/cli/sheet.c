@@ -22,12 +22,12 @@ fits_picture(const char *output, RcPicture picture, guint pages)
 }
 
 static int
-draw_sheets(const CliOptions *options, const CliRouting *routing, RcPicture picture)
+draw_sheets(const CliOptions *options, const CliRouting *routing, RcPicture picture, RcPaper paper)
 {
   CliReading reading;
   GError *error = NULL;
   RcImprint imprint = cli_imprint("Practice sheets");
-  RcSheets *sheets = rc_sheets_start(routing->planner, picture, &imprint);
+  RcSheets *sheets = rc_sheets_start(routing->planner, picture, paper, &imprint);
   gboolean good = cli_chart(options, routing, add_sheet, sheets, &reading) &&
                   fits_picture(options->output, picture, rc_sheets_pages(sheets));
   GBytes *bytes = rc_sheets_finish(sheets, &error);
@@ -45,14 +45,15 @@ static int
 sheet(const CliOptions *options)
 {
   RcPicture picture;
+  RcPaper paper;
   CliRouting routing = { 0 };
   int status = CLI_NOTHING;
   if (!cli_picture(options->output, &picture)) {
     cli_complain("name the sheets with -o, such as -o sheets.pdf; a single page may also be .svg or .png");
     return CLI_NOTHING;
   }
-  if (cli_routing_start(&routing, options)) {
-    status = draw_sheets(options, &routing, picture);
+  if (cli_paper(options, &paper) && cli_routing_start(&routing, options)) {
+    status = draw_sheets(options, &routing, picture, paper);
   }
   cli_routing_clear(&routing);
   return status;
@@ -63,8 +64,8 @@ run(int argc, char **argv)
 {
   CliOptions options = cli_options();
   int status = CLI_DONE;
-  if (cli_parse(&cli_sheet, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE, &options, NULL,
-                argc, argv, &status)) {
+  if (cli_parse(&cli_sheet, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE | CLI_PAPER,
+                &options, NULL, argc, argv, &status)) {
     status = sheet(&options);
   }
   cli_options_clear(&options);

@@ -30,38 +30,54 @@ cli_complain_error(GError *error)
 
 // --------------------------------------------------------------------------------------------------------- boards
 
-static gboolean
-load_layouts(CliBoards *boards, const char *const *names)
+// Room beside the layouts for what is planned on them.
+static void
+make_room(CliBoards *boards)
 {
-  boards->layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
-  for (; *names; ++names) {
-    RcLayout *layout = cli_layout(*names);
-    if (!layout) {
-      return FALSE;
-    }
-    g_ptr_array_add(boards->layouts, layout);
-  }
   boards->planners = g_ptr_array_new_with_free_func((GDestroyNotify)rc_planner_free);
   boards->uses = g_ptr_array_new_with_free_func((GDestroyNotify)rc_use_free);
   g_ptr_array_set_size(boards->planners, (int)boards->layouts->len);
   g_ptr_array_set_size(boards->uses, (int)boards->layouts->len);
+}
+
+gboolean
+cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options)
+{
+  RcHand hand;
+  RcVerdict accept;
+  boards->layouts = layouts;
+  if (!cli_hand(options, &hand) || !cli_accept(options, &accept)) {
+    return FALSE;
+  }
+  boards->catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
+  for (guint i = 0; i < layouts->len; ++i) {
+    g_ptr_array_add(boards->catalogues, rc_catalogue_new(g_ptr_array_index(layouts, i), hand));
+  }
+  make_room(boards);
+  boards->panel = rc_panel_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, accept);
   return TRUE;
+}
+
+static GPtrArray *
+load_layouts(const char *const *names)
+{
+  GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
+  for (; *names; ++names) {
+    RcLayout *layout = cli_layout(*names);
+    if (!layout) {
+      g_ptr_array_unref(layouts);
+      return NULL;
+    }
+    g_ptr_array_add(layouts, layout);
+  }
+  return layouts;
 }
 
 gboolean
 cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
 {
-  RcHand hand;
-  RcVerdict accept;
-  if (!cli_hand(options, &hand) || !cli_accept(options, &accept) || !load_layouts(boards, names)) {
-    return FALSE;
-  }
-  boards->catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
-  for (guint i = 0; i < boards->layouts->len; ++i) {
-    g_ptr_array_add(boards->catalogues, rc_catalogue_new(g_ptr_array_index(boards->layouts, i), hand));
-  }
-  boards->panel = rc_panel_new((RcCatalogue *const *)boards->catalogues->pdata, boards->catalogues->len, accept);
-  return TRUE;
+  GPtrArray *layouts = load_layouts(names);
+  return layouts && cli_boards_make(boards, layouts, options);
 }
 
 RcSweep *
@@ -69,9 +85,14 @@ cli_boards_sweep(CliBoards *boards, const CliOptions *options)
 {
   RcHand hand;
   RcVerdict accept;
-  if (!cli_hand(options, &hand) || !cli_accept(options, &accept) || !load_layouts(boards, rc_layout_usual_names())) {
+  if (!cli_hand(options, &hand) || !cli_accept(options, &accept)) {
     return NULL;
   }
+  boards->layouts = load_layouts(rc_layout_usual_names());
+  if (!boards->layouts) {
+    return NULL;
+  }
+  make_room(boards);
   RcSweep *sweep = rc_sweep_new((RcLayout *const *)boards->layouts->pdata, boards->layouts->len, hand);
   boards->panel = rc_panel_new_sweep(sweep, accept);
   return sweep;
@@ -90,6 +111,7 @@ cli_boards_clear(CliBoards *boards)
 {
   g_clear_pointer(&boards->planners, g_ptr_array_unref);
   g_clear_pointer(&boards->uses, g_ptr_array_unref);
+  g_clear_pointer(&boards->tunes, g_ptr_array_unref);
   g_clear_pointer(&boards->panel, rc_panel_free);
   g_clear_pointer(&boards->catalogues, g_ptr_array_unref);
   g_clear_pointer(&boards->layouts, g_ptr_array_unref);
@@ -169,7 +191,7 @@ cli_write_bytes(const char *path, GBytes *bytes, GError *error)
 RcImprint
 cli_imprint(const char *title)
 {
-  RcImprint imprint = { title, NULL };
+  RcImprint imprint = { .title = title };
   const char *epoch = g_getenv("SOURCE_DATE_EPOCH");
   GDateTime *date = epoch ? g_date_time_new_from_unix_utc(g_ascii_strtoll(epoch, NULL, 10)) : NULL;
   if (date) {

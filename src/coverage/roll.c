@@ -465,27 +465,34 @@ rc_counts_ticks(const RcCounts *counts)
   return sum;
 }
 
-static RcTicks
-accepted_ticks(const RcRoll *roll, guint index)
-{
-  RcTicks ticks = 0;
-  const RcCounts counts = rc_roll_counts(roll, index);
-  for (guint v = RC_NATIVE; v <= rc_roll_accept(roll); ++v) {
-    ticks += counts.ticks[v];
-  }
-  return ticks;
-}
-
 RcGain
 rc_roll_gain(const RcRoll *roll, guint index)
 {
   RcGain gain = { .next = index < RC_GAIN_KEYBOARDS && (roll->watched >> index) & 1U ? roll->next[index] : -1 };
   if (gain.next >= 0) {
     gain.tunes = roll->accepted_tunes[gain.next] - roll->accepted_tunes[index];
-    gain.ticks = accepted_ticks(roll, (guint)gain.next) - accepted_ticks(roll, index);
+    const RcCounts here = rc_roll_counts(roll, index);
+    const RcCounts there = rc_roll_counts(roll, (guint)gain.next);
+    gain.ticks = rc_counts_carried(&there, rc_roll_accept(roll)) - rc_counts_carried(&here, rc_roll_accept(roll));
     rc_gains_explain(&roll->gains, index, &gain);
   }
   return gain;
+}
+
+RcTicks
+rc_counts_carried(const RcCounts *counts, RcVerdict accept)
+{
+  RcTicks ticks = 0;
+  for (guint v = RC_NATIVE; v <= accept; ++v) {
+    ticks += counts->ticks[v];
+  }
+  return ticks;
+}
+
+RcTicks
+rc_counts_read(const RcCounts *counts)
+{
+  return rc_counts_ticks(counts) - counts->ticks[RC_UNREAD];
 }
 
 RcTiming

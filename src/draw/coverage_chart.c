@@ -7,10 +7,10 @@ static const double name_width = 160;
 static const double note_width = 84;
 static const double gap = 10;
 static const double mark_width = 11; // left of the names where a bar is marked
-static const double head_height = 40;
+static const double key_line = 15;
+static const double head_height = 22;
 static const double foot_height = 14;
 static const double usual_step = 29; // from bar to bar
-static const double least_step = 23; // a name and a title below each other
 
 typedef struct {
   cairo_t *cairo;
@@ -18,16 +18,34 @@ typedef struct {
   double names_x;
 } Chart;
 
-double
-rc_coverage_height(guint n_bars)
+static const char *const key_words[] = { "native", "A same notes", "B richer",      "C leaner",
+                                         "D bare", "E borrowed",   "none: no grip", "unread" };
+
+static double
+key_word_width(guint verdict)
 {
-  return head_height + usual_step * n_bars + foot_height;
+  enum { SQUARE = 13, AFTER = 14 };
+  return SQUARE + rc_text_width(RC_TEXT_NOTE, key_words[verdict]) + AFTER;
 }
 
-guint
-rc_coverage_most(double height)
+// The height of the shades in words, in as many lines as they need.
+static double
+key_height(double width)
 {
-  return (guint)MAX((height - head_height - foot_height) / least_step, 1);
+  guint lines = 1;
+  double x = 0;
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    const double word = key_word_width(i);
+    lines += x > 0 && x + word > width ? 1 : 0;
+    x = x > 0 && x + word > width ? word : x + word;
+  }
+  return lines * key_line;
+}
+
+double
+rc_coverage_height(guint n_bars, double width)
+{
+  return key_height(width) + head_height + usual_step * n_bars + foot_height;
 }
 
 static void
@@ -164,27 +182,30 @@ draw_names(const Chart *chart, double left, const RcCoverageBar *bar, double y, 
                note_width, 1, bar->note);
 }
 
-// The shades in words, above the bars.
 static void
-draw_key(const Chart *chart, double y)
+draw_key(cairo_t *cairo, RcBox box)
 {
-  static const char *const words[] = { "native", "A same notes", "B richer",      "C leaner",
-                                       "D bare", "E borrowed",   "none: no grip", "unread" };
-  double x = chart->plot.x;
+  double x = box.x;
+  double y = box.y;
   for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    const double width = rc_text_width(RC_TEXT_NOTE, words[i]);
-    fill_verdict(chart->cairo, (RcBox){ x, y, 10, 10 }, (RcVerdict)i);
-    rc_draw_text(chart->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x + 13, y + 0.5, width + 2, 1, words[i]);
-    x += width + 29;
+    const double width = key_word_width(i);
+    if (x > box.x && x + width > box.x + box.width) {
+      x = box.x;
+      y += key_line;
+    }
+    fill_verdict(cairo, (RcBox){ x, y, 10, 10 }, (RcVerdict)i);
+    rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x + 13, y + 0.5, width, 1, key_words[i]);
+    x += width;
   }
 }
 
 static Chart
 make_chart(cairo_t *cairo, RcBox box, const RcCoverageBar *bars, guint n_bars)
 {
-  const double step = MIN((box.height - head_height - foot_height) / MAX(n_bars, 1), usual_step);
+  const double head = key_height(box.width) + head_height;
+  const double step = MIN((box.height - head - foot_height) / MAX(n_bars, 1), usual_step);
   Chart chart = { cairo,
-                  { box.x + name_width + gap, box.y + head_height, box.width - name_width - note_width - 2 * gap,
+                  { box.x + name_width + gap, box.y + head, box.width - name_width - note_width - 2 * gap,
                     step * n_bars },
                   box.x };
   for (guint i = 0; i < n_bars; ++i) {
@@ -200,9 +221,10 @@ rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageBar *bars, guint n_b
   const Chart chart = make_chart(cairo, box, bars, n_bars);
   const double step = chart.plot.height / MAX(n_bars, 1);
   const double right = chart.plot.x + chart.plot.width;
-  draw_key(&chart, box.y);
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, chart.plot.x, box.y + 23, chart.plot.width, 1, what);
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, right + gap, box.y + 23, note_width, 1, note_heading);
+  const double heading_y = chart.plot.y - head_height + 4;
+  draw_key(cairo, box);
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, chart.plot.x, heading_y, chart.plot.width, 1, what);
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, right + gap, heading_y, note_width, 1, note_heading);
   draw_scale(&chart);
   for (guint i = 0; i < n_bars; ++i) {
     const double y = chart.plot.y + i * step;

@@ -1,18 +1,18 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Reading a layout file.
+// Reading a layout: the whole of a file, or a part of a larger one.
 
-#include "rowcall/keyboard.h"
+#include "layout_file.h"
 
 #include "row_kind.h"
-#include "yaml_tree.h"
 
 #include <string.h>
 
 typedef struct {
-  RcYamlTree tree;
-  yaml_node_t *root;
+  RcYamlTree *tree;
+  const yaml_node_t *root;
+  const char *name; // where the layout states none; NULL where it must, and its spacing too
   RcLayout *layout;
   GArray *row_sounds; // of RowSound, beside layout->rows
 } LayoutReader;
@@ -31,10 +31,15 @@ static const char *const reeds_keys[] = { "bass", "chord", NULL };
 
 enum { USUAL_FIRST_BASS = 4, USUAL_FIRST_CHORD = 7 }; // E and G, of many boards; from memory
 
+// What the spacing is taken to be where it may be left out; from memory, as in the layouts that ship.
+static const double usual_column_mm = 16;
+static const double usual_row_mm = 12.5;
+static const double usual_slant_mm = 8;
+
 static RcPlace
 place_of(const LayoutReader *r, const yaml_node_t *node)
 {
-  return rc_yaml_place(&r->tree, node);
+  return rc_yaml_place(r->tree, node);
 }
 
 // ------------------------------------------------------------------------------------------------- name and source
@@ -42,8 +47,8 @@ place_of(const LayoutReader *r, const yaml_node_t *node)
 static gboolean
 read_required_text(LayoutReader *r, const char *key, char **text, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, r->root, key);
-  const char *found = rc_yaml_text(node);
+  const yaml_node_t *node = rc_yaml_get(r->tree, r->root, key);
+  const char *found = node ? rc_yaml_text(node) : r->name;
   if (!found || !*found) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node ? node : r->root), "a layout needs a line `%s: ...`", key);
   }
@@ -54,7 +59,7 @@ read_required_text(LayoutReader *r, const char *key, char **text, GError **error
 static gboolean
 read_sources(LayoutReader *r, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, r->root, "source");
+  const yaml_node_t *node = rc_yaml_get(r->tree, r->root, "source");
   if (rc_yaml_text(node)) {
     g_ptr_array_add(r->layout->sources, g_strdup(rc_yaml_text(node)));
     return TRUE;
@@ -64,7 +69,7 @@ read_sources(LayoutReader *r, GError **error)
   }
   const yaml_node_item_t *item = node->data.sequence.items.start;
   for (; item < node->data.sequence.items.top; ++item) {
-    const char *text = rc_yaml_text(rc_yaml_node(&r->tree, *item));
+    const char *text = rc_yaml_text(rc_yaml_node(r->tree, *item));
     g_ptr_array_add(r->layout->sources, g_strdup(text ? text : ""));
   }
   return TRUE;
@@ -121,7 +126,7 @@ read_column_range(LayoutReader *r, const yaml_node_t *node, const char *text, GE
 static gboolean
 read_columns(LayoutReader *r, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, r->root, "columns");
+  const yaml_node_t *node = rc_yaml_get(r->tree, r->root, "columns");
   if (!node || node->type == YAML_MAPPING_NODE) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node ? node : r->root),
                    "a layout needs a line `columns: Eb..E` (or a list of notes)");
@@ -131,7 +136,7 @@ read_columns(LayoutReader *r, GError **error)
   }
   const yaml_node_item_t *item = node->data.sequence.items.start;
   for (; item < node->data.sequence.items.top; ++item) {
-    const yaml_node_t *column = rc_yaml_node(&r->tree, *item);
+    const yaml_node_t *column = rc_yaml_node(r->tree, *item);
     if (!add_column(r, column, rc_yaml_text(column), error)) {
       return FALSE;
     }
@@ -160,7 +165,7 @@ read_row_name(LayoutReader *r, const yaml_node_t *node, RowSound *sound, GError 
 static gboolean
 read_row_shift(LayoutReader *r, const yaml_node_t *map, RowSound *sound, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, map, "shift");
+  const yaml_node_t *node = rc_yaml_get(r->tree, map, "shift");
   const char *text = rc_yaml_text(node);
   char *end = NULL;
   if (!node) {
@@ -179,9 +184,9 @@ read_row_shift(LayoutReader *r, const yaml_node_t *map, RowSound *sound, GError 
 static gboolean
 read_row_map(LayoutReader *r, const yaml_node_t *map, RowSound *sound, GError **error)
 {
-  const yaml_node_t *name = rc_yaml_get(&r->tree, map, "row");
-  const yaml_node_t *sounds = rc_yaml_get(&r->tree, map, "sounds");
-  if (!rc_yaml_check_keys(&r->tree, map, row_keys, error) || !read_row_name(r, name ? name : map, sound, error) ||
+  const yaml_node_t *name = rc_yaml_get(r->tree, map, "row");
+  const yaml_node_t *sounds = rc_yaml_get(r->tree, map, "sounds");
+  if (!rc_yaml_check_keys(r->tree, map, row_keys, error) || !read_row_name(r, name ? name : map, sound, error) ||
       !read_row_shift(r, map, sound, error)) {
     return FALSE;
   }
@@ -216,14 +221,14 @@ add_row(LayoutReader *r, const yaml_node_t *node, GError **error)
 static gboolean
 read_rows(LayoutReader *r, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, r->root, "rows");
+  const yaml_node_t *node = rc_yaml_get(r->tree, r->root, "rows");
   if (!node || node->type != YAML_SEQUENCE_NODE || node->data.sequence.items.start == node->data.sequence.items.top) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node ? node : r->root),
                    "a layout needs `rows:`, a list such as [fundamental, major], from the bellows outwards");
   }
   const yaml_node_item_t *item = node->data.sequence.items.start;
   for (; item < node->data.sequence.items.top; ++item) {
-    if (!add_row(r, rc_yaml_node(&r->tree, *item), error)) {
+    if (!add_row(r, rc_yaml_node(r->tree, *item), error)) {
       return FALSE;
     }
   }
@@ -235,7 +240,7 @@ read_rows(LayoutReader *r, GError **error)
 static gboolean
 read_distance(LayoutReader *r, const yaml_node_t *map, const char *key, double least, double *mm, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, map, key);
+  const yaml_node_t *node = rc_yaml_get(r->tree, map, key);
   const char *text = rc_yaml_text(node);
   char *end = NULL;
   if (!node) {
@@ -253,13 +258,19 @@ read_distance(LayoutReader *r, const yaml_node_t *map, const char *key, double l
 static gboolean
 read_spacing(LayoutReader *r, GError **error)
 {
-  const yaml_node_t *map = rc_yaml_get(&r->tree, r->root, "spacing");
+  const yaml_node_t *map = rc_yaml_get(r->tree, r->root, "spacing");
   RcLayout *layout = r->layout;
   const gboolean is_map = map && map->type == YAML_MAPPING_NODE;
-  if (is_map && !rc_yaml_check_keys(&r->tree, map, spacing_keys, error)) {
+  if (!map && r->name) {
+    layout->column_mm = usual_column_mm;
+    layout->row_mm = usual_row_mm;
+    layout->slant_mm = usual_slant_mm;
+    return TRUE;
+  }
+  if (is_map && !rc_yaml_check_keys(r->tree, map, spacing_keys, error)) {
     return FALSE;
   }
-  if (!is_map || !rc_yaml_get(&r->tree, map, "column") || !rc_yaml_get(&r->tree, map, "row")) {
+  if (!is_map || !rc_yaml_get(r->tree, map, "column") || !rc_yaml_get(r->tree, map, "row")) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, map ? map : r->root),
                    "a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm");
   }
@@ -273,7 +284,7 @@ read_spacing(LayoutReader *r, GError **error)
 static gboolean
 read_first_note(LayoutReader *r, const yaml_node_t *map, const char *key, guint *pc, GError **error)
 {
-  const yaml_node_t *node = rc_yaml_get(&r->tree, map, key);
+  const yaml_node_t *node = rc_yaml_get(r->tree, map, key);
   const char *text = rc_yaml_text(node);
   RcNote note = 0;
   if (node && (!text || !parse_note(text, &note))) {
@@ -287,14 +298,14 @@ read_first_note(LayoutReader *r, const yaml_node_t *map, const char *key, guint 
 static gboolean
 read_reeds(LayoutReader *r, GError **error)
 {
-  const yaml_node_t *map = rc_yaml_get(&r->tree, r->root, "reeds");
+  const yaml_node_t *map = rc_yaml_get(r->tree, r->root, "reeds");
   r->layout->first_bass = USUAL_FIRST_BASS;
   r->layout->first_chord = USUAL_FIRST_CHORD;
   if (!map || map->type != YAML_MAPPING_NODE) {
     return !map || rc_fail(error, RC_ERROR_VALUE, place_of(r, map),
                            "`reeds` names the lowest note of the basses and of the chords, as {bass: E, chord: G}");
   }
-  return rc_yaml_check_keys(&r->tree, map, reeds_keys, error) &&
+  return rc_yaml_check_keys(r->tree, map, reeds_keys, error) &&
          read_first_note(r, map, "bass", &r->layout->first_bass, error) &&
          read_first_note(r, map, "chord", &r->layout->first_chord, error);
 }
@@ -335,20 +346,20 @@ button_at(RcLayout *layout, const char *row, RcNote column)
 
 // "minor B": the button in the minor row of the B column.
 static RcButton *
-find_button(LayoutReader *r, const yaml_node_t *node, GError **error)
+find_button(const RcYamlTree *tree, RcLayout *layout, const yaml_node_t *node, GError **error)
 {
   const char *text = rc_yaml_text(node);
   char **words = g_strsplit(text ? text : "", " ", 2);
   RcNote column = 0;
   RcButton *button = NULL;
   if (words[0] && words[1] && parse_note(words[1], &column)) {
-    button = button_at(r->layout, words[0], column);
+    button = button_at(layout, words[0], column);
   }
   g_strfreev(words);
   if (!button) {
-    rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node),
+    rc_fail(error, RC_ERROR_UNKNOWN, rc_yaml_place(tree, node),
             "found button `%s`; expected a row and a column of this layout, such as `fundamental %s`",
-            text ? text : "(a list)", rc_note_name(g_array_index(r->layout->columns, RcNote, 0), RC_SIGNS_ASCII));
+            text ? text : "(a list)", rc_note_name(g_array_index(layout->columns, RcNote, 0), RC_SIGNS_ASCII));
   }
   return button;
 }
@@ -376,18 +387,18 @@ parse_sound(const char *text, RcSound *sound)
 static gboolean
 read_button_sounds(LayoutReader *r, const char *key, GError **error)
 {
-  const yaml_node_t *map = rc_yaml_get(&r->tree, r->root, key);
+  const yaml_node_t *map = rc_yaml_get(r->tree, r->root, key);
   if (!map || map->type != YAML_MAPPING_NODE) {
     return !map ||
            rc_fail(error, RC_ERROR_VALUE, place_of(r, map), "`%s` is a list of lines such as `minor E: E major`", key);
   }
-  if (!rc_yaml_check_once(&r->tree, map, error)) {
+  if (!rc_yaml_check_once(r->tree, map, error)) {
     return FALSE;
   }
   const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
   for (; pair < map->data.mapping.pairs.top; ++pair) {
-    const yaml_node_t *value = rc_yaml_node(&r->tree, pair->value);
-    RcButton *button = find_button(r, rc_yaml_node(&r->tree, pair->key), error);
+    const yaml_node_t *value = rc_yaml_node(r->tree, pair->value);
+    RcButton *button = find_button(r->tree, r->layout, rc_yaml_node(r->tree, pair->key), error);
     if (!button) {
       return FALSE;
     }
@@ -400,16 +411,16 @@ read_button_sounds(LayoutReader *r, const char *key, GError **error)
   return TRUE;
 }
 
-static gboolean
-read_dead_buttons(LayoutReader *r, GError **error)
+gboolean
+rc_layout_read_dead(RcLayout *layout, RcYamlTree *tree, const yaml_node_t *list, GError **error)
 {
-  const yaml_node_t *list = rc_yaml_get(&r->tree, r->root, "dead");
   if (!list || list->type != YAML_SEQUENCE_NODE) {
-    return !list || rc_fail(error, RC_ERROR_VALUE, place_of(r, list), "`dead` is a list such as [minor E, seventh E]");
+    return !list ||
+           rc_fail(error, RC_ERROR_VALUE, rc_yaml_place(tree, list), "`dead` is a list such as [minor E, seventh E]");
   }
   const yaml_node_item_t *item = list->data.sequence.items.start;
   for (; item < list->data.sequence.items.top; ++item) {
-    RcButton *button = find_button(r, rc_yaml_node(&r->tree, *item), error);
+    RcButton *button = find_button(tree, layout, rc_yaml_node(tree, *item), error);
     if (!button) {
       return FALSE;
     }
@@ -422,37 +433,45 @@ read_dead_buttons(LayoutReader *r, GError **error)
 static gboolean
 read_layout(LayoutReader *r, GError **error)
 {
-  if (!rc_yaml_check_keys(&r->tree, r->root, layout_keys, error) ||
+  if (!rc_yaml_check_keys(r->tree, r->root, layout_keys, error) ||
       !read_required_text(r, "name", &r->layout->name, error) ||
       !read_required_text(r, "title", &r->layout->title, error) || !read_sources(r, error) || !read_columns(r, error) ||
       !read_rows(r, error) || !read_spacing(r, error) || !read_reeds(r, error)) {
     return FALSE;
   }
-  make_buttons(r, !rc_yaml_get(&r->tree, r->root, "buttons"));
+  make_buttons(r, !rc_yaml_get(r->tree, r->root, "buttons"));
   return read_button_sounds(r, "buttons", error) && read_button_sounds(r, "retuned", error) &&
-         read_dead_buttons(r, error);
+         rc_layout_read_dead(r->layout, r->tree, rc_yaml_get(r->tree, r->root, "dead"), error);
 }
 
 RcLayout *
-rc_layout_parse(const char *text, gsize length, const char *file, GError **error)
+rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error)
 {
-  LayoutReader r = { 0 };
-  if (!rc_yaml_tree_load(&r.tree, text, length, file, error)) {
-    return NULL;
-  }
   RcLayout *layout = g_new0(RcLayout, 1);
   layout->sources = g_ptr_array_new_with_free_func(g_free);
   layout->columns = g_array_new(FALSE, FALSE, sizeof(RcNote));
   layout->rows = g_ptr_array_new_with_free_func(g_free);
   layout->buttons = g_array_new(FALSE, FALSE, sizeof(RcButton));
-  r.layout = layout;
-  r.row_sounds = g_array_new(FALSE, FALSE, sizeof(RowSound));
-  r.root = rc_yaml_tree_root(&r.tree, "a layout", error);
-  if (!r.root || !read_layout(&r, error)) {
-    rc_layout_free(layout);
-    layout = NULL;
+  LayoutReader r = { tree, map, name, layout, g_array_new(FALSE, FALSE, sizeof(RowSound)) };
+  if (!read_layout(&r, error)) {
+    g_clear_pointer(&layout, rc_layout_free);
   }
   g_array_unref(r.row_sounds);
-  rc_yaml_tree_clear(&r.tree);
+  return layout;
+}
+
+RcLayout *
+rc_layout_parse(const char *text, gsize length, const char *file, GError **error)
+{
+  RcYamlTree tree;
+  RcLayout *layout = NULL;
+  if (!rc_yaml_tree_load(&tree, text, length, file, error)) {
+    return NULL;
+  }
+  const yaml_node_t *root = rc_yaml_tree_root(&tree, "a layout", error);
+  if (root) {
+    layout = rc_layout_read(&tree, root, NULL, error);
+  }
+  rc_yaml_tree_clear(&tree);
   return layout;
 }

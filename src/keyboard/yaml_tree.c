@@ -54,6 +54,31 @@ check_utf8(const char *text, gsize length, const char *file, GError **error)
                  "byte 0x%02X is not UTF-8 text; save the file as UTF-8", (guint)(guchar)*bad);
 }
 
+static gboolean
+fail_load(const yaml_parser_t *parser, const char *text, gsize length, const char *file, GError **error)
+{
+  if (parser->error == YAML_READER_ERROR && parser->problem_offset < length) {
+    return rc_yaml_fail_control(place_of_byte(text, text + parser->problem_offset, file), (guint)parser->problem_value,
+                                error);
+  }
+  return rc_yaml_fail(parser, file, 0, error);
+}
+
+// Whether nothing stands behind the first document.
+static gboolean
+check_end(yaml_parser_t *parser, const char *text, gsize length, const char *file, GError **error)
+{
+  yaml_document_t more;
+  if (!yaml_parser_load(parser, &more)) {
+    return fail_load(parser, text, length, file, error);
+  }
+  const yaml_node_t *root = yaml_document_get_root_node(&more);
+  const guint line = (guint)more.start_mark.line + 1;
+  yaml_document_delete(&more);
+  return !root || rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ file, line, 1 },
+                          "a second document begins here; a file of this kind holds one, so remove the line `---`");
+}
+
 gboolean
 rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *file, GError **error)
 {
@@ -64,11 +89,12 @@ rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *
   }
   yaml_parser_initialize(&parser);
   yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
-  const gboolean good = yaml_parser_load(&parser, &tree->document);
-  if (!good && parser.error == YAML_READER_ERROR && parser.problem_offset < length) {
-    rc_yaml_fail_control(place_of_byte(text, text + parser.problem_offset, file), (guint)parser.problem_value, error);
-  } else if (!good) {
-    rc_yaml_fail(&parser, file, 0, error);
+  gboolean good = yaml_parser_load(&parser, &tree->document);
+  if (!good) {
+    fail_load(&parser, text, length, file, error);
+  } else if (!check_end(&parser, text, length, file, error)) {
+    yaml_document_delete(&tree->document);
+    good = FALSE;
   }
   yaml_parser_delete(&parser);
   return good;

@@ -15,7 +15,7 @@ typedef struct {
   yaml_document_t document;
 } RcYamlTree;
 
-/// Loads the first document of @p text. On failure nothing is to be freed.
+/// Loads @p text, which holds one document. On failure nothing is to be freed.
 gboolean rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *file, GError **error);
 
 void rc_yaml_tree_clear(RcYamlTree *tree);

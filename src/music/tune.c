@@ -46,6 +46,47 @@ rc_tune_clear(RcTune *tune)
   g_array_append_val(tune->settings, start);
 }
 
+static const char *
+copy_text(RcTune *into, const char *text)
+{
+  return text ? rc_tune_text(into, text, strlen(text)) : NULL;
+}
+
+static void
+copy_items(GArray *into, const GArray *from)
+{
+  g_array_set_size(into, 0);
+  if (from->len) {
+    g_array_append_vals(into, from->data, from->len);
+  }
+}
+
+RcTune *
+rc_tune_copy(const RcTune *tune)
+{
+  RcTune *copy = rc_tune_new();
+  copy_items(copy->settings, tune->settings);
+  copy_items(copy->symbols, tune->symbols);
+  copy_items(copy->events, tune->events);
+  copy_items(copy->bars, tune->bars);
+  copy_items(copy->parts, tune->parts);
+  copy_items(copy->played, tune->played);
+  copy->file = copy_text(copy, tune->file);
+  copy->line = tune->line;
+  copy->title = copy_text(copy, tune->title);
+  copy->rhythm = copy_text(copy, tune->rhythm);
+  copy->remarks = tune->remarks;
+  for (guint i = 0; i < copy->symbols->len; ++i) {
+    RcSymbol *symbol = &g_array_index(copy->symbols, RcSymbol, i);
+    symbol->text = copy_text(copy, symbol->text);
+  }
+  for (guint i = 0; i < copy->parts->len; ++i) {
+    RcPart *part = &g_array_index(copy->parts, RcPart, i);
+    part->label = copy_text(copy, part->label);
+  }
+  return copy;
+}
+
 void
 rc_tune_free(RcTune *tune)
 {

@@ -24,6 +24,9 @@ start_pdf(GByteArray *bytes, double width, double height, const RcImprint *impri
   if (imprint->title) {
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, imprint->title);
   }
+  if (imprint->author) {
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, imprint->author);
+  }
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "rowcall");
   cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, imprint->date ? imprint->date : "");
   return surface;

@@ -13,12 +13,8 @@ rc_report_smallest(const RcRoll *roll, double share)
   const RcVerdict accept = rc_roll_accept(roll);
   for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
     const RcCounts counts = rc_roll_counts(roll, i);
-    RcTicks carried = 0;
-    for (guint v = RC_NATIVE; v <= accept; ++v) {
-      carried += counts.ticks[v];
-    }
-    const RcTicks read = rc_counts_ticks(&counts) - counts.ticks[RC_UNREAD];
-    if (carried && (double)carried >= share * (double)read) {
+    const RcTicks carried = rc_counts_carried(&counts, accept);
+    if (carried && (double)carried >= share * (double)rc_counts_read(&counts)) {
       return (int)i;
     }
   }
@@ -101,10 +97,10 @@ append_help(GString *out, const RcRoll *roll)
 
 // "Bm and F#m account for 9 of them"
 static void
-append_chords(GString *text, const RcGain *gain)
+append_chords(GString *text, const RcGain *gain, RcSigns signs)
 {
   for (guint i = 0; i < gain->n_chords; ++i) {
-    char *name = rc_chord_name(&gain->chords[i], RC_SIGNS_ASCII);
+    char *name = rc_chord_name(&gain->chords[i], signs);
     g_string_append_printf(text, "%s%s", !i ? "; " : i + 1 == gain->n_chords ? " and " : ", ", name);
     g_free(name);
   }
@@ -119,7 +115,7 @@ append_chords(GString *text, const RcGain *gain)
 }
 
 char *
-rc_gain_text(const RcRoll *roll, guint index)
+rc_gain_text(const RcRoll *roll, guint index, RcSigns signs)
 {
   const RcGain gain = rc_roll_gain(roll, index);
   if (gain.next < 0) {
@@ -128,7 +124,7 @@ rc_gain_text(const RcRoll *roll, guint index)
   const RcCounts counts = rc_roll_counts(roll, index);
   char percent[8];
   GString *text = g_string_new(NULL);
-  rc_percent_text(percent, gain.ticks, rc_counts_ticks(&counts) - counts.ticks[RC_UNREAD]);
+  rc_percent_text(percent, gain.ticks, rc_counts_read(&counts));
   g_string_append_printf(text, "From %s to %s: ", rc_roll_layout(roll, index)->name,
                          rc_roll_layout(roll, (guint)gain.next)->name);
   if (!gain.tunes && !gain.ticks) {
@@ -139,7 +135,7 @@ rc_gain_text(const RcRoll *roll, guint index)
     g_string_append_printf(text, "%s more, %s %% of the time", tunes, gain.ticks ? percent : "0");
     g_free(tunes);
   }
-  append_chords(text, &gain);
+  append_chords(text, &gain, signs);
   g_string_append_c(text, '.');
   return g_string_free(text, FALSE);
 }
@@ -150,7 +146,7 @@ append_gains(GString *out, const RcRoll *roll)
 {
   gboolean any = FALSE;
   for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    char *text = rc_gain_text(roll, i);
+    char *text = rc_gain_text(roll, i, RC_SIGNS_ASCII);
     if (text) {
       g_string_append(out, any ? "" : "\nWhat the next size buys that has all its buttons:\n");
       g_string_append(out, "  ");

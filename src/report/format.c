@@ -38,6 +38,13 @@ rc_percent_text(char text[8], gint64 part, gint64 whole)
   }
 }
 
+int
+rc_whole_percent(RcTicks part, RcTicks all)
+{
+  const int percent = all ? (int)((double)part / (double)all * 100 + 0.5) : 0;
+  return part < all ? MIN(percent, 99) : percent;
+}
+
 void
 rc_append_padded(GString *out, const char *text, guint width)
 {

@@ -18,6 +18,9 @@ char *rc_quarters_text(RcTicks ticks);
 /// Writes @p part of @p whole as percent with one decimal into @p text: "-" for none, "<0.1" for next to none.
 void rc_percent_text(char text[8], gint64 part, gint64 whole);
 
+/// Returns whole percent; what is not all is never rounded up to it.
+int rc_whole_percent(RcTicks part, RcTicks all);
+
 /// Appends @p text shortened or padded with spaces to @p width characters.
 void rc_append_padded(GString *out, const char *text, guint width);
 
@@ -52,7 +55,7 @@ void rc_json_counts(JsonBuilder *json, const RcCounts *counts);
 void rc_json_finish(GString *out, JsonBuilder *json);
 
 /// Says what the next size buys after keyboard @p index; a new string, NULL where there is no next one.
-char *rc_gain_text(const RcRoll *roll, guint index);
+char *rc_gain_text(const RcRoll *roll, guint index, RcSigns signs);
 
 /// Says how tunes without a tempo were timed; a new string, empty where every tune states its own.
 char *rc_timing_text(const RcRoll *roll);

@@ -18,14 +18,6 @@ static const double most_columns_share = 0.95; // and for columns
 
 // ---------------------------------------------------------------------------------------------------------- finding
 
-// Whole percent, never rounded up to all.
-static int
-whole_percent(RcTicks part, RcTicks all)
-{
-  const int percent = (int)floor((double)part / (double)all * 100 + 0.5);
-  return part < all ? MIN(percent, 99) : percent;
-}
-
 static guint
 count_rows(guint rows)
 {
@@ -100,7 +92,7 @@ rc_heat_finding(const RcUse *use)
   char *names = row_names(use->layout, rows, " and ");
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s row%s, %s, carr%s %d %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
-                         n == 1 ? "ies" : "y", whole_percent(ticks, all));
+                         n == 1 ? "ies" : "y", rc_whole_percent(ticks, all));
   append_idle(text, use);
   g_free(names);
   return g_string_free(text, FALSE);
@@ -125,7 +117,7 @@ append_columns(GString *text, const RcUse *use, double share, const char *end, R
     g_string_append_printf(text, "The %u columns %s to %s carry", last - first + 1, column_name(layout, first, signs),
                            column_name(layout, last, signs));
   }
-  g_string_append_printf(text, " %d %% of the playing time%s", whole_percent(ticks, use->played + use->silent), end);
+  g_string_append_printf(text, " %d %% of the playing time%s", rc_whole_percent(ticks, use->played + use->silent), end);
 }
 
 // Which columns the tunes need; empty where nothing is held.

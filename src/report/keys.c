@@ -32,11 +32,7 @@ enum { AS_WRITTEN = -RC_MOVE_LOWEST, NOWHERE = -1 };
 static RcTicks
 carried(const RcKeysReport *r, const RcCounts *counts)
 {
-  RcTicks sum = 0;
-  for (guint v = RC_NATIVE; v <= r->accept; ++v) {
-    sum += counts->ticks[v];
-  }
-  return sum;
+  return rc_counts_carried(counts, r->accept);
 }
 
 // The move with the fewest semitones that is good; of two the one with more native time, then the one upwards.

@@ -4,36 +4,39 @@
 // Practice sheets: a tune a page where it fits, with the chart in bars and, for each chord that has no button of its
 // own, what to press instead.
 
-#include "canvas.h"
+#include "card.h"
 #include "format.h"
 #include "need.h"
-#include "rowcall/draw.h"
-
-#include <cairo-pdf.h>
-#include <math.h>
+#include "sheet.h"
 
 // In points.
-static const double page_width = RC_PAGE_SHORT;
-static const double page_height = RC_PAGE_LONG;
-static const double sheet_width = RC_PAGE_SHORT - 2 * RC_MARGIN;
 static const double label_width = 44; // of a part
 static const double bar_height = 34;
 static const double part_gap = 7;
-static const double card_gap = 14;
-static const double figure_width = 138;
-static const double foot = 46; // with the key to marks and pictures
 
-struct RcSheets {
-  RcCanvas canvas;
+static const char sheet_key[] =
+  "A the same notes, B richer, C leaner, D bare, E borrowed, × no grip will do, ? no chord symbol; no mark: the chord "
+  "has a "
+  "button of its own. Fingers: 2 index to 5 little finger. Dark buttons are held together; a thick ring is the second "
+  "bass "
+  "of an alternating bass. Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask a "
+  "teacher or a doctor.";
+
+// One tune on its page.
+typedef struct {
+  RcPages *pages;
   const RcPlanner *planner;
-  guint page; // pages begun
-  double y;   // on the page, below what is drawn
   const RcTune *tune;
   const RcChart *chart;
+} Sheet;
+
+struct RcSheets {
+  RcPages pages;
+  const RcPlanner *planner;
 };
 
 static const RcLayout *
-layout_of(const RcSheets *s)
+layout_of(const Sheet *s)
 {
   return rc_planner_layout(s->planner);
 }
@@ -44,77 +47,10 @@ symbol_at(const RcTune *tune, guint index)
   return &g_array_index(tune->symbols, RcSymbol, index);
 }
 
-static double
-put(RcSheets *s, RcTextStyle style, const char *text)
-{
-  return rc_draw_text(s->canvas.cairo, style, RC_ALIGN_LEFT, RC_MARGIN, s->y, sheet_width, 0, text);
-}
-
-// ------------------------------------------------------------------------------------------------------------ pages
-
-static void
-end_page(RcSheets *s)
-{
-  enum { NUMBER_WIDTH = 40 };
-  static const char key[] =
-    "A the same notes, B richer, C leaner, D bare, E borrowed, × no grip will do, ? no chord symbol; no mark: the "
-    "chord has "
-    "a button of its own. Fingers: 2 index to 5 little finger. Dark buttons are held together; a thick ring is the "
-    "second "
-    "bass of an alternating bass. The bellows are above, the chin is to the right. Do not force a stretch; stop if it "
-    "hurts, rest, and ask a teacher or a doctor.";
-  const double y = page_height - RC_MARGIN - foot + 10;
-  char *number = g_strdup_printf("%u", s->page);
-  rc_draw_text(s->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, RC_MARGIN, y, sheet_width - NUMBER_WIDTH, 4, key);
-  rc_draw_text(s->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, RC_MARGIN + sheet_width - NUMBER_WIDTH, y, NUMBER_WIDTH,
-               1, number);
-  cairo_show_page(s->canvas.cairo);
-  g_free(number);
-}
-
-static void
-begin_page(RcSheets *s)
-{
-  if (s->page) {
-    end_page(s);
-  }
-  ++s->page;
-  s->y = RC_MARGIN;
-}
-
-static double
-room(const RcSheets *s)
-{
-  return page_height - RC_MARGIN - foot - s->y;
-}
-
-// Begins a page for the same tune where less than @p height is left.
-static void
-need_room(RcSheets *s, double height)
-{
-  if (height > room(s) && s->y > RC_MARGIN) {
-    begin_page(s);
-    char *title = g_strconcat(s->tune->title, " (continued)", NULL);
-    s->y += rc_draw_text(s->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, RC_MARGIN, s->y, sheet_width, 1, title) + 8;
-    g_free(title);
-  }
-}
-
-static void
-add_bookmark(const RcSheets *s)
-{
-  if (s->canvas.picture == RC_PICTURE_PDF) {
-    char *link = g_strdup_printf("page=%u pos=[0 0]", s->page);
-    cairo_pdf_surface_add_outline(s->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, s->tune->title, link,
-                                  CAIRO_PDF_OUTLINE_FLAG_OPEN);
-    g_free(link);
-  }
-}
-
 // ---------------------------------------------------------------------------------------------------------- heading
 
 static char *
-facts_text(const RcSheets *s)
+facts_text(const Sheet *s)
 {
   const RcSetting *setting = rc_tune_setting(s->tune, 0);
   const RcTempo tempo = s->chart->tempo;
@@ -136,7 +72,7 @@ facts_text(const RcSheets *s)
 }
 
 static char *
-verdict_text(const RcSheets *s)
+verdict_text(const Sheet *s)
 {
   const RcCounts *counts = &s->chart->counts;
   const guint64 all = rc_counts_chords(counts);
@@ -164,13 +100,16 @@ verdict_text(const RcSheets *s)
 }
 
 static void
-draw_heading(RcSheets *s)
+draw_heading(const Sheet *s)
 {
   char *facts = facts_text(s);
   char *verdict = verdict_text(s);
-  s->y += put(s, RC_TEXT_TITLE, s->tune->title) + 2;
-  s->y += put(s, RC_TEXT_BODY, facts) + 4;
-  s->y += put(s, RC_TEXT_BODY, verdict) + 12;
+  rc_pages_text(s->pages, RC_TEXT_TITLE, s->tune->title);
+  s->pages->y += 2;
+  rc_pages_text(s->pages, RC_TEXT_BODY, facts);
+  s->pages->y += 4;
+  rc_pages_text(s->pages, RC_TEXT_BODY, verdict);
+  s->pages->y += 12;
   g_free(facts);
   g_free(verdict);
 }
@@ -215,9 +154,9 @@ draw_mark(cairo_t *cairo, double x, double y, double width, RcVerdict verdict)
 
 // Chords stand in their bar where they begin in time; a held one is not written again.
 static void
-draw_bar(const RcSheets *s, double x, double y, double width, const RcBar *bar)
+draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
 {
-  cairo_t *cairo = s->canvas.cairo;
+  cairo_t *cairo = s->pages->canvas.cairo;
   const RcTicks length = MAX(bar_length(s->tune, bar), 1);
   RcTicks at = 0;
   cairo_set_source_rgb(cairo, 0, 0, 0);
@@ -252,40 +191,41 @@ bars_a_line(const RcTune *tune)
 }
 
 static void
-draw_part(RcSheets *s, const RcPart *part, guint across)
+draw_part(const Sheet *s, const RcPart *part, guint across)
 {
-  const double width = (sheet_width - label_width) / across;
+  RcPages *p = s->pages;
+  const double width = (p->text_width - label_width) / across;
   for (guint i = 0; i < part->count; i += across) {
-    need_room(s, bar_height);
+    rc_pages_need(p, bar_height, s->tune->title);
     if (!i) {
-      rc_draw_text(s->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, RC_MARGIN, s->y + 3, label_width - 4, 2,
-                   part->label);
+      rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y + 3, label_width - 4, 2, part->label);
     }
     for (guint j = i; j < MIN(i + across, part->count); ++j) {
       const RcBar *bar = &g_array_index(s->tune->bars, RcBar, part->first + j);
-      draw_bar(s, RC_MARGIN + label_width + (j - i) * width, s->y, width, bar);
+      draw_bar(s, p->left + label_width + (j - i) * width, p->y, width, bar);
     }
-    s->y += bar_height;
+    p->y += bar_height;
   }
-  s->y += part_gap;
+  p->y += part_gap;
 }
 
 static void
-draw_chart(RcSheets *s)
+draw_chart(const Sheet *s)
 {
   const guint across = bars_a_line(s->tune);
   for (guint i = 0; i < s->tune->parts->len; ++i) {
     draw_part(s, &g_array_index(s->tune->parts, RcPart, i), across);
   }
   char *order = rc_order_text(s->tune);
-  s->y += put(s, RC_TEXT_BODY, order) + 10;
+  rc_pages_paragraph(s->pages, RC_TEXT_BODY, order, s->tune->title);
+  s->pages->y += 10;
   g_free(order);
 }
 
 // ------------------------------------------------------------------------------------------------------- hard spots
 
 static void
-draw_hard(RcSheets *s)
+draw_hard(const Sheet *s)
 {
   GPtrArray *texts = rc_hard_texts(s->tune, s->chart->hard);
   if (texts->len) {
@@ -294,46 +234,14 @@ draw_hard(RcSheets *s)
       g_string_append_printf(text, "%s%s", i ? "; " : "", (const char *)g_ptr_array_index(texts, i));
     }
     g_string_append_c(text, '.');
-    need_room(s, rc_text_height(RC_TEXT_BODY, sheet_width, 0, text->str));
-    s->y += put(s, RC_TEXT_BODY, text->str) + 10;
+    rc_pages_paragraph(s->pages, RC_TEXT_BODY, text->str, s->tune->title);
+    s->pages->y += 10;
     g_string_free(text, TRUE);
   }
   g_ptr_array_unref(texts);
 }
 
 // ------------------------------------------------------------------------------------------------------------ cards
-
-enum { MOST_MARKS = 2 + RC_GRIP_CHORDS, CARDS_ACROSS = 2 };
-
-// What one card says.
-typedef struct {
-  const RcNeed *need;
-  char *heading;
-  char *text;
-  guint first; // column
-  guint last;
-  RcFingerMark marks[MOST_MARKS];
-  guint n_marks;
-  double height;
-} Card;
-
-static const char *
-hint_for(const RcNeed *need)
-{
-  if (need->span > RC_WIDE_MM) {
-    return "Wide: do not force the stretch, stop if it hurts, and ask a teacher.";
-  }
-  switch (need->answer.verdict) {
-  case RC_RICHER:
-    return "Lean on the bass and keep the chord light.";
-  case RC_BARE:
-    return "Bare bass, only because it goes by fast or the tune has the third.";
-  case RC_BORROWED:
-    return "A makeshift: short and soft, and listen whether it passes.";
-  default:
-    return NULL;
-  }
-}
 
 static void
 append_sentence(GString *text, const char *before, const char *sentence)
@@ -345,7 +253,7 @@ append_sentence(GString *text, const char *before, const char *sentence)
 }
 
 static char *
-card_text(const RcSheets *s, const RcNeed *need)
+card_text(const Sheet *s, const RcNeed *need)
 {
   const RcLayout *layout = layout_of(s);
   const RcSymbol *symbol = symbol_at(s->tune, need->symbol);
@@ -367,162 +275,83 @@ card_text(const RcSheets *s, const RcNeed *need)
   *differences = g_ascii_toupper(*differences);
   append_sentence(text, "", differences);
   append_sentence(text, "Alternating: ", second);
-  append_sentence(text, "", hint_for(need));
+  append_sentence(text, "", rc_card_hint(need->answer.verdict, need->span));
   g_free(press);
   g_free(differences);
   g_free(second);
   return g_string_free(text, FALSE);
 }
 
-static void
-add_mark(Card *card, const RcLayout *layout, guint button, guint finger, gboolean second)
+static RcCard
+make_card(const Sheet *s, const RcNeed *need)
 {
-  const guint column = rc_layout_button(layout, button)->column;
-  card->first = card->n_marks ? MIN(card->first, column) : column;
-  card->last = card->n_marks ? MAX(card->last, column) : column;
-  card->marks[card->n_marks++] = (RcFingerMark){ button, finger, second };
-}
-
-// A column more on each side where few are in use, so that a player finds the place.
-static void
-widen_cut(Card *card, const RcLayout *layout)
-{
-  enum { FEW = 4 };
-  for (guint i = 0; i < FEW && card->last - card->first + 1 < FEW; ++i) {
-    if (i % 2 && card->first > 0) {
-      --card->first;
-    } else if (i % 2 == 0 && card->last + 1 < layout->columns->len) {
-      ++card->last;
-    }
-  }
-}
-
-static double
-text_width(const Card *card)
-{
-  return (sheet_width - card_gap) / CARDS_ACROSS - (card->n_marks ? figure_width + 8 : 0);
-}
-
-static Card
-make_card(const RcSheets *s, const RcNeed *need)
-{
-  const RcLayout *layout = layout_of(s);
-  const RcGrip *grip = &need->answer.grip;
-  Card card = { .need = need };
-  if (need->answer.verdict < RC_IMPOSSIBLE) {
-    add_mark(&card, layout, grip->bass, need->fingers.bass, FALSE);
-    for (guint i = 0; i < grip->n_chords; ++i) {
-      add_mark(&card, layout, grip->chords[i], need->fingers.chords[i], FALSE);
-    }
-    if (need->second.found) {
-      add_mark(&card, layout, need->second.button, need->second.finger, TRUE);
-    }
-    widen_cut(&card, layout);
-  }
   char *bar = rc_bar_text(s->tune, need->bar);
-  card.heading =
+  char *heading =
     g_strdup_printf("%s   %s · %" G_GUINT64_FORMAT " × · from %s on", symbol_at(s->tune, need->symbol)->text,
                     rc_verdict_word(need->answer.verdict), need->times, bar);
-  card.text = card_text(s, need);
-  const double figure = card.n_marks ? rc_grip_figure_height(layout, card.last - card.first + 1, figure_width) : 0;
-  card.height = rc_text_height(RC_TEXT_STRONG, (sheet_width - card_gap) / CARDS_ACROSS, 2, card.heading) + 3 +
-                MAX(figure, rc_text_height(RC_TEXT_NOTE, text_width(&card), 0, card.text)) + 12;
   g_free(bar);
-  return card;
+  return rc_card(layout_of(s), heading, card_text(s, need),
+                 need->answer.verdict < RC_IMPOSSIBLE ? &need->answer.grip : NULL, &need->fingers, &need->second);
 }
 
 static void
-draw_card(const RcSheets *s, const Card *card, double x, double y)
+draw_cards(const Sheet *s)
 {
-  const double width = (sheet_width - card_gap) / CARDS_ACROSS;
-  cairo_t *cairo = s->canvas.cairo;
-  y += rc_draw_text(cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x, y, width, 2, card->heading) + 3;
-  if (card->n_marks) {
-    rc_draw_grip(cairo, (RcBox){ x, y, figure_width, card->height }, layout_of(s), card->first, card->last, card->marks,
-                 card->n_marks);
-  }
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x + width - text_width(card), y, text_width(card), 0, card->text);
-}
-
-static void
-free_card(gpointer data)
-{
-  Card *card = data;
-  g_free(card->heading);
-  g_free(card->text);
-}
-
-static GArray *
-make_cards(const RcSheets *s)
-{
-  GArray *cards = g_array_new(FALSE, FALSE, sizeof(Card));
-  g_array_set_clear_func(cards, free_card);
+  GArray *cards = rc_cards_new();
   for (guint i = 0; i < s->chart->needs->len; ++i) {
     const RcNeed *need = &g_array_index(s->chart->needs, RcNeed, i);
     if (need->answer.verdict != RC_NATIVE) {
-      const Card card = make_card(s, need);
+      const RcCard card = make_card(s, need);
       g_array_append_val(cards, card);
     }
   }
-  return cards;
-}
-
-static void
-draw_cards(RcSheets *s)
-{
-  GArray *cards = make_cards(s);
-  for (guint i = 0; i < cards->len; i += CARDS_ACROSS) {
-    double height = 0;
-    for (guint j = i; j < MIN(i + CARDS_ACROSS, cards->len); ++j) {
-      height = MAX(height, g_array_index(cards, Card, j).height);
-    }
-    need_room(s, height);
-    for (guint j = i; j < MIN(i + CARDS_ACROSS, cards->len); ++j) {
-      const double x = RC_MARGIN + (j - i) * ((sheet_width - card_gap) / CARDS_ACROSS + card_gap);
-      draw_card(s, &g_array_index(cards, Card, j), x, s->y);
-    }
-    s->y += height;
-  }
+  rc_cards_draw(s->pages, cards, s->tune->title);
   g_array_unref(cards);
 }
 
 // ------------------------------------------------------------------------------------------------------- the sheets
 
+void
+rc_sheet_draw(RcPages *pages, const RcPlanner *planner, const RcTune *tune, const RcChart *chart, const char *place)
+{
+  const Sheet sheet = { pages, planner, tune, chart };
+  rc_pages_begin(pages, sheet_key);
+  if (place) {
+    rc_pages_name(pages, place);
+    rc_pages_link(pages, (RcBox){ pages->left, pages->y, pages->text_width, 20 }, "index");
+  }
+  rc_pages_bookmark(pages, tune->title);
+  draw_heading(&sheet);
+  draw_chart(&sheet);
+  draw_hard(&sheet);
+  draw_cards(&sheet);
+}
+
 RcSheets *
-rc_sheets_start(const RcPlanner *planner, RcPicture picture, const RcImprint *imprint)
+rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, const RcImprint *imprint)
 {
   RcSheets *sheets = g_new0(RcSheets, 1);
   sheets->planner = planner;
-  sheets->canvas = rc_canvas_start(picture, page_width, page_height, imprint);
+  sheets->pages = rc_pages_start(picture, paper, rc_planner_layout(planner)->title, imprint);
   return sheets;
 }
 
 void
-rc_sheets_add(RcSheets *s, const RcTune *tune, const RcChart *chart)
+rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart)
 {
-  s->tune = tune;
-  s->chart = chart;
-  begin_page(s);
-  add_bookmark(s);
-  draw_heading(s);
-  draw_chart(s);
-  draw_hard(s);
-  draw_cards(s);
+  rc_sheet_draw(&sheets->pages, sheets->planner, tune, chart, NULL);
 }
 
 guint
 rc_sheets_pages(const RcSheets *sheets)
 {
-  return sheets->page;
+  return sheets->pages.number;
 }
 
 GBytes *
 rc_sheets_finish(RcSheets *sheets, GError **error)
 {
-  if (sheets->page) {
-    end_page(sheets);
-  }
-  GBytes *bytes = rc_canvas_finish(&sheets->canvas, error);
+  GBytes *bytes = rc_pages_finish(&sheets->pages, error);
   g_free(sheets);
   return bytes;
 }

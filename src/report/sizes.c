@@ -3,13 +3,18 @@
 
 // The smallest keyboards that carry a repertoire, and the landscape of all.
 
+#include "sizes.h"
+
 #include "canvas.h"
 #include "format.h"
-#include "rowcall/draw.h"
 
 #include <math.h>
 
 #define U64 G_GUINT64_FORMAT
+
+const char rc_landscape_words[] =
+  "One panel a set of rows; a cell is a keyboard: along, its flattest column; up, how many columns it has. Framed and "
+  "named: the usual sizes. Above the line the target is reached.";
 
 // ----------------------------------------------------------------------------------------------------- one keyboard
 
@@ -22,17 +27,7 @@ typedef struct {
 static RcTicks
 carried(const Sizes *s, const RcCounts *counts)
 {
-  RcTicks sum = 0;
-  for (guint v = RC_NATIVE; v <= rc_roll_accept(s->roll); ++v) {
-    sum += counts->ticks[v];
-  }
-  return sum;
-}
-
-static RcTicks
-read_ticks(const RcCounts *counts)
-{
-  return rc_counts_ticks(counts) - counts->ticks[RC_UNREAD];
+  return rc_counts_carried(counts, rc_roll_accept(s->roll));
 }
 
 // What the target is about, 0 to 1.
@@ -42,7 +37,7 @@ share_of(const Sizes *s, const RcCounts *counts)
   if (s->target.by == RC_TARGET_TUNES) {
     return counts->tunes ? (double)counts->playable / (double)counts->tunes : 0;
   }
-  const RcTicks read = read_ticks(counts);
+  const RcTicks read = rc_counts_read(counts);
   return read ? (double)carried(s, counts) / (double)read : 0;
 }
 
@@ -194,7 +189,7 @@ append_set(GString *out, const Sizes *s, guint rows)
   const guint equals = count_equals(s, (guint)best);
   char percent[8];
   char *words = size_text(s, size, RC_SIGNS_ASCII);
-  rc_percent_text(percent, carried(s, &counts), read_ticks(&counts));
+  rc_percent_text(percent, carried(s, &counts), rc_counts_read(&counts));
   char *line = g_strdup_printf("%s; %s %% of the time, %" U64 " of %" U64 " tunes%s%s", words, percent, counts.playable,
                                counts.tunes, size->usual ? "; it is the usual " : "", size->usual ? size->usual : "");
   char *more = equals ? g_strdup_printf("%s; %u other range%s of %u columns will do", line, equals,
@@ -336,7 +331,22 @@ rc_report_sizes(GString *out, RcFormat format, const RcSweep *sweep, const RcRol
 
 // ---------------------------------------------------------------------------------------------------------- picture
 
-enum { PANELS_ACROSS = 3, PANEL_GAP = 18, PANEL_HEIGHT = 188 };
+enum { PANEL_GAP = 18, PANEL_HEIGHT = 188 };
+
+// "4 rows, counterbass to minor" where they lie side by side, as all usual ones do.
+static char *
+short_rows(const Sizes *s, guint rows)
+{
+  char *all = rows_text(s, rows);
+  char **names = g_strsplit(all, ", ", -1);
+  const guint n = g_strv_length(names);
+  const guint lowest = rows & (~rows + 1);
+  const gboolean side_by_side = ((rows + lowest) & rows) == 0;
+  char *text = n > 1 && side_by_side ? g_strdup_printf("%u rows, %s to %s", n, names[0], names[n - 1]) : g_strdup(all);
+  g_strfreev(names);
+  g_free(all);
+  return text;
+}
 
 static void
 draw_panel(cairo_t *cairo, RcBox box, const Sizes *s, guint set, const char *const *names)
@@ -355,7 +365,7 @@ draw_panel(cairo_t *cairo, RcBox box, const Sizes *s, guint set, const char *con
   }
   const guint rows = rc_sweep_size(s->sweep, set * a_set)->rows;
   const int best = smallest(s, rows, FALSE);
-  char *title = rows_text(s, rows);
+  char *title = short_rows(s, rows);
   char *note = best < 0 ? g_strdup("no range of columns reaches the target")
                         : size_text(s, rc_sweep_size(s->sweep, (guint)best), RC_SIGNS_UNICODE);
   char *text = best < 0 ? g_strdup(note) : g_strdup_printf("target reached with %s", note);
@@ -375,48 +385,64 @@ draw_panel(cairo_t *cairo, RcBox box, const Sizes *s, guint set, const char *con
   g_free(text);
 }
 
-static void
-draw_panels(cairo_t *cairo, double y, double width, const Sizes *s)
+double
+rc_landscape_height(const RcSweep *sweep, guint across)
 {
-  const guint columns = rc_sweep_full(s->sweep)->columns->len;
+  const guint lines = (rc_sweep_n_row_sets(sweep) + across - 1) / across;
+  return lines * (PANEL_HEIGHT + PANEL_GAP);
+}
+
+void
+rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSweep *sweep, const RcRoll *roll, RcTarget target)
+{
+  const Sizes s = { sweep, roll, target };
+  const guint columns = rc_sweep_full(sweep)->columns->len;
+  const double width = (box.width - (across - 1) * PANEL_GAP) / across;
   const char **names = g_new(const char *, columns);
   for (guint i = 0; i < columns; ++i) {
-    names[i] = column_name(s, i, RC_SIGNS_UNICODE);
+    names[i] = column_name(&s, i, RC_SIGNS_UNICODE);
   }
-  const double panel_width = (width - (PANELS_ACROSS - 1) * PANEL_GAP) / PANELS_ACROSS;
-  for (guint set = 0; set < rc_sweep_n_row_sets(s->sweep); ++set) {
-    const RcBox box = { RC_MARGIN + (set % PANELS_ACROSS) * (panel_width + PANEL_GAP),
-                        y + (double)(set / PANELS_ACROSS) * (PANEL_HEIGHT + PANEL_GAP), panel_width, PANEL_HEIGHT };
-    draw_panel(cairo, box, s, set, names);
+  for (guint set = 0; set < rc_sweep_n_row_sets(sweep); ++set) {
+    const RcBox panel = { box.x + (set % across) * (width + PANEL_GAP),
+                          box.y + (double)(set / across) * (PANEL_HEIGHT + PANEL_GAP), width, PANEL_HEIGHT };
+    draw_panel(cairo, panel, &s, set, names);
   }
   g_free(names);
+}
+
+char *
+rc_sizes_finding(const RcSweep *sweep, const RcRoll *roll, RcTarget target)
+{
+  const Sizes s = { sweep, roll, target };
+  return finding(&s, RC_SIGNS_UNICODE);
+}
+
+static void
+draw_scale(cairo_t *cairo, double x, double y, RcTarget target)
+{
+  rc_draw_scale(cairo, x, y, 0, "0", "50", "100 %",
+                target.by == RC_TARGET_TUNES ? "share of the tunes that are playable"
+                                             : "share of the playing time carried at the accepted grade");
 }
 
 GBytes *
 rc_report_sizes_picture(const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture,
                         const RcImprint *imprint, GError **error)
 {
-  enum { SCALE_HEIGHT = 26 };
-  const Sizes s = { sweep, roll, target };
+  enum { SCALE_HEIGHT = 26, ACROSS = 3 };
   const double width = RC_PAGE_LONG - 2 * RC_MARGIN;
-  const guint lines = (rc_sweep_n_row_sets(sweep) + PANELS_ACROSS - 1) / PANELS_ACROSS;
-  char *title = finding(&s, RC_SIGNS_UNICODE);
+  const double panels = rc_landscape_height(sweep, ACROSS);
+  char *title = rc_sizes_finding(sweep, roll, target);
   char *timing = rc_timing_text(roll);
-  char *notes =
-    g_strdup_printf("One panel a set of rows; a cell is a keyboard: along, its flattest column; up, how many "
-                    "columns it has. Framed and named: the usual sizes. Above the line the target is reached. %s",
-                    timing);
+  char *notes = g_strconcat(rc_landscape_words, " ", timing, NULL);
   const double head =
     rc_text_height(RC_TEXT_TITLE, width, 3, title) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, notes) + 12;
-  RcCanvas canvas = rc_canvas_start(
-    picture, RC_PAGE_LONG, ceil(head) + lines * (PANEL_HEIGHT + PANEL_GAP) + SCALE_HEIGHT + 2 * RC_MARGIN, imprint);
+  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + panels) + SCALE_HEIGHT + 2 * RC_MARGIN, imprint);
   double y = RC_MARGIN;
   y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, width, 3, title) + 4;
   y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, width, 0, notes) + 12;
-  draw_panels(canvas.cairo, y, width, &s);
-  rc_draw_scale(canvas.cairo, RC_MARGIN, y + lines * (PANEL_HEIGHT + PANEL_GAP), 0, "0", "50", "100 %",
-                target.by == RC_TARGET_TUNES ? "share of the tunes that are playable"
-                                             : "share of the playing time carried at the accepted grade");
+  rc_landscape_draw(canvas.cairo, (RcBox){ RC_MARGIN, y, width, panels }, ACROSS, sweep, roll, target);
+  draw_scale(canvas.cairo, RC_MARGIN, y + panels, target);
   cairo_show_page(canvas.cairo);
   g_free(title);
   g_free(timing);

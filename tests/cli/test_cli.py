@@ -7,6 +7,7 @@
 import array
 import csv
 import io
+import itertools
 import json
 import os
 import re
@@ -17,6 +18,7 @@ import wave
 import zipfile
 
 ROWCALL, CORPUS = (os.path.abspath(path) for path in sys.argv[1:3])
+WINDOW = os.path.join(CORPUS, "window.offers")
 VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
 SIZES = ["8", "12", "24", "32", "40", "48-8x6", "48-12x4", "60", "72", "80", "96", "120"]
 
@@ -305,22 +307,80 @@ def pdf_text(path):
     return subprocess.run(["pdftotext", "-layout", path, "-"], capture_output=True, check=True).stdout.decode()
 
 
+def table_in(text, what):
+    """The numbers of a table of the report by layout, from its heading down."""
+    lines = text.splitlines()
+    start = next(i for i, line in enumerate(lines) if line.split()[:2] == [what, "total"])
+    rows = [line.split() for line in itertools.takewhile(str.strip, lines[start + 1:])]
+    return {row[0]: [float(cell) for cell in row[1:]] for row in rows}
+
+
 def test_report_numbers_are_those_of_compare():
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "report.pdf")
-        good("report", CORPUS, "--on", "48-8x6", "--title", "All our books", "-o", path)
+        good("report", CORPUS, "--on", "48-8x6", "--title", "All our books", "--player", "Hesper Quill", "-o", path)
         text = pdf_text(path)
-    assert "All our books" in text and "What to press instead" in text
+    assert "All our books · Hesper Quill" in text
+    verdicts = ("total", "native", "A", "B", "C", "D", "E", "impossible", "unread")
     for row in compared(CORPUS)["layouts"]:
+        for what in ("chords", "quarters"):
+            assert table_in(text, what)[row["layout"]] == [row[what][v] for v in verdicts], (what, row["layout"])
+        assert table_in(text, "tunes")[row["layout"]][:3] == [row["tunes"][v] for v in ("total", "native", "playable")]
         share = 100 * row["quarters"]["native"] / row["quarters"]["total"]
         assert f"native {int(share + 0.5)} %" in text
         assert re.search(rf"{row['tunes']['playable']} of {row['tunes']['total']}\b", text)
 
 
+def test_report_says_what_to_do():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        good("report", CORPUS, "--on", "48-8x6", "--sections", "answer", "-o", path)
+        text = " ".join(pdf_text(path).split())
+        assert "Not as it is: the 48-8x6 carries 93 % of the playing time" in text and "27 of 51 tunes whole" in text
+        assert "first Bm: B bass (counterbass of G) + D major." in text
+        assert "from 48-8x6 to 72: 8 tunes more" in text and "ask a teacher, or a doctor" in text
+        good("report", "-", "--on", "120", "--sections", "answer", "-o", path, stdin=PEAT)
+        text = " ".join(pdf_text(path).split())
+        assert "Yes: the 120 carries 100 %" in text and "A larger one would play no more tunes" in text
+        # Twelve columns: another 48 is the right purchase, and the page says so.
+        good("report", "-", "--on", "48-8x6", "--sections", "answer", "-o", path, stdin=WIDE)
+        assert "Another instrument of the same size, the 48-12x4, would play 1 whole in place of 0." in " ".join(pdf_text(path).split())
+
+
+def test_report_as_a_document():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        for paper, size in (("a4", "595.28 x 841.89"), ("letter", "612 x 792")):
+            good("report", CORPUS, "--on", "48-8x6", "--sections", "all", "--paper", paper, "-o", path)
+            checked = subprocess.run(["qpdf", "--check", path], capture_output=True, check=False)
+            assert checked.returncode == 0, checked.stderr
+            info = subprocess.run(["pdfinfo", path], capture_output=True, check=True).stdout.decode()
+            assert size in info
+            fonts = subprocess.run(["pdffonts", path], capture_output=True, check=True).stdout.decode().splitlines()[2:]
+            assert fonts and all(line.split()[-5:-2] == ["yes", "yes", "yes"] for line in fonts), fonts
+        pages = int(re.search(r"Pages:\s+(\d+)", info)[1])
+        assert os.path.getsize(path) < 25000 * pages
+        links = subprocess.run(["pdftohtml", "-xml", "-stdout", "-i", path], capture_output=True, check=True).stdout.decode()
+        outline = links[links.index("<outline>"):]
+        for bookmark in ("The answer", "All tunes", "Lamps along the Withy Drain", "Rules and sources"):
+            assert bookmark in outline, bookmark
+        # From each tune of the index to its sheet, and back.
+        targets = [int(n) for n in re.findall(r'href="[^"#]*#(\d+)"', links)]
+        assert len([t for t in targets if t > 13]) >= 51 and min(targets) < 13, sorted(set(targets))[:5]
+        assert "expected answer, coverage" in bad(2, "report", CORPUS, "--sections", "heat,cake", "-o", path)[1]
+        assert "found `cake`" in bad(2, "report", CORPUS, "--sections", "heat,cake", "-o", path)[1]
+        for section in ("answer", "gains", "sizes", "heat", "rules"):
+            for ending in ("svg", "png"):
+                good("report", CORPUS, "--on", "48-8x6", "--sections", section, "-o", os.path.join(folder, "x." + ending))
+        assert "has 2 pages" in bad(2, "report", CORPUS, "--sections", "answer,heat", "-o", path[:-3] + "png")[1]
+
+
 def test_output_is_the_same_twice():
     with tempfile.TemporaryDirectory() as folder:
         for name, command in (("a.pdf", ["report", CORPUS]), ("a.svg", ["compare", CORPUS]), ("a.png", ["compare", CORPUS]),
-                              ("d.pdf", ["sizes", CORPUS]), ("b.pdf", ["heat", CORPUS, "--on", "72"]), ("c.pdf", ["sheet", CORPUS, "--on", "48-8x6"])):
+                              ("b.pdf", ["sizes", CORPUS]), ("c.pdf", ["heat", CORPUS, "--on", "72"]),
+                              ("d.pdf", ["sheet", CORPUS, "--on", "48-8x6"]), ("e.pdf", ["shop", WINDOW, CORPUS]),
+                              ("e.svg", ["shop", WINDOW, CORPUS]), ("e.png", ["shop", WINDOW, CORPUS])):
             paths = [os.path.join(folder, n + name) for n in ("1", "2")]
             contents = []
             for path in paths:
@@ -330,6 +390,7 @@ def test_output_is_the_same_twice():
             assert contents[0] == contents[1], name
     for how in ("table", "csv", "json"):
         assert good("compare", CORPUS, "--format", how) == good("compare", CORPUS, "--format", how)
+        assert good("shop", WINDOW, CORPUS, "--format", how) == good("shop", WINDOW, CORPUS, "--format", how)
         assert good("tune", CORPUS, "--on", "40", "--format", how) == good("tune", CORPUS, "--on", "40", "--format", how)
 
 
@@ -337,6 +398,8 @@ def test_a_country_with_decimal_commas_changes_nothing():
     for how in ("table", "csv", "json"):
         german = good("compare", CORPUS, "--format", how, env={"LC_ALL": "de_DE.UTF-8"})
         assert german == good("compare", CORPUS, "--format", how)
+        german = good("shop", WINDOW, CORPUS, "--format", how, env={"LC_ALL": "de_DE.UTF-8"})
+        assert german == good("shop", WINDOW, CORPUS, "--format", how)
 
 
 def test_report_date_from_source_date_epoch():
@@ -349,15 +412,169 @@ def test_report_date_from_source_date_epoch():
 
 def test_tables_fit_80_columns():
     commands = [["compare", CORPUS], ["tune", CORPUS, "--on", "48-8x6"], ["tune", CORPUS, "--on", "8"],
-                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["sizes", CORPUS], ["keys", CORPUS, "--on", "48-8x6"], ["layouts"], ["layouts", "120"], ["layouts", "140-augmented"]]
+                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["sizes", CORPUS],
+                ["keys", CORPUS, "--on", "48-8x6"], ["shop", WINDOW, CORPUS], ["layouts"], ["layouts", "120"],
+                ["layouts", "140-augmented"]]
     for command in commands:
         for line in good(*command).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)
-    for name in ("compare", "tune", "chord", "keys", "sizes", "heat", "sheet", "layouts", "report"):
+    for name in ("compare", "tune", "chord", "keys", "sizes", "heat", "sheet", "listen", "shop", "layouts", "report"):
         out = good(name, "--help")
         assert "Example" in out
         for line in out.splitlines():
             assert len(line) <= 80, line
+
+
+# ----------------------------------------------------------------------------------------------------------- shop
+
+# A board of C, F and G with majors, and one with G7 as well. Music: three tunes of 4 bars of 4 quarters at one a second,
+# so nothing is brisk. Small plays C F G: all 16 quarters of One, 12 of Two (its Bm has no B: nothing will do), and 8 of
+# Three, where G7 for two bars is leaner (C: no seventh) on the small one and native on the large one. With --accept B
+# the small one carries 16 + 12 + 8 = 36 of 48 quarters, 75 %, the large one 44 of 48, 91.7 %.
+OFFERS = """currency: EUR
+rates: {GBP: 2}
+offers:
+- {name: Large, layout: {columns: F..G, rows: [fundamental, major, seventh]}, price: 300, weight: 6}
+- {name: Small, layout: {columns: F..G, rows: [fundamental, major]}, price: 100 GBP, weight: 5, remarks: "worn, cheap"}
+- {name: Small again, layout: {columns: F..G, rows: [fundamental, major]}, price: 200.01, weight: 5}
+- {name: Small unweighed, layout: {columns: F..G, rows: [fundamental, major]}, price: 150}
+- {name: Large unpriced, layout: {columns: F..G, rows: [fundamental, major, seventh]}, weight: 7.25}
+"""
+MUSIC = "---\n".join(f'title: {title}\nmeter: 4/4\ntempo: 60\nparts: {{A: "{bars}"}}\n' for title, bars in (
+    ("One", "| C | F | G | C |"), ("Two", "| C | Bm | G | C |"), ("Three", "| C | G7 | G7 | C |")))
+
+
+def shopped(offers, *arguments, **more):
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "window.offers", offers)
+        return good("shop", path, "-", *arguments, **more)
+
+
+def test_a_shop_counted_by_hand():
+    answer = json.loads(shopped(OFFERS, "--accept", "B", "--target", "90", "--format", "json", stdin=MUSIC))
+    offers = {row["offer"]: row for row in answer["offers"]}
+    assert list(offers) == ["Small unweighed", "Small", "Small again", "Large", "Large unpriced"]
+    assert [row["cost"] for row in answer["offers"]] == [150, 200, 200.01, 300, None]
+    assert [row["kg"] for row in answer["offers"]] == [None, 5, 5, 6, 7.25]
+    assert [row["carried"] for row in answer["offers"]] == [36, 36, 36, 44, 44]
+    assert [row["buttons"] for row in answer["offers"]] == [6, 6, 6, 9, 9]
+    assert [row["standing"] for row in answer["offers"]] == ["unknown", "unbeaten", "beaten", "unbeaten", "unknown"]
+    assert [row["beaten_by"] for row in answer["offers"]] == [[], [], ["Small"], [], []]
+    assert [row["reaches"] for row in answer["offers"]] == [False, False, False, True, True]
+    assert offers["Small"]["price"] == 100 and offers["Small"]["currency"] == "GBP"
+    assert offers["Small"]["remarks"] == "worn, cheap" and offers["Large"]["remarks"] is None
+    assert offers["Large unpriced"]["price"] is None and offers["Large unpriced"]["currency"] is None
+    assert offers["Small"]["tunes"] == {"total": 3, "native": 1, "playable": 1}
+    assert offers["Large"]["tunes"] == {"total": 3, "native": 2, "playable": 2}
+    assert offers["Small"]["left_out"] == [{"title": "Two", "file": "-", "line": 6, "quarters": 4},
+                                           {"title": "Three", "file": "-", "line": 11, "quarters": 8}]
+    assert [left["title"] for left in offers["Large"]["left_out"]] == ["Two"]
+    assert (answer["target"], answer["accept"], answer["currency"], answer["title"]) == (90, "B", "EUR", None)
+    assert (answer["cheapest"], answer["lightest"], answer["nearest"]) == ("Large", "Large", "Large")
+    assert (answer["tunes"], answer["files"], answer["problems"]) == (3, 1, 0)
+
+
+def test_a_shop_in_words():
+    out = shopped(OFFERS, "--accept", "B", "--target", "90", stdin=MUSIC)
+    words = out.replace("\n", " ").replace("  ", " ")
+    assert re.search(r"^\* Small +own +6 +200 +5\.0 +75\.0 +1$", out, re.M), out
+    assert re.search(r"^  Small again +own +6 +200\.01 +5\.0 +75\.0 +1$", out, re.M), out
+    assert re.search(r"^\? Small unweighed +own +6 +150 +unknown +75\.0 +1$", out, re.M), out
+    assert re.search(r"^\? Large unpriced +own +9 +unknown +7\.25 +91\.7 +2$", out, re.M), out
+    assert "The cheapest and the lightest to carry 90 % of the playing time at grade B or better is Large" in words
+    assert "reach it too: Large unpriced (price)." in words
+    assert "and better in one): Small and Large." in words
+    assert "* Small leaves out 2 of 3 tunes: Three; Two. (worn, cheap)" in words
+    assert "One GBP is counted as 2 EUR" in words and "physiotherapist" in words
+    # 11/12 is 91.67 %: not enough for 91.67, enough for 91.666, and never shown as enough where it is not.
+    assert "None of these carries 91.67 % " in shopped(OFFERS, "--accept", "B", "--target", "91.67", stdin=MUSIC)
+    assert "None of these carries" not in shopped(OFFERS, "--accept", "B", "--target", "91.666", stdin=MUSIC)
+    none = shopped(OFFERS, "--accept", "B", "--target", "91.7", stdin=MUSIC).replace("\n", " ")
+    assert "None of these carries 91.7 % of the playing time at grade B or better; Large (300 EUR, 6.0 kg) comes " \
+        "nearest with 91.6 %." in none
+    empty = shopped(OFFERS, stdin='title: Still\nmeter: 4/4\nparts: {A: "| N.C. |"}\n')
+    assert "There is nothing to judge" in empty
+
+
+def test_a_shop_as_csv():
+    rows = list(csv.DictReader(io.StringIO(shopped(OFFERS, "--accept", "B", "--format", "csv", stdin=MUSIC))))
+    small = [row for row in rows if row["offer"] == "Small"]
+    assert [row["line"] for row in small] == ["offer", "left out", "left out"]
+    assert (small[0]["price"], small[0]["currency"], small[0]["counted as"], small[0]["in"]) == ("100", "GBP", "200", "EUR")
+    assert (small[0]["quarters"], small[0]["carried"], small[0]["playable"]) == ("48", "36", "1")
+    assert [(row["tune"], row["place"], row["carried"], row["quarters"]) for row in small[1:]] == [
+        ("Two", "-:6", "", "4"), ("Three", "-:11", "", "8")]
+    unpriced = [row for row in rows if row["offer"] == "Large unpriced" and row["line"] == "offer"]
+    assert (unpriced[0]["price"], unpriced[0]["counted as"], unpriced[0]["standing"]) == ("", "", "unknown")
+
+
+def test_the_shop_window_agrees_with_compare():
+    answer = json.loads(good("shop", WINDOW, CORPUS, "--format", "json"))
+    compare = {row["layout"]: row for row in compared(CORPUS)["layouts"]}
+    same = 0
+    for row in answer["offers"]:
+        total, carried = row["quarters"]["total"], sum(row["quarters"][v] for v in ("native", "A", "B", "C", "D"))
+        assert abs(row["carried"] - carried) < 1e-6
+        assert row["reaches"] == (carried >= 0.95 * (total - row["quarters"]["unread"]))
+        assert len(row["left_out"]) == row["tunes"]["total"] - row["tunes"]["playable"]
+        below = sum(row["quarters"][v] for v in ("E", "impossible", "unread"))
+        assert abs(sum(left["quarters"] for left in row["left_out"]) - below) < 1e-6
+        if row["layout"] in compare and row["buttons"] == compare[row["layout"]]["buttons"]:
+            same += 1
+            assert all(row[what] == compare[row["layout"]][what] for what in ("chords", "quarters", "tunes"))
+    assert same >= 10 and len(answer["offers"]) >= 10
+    known = [row for row in answer["offers"] if row["cost"] and row["kg"]]
+    for row in known:
+        better = [other["offer"] for other in known if other["cost"] <= row["cost"] and other["kg"] <= row["kg"]
+                  and other["carried"] >= row["carried"]
+                  and (other["cost"], other["kg"], other["carried"]) != (row["cost"], row["kg"], row["carried"])]
+        assert row["beaten_by"] == better and row["standing"] == ("beaten" if better else "unbeaten")
+    assert all(row["standing"] == "unknown" for row in answer["offers"] if row not in known)
+
+
+def test_the_shop_window_holds_what_it_should():
+    offers = json.loads(good("shop", WINDOW, CORPUS, "--format", "json"))["offers"]
+    layouts = [row["layout"] for row in offers]
+    assert "48-8x6" in layouts and "48-12x4" in layouts and "own" in layouts
+    assert any(row["layout"] == "48-8x6" and row["buttons"] < 48 for row in offers)
+    assert any(row["price"] is None for row in offers) and any(row["kg"] is None for row in offers)
+    assert any(row["price"] != row["cost"] for row in offers)
+    # A folder of tunes takes no notice of the window in it.
+    assert compared(CORPUS)["problems"] == 0
+
+
+def test_the_shop_window_drawn():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "shop.pdf")
+        good("shop", WINDOW, CORPUS, "-o", path)
+        text = pdf_text(path)
+        for row in json.loads(good("shop", WINDOW, CORPUS, "--format", "json"))["offers"]:
+            assert f"{row['offer']}, {row['kg']:.1f} kg" in text if row["kg"] else f"{row['offer']}, weight" in text
+        assert "price unknown" in text and "found no room" not in text
+        many = "currency: EUR\noffers:\n" + "".join(
+            f"- {{name: Number {i} of very many, layout: '12', price: {100 + i % 7}, weight: 3}}\n" for i in range(120))
+        drawn = write(folder, "many.offers", many)
+        good("shop", drawn, CORPUS, "-o", path)
+        assert "of the names found no room here; the table has them" in pdf_text(path)
+
+
+def test_shop_used_wrongly():
+    assert "name the file of offers" in bad(2, "shop")[1]
+    assert "no tunes are named" in bad(2, "shop", WINDOW)[1]
+    assert "nowhere.offers: cannot be read" in bad(2, "shop", "nowhere.offers", CORPUS)[1]
+    for target in ("0", "101", "x", "nan"):
+        assert f"--target {target}: expected a percentage" in bad(2, "shop", WINDOW, CORPUS, "--target", target)[1]
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "mixed.offers", OFFERS.replace("rates: {GBP: 2}\n", ""))
+        err = bad(2, "shop", path, CORPUS)[1]
+        assert "mixed.offers:4:77: found a price in GBP where prices are counted in EUR; write `rates: {GBP: ...}`" in err
+        path = write(folder, "tunes.yaml", LANTERN)
+        assert "tunes.yaml:2:1: unknown key `key`; expected one of: title, currency, rates, offers" in bad(
+            2, "shop", path, CORPUS)[1]
+    status, out, err = run("shop", WINDOW, "-", "--format", "json", stdin='title: x\nmeter: 4/4\nparts: {A: "| C | qq |"}\n')
+    assert status == 1 and "is no chord symbol" in err
+    row = json.loads(out)["offers"][0]
+    assert row["quarters"]["unread"] == 4 and row["carried"] == 4 and row["reaches"]
 
 
 # ------------------------------------------------------------------------------------------------------- the hand
@@ -529,7 +746,9 @@ def samples(path):
 
 def listened(folder, *arguments, ending=".wav"):
     path = os.path.join(folder, "heard" + ending)
-    return path, good("listen", *arguments, "-o", path)
+    said = good("listen", *arguments, "-o", path)
+    assert all(len(line) <= 80 for line in said.splitlines()), said
+    return path, said
 
 
 def notes_in(path):

@@ -14,13 +14,14 @@ export CC=clang
 build "$root/build-fuzz" -Dtests=false -Dfuzz=true -Dbuildtype=debugoptimized -Db_lundef=false \
   -Db_sanitize=address,undefined
 cd "$root/build-fuzz"
-for target in symbol layout tunes abc; do
+for target in symbol layout offers tunes abc; do
   mkdir -p "seeds-$target"
   case $target in
     symbol) tail -n +7 "$root/tests/reference/npm-chords.tsv" | cut -f 2 | while read -r chord; do
               printf '%s' "$chord" >"seeds-symbol/$(printf '%s' "$chord" | cksum | cut -d ' ' -f 1)"
             done ;;
     layout) cp "$root"/layouts/*.yaml seeds-layout ;;
+    offers) cp "$root"/corpus/*.offers seeds-offers ;;
     abc) cp "$root"/tests/corpus_abc/*/*.abc seeds-abc ;;
     tunes) cp "$root"/corpus/*.yaml seeds-tunes # and ABC, which is told by its first line
            for first in 1 2 3 4; do

@@ -568,6 +568,12 @@ static const BadBoard bad_boards[] = {
   { BOARD "retuned:\n  major F: F minor\n  major F: F\n", "8:3: the key `major F` stands twice; keep one" },
   { BOARD "buttons: {major G: G}\n", "6:11: found button `major G`" WRONG_BUTTON },
 
+  // more than one document
+  { BOARD "---\nname: more\n",
+    "6:1: a second document begins here; a file of this kind holds one, so remove the line `---`" },
+  { BOARD "---\n\ttab\n", "7:1: broken YAML: found character that cannot start any token while scanning for the next "
+                          "token" CHECK_YAML },
+
   // broken YAML
   { "name: tiny\ntitle: \"a board\n", "3:1: broken YAML: found unexpected end of stream while scanning a quoted scalar "
                                       "that begins at line 2, column 8" CHECK_YAML },

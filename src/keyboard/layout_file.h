@@ -1,0 +1,20 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Layouts that stand within a larger YAML file.
+
+#ifndef ROWCALL_SRC_KEYBOARD_LAYOUT_FILE_H
+#define ROWCALL_SRC_KEYBOARD_LAYOUT_FILE_H
+
+#include "rowcall/keyboard.h"
+
+#include "yaml_tree.h"
+
+/// Makes a layout from the mapping @p map of @p tree, which holds what a layout file does. Where @p name is not NULL it
+/// stands for a name or title that is left out, and the spacing may be left out too. Returns NULL with @p error set.
+RcLayout *rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error);
+
+/// Silences the buttons of @p layout that @p list names; NULL names none.
+gboolean rc_layout_read_dead(RcLayout *layout, RcYamlTree *tree, const yaml_node_t *list, GError **error);
+
+#endif

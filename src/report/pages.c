@@ -1,0 +1,138 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "pages.h"
+
+#include <cairo-pdf.h>
+
+// In points.
+static const double top = 40;
+static const double outer = 38;
+static const double inner = 54;
+static const double bottom = 46;     // the running title stands in it
+static const double key_height = 34; // of three lines
+static const double number_width = 40;
+
+static const double papers[][2] = { [RC_PAPER_A4] = { 595.28, 841.89 }, [RC_PAPER_LETTER] = { 612, 792 } };
+
+RcPages
+rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint)
+{
+  const double width = papers[paper][0];
+  const double height = papers[paper][1];
+  RcPages pages = { .canvas = rc_canvas_start(picture, width, height, imprint),
+                    .width = width,
+                    .height = height,
+                    .running = running,
+                    .text_width = width - inner - outer };
+  cairo_tag_begin(pages.canvas.cairo, "Document", NULL); // links need a structure to belong to
+  return pages;
+}
+
+static double
+foot_y(const RcPages *p)
+{
+  return p->height - bottom;
+}
+
+static void
+end_page(RcPages *p)
+{
+  char *number = g_strdup_printf("%u", p->number);
+  const double y = foot_y(p);
+  if (p->key) {
+    rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, y - key_height, p->text_width, 4, p->key);
+  }
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, y + 10, p->text_width - number_width, 1,
+               p->running);
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, p->left + p->text_width - number_width, y + 10,
+               number_width, 1, number);
+  cairo_show_page(p->canvas.cairo);
+  g_free(number);
+}
+
+void
+rc_pages_begin(RcPages *p, const char *key)
+{
+  if (p->number) {
+    end_page(p);
+  }
+  p->key = key;
+  ++p->number;
+  p->left = p->number % 2 ? inner : outer;
+  p->y = top;
+}
+
+double
+rc_pages_room(const RcPages *p)
+{
+  return foot_y(p) - (p->key ? key_height + 4 : 0) - p->y;
+}
+
+void
+rc_pages_need(RcPages *p, double height, const char *heading)
+{
+  if (height > rc_pages_room(p) && p->y > top) {
+    rc_pages_begin(p, p->key);
+    char *text = g_strconcat(heading, " (continued)", NULL);
+    p->y += rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, p->text_width, 1, text) + 8;
+    g_free(text);
+  }
+}
+
+void
+rc_pages_text(RcPages *p, RcTextStyle style, const char *text)
+{
+  p->y += rc_draw_text(p->canvas.cairo, style, RC_ALIGN_LEFT, p->left, p->y, p->text_width, 0, text);
+}
+
+void
+rc_pages_paragraph(RcPages *p, RcTextStyle style, const char *text, const char *heading)
+{
+  rc_pages_need(p, rc_text_height(style, p->text_width, 0, text), heading);
+  rc_pages_text(p, style, text);
+}
+
+void
+rc_pages_bookmark(RcPages *p, const char *text)
+{
+  if (p->canvas.picture != RC_PICTURE_PDF) {
+    return;
+  }
+  char *link = g_strdup_printf("page=%u pos=[0 0]", p->number);
+  cairo_pdf_surface_add_outline(p->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, text, link, CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  g_free(link);
+}
+
+void
+rc_pages_name(RcPages *p, const char *name)
+{
+  if (p->canvas.picture == RC_PICTURE_PDF) {
+    char *attributes = g_strdup_printf("name='%s' x=0 y=0", name);
+    cairo_tag_begin(p->canvas.cairo, CAIRO_TAG_DEST, attributes);
+    cairo_tag_end(p->canvas.cairo, CAIRO_TAG_DEST);
+    g_free(attributes);
+  }
+}
+
+void
+rc_pages_link(RcPages *p, RcBox box, const char *name)
+{
+  if (p->canvas.picture == RC_PICTURE_PDF) {
+    char *attributes =
+      g_strdup_printf("dest='%s' rect=[%d %d %d %d]", name, (int)box.x, (int)box.y, (int)box.width, (int)box.height);
+    cairo_tag_begin(p->canvas.cairo, CAIRO_TAG_LINK, attributes);
+    cairo_tag_end(p->canvas.cairo, CAIRO_TAG_LINK);
+    g_free(attributes);
+  }
+}
+
+GBytes *
+rc_pages_finish(RcPages *p, GError **error)
+{
+  if (p->number) {
+    end_page(p);
+  }
+  cairo_tag_end(p->canvas.cairo, "Document");
+  return rc_canvas_finish(&p->canvas, error);
+}

@@ -1,0 +1,55 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Printed pages: paper, margins, running title, page numbers, bookmarks and links.
+
+#ifndef ROWCALL_SRC_REPORT_PAGES_H
+#define ROWCALL_SRC_REPORT_PAGES_H
+
+#include "canvas.h"
+#include "rowcall/draw.h"
+
+/// A document in the making. Text and figures go to `canvas.cairo` from `left` on, `text_width` wide, at `y`.
+typedef struct {
+  RcCanvas canvas;
+  double width; // of the paper
+  double height;
+  const char *running; // title at the foot of each page; borrowed
+  const char *key;     // to marks and pictures, above it; NULL for none; borrowed
+  guint number;        // of the page begun, 0 before the first
+  double left;         // the inner margin is wider, for binding
+  double text_width;
+  double y;
+} RcPages;
+
+/// Starts a document whose foot says @p running, which must outlive it.
+RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint);
+
+/// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none.
+void rc_pages_begin(RcPages *pages, const char *key);
+
+/// Returns the height left on the page.
+double rc_pages_room(const RcPages *pages);
+
+/// Begins a page headed @p heading "(continued)" where less than @p height is left.
+void rc_pages_need(RcPages *pages, double height, const char *heading);
+
+/// Sets text over the whole width and moves on below it.
+void rc_pages_text(RcPages *pages, RcTextStyle style, const char *text);
+
+/// As rc_pages_text(), beginning a page where the text does not fit.
+void rc_pages_paragraph(RcPages *pages, RcTextStyle style, const char *text, const char *heading);
+
+/// Adds a bookmark to the page begun. Nothing but in a PDF.
+void rc_pages_bookmark(RcPages *pages, const char *text);
+
+/// Names the place at the top of the page begun, for rc_pages_link().
+void rc_pages_name(RcPages *pages, const char *name);
+
+/// Makes @p box a link to the place called @p name. Only in a PDF, and only if that place is named before the end.
+void rc_pages_link(RcPages *pages, RcBox box, const char *name);
+
+/// Ends the document and returns its bytes, or NULL with @p error set.
+GBytes *rc_pages_finish(RcPages *pages, GError **error);
+
+#endif

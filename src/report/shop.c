@@ -1,0 +1,454 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Offers as a table, CSV and JSON. Rows are in the order of the standings: by price, unknown ones last.
+
+#include "format.h"
+#include "shop_words.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define U64 G_GUINT64_FORMAT
+
+// All that is told of a shop.
+typedef struct {
+  GString *out;
+  const RcShop *shop;
+  const RcTally *tally;
+  const RcStandings *standings;
+  const RcIntake *intake;
+} Answer;
+
+static const RcStanding *
+row_at(const Answer *a, guint index)
+{
+  return &a->standings->rows[index];
+}
+
+static const RcOffer *
+offer_at(const Answer *a, guint index)
+{
+  return rc_row_offer(a->shop, a->standings, (int)index);
+}
+
+static RcCounts
+counts_at(const Answer *a, guint index)
+{
+  return rc_roll_counts(rc_tally_roll(a->tally), row_at(a, index)->offer);
+}
+
+static const char *
+standing_word(const RcStanding *row)
+{
+  return !row->judged ? "unknown" : row->beaten ? "beaten" : "unbeaten";
+}
+
+static void
+append_sentence(const Answer *a, char *text)
+{
+  rc_append_wrapped(a->out, text, 0);
+  g_free(text);
+}
+
+// ------------------------------------------------------------------------------------------------------------- table
+
+static void
+append_intake(const Answer *a)
+{
+  const RcCounts counts = rc_roll_counts(rc_tally_roll(a->tally), 0);
+  char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
+  GString *text = g_string_new(NULL);
+  if (*a->shop->title) {
+    rc_append_wrapped(a->out, a->shop->title, 0);
+  }
+  g_string_append_printf(
+    text, "%u offer%s; %" U64 " tune%s from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
+    a->standings->n, a->standings->n == 1 ? "" : "s", a->intake->tunes, a->intake->tunes == 1 ? "" : "s",
+    a->intake->files, a->intake->files == 1 ? "" : "s", rc_counts_chords(&counts), quarters);
+  if (a->intake->problems) {
+    g_string_append_printf(text, " %" U64 " more could not be read.", a->intake->problems);
+  }
+  append_sentence(a, g_string_free(text, FALSE));
+  g_free(quarters);
+}
+
+static char
+row_mark(const Answer *a, const RcStanding *row)
+{
+  if (!a->standings->read || row->beaten) {
+    return ' ';
+  }
+  return row->judged ? '*' : '?';
+}
+
+static void
+append_row(const Answer *a, guint index)
+{
+  const RcStanding *row = row_at(a, index);
+  const RcOffer *offer = offer_at(a, index);
+  const RcCounts counts = counts_at(a, index);
+  char share[8];
+  char *cost = rc_cost_text(offer->cost);
+  char *kg = rc_kg_text(offer->grams);
+  rc_offer_carried_text(share, a->standings, row);
+  g_string_append_printf(a->out, "%c ", row_mark(a, row));
+  rc_append_padded(a->out, offer->name, 26);
+  g_string_append_c(a->out, ' ');
+  rc_append_padded(a->out, offer->layout->name, 8);
+  g_string_append_printf(a->out, " %7u %10s %7s %7s %6" U64 "\n", rc_layout_count_buttons(offer->layout), cost, kg,
+                         share, counts.playable);
+  g_free(cost);
+  g_free(kg);
+}
+
+static void
+append_rows(const Answer *a)
+{
+  const RcCounts counts = rc_roll_counts(rc_tally_roll(a->tally), 0);
+  char *of = g_strdup_printf("of %" U64, counts.tunes);
+  g_string_append_printf(a->out, "\n%64s %7s %6s\n", "", "% of", "tunes");
+  g_string_append_printf(a->out, "  %-26s %-8s %7s %10s %7s %7s %6s\n", "offer", "layout", "buttons",
+                         *a->shop->currency ? a->shop->currency : "price", "kg", "time", of);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    append_row(a, i);
+  }
+  g_string_append_c(a->out, '\n');
+  g_free(of);
+}
+
+// The offers that would do, but for a price or weight that is not known.
+static void
+append_to_ask(const Answer *a)
+{
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    const RcStanding *row = row_at(a, i);
+    const RcOffer *offer = offer_at(a, i);
+    if (row->reaches && !row->judged) {
+      g_string_append_printf(text, "%s%s (%s)",
+                             text->len ? ", " : "Ask for what is not known of those that reach it too: ", offer->name,
+                             offer->cost    ? "weight"
+                             : offer->grams ? "price"
+                                            : "price and weight");
+    }
+  }
+  if (text->len) {
+    g_string_append_c(text, '.');
+    rc_append_wrapped(a->out, text->str, 0);
+  }
+  g_string_free(text, TRUE);
+}
+
+static gboolean
+any_unjudged(const Answer *a)
+{
+  for (guint i = 0; i < a->standings->n; ++i) {
+    if (!row_at(a, i)->judged) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static void
+append_finding(const Answer *a)
+{
+  guint n = 0;
+  char *names = rc_unbeaten_text(a->shop, a->standings, &n);
+  char *finding = rc_shop_finding(a->shop, a->tally, a->standings);
+  append_sentence(a, g_strconcat(finding, ".", NULL));
+  append_to_ask(a);
+  if (n) {
+    append_sentence(a,
+                    g_strdup_printf("* Not beaten (no other is at least as good in price, weight and playing time and "
+                                    "better in one): %s.",
+                                    names));
+  }
+  if (a->standings->read && any_unjudged(a)) {
+    append_sentence(a, g_strdup("? Not judged before its price and weight are known."));
+  }
+  g_free(names);
+  g_free(finding);
+}
+
+static int
+compare_missing(gconstpointer a, gconstpointer b)
+{
+  const RcLeftOut *left = a;
+  const RcLeftOut *right = b;
+  if (left->missing != right->missing) {
+    return left->missing < right->missing ? 1 : -1;
+  }
+  return (left->tune > right->tune) - (left->tune < right->tune);
+}
+
+// "plays 27 of 51 tunes; without A, B, C and 21 more."
+static char *
+left_out_text(const Answer *a, guint index)
+{
+  enum { NAMED = 3 };
+  const RcCounts counts = counts_at(a, index);
+  const GArray *left = rc_tally_left_out(a->tally, row_at(a, index)->offer);
+  GString *text = g_string_new(NULL);
+  if (!left->len) {
+    g_string_append_printf(text, "leaves out none of the %" U64 " tunes.", counts.tunes);
+    return g_string_free(text, FALSE);
+  }
+  GArray *sorted = g_array_copy((GArray *)left);
+  g_array_sort(sorted, compare_missing);
+  g_string_append_printf(text, "leaves out %u of %" U64 " tunes: ", left->len, counts.tunes);
+  for (guint i = 0; i < MIN(sorted->len, NAMED); ++i) {
+    g_string_append_printf(text, "%s%s", i ? "; " : "",
+                           rc_tally_title(a->tally, g_array_index(sorted, RcLeftOut, i).tune));
+  }
+  if (sorted->len > NAMED) {
+    g_string_append_printf(text, " and %u more", sorted->len - NAMED);
+  }
+  g_string_append_c(text, '.');
+  g_array_unref(sorted);
+  return g_string_free(text, FALSE);
+}
+
+static void
+append_left_out(const Answer *a)
+{
+  g_string_append(a->out, "\nWhat these leave out, the tunes that lack most first:\n");
+  for (guint i = 0; i < a->standings->n; ++i) {
+    const RcOffer *offer = offer_at(a, i);
+    if (row_at(a, i)->beaten) {
+      continue;
+    }
+    char *left = left_out_text(a, i);
+    char *text = g_strdup_printf("%c %s %s%s%s%s", row_mark(a, row_at(a, i)), offer->name, left,
+                                 *offer->remarks ? " (" : "", offer->remarks, *offer->remarks ? ")" : "");
+    rc_append_wrapped(a->out, text, 2);
+    g_free(text);
+    g_free(left);
+  }
+  g_string_append_c(a->out, '\n');
+}
+
+static void
+append_table(const Answer *a)
+{
+  append_intake(a);
+  append_rows(a);
+  append_finding(a);
+  if (a->standings->read) {
+    append_left_out(a);
+  } else {
+    g_string_append_c(a->out, '\n');
+  }
+  append_sentence(a, rc_shop_notes(a->shop, a->tally));
+}
+
+// --------------------------------------------------------------------------------------------------------------- CSV
+
+static char *
+known_cost(gint64 cost)
+{
+  return cost ? rc_cost_text(cost) : g_strdup("");
+}
+
+static void
+append_csv_offer(const Answer *a, guint index)
+{
+  const RcStanding *row = row_at(a, index);
+  const RcOffer *offer = offer_at(a, index);
+  const RcCounts counts = counts_at(a, index);
+  char *cells[] = {
+    g_strdup_printf("%u", rc_layout_count_buttons(offer->layout)),
+    known_cost(offer->cents * (RC_COST_UNIT / 100)),
+    known_cost(offer->cost),
+    offer->grams ? rc_kg_text(offer->grams) : g_strdup(""),
+    rc_quarters_text(a->standings->read),
+    rc_quarters_text(row->worth.carried),
+    g_strdup_printf("%" U64, counts.tunes),
+    g_strdup_printf("%" U64, counts.playable),
+  };
+  rc_append_csv(a->out, offer->name, "offer", offer->layout->name, cells[0], cells[1], offer->currency, cells[2],
+                a->shop->currency, cells[3], cells[4], cells[5], cells[6], cells[7], standing_word(row),
+                row->reaches ? "yes" : "no", offer->remarks, "", "", NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(cells); ++i) {
+    g_free(cells[i]);
+  }
+}
+
+static void
+append_csv_left_out(const Answer *a, guint index)
+{
+  const GArray *left = rc_tally_left_out(a->tally, row_at(a, index)->offer);
+  for (guint i = 0; i < left->len; ++i) {
+    const RcLeftOut *tune = &g_array_index(left, RcLeftOut, i);
+    const RcPlace place = rc_tally_place(a->tally, tune->tune);
+    char *missing = rc_quarters_text(tune->missing);
+    char *where = g_strdup_printf("%s:%u", place.file, place.line);
+    rc_append_csv(a->out, offer_at(a, index)->name, "left out", "", "", "", "", "", "", "", missing, "", "", "", "", "",
+                  "", rc_tally_title(a->tally, tune->tune), where, NULL);
+    g_free(missing);
+    g_free(where);
+  }
+}
+
+static void
+append_csv(const Answer *a)
+{
+  rc_append_csv(a->out, "offer", "line", "layout", "buttons", "price", "currency", "counted as", "in", "kg", "quarters",
+                "carried", "tunes", "playable", "standing", "reaches target", "remarks", "tune", "place", NULL);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    append_csv_offer(a, i);
+    append_csv_left_out(a, i);
+  }
+}
+
+// -------------------------------------------------------------------------------------------------------------- JSON
+
+// A number of @p unit parts; null for 0.
+static void
+add_known(JsonBuilder *json, const char *name, gint64 parts, gint64 unit)
+{
+  json_builder_set_member_name(json, name);
+  if (!parts) {
+    json_builder_add_null_value(json);
+  } else if (parts % unit) {
+    json_builder_add_double_value(json, (double)parts / (double)unit);
+  } else {
+    json_builder_add_int_value(json, parts / unit);
+  }
+}
+
+static void
+add_text_or_null(JsonBuilder *json, const char *name, const char *text)
+{
+  json_builder_set_member_name(json, name);
+  if (text && *text) {
+    json_builder_add_string_value(json, text);
+  } else {
+    json_builder_add_null_value(json);
+  }
+}
+
+static void
+add_flag(JsonBuilder *json, const char *name, gboolean value)
+{
+  json_builder_set_member_name(json, name);
+  json_builder_add_boolean_value(json, value);
+}
+
+static void
+add_tunes(JsonBuilder *json, const RcCounts *counts)
+{
+  json_builder_set_member_name(json, "tunes");
+  json_builder_begin_object(json);
+  rc_json_number(json, "total", (gint64)counts->tunes);
+  rc_json_number(json, "native", (gint64)counts->native);
+  rc_json_number(json, "playable", (gint64)counts->playable);
+  json_builder_end_object(json);
+}
+
+static void
+add_beaten_by(const Answer *a, JsonBuilder *json, guint index)
+{
+  json_builder_set_member_name(json, "beaten_by");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    if (row_at(a, index)->beaten && rc_worth_beats(&row_at(a, i)->worth, &row_at(a, index)->worth)) {
+      json_builder_add_string_value(json, offer_at(a, i)->name);
+    }
+  }
+  json_builder_end_array(json);
+}
+
+static void
+add_left_out(const Answer *a, JsonBuilder *json, guint index)
+{
+  const GArray *left = rc_tally_left_out(a->tally, row_at(a, index)->offer);
+  json_builder_set_member_name(json, "left_out");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < left->len; ++i) {
+    const RcLeftOut *tune = &g_array_index(left, RcLeftOut, i);
+    const RcPlace place = rc_tally_place(a->tally, tune->tune);
+    json_builder_begin_object(json);
+    rc_json_text(json, "title", rc_tally_title(a->tally, tune->tune));
+    rc_json_text(json, "file", place.file);
+    rc_json_number(json, "line", place.line);
+    rc_json_quarters(json, "quarters", tune->missing);
+    json_builder_end_object(json);
+  }
+  json_builder_end_array(json);
+}
+
+static void
+add_offer(const Answer *a, JsonBuilder *json, guint index)
+{
+  const RcStanding *row = row_at(a, index);
+  const RcOffer *offer = offer_at(a, index);
+  const RcCounts counts = counts_at(a, index);
+  json_builder_begin_object(json);
+  rc_json_text(json, "offer", offer->name);
+  rc_json_text(json, "layout", offer->layout->name);
+  rc_json_number(json, "buttons", rc_layout_count_buttons(offer->layout));
+  add_known(json, "price", offer->cents, 100);
+  add_text_or_null(json, "currency", offer->currency);
+  add_known(json, "cost", offer->cost, RC_COST_UNIT);
+  add_known(json, "kg", offer->grams, 1000);
+  add_text_or_null(json, "remarks", offer->remarks);
+  rc_json_counts(json, &counts);
+  add_tunes(json, &counts);
+  rc_json_quarters(json, "carried", row->worth.carried);
+  add_flag(json, "reaches", row->reaches);
+  rc_json_text(json, "standing", standing_word(row));
+  add_beaten_by(a, json, index);
+  add_left_out(a, json, index);
+  json_builder_end_object(json);
+}
+
+static void
+add_name_of(const Answer *a, JsonBuilder *json, const char *name, int row)
+{
+  add_text_or_null(json, name, row < 0 ? NULL : offer_at(a, (guint)row)->name);
+}
+
+static void
+append_json(const Answer *a)
+{
+  JsonBuilder *json = json_builder_new();
+  json_builder_begin_object(json);
+  add_text_or_null(json, "title", a->shop->title);
+  add_text_or_null(json, "currency", a->shop->currency);
+  add_known(json, "target", a->standings->target, 1000);
+  rc_json_text(json, "accept", rc_verdict_name(rc_roll_accept(rc_tally_roll(a->tally))));
+  json_builder_set_member_name(json, "offers");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    add_offer(a, json, i);
+  }
+  json_builder_end_array(json);
+  add_name_of(a, json, "cheapest", a->standings->cheapest);
+  add_name_of(a, json, "lightest", a->standings->lightest);
+  add_name_of(a, json, "nearest", a->standings->nearest);
+  rc_json_number(json, "tunes", (gint64)a->intake->tunes);
+  rc_json_number(json, "files", (gint64)a->intake->files);
+  rc_json_number(json, "problems", (gint64)a->intake->problems);
+  json_builder_end_object(json);
+  rc_json_finish(a->out, json);
+}
+
+void
+rc_report_shop(GString *out, RcFormat format, const RcShop *shop, const RcTally *tally, const RcStandings *standings,
+               const RcIntake *intake)
+{
+  const Answer answer = { out, shop, tally, standings, intake };
+  switch (format) {
+  case RC_FORMAT_TABLE:
+    append_table(&answer);
+    break;
+  case RC_FORMAT_CSV:
+    append_csv(&answer);
+    break;
+  case RC_FORMAT_JSON:
+    append_json(&answer);
+    break;
+  }
+}

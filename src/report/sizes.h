@@ -1,0 +1,25 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The landscape of all sizes as a figure within a page.
+
+#ifndef ROWCALL_SRC_REPORT_SIZES_H
+#define ROWCALL_SRC_REPORT_SIZES_H
+
+#include "rowcall/draw.h"
+#include "rowcall/report.h"
+
+/// How the landscape is read.
+extern const char rc_landscape_words[];
+
+/// Returns the finding in a sentence without its full stop; a new string.
+char *rc_sizes_finding(const RcSweep *sweep, const RcRoll *roll, RcTarget target);
+
+/// Returns the height of the landscape with @p across panels in a line.
+double rc_landscape_height(const RcSweep *sweep, guint across);
+
+/// Draws a panel for each set of rows.
+void rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSweep *sweep, const RcRoll *roll,
+                       RcTarget target);
+
+#endif
