@@ -160,21 +160,34 @@ find_stretch(const ListenOptions *own, const RcTune *tune, guint *first, guint *
 }
 
 static void
+tell_tune(Listening *l, const CliRouting *routing, const RcTune *tune)
+{
+  const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(routing->planner)->roll, tune, 0);
+  GString *text = g_string_new(tune->title);
+  g_string_append_printf(text, ", %s%s", l->own->wanted ? "as wanted" : "on ",
+                         l->own->wanted ? "" : routing->layout->name);
+  if (tempo.quarters > 0) {
+    g_string_append_printf(text, ", %d quarter notes a minute", (int)(tempo.quarters + 0.5));
+  }
+  if (l->own->melody && !tune->notes->len) {
+    g_string_append(text, " (its melody is not in the file)");
+  }
+  rc_score_tell(l->score, l->score->length, 0, FALSE, text->str);
+  g_string_free(text, TRUE);
+}
+
+static void
 add_tune(Listening *l, const RcTune *tune)
 {
   const CliRouting *routing = l->own->wanted ? &l->full : &l->on;
   const RcPlaying playing = { l->own->wanted ? RC_PLAY_WANTED : RC_PLAY_GRIPS, l->own->melody };
   rc_score_rest(l->score, l->score->length ? 2 * rc_meter_beat(rc_tune_setting(tune, 0)->meter) : 0);
-  const RcTicks start = l->score->length;
+  const guint told = l->score->passages->len;
+  tell_tune(l, routing, tune);
   rc_route_plan(routing->route, tune);
   rc_score_add(l->score, routing->planner, routing->route, tune, playing);
-  const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(routing->planner)->roll, tune, 0);
-  char *text =
-    g_strdup_printf("%s, %s%s, %.0f quarter notes a minute%s", tune->title, l->own->wanted ? "as wanted" : "on ",
-                    l->own->wanted ? "" : routing->layout->name, tempo.quarters,
-                    l->own->melody && !tune->notes->len ? " (its melody is not in the file)" : "");
-  rc_score_tell(l->score, start, l->score->length - start, FALSE, text);
-  g_free(text);
+  RcPassage *whole = &g_array_index(l->score->passages, RcPassage, told);
+  whole->length = l->score->length - whole->start;
   ++l->added;
 }
 

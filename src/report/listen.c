@@ -52,7 +52,7 @@ rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route
 
 // ------------------------------------------------------------------------------------------------------ what and when
 
-// Longer stretches before those within them.
+// Longer stretches before those within them, else in the order they were told.
 static int
 by_start(gconstpointer a, gconstpointer b)
 {
@@ -64,7 +64,7 @@ by_start(gconstpointer a, gconstpointer b)
   if (left->length != right->length) {
     return left->length > right->length ? -1 : 1;
   }
-  return left->silent - right->silent;
+  return (left > right) - (left < right);
 }
 
 static void
