@@ -17,6 +17,9 @@ enum {
   FULL_TONES = 4 // a chord of more tones sounds each of them softer, so that all are as loud as these
 };
 
+// Bass and chord at once, where no stroke of a pattern stands.
+static const RcStroke whole = { 0, TRUE, TRUE };
+
 // What the left hand sounds in a step.
 typedef struct {
   gboolean sounds;
@@ -185,7 +188,6 @@ sound_stroke(Player *p, const RcPattern *pattern, const RcStroke *stroke, RcTick
 static void
 sound_between(Player *p, const RcPattern *pattern, const RcStroke *stroke, RcTicks at, RcTicks next)
 {
-  static const RcStroke whole = { 0, TRUE, TRUE };
   move_to(p, at);
   RcTicks until = MIN(next, p->step_end);
   sound_stroke(p, pattern, stroke, at, until);
@@ -205,7 +207,6 @@ sound_between(Player *p, const RcPattern *pattern, const RcStroke *stroke, RcTic
 static void
 sound_bar(Player *p, const RcPattern *pattern, RcTicks start, RcTicks end, RcTicks missing)
 {
-  static const RcStroke whole = { 0, TRUE, TRUE };
   RcTicks at = start;
   const RcStroke *stroke = &whole;
   for (RcTicks bar = start - missing; bar < end; bar += pattern->bar) {
@@ -324,12 +325,18 @@ play_bar(Player *p, guint index, gboolean first)
   }
 }
 
+static gboolean
+is_in_part(const RcPart *part, guint bar)
+{
+  return bar >= part->first && bar < part->first + part->count;
+}
+
 static const RcPart *
 part_of(const RcTune *tune, guint bar)
 {
   for (guint i = 0; i < tune->parts->len; ++i) {
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
-    if (bar >= part->first && bar < part->first + part->count) {
+    if (is_in_part(part, bar)) {
       return part;
     }
   }
@@ -347,7 +354,8 @@ play_run(Player *p, guint index)
   do {
     play_bar(p, played[end], !end || !played[end]);
     ++end;
-  } while (end < p->tune->played->len && played[end] == played[end - 1] + 1 && part_of(p->tune, played[end]) == part);
+  } while (end < p->tune->played->len && played[end] == played[end - 1] + 1 &&
+           (!part || is_in_part(part, played[end])));
   if (part) {
     char *text = g_strdup_printf("%s%sbars %u-%u", *part->label ? part->label : "", *part->label ? ", " : "",
                                  played[index] + 1, played[end - 1] + 1);
