@@ -77,8 +77,8 @@ void rc_report_tune_end(GString *out, RcFormat format);
 // --------------------------------------------------------------------------------------------------------- listen
 
 /// Says what is heard of the first chord of @p route, which was planned for @p tune on @p layout: the buttons with what
-/// they lack and add, or the tones; a new string. Sets @p silent where nothing is heard of it.
-char *rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play, gboolean *silent);
+/// they lack and add, or the tones; a new string.
+char *rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play);
 
 /// Appends what is heard when, in seconds.
 void rc_report_score(GString *out, const RcScore *score);

@@ -30,13 +30,12 @@ static void
 add_chord(Listening *l, const CliRouting *routing, const RcTune *tune, RcPlay play)
 {
   const RcTicks start = l->score->length;
-  gboolean silent = FALSE;
   rc_route_plan(routing->route, tune);
   const guint told = l->score->passages->len;
   rc_score_add(l->score, routing->planner, routing->route, tune, (RcPlaying){ play, FALSE });
-  if (l->score->passages->len == told) {
-    char *heard = rc_report_heard(routing->layout, tune, routing->route, play, &silent);
-    rc_score_tell(l->score, start, l->score->length - start, silent, heard);
+  if (l->score->passages->len == told) { // else it is silent, and that was told
+    char *heard = rc_report_heard(routing->layout, tune, routing->route, play);
+    rc_score_tell(l->score, start, l->score->length - start, FALSE, heard);
     g_free(heard);
   }
 }
@@ -233,6 +232,9 @@ start(Listening *l)
 {
   CliOptions full = *l->options;
   full.on = (char *)full_board;
+  full.prefer = NULL; // whatever the player's hand, the real chord is meant
+  full.reach = RC_GRIP_REACH;
+  full.press = RC_GRIP_PRESS;
   l->score = rc_score_new();
   return cli_routing_start(&l->on, l->options) && cli_routing_start(&l->full, &full);
 }

@@ -28,12 +28,11 @@ append_grip(GString *text, const RcLayout *layout, const RcChord *chord, const R
 }
 
 char *
-rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play, gboolean *silent)
+rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play)
 {
   const RcStep *step = &g_array_index(route->steps, RcStep, 0);
   const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, step->played.symbol);
   GString *text = g_string_new(symbol->text);
-  *silent = FALSE;
   if (play == RC_PLAY_WANTED && step->verdict != RC_NATIVE && symbol->kind == RC_SYMBOL_CHORD) {
     append_tones(text, ", wanted, its tones themselves: ", &symbol->chord, rc_chord_tones(&symbol->chord));
   } else if (step->held && step->verdict != RC_NATIVE) {
@@ -44,8 +43,6 @@ rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route
     g_string_append_printf(text,
                            play == RC_PLAY_WANTED ? ", wanted, as a %s has it: " : " on %s, native: ", layout->name);
     append_grip(text, layout, &symbol->chord, step);
-  } else if (symbol->kind == RC_SYMBOL_CHORD) {
-    *silent = TRUE;
   }
   return g_string_free(text, FALSE);
 }
@@ -82,9 +79,7 @@ append_passage(GString *out, const RcScore *score, const RcPassage *passage)
   g_string_append(out, " - ");
   append_seconds(out, rc_score_seconds(score, passage->start + passage->length));
   g_string_append(out, "  ");
-  char *text = g_strconcat(passage->text, passage->silent ? ": silent, no grip will do" : "", NULL);
-  rc_append_wrapped(out, text, INDENT);
-  g_free(text);
+  rc_append_wrapped(out, passage->text, INDENT);
 }
 
 void

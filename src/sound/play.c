@@ -110,8 +110,11 @@ static void
 tell_silence(const Player *p)
 {
   const RcSymbol *symbol = symbol_of(p, step_at(p, p->step));
-  if (!p->hold.sounds && (symbol->kind == RC_SYMBOL_CHORD || symbol->kind == RC_SYMBOL_UNREAD)) {
-    rc_score_tell(p->score, p->step_start, p->step_end - p->step_start, TRUE, symbol->text);
+  const gboolean unread = symbol->kind == RC_SYMBOL_UNREAD;
+  if (!p->hold.sounds && (unread || symbol->kind == RC_SYMBOL_CHORD)) {
+    char *text = g_strdup_printf("%s: silent, %s", symbol->text, unread ? "it is no chord symbol" : "no grip will do");
+    rc_score_tell(p->score, p->step_start, p->step_end - p->step_start, TRUE, text);
+    g_free(text);
   }
 }
 

@@ -71,7 +71,7 @@ struct RcRender {
 // ----------------------------------------------------------------------------------------------------------- tables
 
 // The phases, pi i (i - 1) / n, spread the peaks of the harmonics: M. R. Schroeder (1970), Synthesis of low-peak-factor
-// signals, IEEE Trans. Information Theory 16(1), for a flat spectrum.
+// signals and binary sequences with low autocorrelation, IEEE Trans. Information Theory 16(1), for a flat spectrum.
 static double
 turn_at(guint harmonics, double phase)
 {

@@ -843,6 +843,8 @@ def test_listen_says_what_is_silent():
         book = write(folder, "lantern.yaml", LANTERN.replace("Bm", "F#dim"))
         path, said = listened(folder, book, "--on", "12", "--part", "A")
         assert re.search(r"1\.30 - +2\.61  F#dim: silent", said)
+        unread = run("listen", write(folder, "x.yaml", LANTERN.replace("Bm", "Hx")), "--on", "12", "-o", path)
+        assert unread[0] == 1 and "Hx: silent, it is no chord symbol" in unread[1] and "`Hx` is no chord symbol" in unread[2]
         bar = 3 * 60 / 138 * 44100
         assert not any(samples(path)[int(bar) + 1:int(2 * bar) - 1])
         wanted, said = listened(folder, book, "--on", "12", "--part", "A", "--wanted")
