@@ -229,6 +229,12 @@ RcTicks rc_counts_ticks(const RcCounts *counts);
 /// Sets @p counts, one for each keyboard of @p panel, to those of @p tune alone; `playable_alone` is as `playable`.
 void rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tune, RcCounts *counts);
 
+/// Returns the worst verdict that @p counts has a chord of; #RC_NATIVE where it has none.
+RcVerdict rc_counts_worst(const RcCounts *counts);
+
+/// Makes @p counts, whose chords are those of one tune, say whether it has chords, is native and is playable.
+void rc_counts_judge_tune(RcCounts *counts, RcVerdict accept);
+
 /// Returns the playing time of the chords with verdict @p accept or better.
 RcTicks rc_counts_carried(const RcCounts *counts, RcVerdict accept);
 

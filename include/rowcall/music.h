@@ -54,6 +54,9 @@ gboolean rc_pcs_has(RcPcSet set, guint pc);
 /// Returns the number of pitch classes in @p set.
 guint rc_pcs_count(RcPcSet set);
 
+/// Returns the number of members of a small set of anything, kept as bits.
+guint rc_count_bits(guint set);
+
 /// Returns the note @p fifths further along the line of fifths, respelled by an enharmonic step where it would need
 /// more than a double accidental.
 RcNote rc_note_up(RcNote note, int fifths);

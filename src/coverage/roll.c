@@ -445,26 +445,6 @@ rc_roll_counts(const RcRoll *roll, guint index)
   return counts;
 }
 
-guint64
-rc_counts_chords(const RcCounts *counts)
-{
-  guint64 sum = 0;
-  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    sum += counts->chords[i];
-  }
-  return sum;
-}
-
-RcTicks
-rc_counts_ticks(const RcCounts *counts)
-{
-  RcTicks sum = 0;
-  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    sum += counts->ticks[i];
-  }
-  return sum;
-}
-
 RcGain
 rc_roll_gain(const RcRoll *roll, guint index)
 {
@@ -477,22 +457,6 @@ rc_roll_gain(const RcRoll *roll, guint index)
     rc_gains_explain(&roll->gains, index, &gain);
   }
   return gain;
-}
-
-RcTicks
-rc_counts_carried(const RcCounts *counts, RcVerdict accept)
-{
-  RcTicks ticks = 0;
-  for (guint v = RC_NATIVE; v <= accept; ++v) {
-    ticks += counts->ticks[v];
-  }
-  return ticks;
-}
-
-RcTicks
-rc_counts_read(const RcCounts *counts)
-{
-  return rc_counts_ticks(counts) - counts->ticks[RC_UNREAD];
 }
 
 RcTiming

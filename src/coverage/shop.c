@@ -61,16 +61,6 @@ rc_tally_free(RcTally *tally)
   }
 }
 
-static RcTicks
-carried_by(const RcCounts *counts, RcVerdict accept)
-{
-  RcTicks carried = 0;
-  for (guint v = RC_NATIVE; v <= accept; ++v) {
-    carried += counts->ticks[v];
-  }
-  return carried;
-}
-
 void
 rc_tally_add(RcTally *tally, const RcTune *tune)
 {
@@ -83,7 +73,7 @@ rc_tally_add(RcTally *tally, const RcTune *tune)
     const RcCounts *counts = &tally->counts[i];
     if (counts->tunes && !counts->playable) {
       const RcLeftOut left = { tally->tunes->len - 1,
-                               rc_counts_ticks(counts) - carried_by(counts, rc_panel_accept(tally->panel)) };
+                               rc_counts_ticks(counts) - rc_counts_carried(counts, rc_panel_accept(tally->panel)) };
       g_array_append_val((GArray *)g_ptr_array_index(tally->left_out, i), left);
     }
   }
@@ -166,7 +156,7 @@ stand(const RcShop *shop, const RcRoll *roll, guint index)
 {
   const RcOffer *offer = rc_shop_offer(shop, index);
   const RcCounts counts = rc_roll_counts(roll, index);
-  const RcWorth worth = { offer->cost, offer->grams, carried_by(&counts, rc_roll_accept(roll)) };
+  const RcWorth worth = { offer->cost, offer->grams, rc_counts_carried(&counts, rc_roll_accept(roll)) };
   RcStanding row = { .offer = index, .worth = worth };
   row.judged = is_known(&row.worth);
   return row;

@@ -51,23 +51,13 @@ add_set(RcSweep *s, guint set)
   }
 }
 
-static guint
-count_rows(guint set)
-{
-  guint n = 0;
-  for (; set; set &= set - 1) {
-    ++n;
-  }
-  return n;
-}
-
 // Fewer rows first.
 static int
 compare_sets(const void *a, const void *b)
 {
   const guint left = *(const guint *)a;
   const guint right = *(const guint *)b;
-  const int rows = (int)count_rows(left) - (int)count_rows(right);
+  const int rows = (int)rc_count_bits(left) - (int)rc_count_bits(right);
   return rows ? rows : (left > right) - (left < right);
 }
 
@@ -95,7 +85,7 @@ add_sizes(RcSweep *s, guint set, RcLayout *const *usual, guint n)
 {
   for (guint width = 1; width <= s->columns; ++width) {
     for (guint first = 0; first + width <= s->columns; ++first) {
-      RcSize size = { set, first, first + width - 1, count_rows(set) * width, NULL };
+      RcSize size = { set, first, first + width - 1, rc_count_bits(set) * width, NULL };
       size.usual = usual_name(s, usual, n, &size);
       g_array_append_val(s->sizes, size);
     }

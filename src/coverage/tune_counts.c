@@ -12,7 +12,6 @@ count(RcCounts *counts, RcVerdict verdict, RcTicks ticks)
 {
   ++counts->chords[verdict];
   counts->ticks[verdict] += ticks;
-  counts->tunes = 1;
 }
 
 static void
@@ -22,18 +21,6 @@ count_chord(RcPanel *panel, const RcRequest *request, RcTicks ticks, RcCounts *c
   for (guint i = 0; i < rc_panel_size(panel); ++i) {
     count(&counts[i], (RcVerdict)asked->verdicts[i], ticks);
   }
-}
-
-static void
-finish(RcCounts *counts, RcVerdict accept)
-{
-  RcVerdict worst = RC_NATIVE;
-  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    worst = counts->chords[i] ? (RcVerdict)i : worst;
-  }
-  counts->native = counts->tunes && worst == RC_NATIVE;
-  counts->playable = counts->tunes && worst <= accept;
-  counts->playable_alone = counts->playable;
 }
 
 void
@@ -52,6 +39,6 @@ rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tu
     }
   }
   for (guint i = 0; i < rc_panel_size(panel); ++i) {
-    finish(&counts[i], rc_panel_accept(panel));
+    rc_counts_judge_tune(&counts[i], rc_panel_accept(panel));
   }
 }

@@ -33,8 +33,14 @@ rc_pcs_has(RcPcSet set, guint pc)
 guint
 rc_pcs_count(RcPcSet set)
 {
+  return rc_count_bits(set);
+}
+
+guint
+rc_count_bits(guint set)
+{
   guint n = 0;
-  for (guint bits = set; bits; bits &= bits - 1) {
+  for (; set; set &= set - 1) {
     ++n;
   }
   return n;

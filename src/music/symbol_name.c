@@ -95,16 +95,6 @@ naturals_implied_away(RcDegrees extra, RcDegrees wanted)
   return away;
 }
 
-static guint
-count_bits(RcDegrees degrees)
-{
-  guint n = 0;
-  for (; degrees; degrees &= degrees - 1) {
-    ++n;
-  }
-  return n;
-}
-
 // "sus" takes the third away, so a chord that has both must be named from a suspended one.
 static gboolean
 can_name(const NamedChord *base, RcDegrees wanted)
@@ -120,7 +110,7 @@ nearest_named_chord(RcDegrees wanted)
   for (guint i = 0; i < G_N_ELEMENTS(named_chords); ++i) {
     const RcDegrees extra = wanted & ~named_chords[i].degrees;
     const RcDegrees lack = named_chords[i].degrees & ~wanted & ~naturals_implied_away(extra, wanted);
-    const guint edits = count_bits(extra) + count_bits(lack);
+    const guint edits = rc_count_bits(extra) + rc_count_bits(lack);
     if (edits < best_edits && can_name(&named_chords[i], wanted)) {
       best = &named_chords[i];
       best_edits = edits;

@@ -18,22 +18,12 @@ static const double most_columns_share = 0.95; // and for columns
 
 // ---------------------------------------------------------------------------------------------------------- finding
 
-static guint
-count_rows(guint rows)
-{
-  guint n = 0;
-  for (; rows; rows &= rows - 1) {
-    ++n;
-  }
-  return n;
-}
-
 // "fundamental, major and seventh"
 static char *
 row_names(const RcLayout *layout, guint rows, const char *last_word)
 {
   GString *text = g_string_new(NULL);
-  const guint n = count_rows(rows);
+  const guint n = rc_count_bits(rows);
   for (guint row = 0, named = 0; row < layout->rows->len; ++row) {
     if (rows & 1U << row) {
       g_string_append_printf(text, "%s%s",
@@ -66,7 +56,7 @@ append_idle(GString *text, const RcUse *use)
   const guint idle = idle_rows(use);
   if (idle) {
     char *names = row_names(use->layout, idle, " and ");
-    g_string_append_printf(text, "; the %s row%s never touched", names, count_rows(idle) == 1 ? " is" : "s are");
+    g_string_append_printf(text, "; the %s row%s never touched", names, rc_count_bits(idle) == 1 ? " is" : "s are");
     g_free(names);
   }
 }
@@ -84,7 +74,7 @@ rc_heat_finding(const RcUse *use)
   }
   RcTicks ticks = 0;
   const guint rows = rc_use_rows(use, most_rows_share, &ticks);
-  const guint n = count_rows(rows);
+  const guint n = rc_count_bits(rows);
   if (n == use->layout->rows->len && n > 1) {
     return g_strdup_printf(
       "All %u rows are needed: without any one of them a tenth of the playing time or more is lost", n);

@@ -35,6 +35,14 @@ carried(const RcKeysReport *r, const RcCounts *counts)
   return rc_counts_carried(counts, r->accept);
 }
 
+static gboolean
+is_nearer(const RcCounts counts[RC_N_MOVES], int move, int than)
+{
+  const int far = ABS(move - AS_WRITTEN);
+  const int known = ABS(than - AS_WRITTEN);
+  return far < known || (far == known && counts[move].ticks[RC_NATIVE] >= counts[than].ticks[RC_NATIVE]);
+}
+
 // The move with the fewest semitones that is good; of two the one with more native time, then the one upwards.
 static int
 nearest(const RcCounts counts[RC_N_MOVES], gboolean native)
@@ -42,9 +50,7 @@ nearest(const RcCounts counts[RC_N_MOVES], gboolean native)
   int best = NOWHERE;
   for (int i = 0; i < RC_N_MOVES; ++i) {
     const guint64 good = native ? counts[i].native : counts[i].playable;
-    const int far = ABS(i - AS_WRITTEN);
-    const int known = best == NOWHERE ? RC_N_MOVES : ABS(best - AS_WRITTEN);
-    if (good && (far < known || (far == known && counts[i].ticks[RC_NATIVE] >= counts[best].ticks[RC_NATIVE]))) {
+    if (good && (best == NOWHERE || is_nearer(counts, i, best))) {
       best = i;
     }
   }

@@ -60,6 +60,7 @@ merge_lack(RcLack *into, const RcLack *more)
   if (more->answer.verdict > into->answer.verdict ||
       (more->answer.verdict == into->answer.verdict && rc_pcs_count(other->missing) > rc_pcs_count(known->missing))) {
     into->answer = more->answer;
+    into->request = more->request;
   }
   into->times += more->times;
   into->ticks += more->ticks;
@@ -133,7 +134,9 @@ rc_lacks_find(const RcRoll *roll, guint index)
     const RcRollEntry *entry = rc_roll_entry(roll, i);
     const RcAnswer answer = rc_roll_answer(roll, i, index);
     const RcChord chord = entry->request.chord;
-    const RcLack lack = { chord, chord, answer, answer.verdict, FALSE, entry->chords, entry->ticks, "" };
+    const RcLack lack = {
+      chord, chord, answer, entry->request, answer.verdict, FALSE, entry->chords, entry->ticks, ""
+    };
     if (answer.verdict != RC_NATIVE) {
       g_array_append_val(lacks, lack);
     }

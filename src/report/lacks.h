@@ -11,11 +11,12 @@
 /// A chord and what is pressed for it, over all requests that get this grip. Chords are the same when they sound the
 /// same.
 typedef struct {
-  RcChord chord;   // as first spelled
-  RcChord also;    // the same spelled otherwise, or equal
-  RcAnswer answer; // the worst
-  RcVerdict best;  // the best
-  gboolean mixed;  // the answers differ in what is missing or helped
+  RcChord chord;     // as first spelled
+  RcChord also;      // the same spelled otherwise, or equal
+  RcAnswer answer;   // the worst
+  RcRequest request; // to which it answers
+  RcVerdict best;    // the best
+  gboolean mixed;    // the answers differ in what is missing or helped
   guint64 times;
   RcTicks ticks;
   const char *where; // tells it from other answers to the same chord; empty where there are none

@@ -193,18 +193,6 @@ chart_steps(const Charting *c)
   }
 }
 
-static void
-finish_counts(RcCounts *counts, RcVerdict accept)
-{
-  RcVerdict worst = RC_NATIVE;
-  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    worst = counts->chords[i] ? (RcVerdict)i : worst;
-  }
-  counts->tunes = rc_counts_chords(counts) > 0;
-  counts->native = counts->tunes && worst == RC_NATIVE;
-  counts->playable = counts->tunes && worst <= accept;
-}
-
 RcChart *
 rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune)
 {
@@ -217,7 +205,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->travel = route->travel;
   chart->sounds = sound ? sound->travel : route->travel;
   chart_steps(&charting);
-  finish_counts(&chart->counts, rc_planner_settings(planner)->accept);
+  rc_counts_judge_tune(&chart->counts, rc_planner_settings(planner)->accept);
   g_array_sort(chart->hard, compare_hard);
   g_free(charting.bar_of_event);
   return chart;

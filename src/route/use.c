@@ -125,16 +125,6 @@ rc_use_merge(RcUse *into, const RcUse *from)
 
 // -------------------------------------------------------------------------------------------------- rows and columns
 
-static guint
-count_bits(guint set)
-{
-  guint n = 0;
-  for (; set; set &= set - 1) {
-    ++n;
-  }
-  return n;
-}
-
 // The time of the chords that lie within the rows of `set`.
 static RcTicks
 ticks_within(const RcUse *use, guint set)
@@ -154,12 +144,12 @@ rc_use_rows(const RcUse *use, double share, RcTicks *ticks)
   guint best = all;
   *ticks = use->played;
   for (guint set = 1; set <= all; ++set) {
-    const guint n = count_bits(set);
-    if (n > count_bits(best)) {
+    const guint n = rc_count_bits(set);
+    if (n > rc_count_bits(best)) {
       continue;
     }
     const RcTicks within = ticks_within(use, set);
-    if ((double)within >= enough && (n < count_bits(best) || within > *ticks || (within == *ticks && set < best))) {
+    if ((double)within >= enough && (n < rc_count_bits(best) || within > *ticks || (within == *ticks && set < best))) {
       best = set;
       *ticks = within;
     }

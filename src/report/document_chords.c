@@ -1,0 +1,116 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The chords that lack a button, on cards.
+
+#include "document.h"
+
+#include "../route/planner.h"
+#include "card.h"
+#include "format.h"
+#include "lacks.h"
+
+#define U64 G_GUINT64_FORMAT
+
+enum { MOST_CARDS = 40 };
+
+// The best way that fingers can hold; NULL where there is none.
+static const RcWay *
+best_way(RcPlanner *planner, const RcRequest *request)
+{
+  const RcWays *ways = rc_planner_ask(planner, request);
+  const RcWay *best = NULL;
+  for (guint i = 0; i < ways->n; ++i) {
+    const RcWay *way = &ways->ways[i];
+    if (!best || way->verdict < best->verdict || (way->verdict == best->verdict && way->wrong < best->wrong)) {
+      best = way;
+    }
+  }
+  return best;
+}
+
+static char *
+lack_words(const RcDocument *d, const RcLack *lack, gboolean held)
+{
+  if (!held) {
+    return g_strdup_printf("Nothing on this keyboard comes near enough%s%s.", *lack->where ? " " : "", lack->where);
+  }
+  char *words = rc_lack_text(d->layout, lack);
+  const char *hint = rc_card_hint(lack->answer.verdict, rc_grip_span(d->layout, &lack->answer.grip));
+  char *text = g_strdup_printf("%s.%s%s", words, hint ? " " : "", hint ? hint : "");
+  g_free(words);
+  return text;
+}
+
+static RcCard
+make_card(const RcDocument *d, const RcLack *lack)
+{
+  RcPlanner *planner = d->report->planners[d->report->chosen];
+  const RcRouteSettings *settings = rc_planner_settings(planner);
+  const RcWay *way = best_way(planner, &lack->request);
+  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  RcLack held = *lack; // as the fingers hold it
+  if (way) {
+    held.answer = (RcAnswer){ (RcVerdict)way->verdict, way->grip, way->grading, lack->answer.likeness };
+  }
+  char percent[8];
+  char *name = rc_lack_name(lack, " = ");
+  rc_percent_text(percent, lack->ticks, rc_counts_ticks(&counts));
+  char *heading =
+    g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);
+  char *text = lack_words(d, &held, way != NULL);
+  g_free(name);
+  if (!way) {
+    return rc_card(d->layout, heading, text, NULL, NULL, NULL);
+  }
+  const RcSecondBass second =
+    rc_second_bass(&settings->fingers, d->layout, settings->hand.reach, &lack->chord, &way->grip, &way->fingers);
+  return rc_card(d->layout, heading, text, &way->grip, &way->fingers, &second);
+}
+
+static char *
+chords_finding(const RcDocument *d, const GArray *lacks)
+{
+  char percent[8];
+  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  RcTicks ticks = 0;
+  for (guint i = 0; i < lacks->len; ++i) {
+    ticks += g_array_index(lacks, RcLack, i).ticks;
+  }
+  if (!lacks->len) {
+    return g_strdup_printf("Every chord that could be read has a button of its own on the %s", d->layout->name);
+  }
+  rc_percent_text(percent, ticks, rc_counts_ticks(&counts));
+  return g_strdup_printf("%s %% of the playing time have no button of their own on the %s", percent, d->layout->name);
+}
+
+void
+rc_document_chords(RcDocument *d)
+{
+  static const char key[] =
+    "Dark buttons are held together, with their fingers, 2 index to 5 little finger; a thick ring is "
+    "the second bass of an alternating bass. Bellows above, chin to the right. Do not force a "
+    "stretch; stop if it hurts, rest, and ask a teacher or a doctor.";
+  static const char heading[] = "Chords without a button of their own";
+  GArray *lacks = rc_lacks_find(d->report->roll, d->report->chosen);
+  GArray *cards = rc_cards_new();
+  char *title = chords_finding(d, lacks);
+  rc_document_begin(
+    d, heading, title,
+    "Those held longest first, with the best grip in place of each, its share of the playing time, and how often "
+    "it comes.",
+    key);
+  for (guint i = 0; i < MIN(lacks->len, MOST_CARDS); ++i) {
+    const RcCard card = make_card(d, &g_array_index(lacks, RcLack, i));
+    g_array_append_val(cards, card);
+  }
+  rc_cards_draw(&d->pages, cards, heading);
+  if (lacks->len > MOST_CARDS) {
+    char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", lacks->len - MOST_CARDS);
+    rc_pages_paragraph(&d->pages, RC_TEXT_BODY, more, heading);
+    g_free(more);
+  }
+  g_array_unref(cards);
+  g_array_unref(lacks);
+  g_free(title);
+}

@@ -1,0 +1,79 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The rules, the models and their sources.
+
+#include "document.h"
+
+static const char *const rules[] = {
+  "What is counted",
+  "The music as played: parts in their order, repeats unrolled; a chord held or written again right after itself is "
+  "one chord "
+  "of the whole length. Native, A to E, none and unread add up to all chords and to the whole playing time in quarter "
+  "notes. "
+  "N.C. counts nowhere. A tune is native when all its chords are, playable when each has the accepted grade or better.",
+  "The verdicts",
+  "Pitch classes decide. Native: a bass button of the written bass and one chord button of the chord's own root and "
+  "kind. "
+  "A same: nothing missing, nothing foreign. B richer: nothing missing, the foreign tones are usual tensions of this "
+  "chord "
+  "that belong to the key. C leaner: fifth, ninth, eleventh, thirteenth, sixth or seventh missing, nothing foreign. D "
+  "bare: "
+  "the third missing in a chord of less than a second, or where the melody has it. E borrowed: two tones or more in "
+  "common, "
+  "foreign tones usual. None: no grip of one bass and up to two chord buttons within the hand fits any of these. In a "
+  "chord "
+  "with a sixth or seventh the perfect fifth never counts as missing: the trade's own seventh button leaves it out.",
+  "Tempo",
+  "Where a tune states no tempo, the usual one of its rhythm or else of its meter is assumed; that table is common "
+  "practice.",
+  "The order of grips",
+  "Best verdict, fewer foreign tones, fewer missing tones, higher likeness, fewer buttons, smaller reach, nearer to C "
+  "and G, "
+  "lowest row and column: a total order, so that nothing depends on chance.",
+  "Likeness",
+  "Spectral pitch-class similarity: A. J. Milne, W. A. Sethares, R. Laney, D. B. Sharp (2011), Modelling the "
+  "similarity of "
+  "pitch collections with expectation tensors, J. Mathematics and Music 5(1); parameters of A. J. Milne, S. Holland "
+  "(2016), "
+  "Empirically testing Tonnetz, voice-leading, and spectral models of perceived triadic distance, J. Mathematics and "
+  "Music "
+  "10(1): 12 harmonics, roll-off 0.75, 6.83 cents, 1200 bins; each chord with its bass sounded once more.",
+  "Perceived root",
+  "R. Parncutt (1988), Revision of Terhardt's psychoacoustical model of the root(s) of a musical chord, Music "
+  "Perception 6(1).",
+  "The hand",
+  "Different fingers in the order of the buttons, none further apart than its span; spans, wide grips (over 70 mm) and "
+  "leaps "
+  "(over 60 mm after a chord of less than a second) are from memory. Routes are exact: sound first, then wide grips, "
+  "then "
+  "travel.",
+  "Colours",
+  "One sequential scale, ColorBrewer's YlGnBu with nine classes, safe for colour-blind eyes and even in grey.",
+};
+
+void
+rc_document_rules(RcDocument *d)
+{
+  static const char heading[] = "Rules and sources";
+  rc_document_begin(
+    d, heading, heading,
+    "So that a stranger can check any number here. The program's README holds the same rules in full; its tests "
+    "hold them against published tables.",
+    NULL);
+  for (guint i = 0; i + 1 < G_N_ELEMENTS(rules); i += 2) {
+    rc_pages_need(&d->pages, 12 + rc_text_height(RC_TEXT_BODY, d->pages.text_width, 0, rules[i + 1]) + 8, heading);
+    rc_pages_text(&d->pages, RC_TEXT_STRONG, rules[i]);
+    rc_pages_text(&d->pages, RC_TEXT_BODY, rules[i + 1]);
+    d->pages.y += 8;
+  }
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s: %s.", d->layout->name, d->layout->title);
+  for (guint i = 0; i < d->layout->sources->len; ++i) {
+    g_string_append_printf(text, " %s.", (const char *)g_ptr_array_index(d->layout->sources, i));
+  }
+  rc_pages_need(&d->pages, 12 + rc_text_height(RC_TEXT_BODY, d->pages.text_width, 0, text->str), heading);
+  rc_pages_text(&d->pages, RC_TEXT_STRONG, "The keyboard");
+  rc_pages_text(&d->pages, RC_TEXT_BODY, text->str);
+  g_string_free(text, TRUE);
+}
