@@ -222,7 +222,7 @@ cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
 gboolean
 cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
 {
-  *corpus = (RcCorpusOptions){ 0 };
+  *corpus = (RcCorpusOptions){ .melody_notes = options->melody_notes };
   if (options->from && !strcmp(options->from, "abc")) {
     corpus->from = RC_FILE_ABC;
   } else if (options->from && !strcmp(options->from, "yaml")) {
