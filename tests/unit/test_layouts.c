@@ -515,7 +515,7 @@ static const BadBoard bad_boards[] = {
   { HEAD COLUMNS SPACING, "1:1: " NEEDS_ROWS },
   { HEAD COLUMNS "rows: fundamental\n" SPACING, "4:7: " NEEDS_ROWS },
   { HEAD COLUMNS "rows: []\n" SPACING, "4:7: " NEEDS_ROWS },
-  { HEAD COLUMNS "rows: [fundamental, majr]\n" SPACING, "4:21: found row `majr`; did you mean major" }, // 8 + 11 + 2
+  { HEAD COLUMNS "rows: [fundamental, majr]\n" SPACING, "4:21: found row `majr`; did you mean `major`?" }, // 8 + 11 + 2
   { HEAD COLUMNS "rows:\n  - fundamental\n  - zither\n" SPACING,
     "6:5: found row `zither`; expected a row name such as fundamental or minor" },
   { HEAD COLUMNS "rows: [[major]]\n" SPACING,
