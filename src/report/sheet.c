@@ -153,31 +153,51 @@ draw_mark(cairo_t *cairo, double x, double y, double width, RcVerdict verdict)
   rc_draw_label(cairo, 8, x + box / 2, y + 5.5, box, shade, mark_of(verdict));
 }
 
+// One size for all chords of a bar.
+static double
+bar_points(const Sheet *s, double width, const RcBar *bar, RcTicks length)
+{
+  double points = 11;
+  for (guint i = 0; i < bar->count; ++i) {
+    const RcEvent *event = &g_array_index(s->tune->events, RcEvent, bar->first + i);
+    const double share = width * (double)event->length / (double)length - 2;
+    points = MIN(points, rc_fitted_points(points, share, symbol_at(s->tune, event->symbol)->text));
+  }
+  return points;
+}
+
+static void
+draw_chord(const Sheet *s, double x, double y, double width, double points, guint event)
+{
+  const RcSymbol *symbol = symbol_at(s->tune, g_array_index(s->tune->events, RcEvent, event).symbol);
+  const RcVerdict verdict = s->chart->verdicts[event];
+  if (symbol->kind == RC_SYMBOL_HELD) {
+    return;
+  }
+  rc_draw_fitted(s->pages->canvas.cairo, points, x, y + 3, width, symbol->text);
+  if (mark_of(verdict)) {
+    draw_mark(s->pages->canvas.cairo, x, y + 20, width, verdict);
+  }
+}
+
 // Chords stand in their bar where they begin in time; a held one is not written again.
 static void
 draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
 {
+  const double room = width - 6;
   cairo_t *cairo = s->pages->canvas.cairo;
   const RcTicks length = MAX(bar_length(s->tune, bar), 1);
+  const double points = bar_points(s, room, bar, length);
   RcTicks at = 0;
   cairo_set_source_rgb(cairo, 0, 0, 0);
   cairo_set_line_width(cairo, 0.8);
   cairo_rectangle(cairo, x, y, width, bar_height);
   cairo_stroke(cairo);
   for (guint i = 0; i < bar->count; ++i) {
-    const RcEvent *event = &g_array_index(s->tune->events, RcEvent, bar->first + i);
-    const RcSymbol *symbol = symbol_at(s->tune, event->symbol);
-    const double left = x + 4 + (width - 6) * (double)at / (double)length;
-    const double share = (width - 6) * (double)event->length / (double)length - 2;
-    const RcVerdict verdict = s->chart->verdicts[bar->first + i];
-    at += event->length;
-    if (symbol->kind == RC_SYMBOL_HELD) {
-      continue;
-    }
-    rc_draw_fitted(cairo, 11, left, y + 3, share, symbol->text);
-    if (mark_of(verdict)) {
-      draw_mark(cairo, left, y + 20, share, verdict);
-    }
+    const RcTicks lasts = g_array_index(s->tune->events, RcEvent, bar->first + i).length;
+    const double left = x + 4 + room * (double)at / (double)length;
+    draw_chord(s, left, y, room * (double)lasts / (double)length - 2, points, bar->first + i);
+    at += lasts;
   }
 }
 
