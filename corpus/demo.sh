@@ -13,6 +13,13 @@ build "$root/build" -Dtests=false -Dbuildtype=release
 cd "$root"
 build/src/rowcall compare corpus
 build/src/rowcall report corpus --on 48-8x6 --title "The Harrowmere Squeezers: all our books" -o build/report.pdf
+for tune in waltzes:lamps jigs-and-reels:bonnet; do # the same stand-in for B minor, slow and fast
+  for how in stand-in wanted; do
+    build/src/rowcall listen "corpus/${tune%:*}.yaml" --title "${tune#*:}" --part A --on 48-8x6 \
+      $([ $how = stand-in ] || echo --wanted) -o "build/${tune#*:}-$how.wav" >/dev/null
+  done
+done
 echo
 echo "The report is in $root/build/report.pdf"
+echo "Listen to a waltz and a jig, with the stand-in and as wanted: $root/build/lamps-*.wav, $root/build/bonnet-*.wav"
 echo "To go on: build/src/rowcall --help"

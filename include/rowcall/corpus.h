@@ -34,8 +34,9 @@ typedef enum {
 
 /// How a repertoire is read. All zero is the default.
 typedef struct {
-  RcNames names;   ///< how notes are named where a tune does not say
-  RcFileKind from; ///< what standard input, and files whose names do not tell, hold
+  RcNames names;         ///< how notes are named where a tune does not say
+  RcFileKind from;       ///< what standard input, and files whose names do not tell, hold
+  gboolean melody_notes; ///< fill the notes of tunes, of formats that have a melody (ABC, MusicXML); it takes longer
 } RcCorpusOptions;
 
 /// What one step gave.

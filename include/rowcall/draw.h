@@ -50,6 +50,9 @@ double rc_text_width(RcTextStyle style, const char *text);
 /// shade (see rc_shade_ink()).
 void rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text);
 
+/// Returns @p points, or what is smaller and lets @p text be at most @p width wide on one line.
+double rc_fitted_points(double points, double width, const char *text);
+
 /// Draws @p text in black in @p points or smaller, so that it is at most @p width wide, its top left corner at @p x, @p
 /// y.
 void rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *text);

@@ -53,6 +53,8 @@ typedef struct {
   double column_mm;   ///< distance of neighbouring columns
   double row_mm;      ///< distance of neighbouring rows
   double slant_mm;    ///< how far each further row is shifted towards the chin
+  guint first_bass;   ///< pitch class with which the one octave of basses begins; E where the file does not say
+  guint first_chord;  ///< the same of the tones of chords; G where the file does not say
 } RcLayout;
 
 /// Makes a layout from the YAML text of a layout file. @p file names it in errors. Returns NULL and sets @p error

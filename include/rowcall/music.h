@@ -286,6 +286,14 @@ typedef struct {
   RcPcSet melody; ///< the tones the melody sounds meanwhile; 0 where there is none
 } RcEvent;
 
+/// A note of the melody, as written.
+typedef struct {
+  guint bar;     ///< index into the tune's bars
+  RcTicks start; ///< from the start of its bar
+  RcTicks length;
+  guint8 pitch; ///< in semitones, 60 being middle C
+} RcTuneNote;
+
 /// One written bar: a run of events.
 typedef struct {
   guint first; ///< index of its first event
@@ -331,6 +339,7 @@ typedef struct {
   GArray *events;      ///< of RcEvent
   GArray *bars;        ///< of RcBar
   GArray *parts;       ///< of RcPart
+  GArray *notes;       ///< of RcTuneNote, by bar and start, where a reader was asked for them; else empty
   GArray *played;      ///< of guint: indices into bars, in playing order
   GStringChunk *texts; ///< owns the strings above
   gsize text_bytes;    ///< bytes in it, those of tunes before among them
@@ -350,6 +359,14 @@ RcTune *rc_tune_copy(const RcTune *tune);
 
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);
+
+/// Returns a tune in which @p text is the only symbol, whole bars of it, in one setting. Free with rc_tune_free().
+RcTune *rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTempo tempo, guint bars);
+
+/// Returns @p tune with only @p count bars from bar @p first on, as written, played once; what sounds before them goes
+/// on into them where nothing new is written. Its strings are those of @p tune, which must outlive it unchanged. Free
+/// with rc_tune_free().
+RcTune *rc_tune_stretch(const RcTune *tune, guint first, guint count);
 
 /// Returns the setting of @p tune with this index, 0 being that of its beginning.
 const RcSetting *rc_tune_setting(const RcTune *tune, guint index);

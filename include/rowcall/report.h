@@ -11,6 +11,7 @@
 #include "rowcall/coverage.h"
 #include "rowcall/route.h"
 #include "rowcall/shop.h"
+#include "rowcall/sound.h"
 
 G_BEGIN_DECLS
 
@@ -72,6 +73,15 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
 
 /// Appends what stands behind the last tune.
 void rc_report_tune_end(GString *out, RcFormat format);
+
+// --------------------------------------------------------------------------------------------------------- listen
+
+/// Says what is heard of the first chord of @p route, which was planned for @p tune on @p layout: the buttons with what
+/// they lack and add, or the tones; a new string.
+char *rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play);
+
+/// Appends what is heard when, in seconds.
+void rc_report_score(GString *out, const RcScore *score);
 
 // ----------------------------------------------------------------------------------------------------------- keys
 
@@ -182,8 +192,8 @@ typedef enum {
 } RcSection;
 
 /// Reads names of sections separated by commas: answer, coverage, gains, sizes, chords, heat, index, sheets, rules, or
-/// `all`. Sets @p unknown to the first that is none, borrowed from @p text, and returns FALSE.
-gboolean rc_sections_parse(const char *text, guint *sections, const char **unknown);
+/// `all`. Sets @p unknown to the first that is none, a new string, and returns FALSE; else to NULL.
+gboolean rc_sections_parse(const char *text, guint *sections, char **unknown);
 
 /// What a report is made of. All is borrowed.
 typedef struct {

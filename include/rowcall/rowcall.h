@@ -16,5 +16,6 @@
 #include "rowcall/report.h"
 #include "rowcall/route.h"
 #include "rowcall/shop.h"
+#include "rowcall/sound.h"
 
 #endif

@@ -30,6 +30,7 @@ extern const CliCommand cli_chord;
 extern const CliCommand cli_heat;
 extern const CliCommand cli_keys;
 extern const CliCommand cli_layouts;
+extern const CliCommand cli_listen;
 extern const CliCommand cli_report;
 extern const CliCommand cli_sheet;
 extern const CliCommand cli_sizes;
@@ -51,6 +52,7 @@ typedef struct {
   int threads;
   gboolean no_melody;
   gboolean all_problems;
+  gboolean melody_notes; // a tune's notes are kept
   // the answer
   char *format;
   char *output;

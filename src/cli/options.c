@@ -56,7 +56,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { 0 },
   };
   const GOptionEntry output[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "Write to FILE instead of the terminal", "FILE" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "Write to FILE; else text goes to the terminal", "FILE" },
     { 0 },
   };
   const GOptionEntry on[] = {
@@ -238,7 +238,7 @@ read_kind(const char *text, RcFileKind *kind)
 gboolean
 cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
 {
-  *corpus = (RcCorpusOptions){ 0 };
+  *corpus = (RcCorpusOptions){ .melody_notes = options->melody_notes };
   if (options->from && !read_kind(options->from, &corpus->from)) {
     return FALSE;
   }

@@ -110,7 +110,7 @@ roll_and_report(const ReportJob *job, CliBoards *boards, const RcRouteSettings *
 static gboolean
 read_look(ReportJob *job, const char *sections)
 {
-  const char *unknown = NULL;
+  char *unknown = NULL;
   job->look.sections = RC_SECTIONS_USUAL;
   if (!cli_picture(job->options->output, &job->picture)) {
     cli_complain("name the report with -o, such as -o report.pdf; one section of a page may also be .svg or .png");

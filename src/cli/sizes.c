@@ -3,6 +3,8 @@
 
 #include "cli.h"
 
+#include <math.h>
+
 static gboolean
 write_picture(const CliOptions *options, const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture)
 {
@@ -47,8 +49,12 @@ sweep(const CliOptions *options, RcFormat format, RcTarget target)
 static gboolean
 read_target(double time, double tunes, RcTarget *target)
 {
-  const double percent = tunes > 0 ? tunes : time;
-  *target = (RcTarget){ tunes > 0 ? RC_TARGET_TUNES : RC_TARGET_TIME, percent / 100 };
+  const double percent = !isnan(tunes) ? tunes : !isnan(time) ? time : 95;
+  *target = (RcTarget){ !isnan(tunes) ? RC_TARGET_TUNES : RC_TARGET_TIME, percent / 100 };
+  if (!isnan(tunes) && !isnan(time)) {
+    cli_complain("--target and --tunes: give one of them");
+    return FALSE;
+  }
   if (!(percent > 0 && percent <= 100)) {
     cli_complain("found a target of %g; expected percent above 0 and up to 100", percent);
     return FALSE;
@@ -62,8 +68,8 @@ run(int argc, char **argv)
   CliOptions options = cli_options();
   RcTarget target;
   RcFormat format;
-  double time = 95;
-  double tunes = 0;
+  double time = NAN; // not given
+  double tunes = NAN;
   int status = CLI_DONE;
   const GOptionEntry entries[] = {
     { "target", 0, 0, G_OPTION_ARG_DOUBLE, &time, "Percent of the playing time to reach (default 95)", "PERCENT" },

@@ -150,7 +150,8 @@ write_data(const char *path, const char *data, gsize length)
       return good;
     }
     if (!g_file_set_contents(path, data, (gssize)length, &error)) {
-      cli_complain("%s; nothing was written", error->message);
+      const char *reason = strrchr(error->message, ':'); // without the name of a file never asked for
+      cli_complain("%s: cannot be written:%s; nothing was written", path, reason ? reason + 1 : error->message);
       g_error_free(error);
       return FALSE;
     }

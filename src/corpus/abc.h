@@ -86,6 +86,8 @@ typedef struct {
   RcTicks start;
   RcTicks end;
   RcPcSet tones;
+  guint8 pitch;  // of the highest, 60 being middle C
+  gboolean tied; // to the next
 } AbcNote;
 
 /// A part's beginning.
@@ -110,7 +112,8 @@ typedef struct {
   GArray *part_marks;    // of AbcPartMark
   gboolean chords;       // a chord symbol was read
   guint chord_voice;     // the first other voice in which one stands, or G_MAXUINT
-  gboolean keeps_notes;  // for chords of another voice; else each chord is given the melody's tones as they are read
+  gboolean keeps_notes;  // for chords of another voice, or to be heard; else each chord is given the melody's tones as
+                         // they are read
   gboolean symbol_lines; // the body holds some
   guint habits[ABC_N_HABITS];         // met, by AbcHabit
   gboolean read_habits[ABC_N_HABITS]; // they are read

@@ -83,9 +83,16 @@ note_length(AbcBody *b, gint64 times, gint64 parts)
   return length;
 }
 
+// What is read of a note, or of several at once.
+typedef struct {
+  RcPcSet tones;
+  guint pitch; // of the highest, 60 being middle C
+} Sounds;
+
 static void
-add_note(AbcBody *b, RcPcSet tones, RcTicks length)
+add_note(AbcBody *b, Sounds sounds, RcTicks length)
 {
+  const RcPcSet tones = sounds.tones;
   b->last_length = length;
   b->last_note = ABC_NO_NOTE;
   if (b->event->symbol == ABC_NO_SYMBOL) {
@@ -95,7 +102,7 @@ add_note(AbcBody *b, RcPcSet tones, RcTicks length)
     b->event->melody |= tones;
   }
   if (tones && b->music->keeps_notes && !b->overlay) {
-    const AbcNote note = { b->n_bars, b->pos, b->pos + length, tones };
+    const AbcNote note = { b->n_bars, b->pos, b->pos + length, tones, (guint8)sounds.pitch, *b->at == '-' };
     b->last_note = b->music->notes->len;
     g_array_append_val(b->music->notes, note);
   }
@@ -178,9 +185,20 @@ hold_accidental(AbcBody *b, char upper, guint octave, RcPcSet tone)
   }
 }
 
+// The pitch of `tone` near a letter of an octave, in which C is the lowest.
+static guint
+pitch_of(char upper, int octave, RcPcSet tone)
+{
+  enum { AWAY = 6, HIGHEST = 127 }; // semitones: an accidental's are fewer
+  const guint natural = letter_tones[letter_index[upper - 'A']];
+  const guint pc = (guint)g_bit_nth_lsf(tone, -1);
+  const guint pitch = 12 * (guint)(octave + 1) + natural + (pc + 12 + AWAY - natural) % 12 - AWAY;
+  return MIN(pitch, HIGHEST);
+}
+
 // [accidental] letter [octave]: sections 4.1 and 4.2. FALSE where there is none.
 static gboolean
-read_pitch(AbcBody *b, RcPcSet *tones)
+read_pitch(AbcBody *b, Sounds *sounds)
 {
   const char *start = b->at;
   const int written = read_accidental(b);
@@ -202,7 +220,10 @@ read_pitch(AbcBody *b, RcPcSet *tones)
   } else if (b->any_in_octave && b->in_octave[upper - 'A'][octave]) {
     tone = b->in_octave[upper - 'A'][octave];
   }
-  *tones |= tone;
+  sounds->tones |= tone;
+  if (b->music->keeps_notes) {
+    sounds->pitch = MAX(sounds->pitch, pitch_of(upper, octave, tone));
+  }
   return TRUE;
 }
 
@@ -211,10 +232,10 @@ read_pitch(AbcBody *b, RcPcSet *tones)
 static void
 read_note(AbcBody *b)
 {
-  RcPcSet tones = 0;
+  Sounds sounds = { 0, 0 };
   guint times = 1;
   guint parts = 1;
-  if (!read_pitch(b, &tones)) {
+  if (!read_pitch(b, &sounds)) {
     ++b->at; // an accidental without a note
     return;
   }
@@ -222,7 +243,7 @@ read_note(AbcBody *b)
     abc_take_symbols(b);
   }
   read_length(b, &times, &parts);
-  add_note(b, tones, note_length(b, times, parts));
+  add_note(b, sounds, note_length(b, times, parts));
 }
 
 // What may follow a note and change it, or be more of its length than one digit.
@@ -317,7 +338,7 @@ abc_read_rest(AbcBody *b)
   guint parts = 1;
   ++b->at;
   read_length(b, &times, &parts);
-  add_note(b, 0, note_length(b, times, parts));
+  add_note(b, (Sounds){ 0, 0 }, note_length(b, times, parts));
 }
 
 gboolean
@@ -329,7 +350,7 @@ abc_read_long_rest(AbcBody *b, GError **error)
     bars = 1;
   }
   for (guint i = 0; i < MIN(bars, 1000); ++i) {
-    add_note(b, 0, rc_meter_bar(b->state.setting.meter));
+    add_note(b, (Sounds){ 0, 0 }, rc_meter_bar(b->state.setting.meter));
     if (i + 1 < bars && !abc_end_bar(b, 0, FALSE, error)) {
       return FALSE;
     }
@@ -340,7 +361,7 @@ abc_read_long_rest(AbcBody *b, GError **error)
 void
 abc_read_unison(AbcBody *b, char close)
 {
-  RcPcSet tones = 0;
+  Sounds sounds = { 0, 0 };
   guint times = 0;
   guint parts = 1;
   guint outer_times = 1;
@@ -353,7 +374,7 @@ abc_read_unison(AbcBody *b, char close)
       abc_skip_past(b, sign);
       continue;
     }
-    if (!read_pitch(b, &tones)) {
+    if (!read_pitch(b, &sounds)) {
       ++b->at; // ties, decorations of one letter
       continue;
     }
@@ -364,9 +385,9 @@ abc_read_unison(AbcBody *b, char close)
     }
   }
   b->at += *b->at == close;
-  if (b->n_symbol_lines && tones && !b->overlay) {
+  if (b->n_symbol_lines && sounds.tones && !b->overlay) {
     abc_take_symbols(b);
   }
   read_length(b, &outer_times, &outer_parts);
-  add_note(b, tones, note_length(b, (gint64)MAX(times, 1) * outer_times, (gint64)parts * outer_parts));
+  add_note(b, sounds, note_length(b, (gint64)MAX(times, 1) * outer_times, (gint64)parts * outer_parts));
 }

@@ -392,6 +392,29 @@ attach_melody(RcTune *tune, const GArray *notes)
   }
 }
 
+static gboolean
+follows(const AbcNote *note, const AbcNote *before)
+{
+  return note->bar == before->bar ? note->start == before->end : note->bar == before->bar + 1 && !note->start;
+}
+
+// Keeps the melody to be heard: of notes at once the highest; tied notes are one.
+static void
+keep_notes(RcTune *tune, const GArray *notes)
+{
+  g_array_set_size(tune->notes, 0);
+  for (guint i = 0; i < notes->len; ++i) {
+    const AbcNote *note = &g_array_index(notes, AbcNote, i);
+    const RcTicks length = note->end - note->start;
+    if (i && note[-1].tied && note[-1].pitch == note->pitch && follows(note, note - 1)) {
+      g_array_index(tune->notes, RcTuneNote, tune->notes->len - 1).length += length;
+    } else {
+      const RcTuneNote kept = { note->bar, note->start, length, note->pitch };
+      g_array_append_val(tune->notes, kept);
+    }
+  }
+}
+
 // ----------------------------------------------------------------------------------------------------------- tunes
 
 static void
@@ -431,7 +454,7 @@ static gboolean
 read_voice(RcAbcReader *r, RcTune *tune, const Header *header, guint voice, GError **error)
 {
   start_music(r, tune, header);
-  r->music.keeps_notes = voice == 0 && has_voices(header->body);
+  r->music.keeps_notes = voice == 0 && (r->options.melody_notes || has_voices(header->body));
   return abc_read_music(&r->music, header->body, header->state, r->name, header->body_line, voice, error);
 }
 
@@ -454,6 +477,9 @@ read_music(RcAbcReader *r, RcTune *tune, const Header *header, GError **error)
 {
   if (!read_voice(r, tune, header, 0, error)) {
     return FALSE;
+  }
+  if (r->options.melody_notes) {
+    keep_notes(tune, r->music.notes);
   }
   return r->music.chords || r->music.chord_voice == G_MAXUINT || read_chord_voice(r, tune, header, error);
 }

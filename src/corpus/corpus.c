@@ -170,7 +170,7 @@ end_source(RcCorpus *corpus, gboolean failed, GError **error)
   rc_source_close(source);
   if (empty) {
     rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_path(source), 0, 0 },
-            "holds no tunes: no member's name ends in .abc, .yaml, .yml, .musicxml or .xml");
+            "holds no tunes: no member's name ends in .abc, .yaml, .musicxml, .mxl, .cho or as another format's");
   }
   return !failed && !empty;
 }

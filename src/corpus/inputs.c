@@ -160,8 +160,8 @@ rc_inputs_find(const char *const *paths)
     if (inputs->len == before) {
       GError *error = NULL;
       rc_fail(&error, RC_ERROR_IO, (RcPlace){ *paths, 0, 0 },
-              "the folder holds no tunes: no file's name ends in .abc, .yaml, .yml, .musicxml, .xml, .mxl or as an "
-              "archive's");
+              "the folder holds no tunes: no file's name ends in .abc, .yaml, .musicxml, .mxl, .cho or as another "
+              "format's or an archive's");
       add_input(inputs, *paths, error);
     }
   }

@@ -74,6 +74,7 @@ typedef struct {
 typedef struct {
   guint measure;
   RcPcSet tone;
+  guint8 pitch; // in semitones, 60 being middle C
   RcTicks start;
   RcTicks end;
 } MxNoteAt;
@@ -123,5 +124,8 @@ gboolean mx_track_add(MxTrack *track, guint part, gconstpointer item);
 /// Makes events, bars, settings and parts of @p tune, and the order in which they are played. FALSE where there are
 /// more than a tune may have.
 gboolean mx_score_into_tune(MxScore *score, RcTune *tune, RcSymbols *symbols);
+
+/// Gives @p tune the notes of its melody.
+void mx_score_keep_notes(const MxScore *score, RcTune *tune);
 
 #endif

@@ -173,6 +173,7 @@ start_transpose(RcMusicxmlReader *r, const char **attributes)
 {
   (void)attributes;
   r->transpose.chromatic = 0;
+  r->transpose.octaves = 0;
   r->transpose.diatonic = 0;
   r->transpose.has_diatonic = FALSE;
 }
@@ -189,6 +190,12 @@ end_diatonic(RcMusicxmlReader *r)
   r->transpose.has_diatonic = mx_read_whole(r, -56, 56, &r->transpose.diatonic);
 }
 
+static void
+end_octave_change(RcMusicxmlReader *r)
+{
+  mx_read_whole(r, -9, 9, &r->transpose.octaves);
+}
+
 // Semitones on the line of fifths: by their letters where these are given, else as near as can be.
 static void
 end_transpose(RcMusicxmlReader *r)
@@ -197,6 +204,7 @@ end_transpose(RcMusicxmlReader *r)
   const int nearest = ((7 * semitones + 5) % 12 + 12) % 12 - 5;
   const int fifths = 7 * semitones - 12 * r->transpose.diatonic;
   mx_part(r)->semitones = semitones;
+  mx_part(r)->octaves = r->transpose.octaves;
   mx_part(r)->fifths = r->transpose.has_diatonic && ABS(fifths) <= 12 ? fifths : nearest;
 }
 
@@ -216,5 +224,6 @@ const MxElement mx_attribute_elements[] = {
   { "transpose", "attributes", start_transpose, end_transpose, FALSE },
   { "chromatic", "transpose", NULL, end_chromatic, TRUE },
   { "diatonic", "transpose", NULL, end_diatonic, TRUE },
+  { "octave-change", "transpose", NULL, end_octave_change, TRUE },
   { NULL, NULL, NULL, NULL, FALSE },
 };

@@ -47,6 +47,7 @@ typedef struct {
   double divisions; // of a quarter note; 0: not said yet
   int fifths;       // how much higher it sounds than it is written, on the line of fifths
   int semitones;
+  int octaves; // besides
   guint staff; // the one that carries the melody; 0: no note so far
 } MxPart;
 
@@ -57,6 +58,7 @@ typedef struct {
   gboolean cue;
   int step; // G_MININT: none, a rest or a drum
   int alter;
+  int octave;
   guint staff;
 } MxNote;
 
@@ -81,6 +83,7 @@ typedef struct {
 typedef struct {
   int chromatic;
   int diatonic;
+  int octaves; // besides
   gboolean has_diatonic;
 } MxTranspose;
 
@@ -97,6 +100,7 @@ struct RcMusicxmlReader {
   XML_Parser parser;
   GError *error; // the first
   gboolean done;
+  gboolean melody_notes; // are wanted
 
   const MxElement *elements[MX_MAX_ELEMENTS];
   guint8 around[MX_MAX_ELEMENTS]; // the index of the element they stand in; MX_MAX_ELEMENTS: any

@@ -49,6 +49,12 @@ end_alter(RcMusicxmlReader *r)
 }
 
 static void
+end_octave(RcMusicxmlReader *r)
+{
+  mx_read_whole(r, 0, 9, &r->note.octave);
+}
+
+static void
 end_staff(RcMusicxmlReader *r)
 {
   r->note.staff = mx_read_count(r->text, 1);
@@ -69,6 +75,15 @@ end_duration(RcMusicxmlReader *r)
   r->has_duration = TRUE;
 }
 
+// How high a note sounds, in semitones from middle C's 60.
+static guint8
+pitch_of(const MxPart *part, const MxNote *note)
+{
+  const int letter = (int)rc_note_pc((RcNote)note->step);
+  const int pitch = 12 * (note->octave + 1 + part->octaves) + letter + note->alter + part->semitones;
+  return (guint8)CLAMP(pitch, 0, 127);
+}
+
 // The melody is the first part's, and in it what stands on the staff of its first note.
 static void
 sound_note(RcMusicxmlReader *r, double start, double end)
@@ -78,6 +93,7 @@ sound_note(RcMusicxmlReader *r, double start, double end)
   const RcNote written = rc_note_up((RcNote)note->step, 7 * note->alter);
   MxNoteAt sounding = { .measure = r->measure, .start = MAX(mx_ticks_at(r, start), 0), .end = mx_ticks_at(r, end) };
   sounding.tone = rc_pcs_transpose((RcPcSet)(1U << rc_note_pc(written)), part->semitones);
+  sounding.pitch = pitch_of(part, note);
   part->staff = part->staff ? part->staff : note->staff;
   if (part->staff == note->staff) {
     mx_track_add(&r->score.notes, r->part, &sounding);

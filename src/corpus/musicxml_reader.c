@@ -430,7 +430,7 @@ RcMusicxmlReader *
 rc_musicxml_reader_new(RcSource *source, RcCorpusOptions options)
 {
   RcMusicxmlReader *r = g_new0(RcMusicxmlReader, 1);
-  (void)options; // the notes of MusicXML have one language
+  r->melody_notes = options.melody_notes; // its names of notes have one language
   r->source = source;
   r->name = rc_source_name(source);
   r->symbols = rc_symbols_new();
@@ -503,6 +503,9 @@ make_tune(RcMusicxmlReader *r, RcTune *tune)
   } else if (!mx_score_into_tune(&r->score, tune, r->symbols)) {
     rc_fail(&r->error, RC_ERROR_LIMIT, (RcPlace){ r->name, 0, 0 }, "the score plays more than %d bars or chords",
             RC_MAX_PLAYED_BARS);
+  }
+  if (!r->error && r->melody_notes) {
+    mx_score_keep_notes(&r->score, tune);
   }
   return !r->error;
 }

@@ -270,6 +270,31 @@ name_rehearsals(const MxScore *score, RcTune *tune)
   }
 }
 
+static int
+compare_notes(gconstpointer a, gconstpointer b)
+{
+  const RcTuneNote *left = a;
+  const RcTuneNote *right = b;
+  if (left->bar != right->bar) {
+    return left->bar < right->bar ? -1 : 1;
+  }
+  if (left->start != right->start) {
+    return left->start < right->start ? -1 : 1;
+  }
+  return (int)left->pitch - (int)right->pitch;
+}
+
+void
+mx_score_keep_notes(const MxScore *score, RcTune *tune)
+{
+  for (guint i = 0; i < score->notes.items->len; ++i) {
+    const MxNoteAt *at = &g_array_index(score->notes.items, MxNoteAt, i);
+    const RcTuneNote note = { at->measure, at->start, MAX(at->end - at->start, 0), at->pitch };
+    g_array_append_val(tune->notes, note);
+  }
+  g_array_sort(tune->notes, compare_notes);
+}
+
 static gboolean
 make_bars(Maker *m)
 {

@@ -232,7 +232,7 @@ draw_total(const Keyboard *k, RcTicks part, RcTicks whole, double x, double y, d
     format_percent(percent, sizeof percent, part, whole);
   }
   char *text = g_strconcat(percent, part ? " %" : "", NULL);
-  rc_draw_label(k->cairo, 7.5, x, y, width, -1, text);
+  rc_draw_label(k->cairo, MIN(7.5, k->layout->column_mm * k->scale * 0.26), x, y, width, -1, text);
   g_free(text);
 }
 

@@ -66,12 +66,10 @@ least_width(const RcLandscape *land, guint first)
   return 0;
 }
 
-// A line under the cells that reach the target.
+// A line under the cells that reach the target, black within white so that it shows on every shade.
 static void
 draw_frontier(const Grid *g)
 {
-  cairo_set_source_rgb(g->cairo, 0, 0, 0);
-  cairo_set_line_width(g->cairo, 1.6);
   for (guint first = 0; first < g->land->columns; ++first) {
     const guint width = least_width(g->land, first);
     if (width) {
@@ -80,6 +78,22 @@ draw_frontier(const Grid *g)
       cairo_line_to(g->cairo, cell_x(g, first) + g->width - 0.25, y);
     }
   }
+  cairo_set_source_rgb(g->cairo, 1, 1, 1);
+  cairo_set_line_width(g->cairo, 3.2);
+  cairo_stroke_preserve(g->cairo);
+  cairo_set_source_rgb(g->cairo, 0, 0, 0);
+  cairo_set_line_width(g->cairo, 1.6);
+  cairo_stroke(g->cairo);
+}
+
+// From a framed cell to its name beyond the widest range.
+static void
+draw_leader(const Grid *g, double from, double to, double y)
+{
+  cairo_set_source_rgb(g->cairo, 1, 1, 1);
+  cairo_set_line_width(g->cairo, 0.7);
+  cairo_move_to(g->cairo, from, y);
+  cairo_line_to(g->cairo, to, y);
   cairo_stroke(g->cairo);
 }
 
@@ -90,6 +104,8 @@ draw_marks(const Grid *g)
     const RcLandscapeMark *mark = &g->land->marks[i];
     const double x = cell_x(g, mark->first);
     const double y = cell_y(g, mark->width);
+    const double label_x = cell_x(g, g->land->columns - mark->width + 1) + 3;
+    draw_leader(g, x + g->width, label_x, y + g->height / 2);
     cairo_rectangle(g->cairo, x - 0.5, y - 0.5, g->width + 0.5, g->height + 0.5);
     cairo_set_source_rgb(g->cairo, 1, 1, 1);
     cairo_set_line_width(g->cairo, 2.4);
@@ -97,8 +113,7 @@ draw_marks(const Grid *g)
     cairo_set_source_rgb(g->cairo, 0, 0, 0);
     cairo_set_line_width(g->cairo, 1);
     cairo_stroke(g->cairo);
-    rc_draw_text(g->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, cell_x(g, g->land->columns - mark->width + 1) + 3,
-                 y + g->height / 2 - 5, 60, 1, mark->label);
+    rc_draw_text(g->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, label_x, y + g->height / 2 - 5, 60, 1, mark->label);
   }
 }
 

@@ -106,15 +106,31 @@ rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double 
   return height;
 }
 
+static double
+points_wide(PangoLayout *layout)
+{
+  int width = 0;
+  pango_layout_get_size(layout, &width, NULL);
+  return (double)width / PANGO_SCALE;
+}
+
+double
+rc_fitted_points(double points, double width, const char *text)
+{
+  PangoLayout *layout = set_text(NULL, points, PANGO_WEIGHT_NORMAL, text);
+  const double needed = points_wide(layout);
+  g_object_unref(layout);
+  return needed > width ? points * width / needed : points;
+}
+
 static PangoLayout *
 set_within(cairo_t *cairo, double points, double width, const char *text)
 {
-  int needed = 0;
   PangoLayout *layout = set_text(cairo, points, PANGO_WEIGHT_NORMAL, text);
-  pango_layout_get_size(layout, &needed, NULL);
-  if (needed > width * PANGO_SCALE) {
+  const double needed = points_wide(layout);
+  if (needed > width) {
     g_object_unref(layout);
-    layout = set_text(cairo, points * width * PANGO_SCALE / needed, PANGO_WEIGHT_NORMAL, text);
+    layout = set_text(cairo, points * width / needed, PANGO_WEIGHT_NORMAL, text);
   }
   return layout;
 }

@@ -105,6 +105,8 @@ rc_layout_moved(const RcLayout *layout, int semitones)
   moved->rows = copy_texts(layout->rows);
   moved->columns = g_array_copy(layout->columns);
   moved->buttons = g_array_copy(layout->buttons);
+  moved->first_bass = (layout->first_bass + (guint)(semitones % 12 + 12)) % 12U;
+  moved->first_chord = (layout->first_chord + (guint)(semitones % 12 + 12)) % 12U;
   for (guint i = 0; i < moved->buttons->len; ++i) {
     RcSound *sound = &g_array_index(moved->buttons, RcButton, i).sound;
     const guint pc = (rc_note_pc(sound->root) + 12U + (guint)(semitones % 12 + 12)) % 12U;

@@ -23,10 +23,13 @@ typedef struct {
   int shift;
 } RowSound;
 
-static const char *const layout_keys[] = { "name",    "title", "source",  "columns", "rows",
-                                           "spacing", "dead",  "retuned", "buttons", NULL };
+static const char *const layout_keys[] = { "name",  "title", "source",  "columns", "rows", "spacing",
+                                           "reeds", "dead",  "retuned", "buttons", NULL };
 static const char *const row_keys[] = { "row", "sounds", "shift", NULL };
 static const char *const spacing_keys[] = { "column", "row", "slant", NULL };
+static const char *const reeds_keys[] = { "bass", "chord", NULL };
+
+enum { USUAL_FIRST_BASS = 4, USUAL_FIRST_CHORD = 7 }; // E and G, of many boards; from memory
 
 // What the spacing is taken to be where it may be left out; from memory, as in the layouts that ship.
 static const double usual_column_mm = 16;
@@ -154,9 +157,9 @@ read_row_name(LayoutReader *r, const yaml_node_t *node, RowSound *sound, GError 
     return TRUE;
   }
   const char *nearest = name ? rc_nearest_name(name, rc_row_names) : NULL;
-  return rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node), "found row `%s`; %s%s", name ? name : "(a list)",
-                 nearest ? "did you mean " : "expected a row name such as fundamental or minor",
-                 nearest ? nearest : "");
+  return rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node), "found row `%s`; %s%s%s", name ? name : "(a list)",
+                 nearest ? "did you mean `" : "expected a row name such as fundamental or minor",
+                 nearest ? nearest : "", nearest ? "`?" : "");
 }
 
 static gboolean
@@ -274,6 +277,37 @@ read_spacing(LayoutReader *r, GError **error)
   return read_distance(r, map, "column", 5, &layout->column_mm, error) &&
          read_distance(r, map, "row", 5, &layout->row_mm, error) &&
          read_distance(r, map, "slant", 0, &layout->slant_mm, error);
+}
+
+// ---------------------------------------------------------------------------------------------------------- reeds
+
+static gboolean
+read_first_note(LayoutReader *r, const yaml_node_t *map, const char *key, guint *pc, GError **error)
+{
+  const yaml_node_t *node = rc_yaml_get(r->tree, map, key);
+  const char *text = rc_yaml_text(node);
+  RcNote note = 0;
+  if (node && (!text || !parse_note(text, &note))) {
+    return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "found %s `%s`; expected a note such as E", key,
+                   text ? text : "(a list)");
+  }
+  *pc = node ? rc_note_pc(note) : *pc;
+  return TRUE;
+}
+
+static gboolean
+read_reeds(LayoutReader *r, GError **error)
+{
+  const yaml_node_t *map = rc_yaml_get(r->tree, r->root, "reeds");
+  r->layout->first_bass = USUAL_FIRST_BASS;
+  r->layout->first_chord = USUAL_FIRST_CHORD;
+  if (!map || map->type != YAML_MAPPING_NODE) {
+    return !map || rc_fail(error, RC_ERROR_VALUE, place_of(r, map),
+                           "`reeds` names the lowest note of the basses and of the chords, as {bass: E, chord: G}");
+  }
+  return rc_yaml_check_keys(r->tree, map, reeds_keys, error) &&
+         read_first_note(r, map, "bass", &r->layout->first_bass, error) &&
+         read_first_note(r, map, "chord", &r->layout->first_chord, error);
 }
 
 // -------------------------------------------------------------------------------------------------------- buttons
@@ -402,7 +436,7 @@ read_layout(LayoutReader *r, GError **error)
   if (!rc_yaml_check_keys(r->tree, r->root, layout_keys, error) ||
       !read_required_text(r, "name", &r->layout->name, error) ||
       !read_required_text(r, "title", &r->layout->title, error) || !read_sources(r, error) || !read_columns(r, error) ||
-      !read_rows(r, error) || !read_spacing(r, error)) {
+      !read_rows(r, error) || !read_spacing(r, error) || !read_reeds(r, error)) {
     return FALSE;
   }
   make_buttons(r, !rc_yaml_get(r->tree, r->root, "buttons"));

@@ -16,6 +16,7 @@ rc_tune_new(void)
   tune->events = g_array_new(FALSE, FALSE, sizeof(RcEvent));
   tune->bars = g_array_new(FALSE, FALSE, sizeof(RcBar));
   tune->parts = g_array_new(FALSE, FALSE, sizeof(RcPart));
+  tune->notes = g_array_new(FALSE, FALSE, sizeof(RcTuneNote));
   tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
   tune->texts = g_string_chunk_new(TEXT_BLOCK);
   rc_tune_clear(tune);
@@ -29,6 +30,7 @@ rc_tune_clear(RcTune *tune)
   g_array_set_size(tune->events, 0);
   g_array_set_size(tune->bars, 0);
   g_array_set_size(tune->parts, 0);
+  g_array_set_size(tune->notes, 0);
   g_array_set_size(tune->played, 0);
   if (tune->text_bytes > TEXT_KEPT) {
     g_string_chunk_clear(tune->texts);
@@ -95,6 +97,7 @@ rc_tune_free(RcTune *tune)
     g_array_unref(tune->events);
     g_array_unref(tune->bars);
     g_array_unref(tune->parts);
+    g_array_unref(tune->notes);
     g_array_unref(tune->played);
     g_string_chunk_free(tune->texts);
     g_free(tune);
@@ -106,6 +109,79 @@ rc_tune_text(RcTune *tune, const char *text, gsize length)
 {
   tune->text_bytes += length + 1;
   return g_string_chunk_insert_len(tune->texts, text, (gssize)length);
+}
+
+RcTune *
+rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTempo tempo, guint bars)
+{
+  RcTune *tune = rc_tune_new();
+  const gsize length = strlen(text);
+  RcSetting *setting = &g_array_index(tune->settings, RcSetting, 0);
+  setting->meter = meter;
+  setting->tempo = tempo;
+  tune->title = rc_tune_text(tune, text, length);
+  RcSymbol symbol = { .text = tune->title };
+  gsize stopped_at = 0;
+  symbol.kind = rc_chord_parse(text, length, names, &symbol.chord, &stopped_at);
+  symbol.stopped_at = (guint)stopped_at;
+  g_array_append_val(tune->symbols, symbol);
+  for (guint i = 0; i < bars; ++i) {
+    const RcEvent event = { .length = rc_meter_bar(meter) };
+    const RcBar bar = { i, 1 };
+    g_array_append_val(tune->events, event);
+    g_array_append_val(tune->bars, bar);
+    g_array_append_val(tune->played, i);
+  }
+  return tune;
+}
+
+static void
+copy_array(GArray *into, const GArray *from)
+{
+  g_array_set_size(into, 0);
+  g_array_append_vals(into, from->data, from->len);
+}
+
+static gboolean
+is_held(const RcTune *tune, guint event)
+{
+  const guint symbol = g_array_index(tune->events, RcEvent, event).symbol;
+  return g_array_index(tune->symbols, RcSymbol, symbol).kind == RC_SYMBOL_HELD;
+}
+
+// Lets the first event of a stretch sound what sounds before it.
+static void
+take_up(RcTune *tune, guint event)
+{
+  guint before = event;
+  while (before && is_held(tune, before)) {
+    --before;
+  }
+  g_array_index(tune->events, RcEvent, event).symbol = g_array_index(tune->events, RcEvent, before).symbol;
+}
+
+RcTune *
+rc_tune_stretch(const RcTune *tune, guint first, guint count)
+{
+  RcTune *stretch = rc_tune_new();
+  stretch->file = tune->file;
+  stretch->line = tune->line;
+  stretch->title = tune->title;
+  stretch->rhythm = tune->rhythm;
+  stretch->remarks = tune->remarks;
+  copy_array(stretch->settings, tune->settings);
+  copy_array(stretch->symbols, tune->symbols);
+  copy_array(stretch->events, tune->events);
+  copy_array(stretch->bars, tune->bars);
+  copy_array(stretch->parts, tune->parts);
+  copy_array(stretch->notes, tune->notes);
+  for (guint i = first; i < first + count; ++i) {
+    g_array_append_val(stretch->played, i);
+  }
+  if (count) {
+    take_up(stretch, g_array_index(stretch->bars, RcBar, first).first);
+  }
+  return stretch;
 }
 
 const RcSetting *

@@ -216,7 +216,7 @@ missing_text(const RcReport *r)
   rc_percent_text(native, counts.ticks[RC_NATIVE], read);
   rc_percent_text(standing, carried - counts.ticks[RC_NATIVE], read);
   rc_percent_text(lost, read - carried, read);
-  g_string_append_printf(text, "%s %% of the time have buttons of their own", native);
+  g_string_append_printf(text, "%s %% of the time has buttons of its own", native);
   if (carried > counts.ticks[RC_NATIVE]) {
     g_string_append_printf(text, ", for %s %% another grip stands in", standing);
   }
@@ -304,11 +304,15 @@ static char *
 advice_text(const RcReport *r)
 {
   GString *text = g_string_new(NULL);
+  const RcCounts counts = counts_of(r, r->chosen);
   append_learn(text, r);
   append_purchase(text, r);
+  if (counts.playable < counts.tunes) {
+    g_string_append(text, "Or move tunes to another key: the command keys of this program says which. ");
+  }
   g_string_append(text,
-                  "Or move tunes to another key: `rowcall keys` says which. Before you buy, play the instrument for a "
-                  "good while; mind its weight and your back, and ask a teacher, or a doctor where something hurts.");
+                  "Before you buy, play the instrument for a good while; mind its weight and your back, and ask a "
+                  "teacher, or a doctor where something hurts.");
   return g_string_free(text, FALSE);
 }
 

@@ -12,7 +12,7 @@ static const double figure_gap = 8;
 static const double below = 12;
 
 const char *
-rc_card_hint(RcVerdict verdict, double span)
+rc_card_hint(RcVerdict verdict, const RcGrading *grading, double span)
 {
   if (span > RC_WIDE_MM) {
     return "Wide: do not force the stretch, stop if it hurts, and ask a teacher.";
@@ -21,7 +21,8 @@ rc_card_hint(RcVerdict verdict, double span)
   case RC_RICHER:
     return "Lean on the bass and keep the chord light.";
   case RC_BARE:
-    return "Bare bass, only because it goes by fast or the tune has the third.";
+    return grading->helped ? "Bare bass, only because the tune has the third."
+                           : "Bare bass, only because it goes by fast.";
   case RC_BORROWED:
     return "A makeshift: short and soft, and listen whether it passes.";
   default:

@@ -89,7 +89,7 @@ append_table(GString *out, const RcLayout *layout, const RcQuestion *question, c
     if (answers->len) {
       append_ways(out, layout, question, answers, most);
     } else {
-      g_string_append(out, "No grip within one hand fits the grades. A key (--key) may allow more tones.\n");
+      g_string_append(out, "No grip within one hand fits the grades.\n");
     }
   }
 }

@@ -64,13 +64,14 @@ static void
 append_finding(GString *out, const RcRoll *roll)
 {
   const int smallest = rc_report_smallest(roll, enough);
-  const char *grade = rc_verdict_name(rc_roll_accept(roll));
   const RcCounts counts = rc_roll_counts(roll, 0);
+  const char *grade = rc_verdict_name(rc_roll_accept(roll));
+  const char *read = counts.chords[RC_UNREAD] ? " that could be read," : "";
   const char *whole = rc_counts_measured(&counts) ? "playing time" : "chords";
   char *text = smallest < 0
-                 ? g_strdup_printf("None of these carries 95 %% of the %s at grade %s or better.", whole, grade)
-                 : g_strdup_printf("The first of these to carry 95 %% of the %s at grade %s or better: %s.", whole,
-                                   grade, rc_roll_layout(roll, (guint)smallest)->name);
+                 ? g_strdup_printf("None of these carries 95 %% of the %s%s at grade %s or better.", whole, read, grade)
+                 : g_strdup_printf("The first of these to carry 95 %% of the %s%s at grade %s or better: %s.", whole,
+                                   read, grade, rc_roll_layout(roll, (guint)smallest)->name);
   rc_append_wrapped(out, text, 0);
   g_free(text);
 }

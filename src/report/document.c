@@ -25,10 +25,9 @@ static const char *const section_names[] = { "answer", "coverage", "gains",  "si
                                              "heat",   "index",    "sheets", "rules", NULL };
 
 gboolean
-rc_sections_parse(const char *text, guint *sections, const char **unknown)
+rc_sections_parse(const char *text, guint *sections, char **unknown)
 {
   char **words = g_strsplit(text, ",", -1);
-  const char *place = text;
   gboolean good = TRUE;
   *sections = 0;
   for (char **word = words; *word && good; ++word) {
@@ -38,8 +37,7 @@ rc_sections_parse(const char *text, guint *sections, const char **unknown)
     }
     good = section_names[i] || !strcmp(*word, "all");
     *sections |= !good ? 0 : section_names[i] ? 1U << i : RC_SECTIONS_ALL;
-    *unknown = place;
-    place += strlen(*word) + 1;
+    *unknown = good ? NULL : g_strdup(*word);
   }
   g_strfreev(words);
   return good;
@@ -173,12 +171,12 @@ draw_gains(RcDocument *d)
 static void
 draw_sizes(RcDocument *d)
 {
-  enum { ACROSS = 2 };
+  enum { ACROSS = 2, SCALE_HEIGHT = 30 };
   const RcReport *r = d->report;
   const RcTarget target = { RC_TARGET_TIME, 0.95 };
   char *title = rc_sizes_finding(r->sweep, r->sweep_roll, target);
   rc_document_begin(d, "All sizes there could be", title, rc_landscape_words, NULL);
-  const double height = rc_landscape_height(r->sweep, ACROSS);
+  const double height = MIN(rc_landscape_height(r->sweep, ACROSS), rc_pages_room(&d->pages) - SCALE_HEIGHT);
   rc_landscape_draw(d->pages.canvas.cairo, rc_document_box(d, height), ACROSS, r->sweep, r->sweep_roll, target);
   d->pages.y += height;
   rc_draw_scale(d->pages.canvas.cairo, d->pages.left, d->pages.y, 0, "0", "50", "100 %",
@@ -218,7 +216,8 @@ draw_heat(RcDocument *d)
   guint layouts[3];
   RcTicks most = 0;
   const guint n = heat_layouts(d, layouts);
-  char *title = rc_heat_finding(d->report->uses[d->report->chosen]);
+  char *found = rc_heat_finding(d->report->uses[d->report->chosen]);
+  char *title = g_strdup_printf("%s: %s", d->layout->name, found);
   rc_document_begin(
     d, "Use of the buttons", title,
     "Each tune along its best route, all keyboards shaded on one scale. On a button: percent of all playing time "
@@ -247,6 +246,7 @@ draw_heat(RcDocument *d)
     scale.most = most;
     rc_draw_use_scale(p->canvas.cairo, p->left, p->y, &scale);
   }
+  g_free(found);
   g_free(title);
 }
 
@@ -284,6 +284,16 @@ running_title(const RcReportLook *look)
   return look->player ? g_strdup_printf("%s · %s", title, look->player) : g_strdup(title);
 }
 
+// What can be said where no chord could be read, or none is asked for.
+static const guint when_nothing_is_judged = RC_SECTION_ANSWER | RC_SECTION_INDEX | RC_SECTION_RULES;
+
+static gboolean
+is_judged(const RcReport *report)
+{
+  const RcCounts counts = rc_roll_counts(report->roll, report->chosen);
+  return rc_counts_read(&counts) > 0;
+}
+
 GBytes *
 rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture, const RcImprint *imprint,
                    GError **error)
@@ -294,8 +304,9 @@ rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture p
   char *running = running_title(look);
   RcDocument d = { report, look, rc_pages_start(picture, look->paper, running, imprint),
                    rc_roll_layout(report->roll, report->chosen) };
+  const guint sections = look->sections & (is_judged(report) ? RC_SECTIONS_ALL : when_nothing_is_judged);
   for (guint i = 0; i < G_N_ELEMENTS(draw); ++i) {
-    if (look->sections & 1U << i) {
+    if (sections & 1U << i) {
       draw[i](&d);
     }
   }

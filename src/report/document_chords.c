@@ -36,7 +36,8 @@ lack_words(const RcDocument *d, const RcLack *lack, gboolean held)
     return g_strdup_printf("Nothing on this keyboard comes near enough%s%s.", *lack->where ? " " : "", lack->where);
   }
   char *words = rc_lack_text(d->layout, lack);
-  const char *hint = rc_card_hint(lack->answer.verdict, rc_grip_span(d->layout, &lack->answer.grip));
+  const char *hint =
+    rc_card_hint(lack->answer.verdict, &lack->answer.grading, rc_grip_span(d->layout, &lack->answer.grip));
   char *text = g_strdup_printf("%s.%s%s", words, hint ? " " : "", hint ? hint : "");
   g_free(words);
   return text;
@@ -82,7 +83,7 @@ chords_finding(const RcDocument *d, const GArray *lacks)
     return g_strdup_printf("Every chord that could be read has a button of its own on the %s", d->layout->name);
   }
   rc_percent_text(percent, ticks, rc_counts_whole(&counts));
-  return g_strdup_printf("%s %% of the %s have no button of their own on the %s", percent,
+  return g_strdup_printf("%s %% of the %s has no button of their own on the %s", percent,
                          rc_counts_measured(&counts) ? "playing time" : "chords", d->layout->name);
 }
 
@@ -91,7 +92,8 @@ rc_document_chords(RcDocument *d)
 {
   static const char key[] =
     "Dark buttons are held together, with their fingers, 2 index to 5 little finger; a thick ring is "
-    "the second bass of an alternating bass. Bellows above, chin to the right. Do not force a "
+    "the second bass of an alternating bass, without a number where the hand moves for it. Bellows above, chin to the "
+    "right. Do not force a "
     "stretch; stop if it hurts, rest, and ask a teacher or a doctor.";
   static const char heading[] = "Chords without a button of their own";
   GArray *lacks = rc_lacks_find(d->report->roll, d->report->chosen);

@@ -5,6 +5,8 @@
 
 #include "document.h"
 
+#include "format.h"
+
 #define U64 G_GUINT64_FORMAT
 
 enum { KEY_WIDTH = 46, ROW_HEIGHT = 12 };
@@ -66,7 +68,7 @@ draw_index_row(RcDocument *d, const IndexGrid *grid, guint number, RcCounts *cou
   const RcTune *tune = d->report->tunes[number];
   const RcRollSettings settings = rc_roll_get_settings(d->report->roll);
   const RcKey key = rc_tune_setting(tune, 0)->key;
-  char *name = key.mode == RC_MODE_NONE ? g_strdup("") : rc_key_name(key, RC_SIGNS_UNICODE);
+  char *name = rc_short_key(key, RC_SIGNS_UNICODE);
   rc_panel_counts(d->report->panel, &settings, tune, counts);
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, p->y + 1, grid->title_width - 6, 1, tune->title);
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left + grid->title_width, p->y + 1, KEY_WIDTH - 4, 1,

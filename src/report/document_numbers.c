@@ -101,7 +101,8 @@ void
 rc_document_coverage(RcDocument *d)
 {
   const RcRoll *roll = d->report->roll;
-  char *title = rc_coverage_finding(roll);
+  char *finding = rc_coverage_finding(roll);
+  char *title = g_strconcat("All numbers: ", finding, NULL);
   rc_document_begin(
     d, "Coverage of all sizes", title,
     "The same chords counted one by one, however long they last, and then all numbers: chords as played, quarter "
@@ -114,5 +115,6 @@ rc_document_coverage(RcDocument *d)
   d->pages.y += 10;
   draw_count_lines(d, "chords", FALSE);
   draw_count_lines(d, "quarters", TRUE);
+  g_free(finding);
   g_free(title);
 }

@@ -38,6 +38,20 @@ rc_percent_text(char text[8], gint64 part, gint64 whole)
   }
 }
 
+char *
+rc_short_key(RcKey key, RcSigns signs)
+{
+  if (key.mode == RC_MODE_NONE) {
+    return g_strdup("");
+  }
+  if (key.mode == RC_MODE_MAJOR || key.mode == RC_MODE_MINOR) {
+    return g_strdup_printf("%s%s", rc_note_name(key.tonic, signs), key.mode == RC_MODE_MINOR ? "m" : "");
+  }
+  char *name = rc_key_name(key, signs);
+  name[strcspn(name, " ") + 4] = '\0'; // modes by their first three letters
+  return name;
+}
+
 int
 rc_whole_percent(RcTicks part, RcTicks all)
 {

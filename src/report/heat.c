@@ -122,9 +122,13 @@ columns_text(const RcUse *use, RcSigns signs)
   }
   append_columns(text, use, most_columns_share, ".", signs);
   rc_use_columns(use, 1, &first, &last);
-  g_string_append_printf(text, " All that is played lies in %s to %s, %u of %u columns.",
-                         column_name(use->layout, first, signs), column_name(use->layout, last, signs),
-                         last - first + 1, use->layout->columns->len);
+  if (first == last) {
+    g_string_append_printf(text, " All that is played lies in the column %s.", column_name(use->layout, first, signs));
+  } else {
+    g_string_append_printf(text, " All that is played lies in %s to %s, %u of %u columns.",
+                           column_name(use->layout, first, signs), column_name(use->layout, last, signs),
+                           last - first + 1, use->layout->columns->len);
+  }
   return g_string_free(text, FALSE);
 }
 

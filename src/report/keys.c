@@ -21,6 +21,7 @@ struct RcKeysReport {
   guint64 playable;   // as written
   guint64 movable;    // not playable as written but in another key
   guint64 hopeless;   // in no key
+  guint64 unread;     // for a chord that could not be read
   GPtrArray *to_move; // of char *: which tunes to move, and where
   char *detail;       // the first tune in all keys
 };
@@ -67,21 +68,6 @@ move_text(int move)
                          : g_strdup("as written");
 }
 
-// "Am", "E dor"; empty where the key is not known.
-static char *
-key_text(RcKey key)
-{
-  if (key.mode == RC_MODE_NONE) {
-    return g_strdup("");
-  }
-  if (key.mode == RC_MODE_MAJOR || key.mode == RC_MODE_MINOR) {
-    return g_strdup_printf("%s%s", rc_note_name(key.tonic, RC_SIGNS_ASCII), key.mode == RC_MODE_MINOR ? "m" : "");
-  }
-  char *name = rc_key_name(key, RC_SIGNS_ASCII);
-  name[strcspn(name, " ") + 4] = '\0'; // modes by their first three letters
-  return name;
-}
-
 // "G, up 5"; "-" for nowhere.
 static char *
 place_text(RcKey key, int move)
@@ -89,7 +75,7 @@ place_text(RcKey key, int move)
   if (move == NOWHERE) {
     return g_strdup("-");
   }
-  char *name = key_text(rc_key_moved(key, move - AS_WRITTEN));
+  char *name = rc_short_key(rc_key_moved(key, move - AS_WRITTEN), RC_SIGNS_ASCII);
   char *words = move_text(move);
   char *text = g_strdup_printf("%s%s%s", name, *name ? ", " : "", words);
   g_free(name);
@@ -110,7 +96,7 @@ append_line(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVE
 {
   const RcKey key = rc_tune_setting(tune, 0)->key;
   char percent[8];
-  char *name = key_text(key);
+  char *name = rc_short_key(key, RC_SIGNS_ASCII);
   char *native = place_text(key, nearest(counts, TRUE));
   char *playable = place_text(key, nearest(counts, FALSE));
   percent_text(r, &counts[AS_WRITTEN], percent);
@@ -136,7 +122,7 @@ detail_text(const RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_
     char native[8];
     char percent[8];
     char *words = move_text(i);
-    char *name = key_text(rc_key_moved(key, i - AS_WRITTEN));
+    char *name = rc_short_key(rc_key_moved(key, i - AS_WRITTEN), RC_SIGNS_ASCII);
     rc_percent_text(native, rc_counts_carried(&counts[i], RC_NATIVE), rc_counts_whole(&counts[i]));
     percent_text(r, &counts[i], percent);
     rc_append_padded(text, words, 11);
@@ -161,6 +147,7 @@ note_move(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES]
   ++r->tunes;
   if (playable == NOWHERE) {
     ++r->hopeless;
+    r->unread += counts[AS_WRITTEN].chords[RC_UNREAD] > 0;
   } else if (playable != AS_WRITTEN) {
     char *place = place_text(rc_tune_setting(tune, 0)->key, playable);
     ++r->movable;
@@ -174,10 +161,13 @@ append_summary(RcKeysReport *r)
 {
   GString *text = g_string_new(NULL);
   g_string_append_printf(text,
-                         "On %s %" U64 " of %" U64 " tunes are native as written and %" U64 " playable at grade %s or "
+                         "On %s: %" U64 " of %" U64 " tunes are native as written and %" U64 " playable at grade %s or "
                          "better; %" U64 " more are playable in another key, %" U64 " in none.",
                          r->layout->name, r->native, r->tunes, r->playable, rc_verdict_name(r->accept), r->movable,
                          r->hopeless);
+  if (r->unread) {
+    g_string_append_printf(text, " Of the last, %" U64 " hold a chord that could not be read.", r->unread);
+  }
   g_string_append_c(r->out, '\n');
   rc_append_wrapped(r->out, text->str, 0);
   g_string_append(r->out, r->to_move->len ? "Tunes to move, each as little as will do:\n" : "");
@@ -194,7 +184,7 @@ static void
 append_csv(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
 {
   for (int i = 0; i < RC_N_MOVES; ++i) {
-    char *key = key_text(rc_key_moved(rc_tune_setting(tune, 0)->key, i - AS_WRITTEN));
+    char *key = rc_short_key(rc_key_moved(rc_tune_setting(tune, 0)->key, i - AS_WRITTEN), RC_SIGNS_ASCII);
     char *fields[] = { g_strdup_printf("%u", tune->line), g_strdup_printf("%d", i - AS_WRITTEN),
                        rc_quarters_text(rc_counts_ticks(&counts[i])), rc_quarters_text(counts[i].ticks[RC_NATIVE]),
                        rc_quarters_text(rc_measured_ticks(&counts[i], carried(r, &counts[i]))) };
@@ -236,7 +226,7 @@ add_json(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
   json_builder_set_member_name(json, "moves");
   json_builder_begin_array(json);
   for (int i = 0; i < RC_N_MOVES; ++i) {
-    char *name = key_text(rc_key_moved(key, i - AS_WRITTEN));
+    char *name = rc_short_key(rc_key_moved(key, i - AS_WRITTEN), RC_SIGNS_ASCII);
     json_builder_begin_object(json);
     rc_json_number(json, "semitones", i - AS_WRITTEN);
     rc_json_text(json, "key", name);

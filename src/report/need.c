@@ -5,6 +5,8 @@
 
 #include "format.h"
 
+#include <string.h>
+
 static const RcSymbol *
 symbol_at(const RcTune *tune, guint index)
 {
@@ -84,19 +86,66 @@ rc_bar_text(const RcTune *tune, guint bar)
   return g_strdup_printf("bar %u", bar + 1);
 }
 
+// The part that `at`, a place in the played bars, begins and that is played whole from there; NULL for none.
+static const RcPart *
+whole_part(const RcTune *tune, guint at)
+{
+  const guint *played = &g_array_index(tune->played, guint, 0);
+  for (guint p = 0; p < tune->parts->len; ++p) {
+    const RcPart *part = &g_array_index(tune->parts, RcPart, p);
+    guint same = 0;
+    while (same < part->count && at + same < tune->played->len && played[at + same] == part->first + same) {
+      ++same;
+    }
+    if (part->count && same == part->count) {
+      return part;
+    }
+  }
+  return NULL;
+}
+
+// "Played: A A B", or NULL where that would not tell the bars: endings, or parts that are not played whole.
+static char *
+parts_text(const RcTune *tune)
+{
+  GString *order = g_string_new("Played:");
+  for (guint at = 0; at < tune->played->len;) {
+    const RcPart *part = whole_part(tune, at);
+    if (!part) {
+      g_string_free(order, TRUE);
+      return NULL;
+    }
+    g_string_append_printf(order, "%s %s", at && strchr(part->label, ' ') ? "," : "", part->label);
+    at += part->count;
+  }
+  return g_string_free(order, FALSE);
+}
+
+// "Played: bars 1-2, 1, 3-5"
+static char *
+bars_text(const RcTune *tune)
+{
+  GString *order = g_string_new("Played: bars");
+  const guint *played = &g_array_index(tune->played, guint, 0);
+  for (guint at = 0; at < tune->played->len;) {
+    guint last = at;
+    while (last + 1 < tune->played->len && played[last + 1] == played[last] + 1) {
+      ++last;
+    }
+    g_string_append_printf(order, at ? ", %u" : " %u", played[at] + 1);
+    if (last > at) {
+      g_string_append_printf(order, "-%u", played[last] + 1);
+    }
+    at = last + 1;
+  }
+  return g_string_free(order, FALSE);
+}
+
 char *
 rc_order_text(const RcTune *tune)
 {
-  GString *order = g_string_new("Played:");
-  for (guint i = 0; i < tune->played->len; ++i) {
-    for (guint p = 0; p < tune->parts->len; ++p) {
-      const RcPart *part = &g_array_index(tune->parts, RcPart, p);
-      if (part->first == g_array_index(tune->played, guint, i)) {
-        g_string_append_printf(order, " %s", part->label);
-      }
-    }
-  }
-  return g_string_free(order, FALSE);
+  char *parts = parts_text(tune);
+  return parts ? parts : bars_text(tune);
 }
 
 // ------------------------------------------------------------------------------------------------------- hard spots
@@ -111,7 +160,7 @@ static char *
 spot_text(const RcTune *tune, const RcHardSpot *spot)
 {
   const char *to = symbol_at(tune, spot->to)->text;
-  const int tenths = (int)(spot->seconds * 10 + 0.5);
+  const int tenths = (int)(spot->seconds * 10); // never up to a second
   return spot->kind == RC_HARD_WIDE ? g_strdup_printf("%s is a wide grip, %.0f mm", to, spot->mm)
                                     : g_strdup_printf("%.0f mm from %s to %s after %d.%d s", spot->mm,
                                                       symbol_at(tune, spot->from)->text, to, tenths / 10, tenths % 10);

@@ -21,7 +21,8 @@ char *rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs);
 /// Returns "bar 17 (B)", where a written bar of @p tune is, the first being 0.
 char *rc_bar_text(const RcTune *tune, guint bar);
 
-/// Returns the order the parts of @p tune are played in, such as "Played: A A B B".
+/// Returns the order in which @p tune is played, such as "Played: A A B B", or "Played: bars 1-2, 1, 3-5" where its
+/// parts are not played whole.
 char *rc_order_text(const RcTune *tune);
 
 /// Returns the hard spots @p hard in words, those with the same chords together: an array of char *, to be freed with

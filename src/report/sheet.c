@@ -19,7 +19,8 @@ static const char sheet_key[] =
   "has a "
   "button of its own. Fingers: 2 index to 5 little finger. Dark buttons are held together; a thick ring is the second "
   "bass "
-  "of an alternating bass. Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask a "
+  "of an alternating bass, without a number where the hand moves for it. Bellows above, chin to the right. Do not "
+  "force a stretch; stop if it hurts, rest, and ask a "
   "teacher or a doctor.";
 
 // One tune on its page.
@@ -161,31 +162,51 @@ draw_mark(cairo_t *cairo, double x, double y, double width, RcVerdict verdict)
   rc_draw_label(cairo, 8, x + box / 2, y + 5.5, box, shade, mark_of(verdict));
 }
 
+// One size for all chords of a bar.
+static double
+bar_points(const Sheet *s, double width, const RcBar *bar, RcTicks length)
+{
+  double points = 11;
+  for (guint i = 0; i < bar->count; ++i) {
+    const RcEvent *event = &g_array_index(s->tune->events, RcEvent, bar->first + i);
+    const double share = width * (double)room_of(event) / (double)length - 2;
+    points = MIN(points, rc_fitted_points(points, share, symbol_at(s->tune, event->symbol)->text));
+  }
+  return points;
+}
+
+static void
+draw_chord(const Sheet *s, double x, double y, double width, double points, guint event)
+{
+  const RcSymbol *symbol = symbol_at(s->tune, g_array_index(s->tune->events, RcEvent, event).symbol);
+  const RcVerdict verdict = s->chart->verdicts[event];
+  if (symbol->kind == RC_SYMBOL_HELD) {
+    return;
+  }
+  rc_draw_fitted(s->pages->canvas.cairo, points, x, y + 3, width, symbol->text);
+  if (mark_of(verdict)) {
+    draw_mark(s->pages->canvas.cairo, x, y + 20, width, verdict);
+  }
+}
+
 // Chords stand in their bar where they begin in time; a held one is not written again.
 static void
 draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
 {
+  const double room = width - 6;
   cairo_t *cairo = s->pages->canvas.cairo;
   const RcTicks length = MAX(bar_length(s->tune, bar), 1);
+  const double points = bar_points(s, room, bar, length);
   RcTicks at = 0;
   cairo_set_source_rgb(cairo, 0, 0, 0);
   cairo_set_line_width(cairo, 0.8);
   cairo_rectangle(cairo, x, y, width, bar_height);
   cairo_stroke(cairo);
   for (guint i = 0; i < bar->count; ++i) {
-    const RcEvent *event = &g_array_index(s->tune->events, RcEvent, bar->first + i);
-    const RcSymbol *symbol = symbol_at(s->tune, event->symbol);
-    const double left = x + 4 + (width - 6) * (double)at / (double)length;
-    const double share = (width - 6) * (double)room_of(event) / (double)length - 2;
-    const RcVerdict verdict = s->chart->verdicts[bar->first + i];
-    at += room_of(event);
-    if (symbol->kind == RC_SYMBOL_HELD) {
-      continue;
-    }
-    rc_draw_fitted(cairo, 11, left, y + 3, share, symbol->text);
-    if (mark_of(verdict)) {
-      draw_mark(cairo, left, y + 20, share, verdict);
-    }
+    const RcTicks lasts = room_of(&g_array_index(s->tune->events, RcEvent, bar->first + i));
+    const double left = x + 4 + room * (double)at / (double)length;
+    draw_chord(s, left, y, room * (double)lasts / (double)length - 2, points, bar->first + i);
+    at += lasts;
   }
 }
 
@@ -284,7 +305,7 @@ card_text(const Sheet *s, const RcNeed *need)
   *differences = g_ascii_toupper(*differences);
   append_sentence(text, "", differences);
   append_sentence(text, "Alternating: ", second);
-  append_sentence(text, "", rc_card_hint(need->answer.verdict, need->span));
+  append_sentence(text, "", rc_card_hint(need->answer.verdict, &need->answer.grading, need->span));
   g_free(press);
   g_free(differences);
   g_free(second);

@@ -140,9 +140,10 @@ goal_text(const Sizes *s)
 {
   char percent[G_ASCII_DTOSTR_BUF_SIZE];
   g_ascii_formatd(percent, sizeof percent, "%.12g", s->target.share * 100);
+  const RcCounts counts = rc_roll_counts(s->roll, 0);
+  const char *time = counts.chords[RC_UNREAD] ? "playing time that could be read," : "playing time";
   return g_strdup_printf("%s %% of the %s at grade %s or better", percent,
-                         s->target.by == RC_TARGET_TUNES ? "tunes" : "playing time",
-                         rc_verdict_name(rc_roll_accept(s->roll)));
+                         s->target.by == RC_TARGET_TUNES ? "tunes" : time, rc_verdict_name(rc_roll_accept(s->roll)));
 }
 
 // The answer in a sentence without its full stop.
@@ -398,13 +399,15 @@ rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSweep *sweep,
   const Sizes s = { sweep, roll, target };
   const guint columns = rc_sweep_full(sweep)->columns->len;
   const double width = (box.width - (across - 1) * PANEL_GAP) / across;
+  const guint lines = (rc_sweep_n_row_sets(sweep) + across - 1) / across;
+  const double step = box.height / lines;
   const char **names = g_new(const char *, columns);
   for (guint i = 0; i < columns; ++i) {
     names[i] = column_name(&s, i, RC_SIGNS_UNICODE);
   }
   for (guint set = 0; set < rc_sweep_n_row_sets(sweep); ++set) {
-    const RcBox panel = { box.x + (set % across) * (width + PANEL_GAP),
-                          box.y + (double)(set / across) * (PANEL_HEIGHT + PANEL_GAP), width, PANEL_HEIGHT };
+    const RcBox panel = { box.x + (set % across) * (width + PANEL_GAP), box.y + (double)(set / across) * step, width,
+                          step - PANEL_GAP };
     draw_panel(cairo, panel, &s, set, names);
   }
   g_free(names);

@@ -238,8 +238,19 @@ append_clause(GString *text, const char *before, char *clause)
   g_free(clause);
 }
 
+// Whether the same chord is also played otherwise.
+static gboolean
+has_others(const RcTune *tune, const RcChart *chart, const RcNeed *need)
+{
+  guint n = 0;
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    n += symbol_at(tune, g_array_index(chart->needs, RcNeed, i).symbol)->same == symbol_at(tune, need->symbol)->same;
+  }
+  return n > 1;
+}
+
 static char *
-advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
+advice(const RcLayout *layout, const RcTune *tune, const RcChart *chart, const RcNeed *need)
 {
   const RcSymbol *symbol = symbol_at(tune, need->symbol);
   if (need->answer.verdict == RC_UNREAD) {
@@ -254,6 +265,9 @@ advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
   g_free(press);
   append_clause(text, "", rc_need_differences(layout, tune, need, RC_SIGNS_ASCII));
   append_clause(text, "alternating: ", rc_need_second(layout, need, RC_SIGNS_ASCII));
+  if (has_others(tune, chart, need)) {
+    append_clause(text, "from ", rc_bar_text(tune, need->bar));
+  }
   if (need->sounds.verdict < RC_IMPOSSIBLE) {
     append_clause(text, need->sounds.verdict == RC_NATIVE ? "nearer than the native " : "nearer than ",
                   rc_grip_describe(layout, &need->sounds.grip, RC_SIGNS_ASCII));
@@ -275,9 +289,10 @@ longest_symbol(const RcTune *tune, const RcChart *chart)
 }
 
 static void
-append_need(GString *out, const RcLayout *layout, const RcTune *tune, const RcNeed *need, guint width)
+append_need(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart, const RcNeed *need,
+            guint width)
 {
-  char *text = advice(layout, tune, need);
+  char *text = advice(layout, tune, chart, need);
   g_string_append(out, "  ");
   rc_append_padded(out, symbol_at(tune, need->symbol)->text, width);
   g_string_append_printf(out, "  %-5s %4" U64 "  ", mark_of(need->answer.verdict), need->times);
@@ -298,7 +313,7 @@ append_needs(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
   for (guint i = 0; i < chart->needs->len; ++i) {
     const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
     if (need->answer.verdict != RC_NATIVE) {
-      append_need(out, layout, tune, need, width);
+      append_need(out, layout, tune, chart, need, width);
     }
   }
 }

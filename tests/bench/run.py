@@ -83,6 +83,19 @@ def sheets():
     print(f"sheets: {1000 * took / pages:.1f} ms a page ({pages} pages); goal under 20", flush=True)
 
 
+def sounds():
+    """How many times faster than real time: the demo's waltzes as one file, on one thread."""
+    waltzes = os.path.join(CORPUS, "waltzes.yaml")
+    with tempfile.TemporaryDirectory(dir=MEMORY) as folder:
+        for ending in ("wav", "flac"):
+            path = os.path.join(folder, "waltzes." + ending)
+            took = statistics.median(seconds([ROWCALL, "listen", waltzes, "--on", "48-8x6", "-o", path]) for _ in range(ROUNDS))
+            if ending == "wav":
+                heard = (os.path.getsize(path) - 44) / 2 / 44100
+            print(f"listen, {ending}: {heard / took:.0f} times real time ({heard:.0f} s in {1000 * took:.0f} ms); goal at least 100",
+                  flush=True)
+
+
 def main():
     os.makedirs(FOLDER, exist_ok=True)
     one = [ROWCALL, "compare", "--threads", "1"]
@@ -106,6 +119,7 @@ def main():
     ratio("sizes to compare, the demo", [ROWCALL, "sizes", CORPUS], [ROWCALL, "compare", CORPUS], "at most 3")
     routes(yaml, tenth)
     sheets()
+    sounds()
 
 
 main()

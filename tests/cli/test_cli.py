@@ -4,6 +4,7 @@
 
 """The command line as a user runs it: test_cli.py ROWCALL CORPUS. Expected counts are worked out by hand beside them."""
 
+import array
 import csv
 import io
 import itertools
@@ -13,6 +14,7 @@ import re
 import subprocess
 import sys
 import tempfile
+import wave
 import zipfile
 
 ROWCALL, CORPUS = (os.path.abspath(path) for path in sys.argv[1:3])
@@ -602,7 +604,7 @@ def test_tables_fit_80_columns():
     for command in commands:
         for line in good(*command).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)
-    for name in ("compare", "tune", "chord", "keys", "sizes", "heat", "sheet", "shop", "layouts", "report"):
+    for name in ("compare", "tune", "chord", "keys", "sizes", "heat", "sheet", "listen", "shop", "layouts", "report"):
         out = good(name, "--help")
         assert "Example" in out
         for line in out.splitlines():
@@ -858,6 +860,31 @@ def test_gains_name_the_chords():
     assert split[0] == split[1]
 
 
+def sounding(symbol):
+    """A chord symbol with its notes as pitch classes, so that G#7 and Ab7 are one."""
+    notes = {"C": 0, "D": 2, "E": 4, "F": 5, "G": 7, "A": 9, "B": 11}
+    signs = {"b": -1, "♭": -1, "#": 1, "♯": 1}
+    plain = symbol.replace("♭", "b").replace("♯", "#")
+    return re.sub(r"(^|(?<=/))([A-G])([b#]*)", lambda m: f"<{(notes[m[2]] + sum(signs[s] for s in m[3])) % 12}>", plain)
+
+
+def test_gains_counted_again_from_single_tunes():
+    # What `compare` says of 48-8x6 and 72, counted from the verdicts of each tune on both.
+    tunes = {name: json.loads(good("tune", CORPUS, "--on", name, "--format", "json"))["tunes"] for name in ("48-8x6", "72")}
+    lacking = []
+    for small, large in zip(tunes["48-8x6"], tunes["72"]):
+        if large["playable"] and not small["playable"]:
+            lacking.append({sounding(way["chord"]) for way in small["ways"] if way.get("grade", "F") not in ("native", *"ABCD")})
+    out = " ".join(good("compare", CORPUS).split())
+    said = re.search(r"From 48-8x6 to 72: (\d+) tunes more, [0-9.]+ % of the time; (.*?) accounts? for (\d+) of them", out)
+    named = {sounding(name) for name in re.split(", | and ", said[2])}
+    assert int(said[1]) == len(lacking)
+    assert int(said[3]) == sum(lack <= named for lack in lacking)
+    chords = sorted(set().union(*lacking))
+    for n in range(1, len(named)):  # fewer do not explain half of them
+        assert 2 * max(sum(lack <= set(few) for lack in lacking) for few in itertools.combinations(chords, n)) < len(lacking)
+
+
 def test_sizes_agree_with_compare():
     sizes = json.loads(good("sizes", CORPUS, "--format", "json"))
     usual = {size["usual"]: size for size in sizes["sizes"] if size["usual"]}
@@ -917,6 +944,157 @@ def test_melody_and_archives_from_abc():
         # Told by its first line, with the line ends of any system.
         assert compared("-", "--on", "12", stdin="%abc-2.1\r" + abc.replace("\n", "\r"))["layouts"][0]["chords"] == row["chords"]
         assert compared("-", "--from", "abc", "--on", "12", stdin=abc)["layouts"][0]["chords"] == row["chords"]
+
+
+# --------------------------------------------------------------------------------------------------------- listen
+
+def samples(path):
+    """The samples of a WAV file, which must be as README.md says."""
+    with wave.open(path) as file:
+        assert (file.getframerate(), file.getnchannels(), file.getsampwidth()) == (44100, 1, 2)
+        return array.array("h", file.readframes(file.getnframes()))
+
+
+def listened(folder, *arguments, ending=".wav"):
+    path = os.path.join(folder, "heard" + ending)
+    said = good("listen", *arguments, "-o", path)
+    assert all(len(line) <= 80 for line in said.splitlines()), said
+    return path, said
+
+
+def notes_in(path):
+    """What abcmidi's mftext finds in a MIDI file: (channel, start, end, pitch), in 720ths of a quarter note, and the tempi."""
+    text = subprocess.run(["mftext", path], capture_output=True, check=True).stdout.decode()
+    assert "division=720" in text
+    notes, sounding = [], {}
+    for at, what, channel, pitch in re.findall(r"Time=(\d+)  Note (on|off), chan=(\d+) pitch=(\d+)", text):
+        if what == "on":
+            assert (channel, pitch) not in sounding
+            sounding[channel, pitch] = int(at)
+        else:
+            notes.append((int(channel), sounding.pop((channel, pitch)), int(at), int(pitch)))
+    assert not sounding
+    return sorted(notes), [int(n) for n in re.findall(r"microseconds-per-MIDI-quarter-note=(\d+)", text)]
+
+
+def test_listen_to_a_chord_and_its_stand_in():
+    # Four bars of three beats and three beats between them: 15 beats at 96 a minute are 9.375 seconds.
+    with tempfile.TemporaryDirectory() as folder:
+        path, said = listened(folder, "Bm", "--on", "48-8x6", "--meter", "3/4", "--tempo", "96")
+        heard = samples(path)
+    assert abs(len(heard) - 9.375 * 44100) <= 1
+    assert max(heard) < 32767 and min(heard) > -32768 and max(heard) > 3000
+    beat = 0.625 * 44100
+    for rest in (3, 7, 11):  # silent beats
+        assert not any(heard[int(rest * beat) + 1:int((rest + 1) * beat) - 1])
+    assert re.search(r"0\.00 - +1\.88  Bm, wanted, as a 120 has it: B bass.* \+ B minor\n", said)
+    assert re.search(r"2\.50 - +4\.38  Bm on 48-8x6, grade B \(richer\): B bass \(counterbass of G\) \+ D\n +major; adds A\n", said)
+    assert said.count("wanted") == 2 and "your ears decide" in said
+
+
+def test_listen_as_midi_read_by_another_program():
+    # B minor is B1 and B3 D4 F#4 from G3 upwards; the stand-in B1 and D major as A3 D4 F#4. A bass is held for 80 % of its
+    # beat, a chord for 55 %; bar and beat between take four beats.
+    expected = []
+    for start, chord in ((0, (59, 62, 66)), (4, (57, 62, 66)), (8, (59, 62, 66)), (12, (57, 62, 66))):
+        expected.append((1, 720 * start, 720 * start + 576, 35))
+        expected += [(2, 720 * (start + n), 720 * (start + n) + 396, pitch) for n in (1, 2) for pitch in chord]
+    with tempfile.TemporaryDirectory() as folder:
+        path, _ = listened(folder, "Bm", "--on", "48-8x6", "--meter", "3/4", "--tempo", "96", ending=".mid")
+        assert notes_in(path) == (sorted(expected), [625000])
+
+
+OTTER = """X:1
+T:The Otter on the Stair
+M:6/8
+L:1/8
+Q:3/8=100
+K:D
+F|"D"A2A d2f|"Bm"f3- f_ed|]
+"""
+
+
+def test_listen_with_melody():
+    # An eighth is 360. The upbeat has no chord. D: D2 and A3 D4 F#4; its second bass A1. B minor: B1; F#1.
+    with tempfile.TemporaryDirectory() as folder:
+        book = write(folder, "otter.abc", OTTER)
+        path, said = listened(folder, book, "--on", "120", "--with-melody", ending=".mid")
+        notes, tempi = notes_in(path)
+        assert len(samples(listened(folder, book, "--on", "120")[0])) == round(13 * 0.2 * 44100)
+    assert tempi == [400000]
+    melody = [(start // 360, (end - start) // 360, pitch) for channel, start, end, pitch in notes if channel == 3]
+    assert melody == [(0, 1, 66), (1, 2, 69), (3, 1, 69), (4, 2, 74), (6, 1, 78), (7, 4, 78), (11, 1, 75), (12, 1, 74)]
+    assert [(start // 360, pitch) for channel, start, _, pitch in notes if channel == 1] == [(1, 38), (4, 33), (7, 35), (10, 30)]
+    assert "not in the file" not in said
+    with tempfile.TemporaryDirectory() as folder:
+        assert "not in the file" in listened(folder, write(folder, "a.yaml", LANTERN), "--on", "48-8x6", "--with-melody")[1].replace("\n" + 19 * " ", " ")
+
+
+def test_listen_to_a_stretch():
+    with tempfile.TemporaryDirectory() as folder:
+        book = write(folder, "lantern.yaml", LANTERN)
+        bar = 3 * 60 / 138 * 44100
+        for arguments, bars in (([], 12), (["--part", "b"], 4), (["--bars", "2-4"], 3), (["--part", "B", "--bars", "4"], 1)):
+            path, _ = listened(folder, book, "--on", "48-8x6", *arguments)
+            assert abs(len(samples(path)) - bars * bar) <= 1
+        # The second bar of B only repeats the first by its sign; alone it still sounds Em and A7.
+        path, _ = listened(folder, book, "--on", "48-8x6", "--part", "B", "--bars", "2", ending=".mid")
+        assert [pitch for channel, _, _, pitch in notes_in(path)[0] if channel == 1] == [28, 33]
+        bad(2, "listen", book, "--on", "48-8x6", "--part", "C", "-o", path)
+        bad(2, "listen", book, "--on", "48-8x6", "--bars", "9", "-o", path)
+
+
+def test_listen_says_what_is_silent():
+    with tempfile.TemporaryDirectory() as folder:
+        path, said = listened(folder, "F#dim", "--on", "12", "--meter", "2/4", "--tempo", "120")
+        heard = samples(path)
+        assert said.count("F#dim: silent, no grip will do") == 2
+        # Two bars of one second, each time, and half a second between.
+        assert any(heard[:88200]) and not any(heard[88200:198450]) and any(heard[198450 + 4410:286650])
+        book = write(folder, "lantern.yaml", LANTERN.replace("Bm", "F#dim"))
+        path, said = listened(folder, book, "--on", "12", "--part", "A")
+        assert re.search(r"1\.30 - +2\.61  F#dim: silent", said)
+        unread = run("listen", write(folder, "x.yaml", LANTERN.replace("Bm", "Hx")), "--on", "12", "-o", path)
+        assert unread[0] == 1 and "Hx: silent, it is no chord symbol" in unread[1] and "`Hx` is no chord symbol" in unread[2]
+        bar = 3 * 60 / 138 * 44100
+        assert not any(samples(path)[int(bar) + 1:int(2 * bar) - 1])
+        wanted, said = listened(folder, book, "--on", "12", "--part", "A", "--wanted")
+        assert "silent" not in said and any(samples(wanted)[int(bar) + 1:int(2 * bar) - 1])
+
+
+def test_listen_to_whole_books():
+    with tempfile.TemporaryDirectory() as folder:
+        path, said = listened(folder, os.path.join(CORPUS, "waltzes.yaml"), "--on", "48-8x6")
+        heard = samples(path)
+        assert max(heard) < 32767 and min(heard) > -32768
+        assert "Lamps along the Withy Drain, on 48-8x6, 138 quarter" in said
+        assert "a file holds at most 30" in bad(2, "listen", CORPUS, "--on", "48-8x6", "-o", path)[1]
+        assert len(samples(path)) == len(heard)  # the old file is still there
+
+
+def test_listen_twice_is_the_same():
+    with tempfile.TemporaryDirectory() as folder:
+        for ending, magic in ((".wav", b"RIFF"), (".flac", b"fLaC"), (".mid", b"MThd")):
+            contents = []
+            for _ in range(2):
+                with open(listened(folder, "Bm", "--on", "48-8x6", ending=ending)[0], "rb") as file:
+                    contents.append(file.read())
+            assert contents[0] == contents[1] and contents[0].startswith(magic)
+            assert b"PEAK" not in contents[0]
+        german = good("listen", "Bm", "--on", "48-8x6", "--tempo", "96.5", "-o", os.path.join(folder, "a.wav"), env={"LC_ALL": "de_DE.UTF-8"})
+        assert german == good("listen", "Bm", "--on", "48-8x6", "--tempo", "96.5", "-o", os.path.join(folder, "a.wav"))
+
+
+def test_listen_wrongly():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "x.wav")
+        book = write(folder, "lantern.yaml", LANTERN)
+        for arguments in (["Bm"], ["Bm", "-o", "x.mp3"], ["-o", path], ["Bm", "nothing.yaml", "-o", path], [book, "Bm", "-o", path],
+                          ["Bm", "--meter", "3", "-o", path], ["Bm", "--tempo", "0", "-o", path], ["Bm", "--bars", "1", "-o", path],
+                          [book, "--meter", "3/4", "-o", path], [book, "--bars", "4-2", "-o", path], [book, "--title", "nothing", "-o", path]):
+            bad(2, "listen", *arguments, "--on", "48-8x6")
+        assert not os.path.exists(path)
+        bad(2, "listen", "Bm", "-o", path)
 
 
 def test_threads_change_nothing():

@@ -70,6 +70,20 @@ check_played(const RcTune *tune)
   g_assert_cmpint(walked, ==, written);
 }
 
+static void
+check_notes(const RcTune *tune)
+{
+  guint bar = 0;
+  for (guint i = 0; i < tune->notes->len; ++i) {
+    const RcTuneNote *note = &g_array_index(tune->notes, RcTuneNote, i);
+    g_assert_cmpuint(note->bar, >=, bar);
+    g_assert_cmpuint(note->pitch, <=, 127);
+    g_assert_cmpint(note->start, >=, 0);
+    g_assert_cmpint(note->length, >=, 0);
+    bar = note->bar;
+  }
+}
+
 // Reads the bytes as a file of this format.
 static int
 read_tunes(const uint8_t *data, size_t size, RcFileKind kind)
@@ -80,13 +94,14 @@ read_tunes(const uint8_t *data, size_t size, RcFileKind kind)
   g_assert_cmpint(write(file, data, size), ==, (ssize_t)size);
   char *path = g_strdup_printf("/proc/self/fd/%d", file);
   const char *const paths[] = { path, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .from = kind });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .from = kind, .melody_notes = size % 2 });
   GError *error = NULL;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_TUNE) {
       check_texts(tune);
       check_written(tune);
       check_played(tune);
+      check_notes(tune);
     } else {
       g_assert_nonnull(error);
       g_assert_true(g_utf8_validate(error->message, -1, NULL));

@@ -492,10 +492,10 @@ static const BadBoard bad_boards[] = {
 
   // keys
   { BOARD "colour: red\n", "6:1: unknown key `colour`; expected one of: name, title, source, columns, rows, spacing, "
-                           "dead, retuned, buttons" },
+                           "reeds, dead, retuned, buttons" },
   { HEAD "colums: F..C\n" ROWS SPACING, "3:1: unknown key `colums`; did you mean `columns`?" },
   { BOARD "[a, b]: c\n", "6:1: unknown key `(a list)`; expected one of: name, title, source, columns, rows, spacing, "
-                         "dead, retuned, buttons" },
+                         "reeds, dead, retuned, buttons" },
   { BOARD "rows: [major]\n", "6:1: the key `rows` stands twice; keep one" },
 
   // columns
@@ -515,7 +515,7 @@ static const BadBoard bad_boards[] = {
   { HEAD COLUMNS SPACING, "1:1: " NEEDS_ROWS },
   { HEAD COLUMNS "rows: fundamental\n" SPACING, "4:7: " NEEDS_ROWS },
   { HEAD COLUMNS "rows: []\n" SPACING, "4:7: " NEEDS_ROWS },
-  { HEAD COLUMNS "rows: [fundamental, majr]\n" SPACING, "4:21: found row `majr`; did you mean major" }, // 8 + 11 + 2
+  { HEAD COLUMNS "rows: [fundamental, majr]\n" SPACING, "4:21: found row `majr`; did you mean `major`?" }, // 8 + 11 + 2
   { HEAD COLUMNS "rows:\n  - fundamental\n  - zither\n" SPACING,
     "6:5: found row `zither`; expected a row name such as fundamental or minor" },
   { HEAD COLUMNS "rows: [[major]]\n" SPACING,
@@ -544,6 +544,13 @@ static const BadBoard bad_boards[] = {
   { HEAD COLUMNS ROWS "spacing: {column: 16, row: 101}\n", "5:28: found row `101`; expected 5 to 100 mm" },
   { HEAD COLUMNS ROWS "spacing: {column: 16, row: 12mm}\n", "5:28: found row `12mm`; expected 5 to 100 mm" },
   { HEAD COLUMNS ROWS "spacing: {column: 16, row: 12, slant: -1}\n", "5:39: found slant `-1`; expected 0 to 100 mm" },
+
+  // reeds
+  { BOARD "reeds: E\n",
+    "6:8: `reeds` names the lowest note of the basses and of the chords, as {bass: E, chord: G}" },
+  { BOARD "reeds: {base: E}\n", "6:9: unknown key `base`; did you mean `bass`?" },
+  { BOARD "reeds: {bass: low}\n", "6:15: found bass `low`; expected a note such as E" },
+  { BOARD "reeds: {bass: C, chord: [G]}\n", "6:25: found chord `(a list)`; expected a note such as E" },
 
   // single buttons
   { BOARD "dead: major F\n", "6:7: `dead` is a list such as [minor E, seventh E]" },
