@@ -19,7 +19,7 @@ enum {
   MX_MAX_BAR_CHORDS = 256,  // chords in a measure
   MX_MAX_DIVISIONS = 65536, // of a quarter note
   MX_LONGEST_BAR = 65536,   // in quarter notes, so that no sum of lengths can overflow
-  MX_MAX_ELEMENTS = 64,     // that are read
+  MX_MAX_ELEMENTS = 96,     // that are read
   MX_SLOTS = 256
 };
 

@@ -148,10 +148,17 @@ end_forward(RcMusicxmlReader *r)
 // ------------------------------------------------------------------------------------------------------- the table
 
 const MxElement mx_note_elements[] = {
-  { "note", NULL, start_note, end_note, FALSE },  { "chord", "note", start_chord, NULL, FALSE },
-  { "grace", "note", start_grace, NULL, FALSE },  { "cue", "note", start_cue, NULL, FALSE },
-  { "pitch", "note", NULL, NULL, FALSE },         { "step", "pitch", NULL, end_step, TRUE },
-  { "alter", "pitch", NULL, end_alter, TRUE },    { "staff", "note", NULL, end_staff, TRUE },
-  { "duration", NULL, NULL, end_duration, TRUE }, { "backup", NULL, NULL, end_backup, FALSE },
-  { "forward", NULL, NULL, end_forward, FALSE },  { NULL, NULL, NULL, NULL, FALSE },
+  { "note", NULL, start_note, end_note, FALSE },
+  { "chord", "note", start_chord, NULL, FALSE },
+  { "grace", "note", start_grace, NULL, FALSE },
+  { "cue", "note", start_cue, NULL, FALSE },
+  { "pitch", "note", NULL, NULL, FALSE },
+  { "step", "pitch", NULL, end_step, TRUE },
+  { "alter", "pitch", NULL, end_alter, TRUE },
+  { "octave", "pitch", NULL, end_octave, TRUE },
+  { "staff", "note", NULL, end_staff, TRUE },
+  { "duration", NULL, NULL, end_duration, TRUE },
+  { "backup", NULL, NULL, end_backup, FALSE },
+  { "forward", NULL, NULL, end_forward, FALSE },
+  { NULL, NULL, NULL, NULL, FALSE },
 };

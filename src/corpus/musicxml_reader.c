@@ -286,6 +286,7 @@ static void
 add_elements(RcMusicxmlReader *r, const MxElement *table)
 {
   for (; table->name; ++table) {
+    g_assert(r->n_elements < MX_MAX_ELEMENTS);
     guint slot = hash(table->name);
     while (r->slots[slot]) {
       slot = (slot + 1) % MX_SLOTS;

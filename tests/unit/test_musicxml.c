@@ -250,6 +250,36 @@ test_melody(void **state)
   CHECK(cases, SHOW_MELODY);
 }
 
+// The notes as they sound, for those who listen: 60 is middle C.
+static void
+test_notes(void **state)
+{
+  (void)state;
+  static const char score[] =
+    SCORE(MEASURE("<attributes><divisions>4</divisions><transpose><chromatic>-2</chromatic><octave-change>-1"
+                  "</octave-change></transpose></attributes>" MAJOR("D") NOTE("D", "4")
+                    NOTE("A", "8") "<backup>" LAST("8") "</backup>" NOTE("F", "4")) MEASURE(NOTE("C", "16")));
+  static const RcTuneNote expected[] = { { 0, 0, RC_QUARTER, 48 },
+                                         { 0, RC_QUARTER, RC_QUARTER, 51 },
+                                         { 0, RC_QUARTER, 2 * RC_QUARTER, 55 },
+                                         { 1, 0, 4 * RC_QUARTER, 46 } };
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, score, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .melody_notes = TRUE });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  assert_int_equal(tune->notes->len, G_N_ELEMENTS(expected));
+  for (guint i = 0; i < G_N_ELEMENTS(expected); ++i) {
+    const RcTuneNote *note = &g_array_index(tune->notes, RcTuneNote, i);
+    assert_int_equal(note->bar, expected[i].bar);
+    assert_int_equal(note->start, expected[i].start);
+    assert_int_equal(note->length, expected[i].length);
+    assert_int_equal(note->pitch, expected[i].pitch);
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
 // ------------------------------------------------------------------------------------------------------------ chords
 
 #define HARMONY(content) SCORE(FIRST("<harmony>" content "</harmony>" REST("16")))
@@ -492,10 +522,10 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(test_lengths), cmocka_unit_test(test_parts),      cmocka_unit_test(test_melody),
-    cmocka_unit_test(test_chords),  cmocka_unit_test(test_settings),   cmocka_unit_test(test_repeats),
-    cmocka_unit_test(test_jumps),   cmocka_unit_test(test_part_names), cmocka_unit_test(test_places),
-    cmocka_unit_test(test_bad),     cmocka_unit_test(test_deep),
+    cmocka_unit_test(test_lengths), cmocka_unit_test(test_parts),  cmocka_unit_test(test_melody),
+    cmocka_unit_test(test_notes),   cmocka_unit_test(test_chords), cmocka_unit_test(test_settings),
+    cmocka_unit_test(test_repeats), cmocka_unit_test(test_jumps),  cmocka_unit_test(test_part_names),
+    cmocka_unit_test(test_places),  cmocka_unit_test(test_bad),    cmocka_unit_test(test_deep),
   };
   return cmocka_run_group_tests(tests, set_up, tear_down);
 }
