@@ -204,6 +204,8 @@ def test_chords_over_words_count_by_chords_and_every_answer_says_so():
         assert all(button["quarters"] == 0 for button in heat["buttons"]) and sum(b["presses"] for b in heat["buttons"]) > 8
         both = " ".join(good("compare", song, write(folder, "l.yaml", LANTERN)).split())
         assert "1 of 2 tunes write chords without lengths, which count by chords and by tunes, but not by time." in both, both
+        _, err = bad(2, "listen", song, "--on", "48-8x6", "-o", os.path.join(folder, "a.wav"))
+        assert "The Kettle has chords without lengths, which are not heard" in err, err
         for picture in ("sheet", "report"):
             path = os.path.join(folder, picture + ".pdf")
             good(picture, song, *(["--on", "48-8x6"] if picture == "sheet" else []), "-o", path)
