@@ -20,6 +20,7 @@ enum {
   MX_MAX_DIVISIONS = 65536, // of a quarter note
   MX_LONGEST_BAR = 65536,   // in quarter notes, so that no sum of lengths can overflow
   MX_MAX_ELEMENTS = 96,     // that are read
+  MX_KNOWN = 64,            // chords that are remembered
   MX_SLOTS = 256
 };
 
@@ -94,6 +95,14 @@ typedef struct {
   double per_minute;
 } MxMetronome;
 
+/// A chord that was read before, so that most of them are looked up: they have neither degrees nor texts that count.
+typedef struct {
+  gboolean known;
+  guint symbol;
+  int fifths; // of the part
+  MxHarmony harmony;
+} MxKnown;
+
 struct RcMusicxmlReader {
   RcSource *source;
   const char *name;
@@ -136,6 +145,7 @@ struct RcMusicxmlReader {
   MxMetronome metronome;
   MxHarmony harmony;
   MxDegree degree;
+  MxKnown known[MX_KNOWN];
   RcPlace harmony_place;
   double offset;
   gboolean alternate; // the harmony is another reading of one before

@@ -165,6 +165,37 @@ check_harmony(RcMusicxmlReader *r)
   return !r->error;
 }
 
+static gboolean
+is_plain(const MxHarmony *h)
+{
+  return h->chords == 1 && !h->other && !h->n_degrees;
+}
+
+static gboolean
+is_same(const MxHarmony *a, const MxHarmony *b)
+{
+  return a->root_step == b->root_step && a->root_alter == b->root_alter && a->bass_step == b->bass_step &&
+         a->bass_alter == b->bass_alter && a->inversion == b->inversion && !strcmp(a->kind, b->kind) &&
+         !strcmp(a->text, b->text);
+}
+
+static guint
+symbol_here(RcMusicxmlReader *r)
+{
+  const MxHarmony *h = &r->harmony;
+  const int fifths = mx_part(r)->fifths;
+  if (!is_plain(h)) {
+    return mx_harmony_symbol(h, fifths, r->symbols);
+  }
+  const guint mixed =
+    (guint)(h->root_step + 7 * h->root_alter + 31 * h->bass_step) + 5 * (guint)(h->kind[0] + h->kind[1]);
+  MxKnown *known = &r->known[mixed % MX_KNOWN];
+  if (!known->known || known->fifths != fifths || !is_same(&known->harmony, h)) {
+    *known = (MxKnown){ TRUE, mx_harmony_symbol(h, fifths, r->symbols), fifths, *h };
+  }
+  return known->symbol;
+}
+
 static void
 end_harmony(RcMusicxmlReader *r)
 {
@@ -172,7 +203,7 @@ end_harmony(RcMusicxmlReader *r)
     return;
   }
   const MxChordAt chord = { .at = mx_point(r, r->offset),
-                            .symbol = mx_harmony_symbol(&r->harmony, mx_part(r)->fifths, r->symbols),
+                            .symbol = symbol_here(r),
                             .line = r->harmony_place.line,
                             .column = r->harmony_place.column };
   mx_track_add(&r->score.chords, r->part, &chord);

@@ -68,6 +68,10 @@ mx_attribute(const char **attributes, const char *name)
 gboolean
 mx_read_number(const char *text, double *number)
 {
+  if (g_ascii_isdigit(text[0]) && !text[1]) { // most of them
+    *number = text[0] - '0';
+    return TRUE;
+  }
   char *end = NULL;
   const double value = g_ascii_strtod(text, &end);
   if (end == text || *end || !isfinite(value)) {
@@ -388,9 +392,18 @@ start_element(void *data, const char *name, const char **attributes)
 static void
 trim_text(RcMusicxmlReader *r)
 {
+  gsize start = 0;
+  while (r->length && g_ascii_isspace(r->text[r->length - 1])) {
+    --r->length;
+  }
+  while (start < r->length && g_ascii_isspace(r->text[start])) {
+    ++start;
+  }
+  r->length -= start;
+  if (start) {
+    memmove(r->text, r->text + start, r->length);
+  }
   r->text[r->length] = '\0';
-  g_strstrip(r->text);
-  r->length = strlen(r->text);
 }
 
 static void XMLCALL

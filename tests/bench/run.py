@@ -106,7 +106,7 @@ def main():
     ratio("ABC, 12 layouts, to wc -lw", one + [abc], ["wc", "-lw", abc], "at most 3")
     ratio("abc2abc to ABC, 12 layouts", ["abc2abc", abc], one + [abc], "at least 5")
     ratio("abc2midi to ABC, 12 layouts", ["abc2midi", abc], one + [abc], "at least 20")
-    score = book("musicxml", 12_000_000)
+    score = book("musicxml", 25_000_000)
     ratio("MusicXML, 12 layouts, to expat's elements", one + [score], [os.path.join(LOOPS, "expat_loop"), score],
           "at most 1.5")
     ratio("12 layouts to 11", one + on + ["--on", "120", abc], one + on + [abc], "at most 1.03")
