@@ -187,8 +187,8 @@ symbol_here(RcMusicxmlReader *r)
   if (!is_plain(h)) {
     return mx_harmony_symbol(h, fifths, r->symbols);
   }
-  const guint mixed =
-    (guint)(h->root_step + 7 * h->root_alter + 31 * h->bass_step) + 5 * (guint)(h->kind[0] + h->kind[1]);
+  const guint note = (guint)h->root_step + 7 * (guint)h->root_alter + 31 * (guint)h->bass_step;
+  const guint mixed = note + 5 * (guint)(h->kind[0] + h->kind[1]);
   MxKnown *known = &r->known[mixed % MX_KNOWN];
   if (!known->known || known->fifths != fifths || !is_same(&known->harmony, h)) {
     *known = (MxKnown){ TRUE, mx_harmony_symbol(h, fifths, r->symbols), fifths, *h };
