@@ -169,6 +169,7 @@ rc_tune_stretch(const RcTune *tune, guint first, guint count)
   stretch->title = tune->title;
   stretch->rhythm = tune->rhythm;
   stretch->remarks = tune->remarks;
+  stretch->unmeasured = tune->unmeasured;
   copy_array(stretch->settings, tune->settings);
   copy_array(stretch->symbols, tune->symbols);
   copy_array(stretch->events, tune->events);

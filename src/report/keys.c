@@ -22,6 +22,7 @@ struct RcKeysReport {
   guint64 movable;    // not playable as written but in another key
   guint64 hopeless;   // in no key
   guint64 unread;     // for a chord that could not be read
+  guint64 unmeasured; // with chords that have no length
   GPtrArray *to_move; // of char *: which tunes to move, and where
   char *detail;       // the first tune in all keys
 };
@@ -145,6 +146,7 @@ note_move(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES]
   r->native += counts[AS_WRITTEN].native;
   r->playable += counts[AS_WRITTEN].playable;
   ++r->tunes;
+  r->unmeasured += tune->unmeasured ? 1 : 0;
   if (playable == NOWHERE) {
     ++r->hopeless;
     r->unread += counts[AS_WRITTEN].chords[RC_UNREAD] > 0;
@@ -167,6 +169,10 @@ append_summary(RcKeysReport *r)
                          r->hopeless);
   if (r->unread) {
     g_string_append_printf(text, " Of the last, %" U64 " hold a chord that could not be read.", r->unread);
+  }
+  if (r->unmeasured) {
+    g_string_append_printf(text, " %" U64 " of the tunes write chords without lengths: their shares are of the chords.",
+                           r->unmeasured);
   }
   g_string_append_c(r->out, '\n');
   rc_append_wrapped(r->out, text->str, 0);

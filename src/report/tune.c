@@ -515,6 +515,8 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
   json_builder_set_member_name(json, "quarters_a_minute");
   json_builder_add_double_value(json, chart->tempo.quarters);
   rc_json_text(json, "tempo", tempo_names[chart->tempo.source]);
+  json_builder_set_member_name(json, "lengths");
+  json_builder_add_boolean_value(json, !tune->unmeasured);
   rc_json_counts(json, &chart->counts);
   json_builder_set_member_name(json, "native");
   json_builder_add_boolean_value(json, chart->counts.native > 0);

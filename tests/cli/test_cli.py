@@ -199,6 +199,9 @@ def test_chords_over_words_count_by_chords_and_every_answer_says_so():
         for command in (["compare"], ["heat", "--on", "48-8x6"], ["sizes"]):
             assert said in " ".join(good(*command, song).split()), command
         assert "percent of the chords" in good("compare", song)
+        keys = " ".join(good("keys", song, "--on", "48-8x6").split())
+        assert "1 of the tunes write chords without lengths: their shares are of the chords." in keys, keys
+        assert json.loads(good("tune", song, "--on", "32", "--format", "json"))["tunes"][0]["lengths"] is False
         assert "chords without lengths" in good("tune", song, "--on", "32")
         heat = json.loads(good("heat", song, "--on", "48-8x6", "--format", "json"))
         assert all(button["quarters"] == 0 for button in heat["buttons"]) and sum(b["presses"] for b in heat["buttons"]) > 8
