@@ -211,7 +211,7 @@ end_transpose(RcMusicxmlReader *r)
 // ------------------------------------------------------------------------------------------------------- the table
 
 const MxElement mx_attribute_elements[] = {
-  { "attributes", NULL, NULL, NULL, FALSE },
+  { "attributes", MX_IN_MEASURE, NULL, NULL, FALSE },
   { "divisions", "attributes", NULL, end_divisions, TRUE },
   { "key", "attributes", start_key, end_key, FALSE },
   { "fifths", "key", NULL, end_fifths, TRUE },

@@ -26,6 +26,10 @@ enum {
 
 typedef struct RcMusicxmlReader RcMusicxmlReader;
 
+/// Stands for the measure of a part, whichever of the two elements is the inner one: elsewhere the element is a
+/// mistake.
+#define MX_IN_MEASURE "measure"
+
 /// What an element does where it begins and, with its text, where it ends; where `within` is not NULL, only directly
 /// in that element.
 typedef struct {

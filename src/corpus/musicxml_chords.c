@@ -212,7 +212,7 @@ end_harmony(RcMusicxmlReader *r)
 // ------------------------------------------------------------------------------------------------------- the table
 
 const MxElement mx_harmony_elements[] = {
-  { "harmony", NULL, start_harmony, end_harmony, FALSE },
+  { "harmony", MX_IN_MEASURE, start_harmony, end_harmony, FALSE },
   { "root", "harmony", start_root, NULL, FALSE },
   { "root-step", "root", NULL, end_root_step, TRUE },
   { "root-alter", "root", NULL, end_root_alter, TRUE },

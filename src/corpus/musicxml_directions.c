@@ -198,7 +198,7 @@ const MxElement mx_direction_elements[] = {
   { "segno", "direction-type", start_segno, NULL, FALSE },
   { "words", "direction-type", NULL, end_words, TRUE },
   { "rehearsal", "direction-type", NULL, end_rehearsal, TRUE },
-  { "barline", NULL, NULL, NULL, FALSE },
+  { "barline", MX_IN_MEASURE, NULL, NULL, FALSE },
   { "bar-style", "barline", NULL, end_bar_style, TRUE },
   { "repeat", "barline", start_repeat, NULL, FALSE },
   { "ending", "barline", start_ending, NULL, FALSE },

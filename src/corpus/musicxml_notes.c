@@ -148,7 +148,7 @@ end_forward(RcMusicxmlReader *r)
 // ------------------------------------------------------------------------------------------------------- the table
 
 const MxElement mx_note_elements[] = {
-  { "note", NULL, start_note, end_note, FALSE },
+  { "note", MX_IN_MEASURE, start_note, end_note, FALSE },
   { "chord", "note", start_chord, NULL, FALSE },
   { "grace", "note", start_grace, NULL, FALSE },
   { "cue", "note", start_cue, NULL, FALSE },
@@ -158,7 +158,7 @@ const MxElement mx_note_elements[] = {
   { "octave", "pitch", NULL, end_octave, TRUE },
   { "staff", "note", NULL, end_staff, TRUE },
   { "duration", NULL, NULL, end_duration, TRUE },
-  { "backup", NULL, NULL, end_backup, FALSE },
-  { "forward", NULL, NULL, end_forward, FALSE },
+  { "backup", MX_IN_MEASURE, NULL, end_backup, FALSE },
+  { "forward", MX_IN_MEASURE, NULL, end_forward, FALSE },
   { NULL, NULL, NULL, NULL, FALSE },
 };

@@ -323,16 +323,29 @@ learn_elements(RcMusicxmlReader *r)
   add_elements(r, mx_direction_elements);
   for (guint i = 0; i < r->n_elements; ++i) {
     const char *within = r->elements[i]->within;
-    r->around[i] = (guint8)(within ? find_element(r, within) : NO_ELEMENT);
+    const gboolean any = !within || !strcmp(within, MX_IN_MEASURE);
+    r->around[i] = (guint8)(any ? NO_ELEMENT : find_element(r, within));
   }
+}
+
+// Whether an element that may stand directly in a measure only does so.
+static gboolean
+stands_right(const RcMusicxmlReader *r, guint index)
+{
+  const char *within = r->elements[index]->within;
+  return r->depth == INNER || !within || strcmp(within, MX_IN_MEASURE) != 0;
 }
 
 // The element that begins, if it is one that counts here.
 static guint
-element_here(const RcMusicxmlReader *r, const char *name)
+element_here(RcMusicxmlReader *r, const char *name)
 {
   const guint index = find_element(r, name);
   if (index == NO_ELEMENT || (index >= r->n_head && !r->inside)) {
+    return NO_ELEMENT;
+  }
+  if (r->around[index] == NO_ELEMENT && !stands_right(r, index)) {
+    mx_fail(r, RC_ERROR_SYNTAX, "`%s` stands in another element of its measure; close that one before it", name);
     return NO_ELEMENT;
   }
   return r->around[index] == NO_ELEMENT || r->around[index] == r->stack[r->depth - 1] ? index : NO_ELEMENT;

@@ -178,6 +178,21 @@ def test_musicxml_is_known_by_its_content_and_by_from():
     assert "-:1:1: the XML is broken here" in err, err
 
 
+def test_scores_in_an_archive_are_read_compressed_or_not():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "club.zip")
+        with zipfile.ZipFile(path, "w") as archive:
+            archive.writestr("a.mxl", as_mxl(ladder_musicxml()))
+            archive.writestr("b.mxl", as_mxl(ladder_musicxml(), "nowhere.xml"))
+            archive.writestr("c.musicxml", ladder_musicxml().replace("The Quince", "The Second"))
+            archive.writestr("readme.txt", "not a tune")
+        _, err = bad(1, "compare", path)
+        assert "club.zip!b.mxl: META-INF/container.xml names `nowhere.xml`, which the archive does not hold" in err, err
+        answer = json.loads(run("compare", "--format", "json", path)[1])
+        assert (answer["tunes"], answer["files"], answer["problems"]) == (2, 2, 1), answer
+        assert "club.zip!a.mxl!score.xml:1" in run("tune", path, "--on", "48-8x6", "--title", "Quince")[1]
+
+
 KETTLE = """{title: The Kettle}
 {key: G}
 {time: 3/4}

@@ -473,6 +473,14 @@ test_bad(void **state)
     { SCORE(MEASURE(TIME("4", "5"))),
       "[:4:68: found a meter of `4/5`; expected beats from 1 to 64 and a beat type such as 4 or 8; left out: Weir]" },
     { SCORE(MEASURE(KEY("70", "major"))), "[:4:37: found `70`; expected a number from -11 to 11; left out: Weir]" },
+    // in the wrong place: not in a measure of a part
+    { HEAD MEASURE(MAJOR("D")) "</score-partwise>",
+      "[: the score holds no music: a `part` with a `measure` is needed; left out: Weir]" },
+    { HEAD "<part><note><rest/><duration>4</duration></note></part></score-partwise>",
+      "[: the score holds no music: a `part` with a `measure` is needed; left out: Weir]" },
+    { SCORE(FIRST("<harmony><root>" REST("4") "<root-step>D</root-step></root><kind>major</kind>"
+                                              "</harmony>")),
+      "[:4:127: `note` stands in another element of its measure; close that one before it; left out: Weir]" },
     { SCORE(""), "[: the score holds no music: a `part` with a `measure` is needed; left out: Weir]" },
     { "<html><body/></html>",
       "[:1:1: MusicXML begins with the element `score-partwise` or `score-timewise`; found `html`]" },
