@@ -4,6 +4,7 @@
 #include "cli.h"
 
 #include <locale.h>
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -63,6 +64,7 @@ int
 main(int argc, char **argv)
 {
   setlocale(LC_ALL, "");
+  signal(SIGXFSZ, SIG_IGN); // a file that grows too large is an error like a full disk, and leaves nothing behind
   if (argc < 2) {
     print_help();
     return CLI_NOTHING;

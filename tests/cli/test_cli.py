@@ -11,9 +11,11 @@ import itertools
 import json
 import os
 import re
+import signal
 import subprocess
 import sys
 import tempfile
+import time
 import wave
 import zipfile
 
@@ -1196,6 +1198,24 @@ def test_unwritable_output_keeps_the_old_file():
         assert os.listdir(folder) == []
     assert "standard output failed" in subprocess.run(
         f"'{ROWCALL}' compare '{CORPUS}' > /dev/full", shell=True, capture_output=True, check=False).stderr.decode()
+
+
+def test_faults_leave_the_old_file_and_nothing_else():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "report.pdf", "old")
+        full = subprocess.run(["sh", "-c", f"ulimit -f 8; exec '{ROWCALL}' report '{CORPUS}' -o '{path}'"],
+                              capture_output=True, check=False)
+        assert full.returncode == 2 and b"cannot be written" in full.stderr and b"nothing was written" in full.stderr, full
+        ended = subprocess.Popen([ROWCALL, "report", *[CORPUS] * 40, "--sections", "all", "-o", path])
+        time.sleep(0.2)
+        ended.terminate()
+        assert ended.wait() == -signal.SIGTERM
+        with open(path, encoding="ascii") as file:
+            assert file.read() == "old"
+        assert os.listdir(folder) == ["report.pdf"]
+        closed = subprocess.Popen([ROWCALL, "tune", CORPUS, "--on", "8"], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+        closed.stdout.close()
+        assert closed.stderr.read() == b"" and closed.wait() == -signal.SIGPIPE
 
 
 def test_many_problems_are_shortened():
