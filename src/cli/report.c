@@ -121,6 +121,7 @@ read_look(ReportJob *job, const char *sections)
       "--sections: found `%s`; expected answer, coverage, gains, sizes, chords, heat, index, sheets, rules or "
       "all, separated by commas",
       unknown);
+    g_free(unknown);
     return FALSE;
   }
   return cli_paper(job->options, &job->look.paper);

@@ -89,7 +89,13 @@ is_blank(char c)
 static void
 begin_chord(AbcBody *b, const char *start, const char *close, AbcLine *line)
 {
+  enum { SHORTEST_JUMP = 4 };
   if (start == close || abc_is_annotation(start)) {
+    return;
+  }
+  const guint jump = close - start >= SHORTEST_JUMP ? abc_jump((AbcText){ start, close }) : 0;
+  if (jump) { // many books write "D.C." and "Fine" as if they were chords
+    b->marks->jumps |= jump;
     return;
   }
   abc_close_event(b);

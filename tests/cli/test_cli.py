@@ -1119,6 +1119,12 @@ def test_listen_wrongly():
         bad(2, "listen", "Bm", "-o", path)
 
 
+def test_jumps_written_as_if_they_were_chords():
+    # D G Em A7, then from the beginning to the fine: D G.
+    abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:D\n"D"d4|"G"g4"Fine"|"Em"e4|"A7"a4"D.C. al Fine"|\n'
+    assert "Played: bars 1-4, 1-2" in good("tune", "-", "--on", "24", stdin=abc)
+
+
 def test_threads_change_nothing():
     for how in ("table", "json"):
         one = good("compare", CORPUS, CORPUS, "--format", how, "--threads", "1")
