@@ -85,9 +85,9 @@ typedef struct {
 
 /// Returns the second bass of an alternating bass under @p chord, while the chord buttons of @p grip stay under their
 /// fingers: the fifth of the chord, or its root where the bass is not the root; else its third; within @p reach columns
-/// of the grip, nearest to the first bass. It is played by the next finger on its side where that is free and gets
-/// there, else by the finger of the first bass, else by another free one. No source settles which finger takes the
-/// second bass; this is common practice.
+/// of the grip, nearest to the first bass, and never on the other direction of the bellows. It is played by the next
+/// finger on its side where that is free and gets there, else by the finger of the first bass, else by another free
+/// one. No source settles which finger takes the second bass; this is common practice.
 RcSecondBass rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, const RcChord *chord,
                             const RcGrip *grip, const RcFingering *fingering);
 

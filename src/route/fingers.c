@@ -296,7 +296,8 @@ find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint pc, gui
   for (guint16 i = 0; i < layout->buttons->len; ++i) {
     const RcButton *candidate = rc_layout_button(layout, i);
     if (candidate->sound.kind == RC_SOUND_BASS && rc_note_pc(candidate->sound.root) == pc &&
-        within_reach(layout, grip, i, reach) && distance(bass, candidate) < nearest - same_place) {
+        rc_bellows_agree(rc_grip_bellows(layout, grip), candidate->bellows) && within_reach(layout, grip, i, reach) &&
+        distance(bass, candidate) < nearest - same_place) {
       nearest = distance(bass, candidate);
       *button = i;
     }

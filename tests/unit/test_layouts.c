@@ -472,6 +472,7 @@ typedef struct {
 #define NEEDS_SPACING "a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm"
 #define WRONG_ENDS "; expected the flattest and the sharpest, such as `Eb..E`"
 #define WRONG_NOTE " is no note; write columns as `Eb..E` or [D, G, C]"
+#define NO_MINOR_ROW ", but no row `minor`; the rows here are fundamental, major"
 #define WRONG_BUTTON "; expected a row and a column of this layout, such as `fundamental F`"
 #define WRONG_SOUND "; expected a note (`B`), a chord (`B minor`) or tones (`B 1 5`)"
 #define CHECK_YAML "; check indentation, quotes and colons there"
@@ -492,10 +493,10 @@ static const BadBoard bad_boards[] = {
 
   // keys
   { BOARD "colour: red\n", "6:1: unknown key `colour`; expected one of: name, title, source, columns, rows, spacing, "
-                           "dead, retuned, buttons" },
+                           "dead, retuned, buttons, mirrored" },
   { HEAD "colums: F..C\n" ROWS SPACING, "3:1: unknown key `colums`; did you mean `columns`?" },
   { BOARD "[a, b]: c\n", "6:1: unknown key `(a list)`; expected one of: name, title, source, columns, rows, spacing, "
-                         "dead, retuned, buttons" },
+                         "dead, retuned, buttons, mirrored" },
   { BOARD "rows: [major]\n", "6:1: the key `rows` stands twice; keep one" },
 
   // columns
@@ -547,12 +548,12 @@ static const BadBoard bad_boards[] = {
 
   // single buttons
   { BOARD "dead: major F\n", "6:7: `dead` is a list such as [minor E, seventh E]" },
-  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" WRONG_BUTTON },           // no such row
-  { BOARD "dead: [major F, major D]\n", "6:17: found button `major D`" WRONG_BUTTON }, // no such column
+  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" NO_MINOR_ROW },           // no such row
+  { BOARD "dead: [major F, major D]\n", "6:17: found button `major D`, but no column `D`; the columns here are F, C, G" }, // no such column
   { BOARD "dead: [major]\n", "6:8: found button `major`" WRONG_BUTTON },
   { BOARD "dead: [[major, F]]\n", "6:8: found button `(a list)`" WRONG_BUTTON },
   { BOARD "retuned: [major F]\n", "6:10: `retuned` is a list of lines such as `minor E: E major`" },
-  { BOARD "retuned: {minor F: F}\n", "6:11: found button `minor F`" WRONG_BUTTON },
+  { BOARD "retuned: {minor F: F}\n", "6:11: found button `minor F`" NO_MINOR_ROW },
   { BOARD "retuned: {major F: X}\n", "6:20: found the sound `X`" WRONG_SOUND },
   { BOARD "retuned: {major F: F tiny}\n", "6:20: found the sound `F tiny`" WRONG_SOUND },
   { BOARD "retuned: {major F: F 1 8}\n", "6:20: found the sound `F 1 8`" WRONG_SOUND },

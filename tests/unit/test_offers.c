@@ -204,7 +204,7 @@ static const BadFile bad_files[] = {
     "2:67: a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm" },
   { ONE "dead: minor C}\n", "2:32: `dead` is a list such as [minor E, seventh E]" },
   { ONE "dead: [minor C]}\n",
-    "2:33: found button `minor C`; expected a row and a column of this layout, such as `fundamental F`" },
+    "2:33: found button `minor C`, but no row `minor`; the rows here are fundamental, major" },
   { "offers:\n- {name: a, layout: /dev/null}\n", "2:21: the layout /dev/null is a folder or a device; name a file" },
   { "offers:\n- {name: a, layout: ./nowhere.yaml}\n", "2:21: ./nowhere.yaml: cannot be read: Failed to open file "
                                                       "“./nowhere.yaml”: No such file or directory" },
