@@ -548,8 +548,9 @@ static const BadBoard bad_boards[] = {
 
   // single buttons
   { BOARD "dead: major F\n", "6:7: `dead` is a list such as [minor E, seventh E]" },
-  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" NO_MINOR_ROW },           // no such row
-  { BOARD "dead: [major F, major D]\n", "6:17: found button `major D`, but no column `D`; the columns here are F, C, G" }, // no such column
+  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" NO_MINOR_ROW }, // no such row
+  { BOARD "dead: [major F, major D]\n",
+    "6:17: found button `major D`, but no column `D`; the columns here are F, C" }, // no such column
   { BOARD "dead: [major]\n", "6:8: found button `major`" WRONG_BUTTON },
   { BOARD "dead: [[major, F]]\n", "6:8: found button `(a list)`" WRONG_BUTTON },
   { BOARD "retuned: [major F]\n", "6:10: `retuned` is a list of lines such as `minor E: E major`" },
@@ -560,7 +561,7 @@ static const BadBoard bad_boards[] = {
   { BOARD "retuned: {major F: F counterbass}\n", "6:20: found the sound `F counterbass`" WRONG_SOUND },
   { BOARD "retuned: {major F: [F, C]}\n", "6:20: found the sound `(a list)`" WRONG_SOUND },
   { BOARD "retuned:\n  major F: F minor\n  major F: F\n", "8:3: the key `major F` stands twice; keep one" },
-  { BOARD "buttons: {major G: G}\n", "6:11: found button `major G`" WRONG_BUTTON },
+  { BOARD "buttons: {major G: G}\n", "6:11: found button `major G`, but no column `G`; the columns here are F, C" },
 
   // more than one document
   { BOARD "---\nname: more\n",

@@ -199,7 +199,7 @@ static const BadFile bad_files[] = {
     "2:21: a layout needs `rows:`, a list such as [fundamental, major], from the bellows outwards" },
   { "offers:\n- {name: a, layout: {columns: C..D, rows: [fundamental], colour: red}}\n",
     "2:58: unknown key `colour`; expected one of: name, title, source, columns, rows, spacing, dead, retuned, "
-    "buttons" },
+    "buttons, mirrored" },
   { "offers:\n- {name: a, layout: {columns: C..D, rows: [fundamental], spacing: {column: 16}}}\n",
     "2:67: a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm" },
   { ONE "dead: minor C}\n", "2:32: `dead` is a list such as [minor E, seventh E]" },
