@@ -107,6 +107,12 @@ rc_layout_button(const RcLayout *layout, guint index)
 /// that differs on pull. A walk over the buttons of the instrument steps by this.
 guint rc_layout_entries_at(const RcLayout *layout, guint index);
 
+/// Returns the index of the entry at a row and a column, of two that for push; the layout has both.
+guint rc_layout_entry(const RcLayout *layout, guint row, guint column);
+
+/// Returns the index of the column that is @p nth, from 0, from the knee to the chin.
+guint rc_layout_column_at(const RcLayout *layout, guint nth);
+
 /// Returns the number of buttons of the instrument that sound, on push or on pull.
 guint rc_layout_count_buttons(const RcLayout *layout);
 

@@ -219,8 +219,8 @@ void rc_chart_free(RcChart *chart);
 typedef struct {
   const RcLayout *layout; ///< borrowed
   guint64 *presses;       ///< how often each button is pressed, by its index
-  RcTicks *buttons;       ///< time each button is held
-  RcTicks most;           ///< the largest of them
+  RcTicks *buttons;       ///< time each button is held, by its index
+  RcTicks most;           ///< the longest a button of the instrument is held, on push and on pull
   RcTicks *by_rows;       ///< time of chords by the set of rows their grip lies in, bit n being row n
   RcTicks *by_columns;    ///< time of chords by the first and the last column of their grip: first * columns + last
   RcCounts counts;        ///< of chords, by the verdict of the grip held

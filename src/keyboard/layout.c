@@ -137,6 +137,22 @@ rc_layout_entries_at(const RcLayout *layout, guint index)
 }
 
 guint
+rc_layout_entry(const RcLayout *layout, guint row, guint column)
+{
+  guint i = row * layout->columns->len + column; // or behind it, where buttons before it are two entries
+  while (rc_layout_button(layout, i)->row != row || rc_layout_button(layout, i)->column != column) {
+    ++i;
+  }
+  return i;
+}
+
+guint
+rc_layout_column_at(const RcLayout *layout, guint nth)
+{
+  return layout->mirrored ? layout->columns->len - 1 - nth : nth;
+}
+
+guint
 rc_layout_count_buttons(const RcLayout *layout)
 {
   guint n = 0;

@@ -335,17 +335,6 @@ make_buttons(LayoutReader *r, gboolean sounding)
   }
 }
 
-// Of the entry for push at a row and a column; that for pull is the same or the next.
-static guint
-place_index(const RcLayout *layout, guint row, guint column)
-{
-  guint i = 0;
-  while (rc_layout_button(layout, i)->row != row || rc_layout_button(layout, i)->column != column) {
-    i += rc_layout_entries_at(layout, i);
-  }
-  return i;
-}
-
 static gboolean
 sounds_same(const RcSound *a, const RcSound *b)
 {
@@ -460,7 +449,7 @@ find_button(const RcLayout *layout, const char *text, RcPlace place, Spot *spot,
            find_column(layout, text, words[1], place, &column, error) &&
            find_direction(text, words[2], place, &spot->bellows, error);
   }
-  spot->index = good ? place_index(layout, row, column) : 0;
+  spot->index = good ? rc_layout_entry(layout, row, column) : 0;
   g_strfreev(words);
   return good;
 }

@@ -37,13 +37,24 @@ typedef struct {
   guint last;
 } Area;
 
+// The time a button of the instrument is held, on push and on pull.
+static RcTicks
+ticks_at(const RcUse *use, guint index)
+{
+  const RcBellows bellows = rc_layout_button(use->layout, index)->bellows;
+  const RcTicks other = bellows == RC_BELLOWS_PUSH   ? use->buttons[index + 1]
+                        : bellows == RC_BELLOWS_PULL ? use->buttons[index - 1]
+                                                     : 0;
+  return use->buttons[index] + other;
+}
+
 static void
 press(RcUse *use, guint index, RcTicks ticks, Area *area)
 {
   const RcButton *button = rc_layout_button(use->layout, index);
   ++use->presses[index];
   use->buttons[index] += ticks;
-  use->most = MAX(use->most, use->buttons[index]);
+  use->most = MAX(use->most, ticks_at(use, index));
   area->rows |= 1U << button->row;
   area->first = MIN(area->first, button->column);
   area->last = MAX(area->last, button->column);
@@ -109,7 +120,9 @@ rc_use_merge(RcUse *into, const RcUse *from)
   for (guint i = 0; i < into->layout->buttons->len; ++i) {
     into->presses[i] += from->presses[i];
     into->buttons[i] += from->buttons[i];
-    into->most = MAX(into->most, into->buttons[i]);
+  }
+  for (guint i = 0; i < into->layout->buttons->len; ++i) {
+    into->most = MAX(into->most, ticks_at(into, i));
   }
   for (gsize i = 0; i < (gsize)1 << into->layout->rows->len; ++i) {
     into->by_rows[i] += from->by_rows[i];
