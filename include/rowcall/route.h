@@ -133,15 +133,17 @@ typedef struct {
   RcGrip grip;
   RcFingering fingers;
   RcGrading grading;
-  double way;    ///< mm the hand moves from the grip before; 0 for the first
-  double spread; ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
+  RcBellows bellows; ///< push or pull on a keyboard with buttons that differ, else both
+  double way;        ///< mm the hand moves from the grip before; 0 for the first
+  double spread;     ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
 } RcStep;
 
 /// The route through one tune. Made by rc_route_new(), used again from tune to tune.
 typedef struct {
-  GArray *steps; ///< of RcStep, one for each step of rc_walk_next()
-  guint wide;    ///< wide grips
-  double travel; ///< mm: the sum of all ways and twice all spreads
+  GArray *steps;   ///< of RcStep, one for each step of rc_walk_next()
+  guint wide;      ///< wide grips
+  guint reversals; ///< of the bellows, from one grip to the next
+  double travel;   ///< mm: the sum of all ways and twice all spreads
 } RcRoute;
 
 /// Returns an empty route on @p planner, which must outlive it. Free with rc_route_free(). One thread at a time.
@@ -152,12 +154,15 @@ void rc_route_free(RcRoute *route);
 
 /// Plans @p tune: the grips and fingers with the best total over the whole tune, found by dynamic programming and
 /// exact. With #RC_PREFER_SOUND the verdicts by time come first, then foreign and missing tones by time, then the
-/// number of wide grips (see #RC_WIDE_MM), then travel; with #RC_PREFER_EASE wide grips and travel come before verdicts
-/// and tones. Chords are judged one by one, so the best sound of the whole is the best of each, and the search is for
-/// the easiest way through these. Travel is the way of the hand from grip to grip, in mm along and across the board,
-/// where each finger's rest is one column from its neighbour's, plus the spread of each grip, out and back. Silence,
-/// and chords nothing will do for, leave the hand where it is. Of routes that are equal in all this the one with the
-/// handier grips at its end is taken.
+/// number of wide grips (see #RC_WIDE_MM), then reversals of the bellows, then travel; with #RC_PREFER_EASE wide grips,
+/// reversals and travel come before verdicts and tones. A keyboard all of whose buttons sound the same on push and pull
+/// has no reversals. Elsewhere each grip has a direction, one that sounds in both has that which saves reversals, and a
+/// chord is never split between two. What is not modelled: the direction that the right hand needs meanwhile, how much
+/// air the bellows have left, and air taken by the air button. Chords are judged one by one, so the best sound of the
+/// whole is the best of each, and the search is for the easiest way through these. Travel is the way of the hand from
+/// grip to grip, in mm along and across the board, where each finger's rest is one column from its neighbour's, plus
+/// the spread of each grip, out and back. Silence, and chords nothing will do for, leave the hand where it is. Of
+/// routes that are equal in all this the one with the handier grips at its end is taken.
 void rc_route_plan(RcRoute *route, const RcTune *tune);
 
 // ---------------------------------------------------------------------------------------------------- one tune's chart
