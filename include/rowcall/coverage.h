@@ -241,6 +241,7 @@ typedef struct {
   guint64 assumed;   ///< timed by an assumed tempo
   guint64 untimed;   ///< not timed
   guint64 chordless; ///< without any chord
+  guint64 melodies;  ///< with a melody
 } RcTiming;
 
 /// One kind of request and how often it came. Requests are the same when they sound the same.

@@ -71,7 +71,7 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
                     gboolean first);
 
 /// Appends what stands behind the last tune.
-void rc_report_tune_end(GString *out, RcFormat format);
+void rc_report_tune_end(GString *out, RcFormat format, const RcLayout *layout);
 
 // ----------------------------------------------------------------------------------------------------------- keys
 

@@ -176,6 +176,8 @@ typedef struct {
   double span;     ///< of the grip, in mm
   RcAnswer sounds; ///< what would sound better at the first playing, where ease was preferred to it; else impossible
   guint64 times;   ///< how often it is played
+  guint64 pushed;  ///< how often of these on push, where the keyboard has buttons that differ
+  guint64 pulled;  ///< and on pull
   RcTicks ticks;   ///< for how long altogether
   guint bar;       ///< the first written bar it is played in, from 0
 } RcNeed;
@@ -204,8 +206,11 @@ typedef struct {
   RcTempo tempo;       ///< by which it was timed
   RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
   RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
+  guint8 *bellows;     ///< by event of the tune: set of the RcBellows directions among its playings, 0 for none
   GArray *needs;       ///< of RcNeed, in the order they first come
   GArray *hard;        ///< of RcHardSpot, in the order of the written bars
+  guint reversals;     ///< of the bellows
+  gboolean melody;     ///< the right hand plays too
   double travel;       ///< of the route, in mm
   double sounds;       ///< of the route that sounds best, where ease was preferred to it; else the same
   double longest;      ///< the longest way from one grip to the next, in mm

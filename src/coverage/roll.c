@@ -332,8 +332,10 @@ static gboolean
 count_played(RcRoll *roll, const RcTune *tune, Here here)
 {
   gboolean has_chords = FALSE;
+  guint melody = 0;
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
+    melody |= played.melody;
     const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
     if (played.setting != here.setting) {
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
@@ -346,6 +348,7 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
       has_chords = TRUE;
     }
   }
+  roll->timing.melodies += melody != 0;
   return has_chords;
 }
 
@@ -398,6 +401,7 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
   into->timing.assumed += from->timing.assumed;
   into->timing.untimed += from->timing.untimed;
   into->timing.chordless += from->timing.chordless;
+  into->timing.melodies += from->timing.melodies;
 }
 
 // --------------------------------------------------------------------------------------------------------- results

@@ -14,7 +14,7 @@ symbol_at(const RcTune *tune, guint index)
 static void
 append_button(GString *text, const RcLayout *layout, guint button, guint finger, RcSigns signs)
 {
-  char *name = rc_button_describe(layout, rc_layout_button(layout, button), signs);
+  char *name = rc_button_name(layout, rc_layout_button(layout, button), signs);
   g_string_append_printf(text, "%s%s with %u", text->len ? " + " : "", name, finger);
   g_free(name);
 }
@@ -27,6 +27,9 @@ rc_need_press(const RcLayout *layout, const RcNeed *need, RcSigns signs)
   append_button(text, layout, grip->bass, need->fingers.bass, signs);
   for (guint i = 0; i < grip->n_chords; ++i) {
     append_button(text, layout, grip->chords[i], need->fingers.chords[i], signs);
+  }
+  if (rc_grip_bellows(layout, grip) != RC_BELLOWS_BOTH) {
+    g_string_append_printf(text, ", on %s", rc_bellows_name(rc_grip_bellows(layout, grip)));
   }
   return g_string_free(text, FALSE);
 }
@@ -70,6 +73,24 @@ rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs)
                                    : g_strdup_printf("%s, moving the hand", name);
   g_free(name);
   return text;
+}
+
+char *
+rc_board_note(const RcLayout *layout, gboolean melody)
+{
+  GString *text = g_string_new(NULL);
+  if (melody && rc_layout_has_bellows(layout)) {
+    g_string_append(text,
+                    "The bellows are planned for the left hand alone: which way the melody needs them, and how much "
+                    "air they hold, is not modelled.");
+  }
+  if (layout->mirrored) {
+    g_string_append_printf(text,
+                           "%sThe board is mirrored, and the hand is planned as its mirror image: for fingers 2, 3, 4 "
+                           "and 5 take 5, 4, 3 and 2.",
+                           text->len ? " " : "");
+  }
+  return g_string_free(text, FALSE);
 }
 
 char *

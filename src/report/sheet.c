@@ -96,6 +96,13 @@ verdict_text(const Sheet *s)
   if (counts->chords[RC_UNREAD]) {
     g_string_append_printf(text, " %" G_GUINT64_FORMAT " could not be read.", counts->chords[RC_UNREAD]);
   }
+  if (rc_layout_has_bellows(layout_of(s))) {
+    g_string_append_printf(text, " The bellows turn %u times: ▸ push, ◂ pull, ◂▸ now one and now the other.",
+                           s->chart->reversals);
+  }
+  char *note = rc_board_note(layout_of(s), s->chart->melody);
+  g_string_append_printf(text, "%s%s", *note ? " " : "", note);
+  g_free(note);
   return g_string_free(text, FALSE);
 }
 
@@ -152,6 +159,17 @@ draw_mark(cairo_t *cairo, double x, double y, double width, RcVerdict verdict)
   rc_draw_label(cairo, 8, x + box / 2, y + 5.5, box, shade, mark_of(verdict));
 }
 
+// Behind the mark of the chord, where there is one.
+static void
+draw_arrow(cairo_t *cairo, double x, double y, double width, guint bellows)
+{
+  static const char *const arrows[] = { "", "▸", "◂", "◂▸" };
+  const double box = MIN(16, width);
+  if (bellows && box > 0) {
+    rc_draw_label(cairo, 9, x + box / 2, y + 5.5, box, -1, arrows[bellows]);
+  }
+}
+
 // Chords stand in their bar where they begin in time; a held one is not written again.
 static void
 draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
@@ -177,6 +195,8 @@ draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
     if (mark_of(verdict)) {
       draw_mark(cairo, left, y + 20, share, verdict);
     }
+    const double behind = mark_of(verdict) ? MIN(14, share) : 0;
+    draw_arrow(cairo, left + behind, y + 20, share - behind, s->chart->bellows[bar->first + i]);
   }
 }
 
