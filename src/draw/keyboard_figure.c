@@ -205,7 +205,7 @@ draw_button(const Keyboard *k, guint index)
   const double x = button_x(k, button);
   const double y = button_y(k, button);
   draw_outline(k, button, shade);
-  draw_names(k, index, two && held ? 0.6 : 0.78, held ? 0.28 : 0, 1.65, shade);
+  draw_names(k, index, two && held ? 0.54 : 0.78, held ? (two ? 0.34 : 0.28) : 0, 1.65, shade);
   if (held) {
     char percent[16];
     format_percent(percent, sizeof percent, held, k->use->played + k->use->silent);

@@ -64,7 +64,7 @@ is_regular(const RcLayout *layout)
 static char *
 column_range(const RcLayout *layout, const char *between)
 {
-  if (is_regular(layout)) {
+  if (layout->columns->len > 1 && is_regular(layout)) {
     return g_strdup_printf("%s..%s", column_name(layout, 0), column_name(layout, layout->columns->len - 1));
   }
   GString *names = g_string_new(column_name(layout, 0));

@@ -183,7 +183,8 @@ test_all_names_are_the_usual_ones_then_the_variants_by_size(void **state)
     assert_string_equal(names[i], rc_layout_usual_names()[i]);
   }
   for (guint i = usual + 1; names[i]; ++i) {
-    const int smaller = atoi(names[i - 1]) - atoi(names[i]);
+    const int words = !g_ascii_isdigit(*names[i - 1]) - !g_ascii_isdigit(*names[i]); // stand behind numbers
+    const int smaller = words ? words : atoi(names[i - 1]) - atoi(names[i]);
     assert_true(smaller < 0 || (!smaller && strcmp(names[i - 1], names[i]) < 0));
   }
   for (guint i = 0; i < G_N_ELEMENTS(sizes); ++i) {
@@ -196,10 +197,17 @@ test_all_names_are_the_usual_ones_then_the_variants_by_size(void **state)
 static void
 assert_sound_board(const RcLayout *layout)
 {
-  assert_int_equal(rc_layout_count_buttons(layout), atoi(layout->name)); // the name begins with the size
-  assert_int_equal(layout->buttons->len, layout->rows->len * layout->columns->len);
+  const char *size = layout->name + strcspn(layout->name, "0123456789"); // of this many buttons, by its name
+  const gboolean fifths = size == layout->name;
+  guint entries = 0;
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
+    ++entries;
+  }
+  assert_int_equal(rc_layout_count_buttons(layout), atoi(size));
+  assert_int_equal(entries, layout->rows->len * layout->columns->len);
+  assert_int_equal(rc_layout_has_bellows(layout), g_str_has_prefix(layout->name, "push-pull-"));
   assert_true(layout->title[0] && layout->sources->len > 0);
-  for (guint i = 1; i < layout->columns->len; ++i) { // a fifth from column to column
+  for (guint i = 1; fifths && i < layout->columns->len; ++i) { // from column to column
     assert_int_equal(g_array_index(layout->columns, RcNote, i) - g_array_index(layout->columns, RcNote, i - 1), 1);
   }
   for (guint i = 0; i < layout->buttons->len; ++i) {
