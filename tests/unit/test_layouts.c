@@ -199,12 +199,14 @@ assert_sound_board(const RcLayout *layout)
 {
   const char *size = layout->name + strcspn(layout->name, "0123456789"); // of this many buttons, by its name
   const gboolean fifths = size == layout->name;
-  guint entries = 0;
-  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
-    ++entries;
+  guint places = 0;
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i), ++places) {
+    const RcButton *button = rc_layout_button(layout, i);
+    assert_int_equal(button->row * layout->columns->len + button->column, places); // by row, then by column
+    assert_int_equal(rc_layout_entry(layout, button->row, button->column), i);
   }
   assert_int_equal(rc_layout_count_buttons(layout), atoi(size));
-  assert_int_equal(entries, layout->rows->len * layout->columns->len);
+  assert_int_equal(places, layout->rows->len * layout->columns->len);
   assert_int_equal(rc_layout_has_bellows(layout), g_str_has_prefix(layout->name, "push-pull-"));
   assert_true(layout->title[0] && layout->sources->len > 0);
   for (guint i = 1; fifths && i < layout->columns->len; ++i) { // from column to column
@@ -212,7 +214,6 @@ assert_sound_board(const RcLayout *layout)
   }
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
-    assert_int_equal(button->row * layout->columns->len + button->column, i); // by row, then by column
     assert_true(button->sound.tones != 0 && button->sound.kind != RC_SOUND_OTHER);
   }
 }
