@@ -79,7 +79,8 @@ RcLayout *rc_layout_find(const char *name, GError **error);
 RcLayout *rc_layout_check(const char *name, GPtrArray *problems);
 
 /// Silences the buttons of @p layout in @p list, rows and columns such as `minor:B,seventh:E`, or one direction of the
-/// bellows as in `bass:E:pull`. Fails with #RC_ERROR_UNKNOWN at the first that is not there.
+/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title. Fails with #RC_ERROR_UNKNOWN at
+/// the first that is not there.
 gboolean rc_layout_silence(RcLayout *layout, const char *list, GError **error);
 
 /// Returns a copy of @p layout on which every button sounds @p semitones (any sign) higher; names of rows and columns

@@ -316,6 +316,13 @@ read_spacing(LayoutReader *r, GError **error)
 // -------------------------------------------------------------------------------------------------------- buttons
 
 static void
+place_button(const RcLayout *layout, RcButton *button)
+{
+  button->x = button->column * layout->column_mm + button->row * layout->slant_mm;
+  button->y = button->row * layout->row_mm;
+}
+
+static void
 make_buttons(LayoutReader *r, gboolean sounding)
 {
   RcLayout *layout = r->layout;
@@ -325,8 +332,7 @@ make_buttons(LayoutReader *r, gboolean sounding)
       const RcNote root =
         rc_note_up(g_array_index(layout->columns, RcNote, column), sound->kind->fifths + sound->shift);
       RcButton button = { row, column, { RC_SOUND_DEAD, root, 0 }, RC_BELLOWS_BOTH, 0, 0 };
-      button.x = column * layout->column_mm + row * layout->slant_mm;
-      button.y = row * layout->row_mm;
+      place_button(layout, &button);
       if (sounding && sound->degrees) {
         button.sound = rc_sound_make(sound->kind->kind, root, sound->degrees);
       }
@@ -578,6 +584,19 @@ rc_layout_read_dead(RcLayout *layout, RcYamlTree *tree, const yaml_node_t *list,
   return read_dead(layout, tree, list, NULL, error);
 }
 
+static void
+say_without(RcLayout *layout, char **buttons)
+{
+  char *all = g_strjoinv(", ", buttons);
+  char *name = g_strdup_printf("%s-less-%u", layout->name, g_strv_length(buttons));
+  char *title = g_strdup_printf("%s, without %s", layout->title, g_strdelimit(all, ":", ' '));
+  g_free(layout->name);
+  g_free(layout->title);
+  g_free(all);
+  layout->name = name;
+  layout->title = title;
+}
+
 gboolean
 rc_layout_silence(RcLayout *layout, const char *list, GError **error)
 {
@@ -587,6 +606,9 @@ rc_layout_silence(RcLayout *layout, const char *list, GError **error)
     char *text = g_strdelimit(g_strdup(g_strstrip(buttons[i])), ":", ' ');
     good = silence(layout, text, (RcPlace){ layout->name, 0, 0 }, error);
     g_free(text);
+  }
+  if (good) {
+    say_without(layout, buttons);
   }
   g_strfreev(buttons);
   return good;
@@ -642,7 +664,20 @@ read_layout(LayoutReader *r, GError **error)
       return FALSE;
     }
   }
-  return r->layout->name && r->layout->title && r->layout->buttons->len;
+  return r->layout->buttons->len > 0;
+}
+
+// Fills in what was missing or wrong, so that the rest can be explained.
+static void
+complete(RcLayout *layout)
+{
+  layout->name = layout->name ? layout->name : g_strdup("nameless");
+  layout->title = layout->title ? layout->title : g_strdup("without a title");
+  layout->column_mm = layout->column_mm > 0 ? layout->column_mm : usual_column_mm;
+  layout->row_mm = layout->row_mm > 0 ? layout->row_mm : usual_row_mm;
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    place_button(layout, &g_array_index(layout->buttons, RcButton, i));
+  }
 }
 
 static RcLayout *
@@ -676,6 +711,9 @@ rc_layout_parse_all(const char *text, gsize length, const char *file, GPtrArray 
   if (rc_yaml_tree_load(&tree, text, length, file, &error)) {
     const yaml_node_t *root = rc_yaml_tree_root(&tree, "a layout", &error);
     layout = root ? read_gathering(&tree, root, NULL, problems, &error) : NULL;
+    if (layout) {
+      complete(layout);
+    }
     rc_yaml_tree_clear(&tree);
   }
   if (error) {
