@@ -34,6 +34,10 @@ typedef enum { RC_SCHOOL_4_3, RC_SCHOOL_3_2 } RcSchool;
 /// Returns the finger a school puts on the bass.
 guint rc_school_finger(RcSchool school);
 
+/// Returns the finger of a player's hand where @p finger is planned on @p layout: the same, but on a mirrored board the
+/// hand is planned as its mirror image, whose fingers 2 to 5 are a player's 5 to 2. Reports name these. 0 stays 0.
+guint rc_finger_of_player(const RcLayout *layout, guint finger);
+
 /// How a left hand is built and was taught.
 typedef struct {
   RcSchool school;

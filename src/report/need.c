@@ -15,7 +15,7 @@ static void
 append_button(GString *text, const RcLayout *layout, guint button, guint finger, RcSigns signs)
 {
   char *name = rc_button_name(layout, rc_layout_button(layout, button), signs);
-  g_string_append_printf(text, "%s%s with %u", text->len ? " + " : "", name, finger);
+  g_string_append_printf(text, "%s%s with %u", text->len ? " + " : "", name, rc_finger_of_player(layout, finger));
   g_free(name);
 }
 
@@ -69,8 +69,9 @@ rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs)
     return NULL;
   }
   char *name = rc_button_describe(layout, rc_layout_button(layout, need->second.button), signs);
-  char *text = need->second.finger ? g_strdup_printf("%s with %u", name, need->second.finger)
-                                   : g_strdup_printf("%s, moving the hand", name);
+  char *text = need->second.finger
+                 ? g_strdup_printf("%s with %u", name, rc_finger_of_player(layout, need->second.finger))
+                 : g_strdup_printf("%s, moving the hand", name);
   g_free(name);
   return text;
 }
@@ -85,10 +86,7 @@ rc_board_note(const RcLayout *layout, gboolean melody)
                     "air they hold, is not modelled.");
   }
   if (layout->mirrored) {
-    g_string_append_printf(text,
-                           "%sThe board is mirrored, and the hand is planned as its mirror image: for fingers 2, 3, 4 "
-                           "and 5 take 5, 4, 3 and 2.",
-                           text->len ? " " : "");
+    g_string_append_printf(text, "%sThe board is mirrored, and so are the usual fingers.", text->len ? " " : "");
   }
   return g_string_free(text, FALSE);
 }

@@ -326,7 +326,7 @@ same_fingers(const RcNeed *a, const RcNeed *b)
 
 // The native chords from `first` on that are held by the same fingers, unless one before it has said so.
 static void
-append_alike(GString *text, const RcTune *tune, const RcChart *chart, guint first)
+append_alike(GString *text, const RcLayout *layout, const RcTune *tune, const RcChart *chart, guint first)
 {
   const RcNeed *needs = &g_array_index(chart->needs, RcNeed, 0);
   for (guint i = 0; i < first; ++i) {
@@ -334,8 +334,9 @@ append_alike(GString *text, const RcTune *tune, const RcChart *chart, guint firs
       return;
     }
   }
-  g_string_append_printf(text, "%s %u and %u:", text->str[text->len - 1] == ':' ? "" : ";", needs[first].fingers.bass,
-                         needs[first].fingers.chords[0]);
+  g_string_append_printf(text, "%s %u and %u:", text->str[text->len - 1] == ':' ? "" : ";",
+                         rc_finger_of_player(layout, needs[first].fingers.bass),
+                         rc_finger_of_player(layout, needs[first].fingers.chords[0]));
   for (guint i = first; i < chart->needs->len; ++i) {
     if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
       g_string_append_printf(text, " %s", symbol_at(tune, needs[i].symbol)->text);
@@ -344,12 +345,12 @@ append_alike(GString *text, const RcTune *tune, const RcChart *chart, guint firs
 }
 
 static void
-append_native_fingers(GString *out, const RcTune *tune, const RcChart *chart)
+append_native_fingers(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
   GString *text = g_string_new("Native, fingers of bass and chord:");
   for (guint i = 0; i < chart->needs->len; ++i) {
     if (g_array_index(chart->needs, RcNeed, i).answer.verdict == RC_NATIVE) {
-      append_alike(text, tune, chart, i);
+      append_alike(text, layout, tune, chart, i);
     }
   }
   if (chart->counts.chords[RC_NATIVE]) {
@@ -413,7 +414,7 @@ append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
   append_needs(out, layout, tune, chart);
   if (chart->counts.tunes) {
     g_string_append_c(out, '\n');
-    append_native_fingers(out, tune, chart);
+    append_native_fingers(out, layout, tune, chart);
     append_travel(out, layout, chart);
     append_hard(out, tune, chart);
     append_note(out, layout, chart);
@@ -453,11 +454,11 @@ add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
 {
   json_builder_set_member_name(json, "fingers");
   json_builder_begin_object(json);
-  rc_json_number(json, "bass", need->fingers.bass);
+  rc_json_number(json, "bass", rc_finger_of_player(layout, need->fingers.bass));
   json_builder_set_member_name(json, "chords");
   json_builder_begin_array(json);
   for (guint i = 0; i < need->answer.grip.n_chords; ++i) {
-    json_builder_add_int_value(json, need->fingers.chords[i]);
+    json_builder_add_int_value(json, rc_finger_of_player(layout, need->fingers.chords[i]));
   }
   json_builder_end_array(json);
   json_builder_end_object(json);
@@ -469,7 +470,7 @@ add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
   json_builder_begin_object(json);
   json_builder_set_member_name(json, "bass");
   rc_json_button(json, layout, need->second.button);
-  rc_json_number(json, "finger", need->second.finger);
+  rc_json_number(json, "finger", rc_finger_of_player(layout, need->second.finger));
   json_builder_end_object(json);
 }
 

@@ -11,6 +11,12 @@ enum { MOST_BUTTONS = 1 + RC_GRIP_CHORDS };
 static const double comfort = 0.75;    // of a span
 static const double same_place = 1e-6; // mm, for sums that are the same but for rounding
 
+guint
+rc_finger_of_player(const RcLayout *layout, guint finger)
+{
+  return layout->mirrored && finger ? RC_FINGER_INDEX + RC_FINGER_LITTLE - finger : finger;
+}
+
 RcFingers
 rc_fingers(void)
 {
