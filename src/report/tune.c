@@ -339,7 +339,8 @@ append_alike(GString *text, const RcLayout *layout, const RcTune *tune, const Rc
                          rc_finger_of_player(layout, needs[first].fingers.chords[0]));
   for (guint i = first; i < chart->needs->len; ++i) {
     if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
-      g_string_append_printf(text, " %s", symbol_at(tune, needs[i].symbol)->text);
+      g_string_append_printf(text, " %s%s", symbol_at(tune, needs[i].symbol)->text,
+                             arrow_of(rc_grip_bellows(layout, &needs[i].answer.grip)));
     }
   }
 }
