@@ -240,6 +240,7 @@ typedef struct {
   RcCounts counts;        ///< of chords, by the verdict of the grip held
   RcTicks played;         ///< time of all chords that are held
   RcTicks silent;         ///< time of chords that are impossible or unread
+  guint64 reversals;      ///< of the bellows, in all routes
   double travel;          ///< of all routes, in mm
 } RcUse;
 

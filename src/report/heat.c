@@ -178,7 +178,8 @@ rc_heat_notes(const RcUse *use)
       "held. Right and below: each row's and column's share of all button time.",
       columns);
     append_silence(text, use);
-    g_string_append_c(text, ' ');
+    g_string_append(text,
+                    rc_layout_has_bellows(use->layout) ? " The bellows are planned for the left hand alone. " : " ");
   }
   g_string_append(text, caption);
   g_free(columns);
@@ -294,6 +295,9 @@ append_table(GString *out, const RcUse *use, const char *timing)
                   "%.0f m.",
                   use->layout->name, use->counts.tunes, use->counts.tunes == 1 ? "" : "s",
                   rc_counts_chords(&use->counts), rc_counts_chords(&use->counts) == 1 ? "" : "s", use->travel / 1000);
+  if (rc_layout_has_bellows(use->layout)) {
+    g_string_append_printf(text, " The bellows turn %" U64 " times, planned for the left hand alone.", use->reversals);
+  }
   g_string_append_printf(text, "%s%s", *columns ? " " : "", columns);
   append_silence(text, use);
   g_string_append_printf(text, "%s%s", *timing ? " " : "", timing);
@@ -350,6 +354,9 @@ append_json(GString *out, const RcUse *use)
   rc_json_text(json, "finding", finding);
   rc_json_counts(json, &use->counts);
   rc_json_number(json, "travel_mm", (gint64)(use->travel + 0.5));
+  if (rc_layout_has_bellows(use->layout)) {
+    rc_json_number(json, "reversals", (gint64)use->reversals);
+  }
   json_builder_set_member_name(json, "buttons");
   json_builder_begin_array(json);
   for (guint i = 0; i < use->layout->buttons->len; ++i) {

@@ -147,11 +147,12 @@ way_between(const RcWay *a, const RcWay *b)
   return (gint64)(sqrt(x * x + y * y) + 0.5);
 }
 
-// Reversals of the bellows from one way to the next.
+// Reversals of the bellows from one way to the next. `to` is the same in the inner loop, which where no direction
+// matters looks no further.
 static inline gint64
-turns(const RcWay *a, const RcWay *b)
+turns(const RcWay *from, const RcWay *to)
 {
-  return a->bellows != b->bellows;
+  return to->bellows != RC_BELLOWS_BOTH && from->bellows != to->bellows;
 }
 
 static inline gboolean

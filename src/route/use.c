@@ -98,6 +98,7 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
   use->counts.tunes += has_chords ? 1 : 0;
   use->counts.native += has_chords && worst == RC_NATIVE;
   use->counts.playable += has_chords && worst <= accept;
+  use->reversals += route->reversals;
   use->travel += route->travel;
 }
 
@@ -133,6 +134,7 @@ rc_use_merge(RcUse *into, const RcUse *from)
   merge_counts(&into->counts, &from->counts);
   into->played += from->played;
   into->silent += from->silent;
+  into->reversals += from->reversals;
   into->travel += from->travel;
 }
 

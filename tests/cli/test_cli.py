@@ -342,6 +342,7 @@ def test_a_cross_chord_says_its_direction():
 def test_heat_counts_a_button_once():
     heat = json.loads(good("heat", "-", "--on", "push-pull-8-gc", "--format", "json", stdin=MELODEON))
     assert len(heat["buttons"]) == 14  # 8 buttons, 6 of which differ
+    assert heat["reversals"] == 2
     rows = {row["row"]: row["quarters"] for row in heat["rows"]}
     assert rows == {"bass": 16, "chord": 16}
     out = good("heat", "-", "--on", "push-pull-8-gc", stdin=MELODEON)
