@@ -254,6 +254,7 @@ typedef struct {
   guint64 untimed;    ///< not timed
   guint64 unmeasured; ///< with chords that have no length; neither of the two before
   guint64 chordless;  ///< without any chord
+  guint64 melodies;   ///< with a melody
 } RcTiming;
 
 /// One kind of request and how often it came. Requests are the same when they sound the same.

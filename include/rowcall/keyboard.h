@@ -23,18 +23,27 @@ typedef enum {
   RC_SOUND_OTHER ///< several tones that make none of the above
 } RcSoundKind;
 
-/// What a button sounds. A board that changes with the bellows will have one for push and one for pull.
+/// What a button sounds.
 typedef struct {
   RcSoundKind kind;
   RcNote root;   ///< the bass note, or the note that names the chord
   RcPcSet tones; ///< the pitch classes heard; the root need not be among them
 } RcSound;
 
-/// One button.
+/// In which direction of the bellows a button sounds so. The directions are bits, so that a set of them is a number.
+typedef enum {
+  RC_BELLOWS_BOTH = 0, ///< it sounds the same on push and on pull
+  RC_BELLOWS_PUSH = 1 << 0,
+  RC_BELLOWS_PULL = 1 << 1
+} RcBellows;
+
+/// One button, or what one sounds in one direction of the bellows: a button that differs on push and on pull is two
+/// entries at the same row and column, the push before the pull.
 typedef struct {
   guint row;    ///< index into the layout's rows, 0 nearest the bellows
   guint column; ///< index into the layout's columns, 0 the flattest
   RcSound sound;
+  RcBellows bellows;
   double x; ///< mm along the board from its first column's first row, towards the chin
   double y; ///< mm away from the bellows
 } RcButton;
@@ -49,12 +58,14 @@ typedef struct {
   GPtrArray *sources; ///< of char *: where its facts come from
   GArray *columns;    ///< of RcNote: the fundamental that names each column, flattest first
   GPtrArray *rows;    ///< of char *: the name of each row from the bellows outwards
-  GArray *buttons;    ///< of RcButton: by row, then by column; dead ones included
+  GArray *buttons;    ///< of RcButton: by row, then by column, then push before pull; dead ones included
   double column_mm;   ///< distance of neighbouring columns
   double row_mm;      ///< distance of neighbouring rows
   double slant_mm;    ///< how far each further row is shifted towards the chin
   guint first_bass;   ///< pitch class with which the one octave of basses begins; E where the file does not say
   guint first_chord;  ///< the same of the tones of chords; G where the file does not say
+  gboolean mirrored;  ///< the board, and the hand on it, is the mirror image of one that is not: the sharp end of the
+                      ///< columns lies towards the knee, which is where x counts to
 } RcLayout;
 
 /// Makes a layout from the YAML text of a layout file. @p file names it in errors. Returns NULL and sets @p error
@@ -64,6 +75,15 @@ RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GErr
 /// Finds a layout: one that ships with the program by its name, or a file where @p name contains a `/` or ends in
 /// `.yaml`. Returns NULL and sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
 RcLayout *rc_layout_find(const char *name, GError **error);
+
+/// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *. Returns what
+/// could be made out of the layout, NULL where that is too little.
+RcLayout *rc_layout_check(const char *name, GPtrArray *problems);
+
+/// Silences the buttons of @p layout in @p list, rows and columns such as `minor:B,seventh:E`, or one direction of the
+/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title. Fails with #RC_ERROR_UNKNOWN at
+/// the first that is not there.
+gboolean rc_layout_silence(RcLayout *layout, const char *list, GError **error);
 
 /// Returns a copy of @p layout on which every button sounds @p semitones (any sign) higher; names of rows and columns
 /// stay. Free with rc_layout_free().
@@ -86,8 +106,24 @@ rc_layout_button(const RcLayout *layout, guint index)
   return &g_array_index(layout->buttons, RcButton, index);
 }
 
-/// Returns the number of buttons that sound.
+/// Returns how many entries from @p index on are one button of the instrument: 1, or 2 where it is the push of a button
+/// that differs on pull. A walk over the buttons of the instrument steps by this.
+guint rc_layout_entries_at(const RcLayout *layout, guint index);
+
+/// Returns the index of the entry at a row and a column, of two that for push; the layout has both.
+guint rc_layout_entry(const RcLayout *layout, guint row, guint column);
+
+/// Returns the index of the column that is @p nth, from 0, from the knee to the chin.
+guint rc_layout_column_at(const RcLayout *layout, guint nth);
+
+/// Returns the number of buttons of the instrument that sound, on push or on pull.
 guint rc_layout_count_buttons(const RcLayout *layout);
+
+/// Returns whether some button of @p layout differs on push and on pull.
+gboolean rc_layout_has_bellows(const RcLayout *layout);
+
+/// Returns "push", "pull", or "both"; constant.
+const char *rc_bellows_name(RcBellows bellows);
 
 /// Returns the name of the row @p button is in; borrowed.
 const char *rc_button_row(const RcLayout *layout, const RcButton *button);
@@ -95,10 +131,18 @@ const char *rc_button_row(const RcLayout *layout, const RcButton *button);
 /// Returns the note that names the column @p button is in.
 RcNote rc_button_column(const RcLayout *layout, const RcButton *button);
 
-/// Returns what a player calls @p button, such as "B bass (counterbass of G)" or "D major"; a new string.
+/// Returns what a player calls @p button whatever the bellows do, such as "B bass (counterbass of G)" or "D major"; a
+/// new string.
+char *rc_button_name(const RcLayout *layout, const RcButton *button, RcSigns signs);
+
+/// As rc_button_name(), with " on push" or " on pull" where it sounds so only then.
 char *rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs);
 
-/// Returns what is written on @p button in a drawing, such as "Am" or "C7"; a new string, empty for a dead button.
+/// Returns what is written on a button of @p sound in a drawing, such as "Am" or "C7"; a new string, empty for a dead
+/// one.
+char *rc_sound_label(const RcSound *sound, RcSigns signs);
+
+/// As rc_sound_label(), with " on push" or " on pull" where @p button sounds so only then.
 char *rc_button_label(const RcButton *button, RcSigns signs);
 
 // ---------------------------------------------------------------------------------------------------------- grips
@@ -128,10 +172,17 @@ gboolean rc_grip_equal(const RcGrip *a, const RcGrip *b);
 /// Returns the pitch classes @p grip sounds.
 RcPcSet rc_grip_tones(const RcLayout *layout, const RcGrip *grip);
 
+/// Returns the direction of the bellows in which @p grip sounds.
+RcBellows rc_grip_bellows(const RcLayout *layout, const RcGrip *grip);
+
+/// Returns whether two buttons can sound at once: not the push of one and the pull of the other.
+gboolean rc_bellows_agree(RcBellows a, RcBellows b);
+
 /// Returns how many columns lie between the outermost buttons of @p grip: 0 when all are in one.
 guint rc_grip_reach(const RcLayout *layout, const RcGrip *grip);
 
-/// Returns the grip in words, such as "B bass (counterbass of G) + D major"; a new string.
+/// Returns the grip in words, such as "B bass (counterbass of G) + D major" or "E bass + G major, on push"; a new
+/// string.
 char *rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs);
 
 /// Orders two grips of one layout: fewer buttons, smaller reach, furthest button nearest to the C and G columns (so
@@ -142,7 +193,8 @@ int rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b);
 /// Is called for each grip with @p data.
 typedef void (*RcGripFunc)(const RcGrip *grip, gpointer data);
 
-/// Calls @p each for every grip @p hand can hold on @p layout, each once, always in the same order.
+/// Calls @p each for every grip @p hand can hold on @p layout, each once, always in the same order. A grip never mixes
+/// push and pull.
 void rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpointer data);
 
 G_END_DECLS

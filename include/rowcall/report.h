@@ -72,7 +72,7 @@ void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const
                     gboolean first);
 
 /// Appends what stands behind the last tune.
-void rc_report_tune_end(GString *out, RcFormat format);
+void rc_report_tune_end(GString *out, RcFormat format, const RcLayout *layout);
 
 // --------------------------------------------------------------------------------------------------------- listen
 
@@ -132,6 +132,11 @@ void rc_report_layouts(GString *out, RcFormat format, RcLayout *const *layouts, 
 
 /// Appends one layout button by button.
 void rc_report_layout(GString *out, RcFormat format, const RcLayout *layout);
+
+/// Appends, behind a table of rc_report_layout(), what @p layout is in words: what each row sounds by rule, which
+/// buttons are silent, retuned or listed one by one, its spacing, which of the @p n layouts @p others it resembles
+/// most, and what is doubtful.
+void rc_report_layout_words(GString *out, const RcLayout *layout, RcLayout *const *others, guint n);
 
 // ------------------------------------------------------------------------------------------------------- pictures
 

@@ -34,6 +34,10 @@ typedef enum { RC_SCHOOL_4_3, RC_SCHOOL_3_2 } RcSchool;
 /// Returns the finger a school puts on the bass.
 guint rc_school_finger(RcSchool school);
 
+/// Returns the finger of a player's hand where @p finger is planned on @p layout: the same, but on a mirrored board the
+/// hand is planned as its mirror image, whose fingers 2 to 5 are a player's 5 to 2. Reports name these. 0 stays 0.
+guint rc_finger_of_player(const RcLayout *layout, guint finger);
+
 /// How a left hand is built and was taught.
 typedef struct {
   RcSchool school;
@@ -85,9 +89,9 @@ typedef struct {
 
 /// Returns the second bass of an alternating bass under @p chord, while the chord buttons of @p grip stay under their
 /// fingers: the fifth of the chord, or its root where the bass is not the root; else its third; within @p reach columns
-/// of the grip, nearest to the first bass. It is played by the next finger on its side where that is free and gets
-/// there, else by the finger of the first bass, else by another free one. No source settles which finger takes the
-/// second bass; this is common practice.
+/// of the grip, nearest to the first bass, and never on the other direction of the bellows. It is played by the next
+/// finger on its side where that is free and gets there, else by the finger of the first bass, else by another free
+/// one. No source settles which finger takes the second bass; this is common practice.
 RcSecondBass rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, const RcChord *chord,
                             const RcGrip *grip, const RcFingering *fingering);
 
@@ -133,15 +137,17 @@ typedef struct {
   RcGrip grip;
   RcFingering fingers;
   RcGrading grading;
-  double way;    ///< mm the hand moves from the grip before; 0 for the first
-  double spread; ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
+  RcBellows bellows; ///< push or pull on a keyboard with buttons that differ, else both
+  double way;        ///< mm the hand moves from the grip before; 0 for the first
+  double spread;     ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
 } RcStep;
 
 /// The route through one tune. Made by rc_route_new(), used again from tune to tune.
 typedef struct {
-  GArray *steps; ///< of RcStep, one for each step of rc_walk_next()
-  guint wide;    ///< wide grips
-  double travel; ///< mm: the sum of all ways and twice all spreads
+  GArray *steps;   ///< of RcStep, one for each step of rc_walk_next()
+  guint wide;      ///< wide grips
+  guint reversals; ///< of the bellows, from one grip to the next
+  double travel;   ///< mm: the sum of all ways and twice all spreads
 } RcRoute;
 
 /// Returns an empty route on @p planner, which must outlive it. Free with rc_route_free(). One thread at a time.
@@ -152,12 +158,15 @@ void rc_route_free(RcRoute *route);
 
 /// Plans @p tune: the grips and fingers with the best total over the whole tune, found by dynamic programming and
 /// exact. With #RC_PREFER_SOUND the verdicts by time come first, then foreign and missing tones by time, then the
-/// number of wide grips (see #RC_WIDE_MM), then travel; with #RC_PREFER_EASE wide grips and travel come before verdicts
-/// and tones. Chords are judged one by one, so the best sound of the whole is the best of each, and the search is for
-/// the easiest way through these. Travel is the way of the hand from grip to grip, in mm along and across the board,
-/// where each finger's rest is one column from its neighbour's, plus the spread of each grip, out and back. Silence,
-/// and chords nothing will do for, leave the hand where it is. Of routes that are equal in all this the one with the
-/// handier grips at its end is taken.
+/// number of wide grips (see #RC_WIDE_MM), then reversals of the bellows, then travel; with #RC_PREFER_EASE wide grips,
+/// reversals and travel come before verdicts and tones. A keyboard all of whose buttons sound the same on push and pull
+/// has no reversals. Elsewhere each grip has a direction, one that sounds in both has that which saves reversals, and a
+/// chord is never split between two. What is not modelled: the direction that the right hand needs meanwhile, how much
+/// air the bellows have left, and air taken by the air button. Chords are judged one by one, so the best sound of the
+/// whole is the best of each, and the search is for the easiest way through these. Travel is the way of the hand from
+/// grip to grip, in mm along and across the board, where each finger's rest is one column from its neighbour's, plus
+/// the spread of each grip, out and back. Silence, and chords nothing will do for, leave the hand where it is. Of
+/// routes that are equal in all this the one with the handier grips at its end is taken.
 void rc_route_plan(RcRoute *route, const RcTune *tune);
 
 // ---------------------------------------------------------------------------------------------------- one tune's chart
@@ -171,6 +180,8 @@ typedef struct {
   double span;     ///< of the grip, in mm
   RcAnswer sounds; ///< what would sound better at the first playing, where ease was preferred to it; else impossible
   guint64 times;   ///< how often it is played
+  guint64 pushed;  ///< how often of these on push, where the keyboard has buttons that differ
+  guint64 pulled;  ///< and on pull
   RcTicks ticks;   ///< for how long altogether
   guint bar;       ///< the first written bar it is played in, from 0
 } RcNeed;
@@ -199,8 +210,11 @@ typedef struct {
   RcTempo tempo;       ///< by which it was timed
   RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
   RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
+  guint8 *bellows;     ///< by event of the tune: set of the RcBellows directions among its playings, 0 for none
   GArray *needs;       ///< of RcNeed, in the order they first come
   GArray *hard;        ///< of RcHardSpot, in the order of the written bars
+  guint reversals;     ///< of the bellows
+  gboolean melody;     ///< the right hand plays too
   double travel;       ///< of the route, in mm
   double sounds;       ///< of the route that sounds best, where ease was preferred to it; else the same
   double longest;      ///< the longest way from one grip to the next, in mm
@@ -221,12 +235,13 @@ typedef struct {
   guint64 *presses;       ///< how often each button is pressed, by its index
   RcTicks *buttons;       ///< time each button is held; a chord without a length counts one tick, so that none is lost
   RcTicks *made_up;       ///< how much of that is of chords without a length
-  RcTicks most;           ///< the largest of them
+  RcTicks most;           ///< the longest a button of the instrument is held, on push and on pull
   RcTicks *by_rows;       ///< time of chords by the set of rows their grip lies in, bit n being row n
   RcTicks *by_columns;    ///< time of chords by the first and the last column of their grip: first * columns + last
   RcCounts counts;        ///< of chords, by the verdict of the grip held
   RcTicks played;         ///< time of all chords that are held
   RcTicks silent;         ///< time of chords that are impossible or unread
+  guint64 reversals;      ///< of the bellows, in all routes
   double travel;          ///< of all routes, in mm
 } RcUse;
 

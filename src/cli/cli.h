@@ -57,6 +57,7 @@ typedef struct {
   char *format;
   char *output;
   char *on;
+  char *without;
   // the route
   char *school;
   char *spans;
@@ -104,6 +105,12 @@ gboolean cli_has_on(const CliOptions *options);
 /// Finds the layout called @p name; prints what is wrong and returns NULL.
 RcLayout *cli_layout(const char *name);
 
+/// Finds the layout that --on names, without the buttons that --without does; prints what is wrong and returns NULL.
+RcLayout *cli_layout_on(const CliOptions *options);
+
+/// Silences on @p layout what --without names; prints what is wrong and returns FALSE.
+gboolean cli_silence(const CliOptions *options, RcLayout *layout);
+
 // --------------------------------------------------------------------------------------------------------- boards
 
 /// Keyboards ready to be asked.
@@ -116,7 +123,8 @@ typedef struct {
   GPtrArray *tunes;      ///< where not NULL, cli_roll() keeps copies of the tunes here: RcTune *
 } CliBoards;
 
-/// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE.
+/// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE. What --without names is
+/// silenced on the one that is --on itself, the same string, and on all where there is no --on.
 gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options);
 
 /// Loads the usual layouts into @p boards with a panel of the sweep of all sizes, which is returned, to be freed after

@@ -55,6 +55,10 @@ compare(const CliOptions *options, char **on, const char *by)
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;
   const char *const *names = on ? (const char *const *)on : rc_layout_usual_names();
+  if (options->without && !on) {
+    cli_complain("--without %s: name the keyboards that lack these buttons with --on", options->without);
+    return status;
+  }
   if (cli_format(options, &format) && find_share(by, &share) && cli_boards_load(&boards, names, options)) {
     status = roll_and_write(options, &boards, format, share);
   }
@@ -70,6 +74,7 @@ run(int argc, char **argv)
   char *by = NULL;
   const GOptionEntry entries[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &on, "A layout, once for each (default: the usual)", "LAYOUT" },
+    { "without", 0, 0, G_OPTION_ARG_STRING, &options.without, "What if these were dead: minor:B,seventh:E", "BUTTONS" },
     { "by", 0, 0, G_OPTION_ARG_STRING, &by, "What the table counts: time (default) or chords", "WHAT" },
     { 0 },
   };

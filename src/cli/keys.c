@@ -62,7 +62,7 @@ keys(const CliOptions *options)
       !cli_accept(options, &accept)) {
     return CLI_NOTHING;
   }
-  RcLayout *layout = cli_layout(options->on);
+  RcLayout *layout = cli_layout_on(options);
   const int status = layout ? report_keys(options, format, layout, hand, accept) : CLI_NOTHING;
   rc_layout_free(layout);
   return status;

@@ -3,14 +3,9 @@
 
 #include "cli.h"
 
-static int
-write_list(const CliOptions *options, RcFormat format)
+static GPtrArray *
+shipped_layouts(void)
 {
-  RcPicture picture;
-  if (cli_picture(options->output, &picture)) {
-    cli_complain("name one layout to draw, such as `rowcall layouts 48-8x6 -o %s`", options->output);
-    return CLI_NOTHING;
-  }
   char **names = rc_layout_all_names();
   GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   for (guint i = 0; names[i]; ++i) {
@@ -19,12 +14,24 @@ write_list(const CliOptions *options, RcFormat format)
       g_ptr_array_add(layouts, layout);
     }
   }
+  g_strfreev(names);
+  return layouts;
+}
+
+static int
+write_list(const CliOptions *options, RcFormat format)
+{
+  RcPicture picture;
+  if (cli_picture(options->output, &picture)) {
+    cli_complain("name one layout to draw, such as `rowcall layouts 48-8x6 -o %s`", options->output);
+    return CLI_NOTHING;
+  }
+  GPtrArray *layouts = shipped_layouts();
   GString *out = g_string_new(NULL);
   rc_report_layouts(out, format, (RcLayout *const *)layouts->pdata, layouts->len);
   const gboolean good = cli_write_text(options->output, out);
   g_string_free(out, TRUE);
   g_ptr_array_unref(layouts);
-  g_strfreev(names);
   return good ? CLI_DONE : CLI_NOTHING;
 }
 
@@ -62,15 +69,67 @@ write_layouts(const CliOptions *options, RcFormat format)
   return good ? CLI_DONE : CLI_NOTHING;
 }
 
+// Prints every problem of a layout; returns what could be made out of it, or NULL.
+static RcLayout *
+check_layout(const char *name, int *status)
+{
+  GPtrArray *problems = g_ptr_array_new();
+  RcLayout *layout = rc_layout_check(name, problems);
+  for (guint i = 0; i < problems->len; ++i) {
+    cli_complain_error(g_ptr_array_index(problems, i));
+  }
+  *status = !layout ? CLI_NOTHING : problems->len ? CLI_PARTLY : CLI_DONE;
+  g_ptr_array_unref(problems);
+  return layout;
+}
+
+static void
+explain(GString *out, const RcLayout *layout)
+{
+  GPtrArray *others = shipped_layouts();
+  rc_report_layout(out, RC_FORMAT_TABLE, layout);
+  rc_report_layout_words(out, layout, (RcLayout *const *)others->pdata, others->len);
+  g_ptr_array_unref(others);
+}
+
+static int
+write_check(const CliOptions *options)
+{
+  RcPicture picture;
+  int status = CLI_NOTHING;
+  if (!options->arguments || options->arguments[1]) {
+    cli_complain("name one layout to check, such as `rowcall layouts --check my-old-48.yaml`");
+    return status;
+  }
+  RcLayout *layout = check_layout(options->arguments[0], &status);
+  if (layout && cli_picture(options->output, &picture)) {
+    status = draw_layout(layout, options->output, picture) ? status : CLI_NOTHING;
+  } else if (layout) {
+    GString *out = g_string_new(NULL);
+    explain(out, layout);
+    status = cli_write_text(options->output, out) ? status : CLI_NOTHING;
+    g_string_free(out, TRUE);
+  }
+  rc_layout_free(layout);
+  return status;
+}
+
 static int
 run(int argc, char **argv)
 {
   CliOptions options = cli_options();
+  gboolean check = FALSE;
+  const GOptionEntry entries[] = {
+    { "check", 0, 0, G_OPTION_ARG_NONE, &check, "Explain a layout in words and say all that is wrong", NULL },
+    { 0 },
+  };
   RcFormat format;
   int status = CLI_DONE;
-  if (cli_parse(&cli_layouts, CLI_FORMAT | CLI_OUTPUT, &options, NULL, argc, argv, &status)) {
+  if (cli_parse(&cli_layouts, CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv, &status)) {
     status = CLI_NOTHING;
-    if (cli_format(&options, &format)) {
+    if (check) {
+      status = write_check(&options);
+    } else if (cli_format(&options, &format)) {
       status = options.arguments ? write_layouts(&options, format) : write_list(&options, format);
     }
   }
@@ -83,7 +142,8 @@ const CliCommand cli_layouts = {
   "[NAME]",
   "The layouts there are, or one of them drawn",
   "NAME is a layout of the list or the path of a layout file. With -o and a name\n"
-  "that ends in .pdf, .svg or .png it is drawn to scale.\n\n"
+  "that ends in .pdf, .svg or .png it is drawn to scale. --check explains a file of\n"
+  "your own: what its rows sound, what is dead or retuned, what it is like.\n\n"
   "Example: what is on which button of a 48?\n"
   "  rowcall layouts 48-8x6",
   run,

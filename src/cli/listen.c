@@ -197,7 +197,8 @@ take_tune(const RcTune *tune, gpointer data)
   guint first = 0;
   guint count = 0;
   if (tune->unmeasured) {
-    cli_complain("%s:%u: note: %s has chords without lengths, which are not heard", tune->file, tune->line, tune->title);
+    cli_complain("%s:%u: note: %s has chords without lengths, which are not heard", tune->file, tune->line,
+                 tune->title);
   }
   if (!l->own->part && !l->own->bars) {
     add_tune(l, tune);

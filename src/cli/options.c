@@ -23,6 +23,7 @@ cli_options_clear(CliOptions *options)
   g_free(options->format);
   g_free(options->output);
   g_free(options->on);
+  g_free(options->without);
   g_free(options->school);
   g_free(options->spans);
   g_free(options->prefer);
@@ -61,6 +62,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
   };
   const GOptionEntry on[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, "The layout: a name from `rowcall layouts` or a file", "LAYOUT" },
+    { "without", 0, 0, G_OPTION_ARG_STRING, &o->without, "What if these were dead: minor:B,seventh:E", "BUTTONS" },
     { 0 },
   };
   const GOptionEntry route[] = {
@@ -302,6 +304,28 @@ cli_layout(const char *name)
   RcLayout *layout = rc_layout_find(name, &error);
   if (!layout) {
     cli_complain_error(error);
+  }
+  return layout;
+}
+
+gboolean
+cli_silence(const CliOptions *options, RcLayout *layout)
+{
+  GError *error = NULL;
+  if (options->without && !rc_layout_silence(layout, options->without, &error)) {
+    cli_complain("--without %s: %s", options->without, error->message);
+    g_error_free(error);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+RcLayout *
+cli_layout_on(const CliOptions *options)
+{
+  RcLayout *layout = cli_layout(options->on);
+  if (layout && !cli_silence(options, layout)) {
+    g_clear_pointer(&layout, rc_layout_free);
   }
   return layout;
 }

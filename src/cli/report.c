@@ -7,13 +7,14 @@
 
 // The usual sizes, and the chosen layout behind them where it is none of these.
 static GPtrArray *
-layout_names(const char *on)
+layout_names(const CliOptions *options)
 {
+  const char *on = options->on;
   GPtrArray *names = g_ptr_array_new();
   for (const char *const *name = rc_layout_usual_names(); *name; ++name) {
     g_ptr_array_add(names, (gpointer)*name);
   }
-  if (on && !g_strv_contains(rc_layout_usual_names(), on)) {
+  if (on && (options->without || !g_strv_contains(rc_layout_usual_names(), on))) {
     g_ptr_array_add(names, (gpointer)on);
   }
   g_ptr_array_add(names, NULL);
@@ -22,14 +23,15 @@ layout_names(const char *on)
 
 // The layout named by the player, else the smallest that carries nearly everything, else the largest.
 static guint
-choose(const RcRoll *roll, const char *on)
+choose(const RcRoll *roll, const CliOptions *options)
 {
+  const char *on = options->on;
   const guint last = rc_roll_n_layouts(roll) - 1;
   if (!on) {
     const int smallest = rc_report_smallest(roll, 0.95);
     return smallest < 0 ? last : (guint)smallest;
   }
-  for (guint i = 0; i < last; ++i) {
+  for (guint i = 0; i < last && !options->without; ++i) {
     if (!strcmp(rc_layout_usual_names()[i], on)) {
       return i;
     }
@@ -81,7 +83,7 @@ report_all(const ReportJob *job, const CliBoards *boards, const RcRoll *roll, co
                       .intake = intake,
                       .tunes = (const RcTune *const *)boards->tunes->pdata,
                       .n_tunes = boards->tunes->len,
-                      .chosen = choose(roll, job->options->on),
+                      .chosen = choose(roll, job->options),
                       .owned = job->options->on != NULL };
   const gboolean good = write_report(job, &report);
   rc_roll_free(sweep_roll);
@@ -136,7 +138,10 @@ report(ReportJob *job, const char *sections)
   if (!read_look(job, sections) || !cli_route_settings(job->options, &settings)) {
     return CLI_NOTHING;
   }
-  GPtrArray *names = layout_names(job->options->on);
+  if (job->options->without && !cli_has_on(job->options)) {
+    return CLI_NOTHING;
+  }
+  GPtrArray *names = layout_names(job->options);
   if (cli_boards_load(&boards, (const char *const *)names->pdata, job->options)) {
     status = roll_and_report(job, &boards, &settings);
   }

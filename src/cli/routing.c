@@ -12,7 +12,7 @@ cli_routing_start(CliRouting *routing, const CliOptions *options)
   if (!cli_has_on(options) || !cli_route_settings(options, &settings)) {
     return FALSE;
   }
-  routing->layout = cli_layout(options->on);
+  routing->layout = cli_layout_on(options);
   if (!routing->layout) {
     return FALSE;
   }

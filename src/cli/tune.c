@@ -28,7 +28,7 @@ tune(const CliOptions *options)
     job.out = g_string_new(NULL);
     rc_report_tune_start(job.out, job.format, routing.layout);
     if (cli_chart(options, &routing, chart_tune, &job, &reading)) {
-      rc_report_tune_end(job.out, job.format);
+      rc_report_tune_end(job.out, job.format, routing.layout);
       status = cli_write_text(options->output, job.out) ? cli_reading_status(&reading) : CLI_NOTHING;
     }
     g_string_free(job.out, TRUE);

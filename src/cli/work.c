@@ -59,16 +59,19 @@ cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options
 }
 
 static GPtrArray *
-load_layouts(const char *const *names)
+load_layouts(const char *const *names, const CliOptions *options)
 {
   GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   for (; *names; ++names) {
     RcLayout *layout = cli_layout(*names);
-    if (!layout) {
+    if (layout) {
+      g_ptr_array_add(layouts, layout);
+    }
+    const gboolean touched = !options->on || *names == options->on;
+    if (!layout || (touched && !cli_silence(options, layout))) {
       g_ptr_array_unref(layouts);
       return NULL;
     }
-    g_ptr_array_add(layouts, layout);
   }
   return layouts;
 }
@@ -76,7 +79,7 @@ load_layouts(const char *const *names)
 gboolean
 cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options)
 {
-  GPtrArray *layouts = load_layouts(names);
+  GPtrArray *layouts = load_layouts(names, options);
   return layouts && cli_boards_make(boards, layouts, options);
 }
 
@@ -88,7 +91,7 @@ cli_boards_sweep(CliBoards *boards, const CliOptions *options)
   if (!cli_hand(options, &hand) || !cli_accept(options, &accept)) {
     return NULL;
   }
-  boards->layouts = load_layouts(rc_layout_usual_names());
+  boards->layouts = load_layouts(rc_layout_usual_names(), options);
   if (!boards->layouts) {
     return NULL;
   }

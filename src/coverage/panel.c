@@ -98,6 +98,7 @@ has_button(const RcLayout *layout, const RcLayout *of, const RcButton *wanted)
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
     if (button->sound.kind == wanted->sound.kind && button->sound.tones == wanted->sound.tones &&
+        (button->bellows == wanted->bellows || button->bellows == RC_BELLOWS_BOTH) &&
         rc_button_column(layout, button) == rc_button_column(of, wanted) &&
         !strcmp(rc_button_row(layout, button), rc_button_row(of, wanted))) {
       return TRUE;

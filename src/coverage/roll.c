@@ -336,8 +336,10 @@ static gboolean
 count_played(RcRoll *roll, const RcTune *tune, Here here)
 {
   gboolean has_chords = FALSE;
+  guint melody = 0;
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
+    melody |= played.melody;
     const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
     if (played.setting != here.setting) {
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
@@ -350,6 +352,7 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
       has_chords = TRUE;
     }
   }
+  roll->timing.melodies += melody != 0;
   return has_chords;
 }
 
@@ -403,6 +406,7 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
   into->timing.untimed += from->timing.untimed;
   into->timing.unmeasured += from->timing.unmeasured;
   into->timing.chordless += from->timing.chordless;
+  into->timing.melodies += from->timing.melodies;
 }
 
 // --------------------------------------------------------------------------------------------------------- results

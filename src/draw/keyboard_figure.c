@@ -24,6 +24,7 @@ typedef struct {
   const RcUse *use;
   double left;   // x of its leftmost button's middle, in points
   double from;   // and on the instrument, in mm
+  double span;   // from it to its rightmost button's middle, in mm
   double scale;  // points a mm
   double radius; // of a button, in points
 } Keyboard;
@@ -39,10 +40,17 @@ radius_mm(const RcLayout *layout)
   return MIN(usual_radius, nearest * 0.48);
 }
 
+// Between the middles of the outermost buttons.
+static double
+columns_span(const RcLayout *layout, guint columns)
+{
+  return (columns - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm;
+}
+
 static double
 columns_width(const RcLayout *layout, guint columns)
 {
-  return (columns - 1) * layout->column_mm + (layout->rows->len - 1) * layout->slant_mm + 2 * radius_mm(layout);
+  return columns_span(layout, columns) + 2 * radius_mm(layout);
 }
 
 static double
@@ -79,7 +87,8 @@ rc_keyboard_height(const RcLayout *layout, double width, gboolean totals)
 static double
 button_x(const Keyboard *k, const RcButton *button)
 {
-  return k->left + (button->x - k->from) * k->scale;
+  const double along = button->x - k->from;
+  return k->left + (k->layout->mirrored ? k->span - along : along) * k->scale;
 }
 
 static double
@@ -100,16 +109,40 @@ is_marked(const RcLayout *layout, const RcButton *button)
 
 // As rc_button_label(), but short enough for a small circle.
 static char *
-short_label(const RcButton *button)
+short_label(const RcSound *sound)
 {
-  const char *root = rc_note_name(button->sound.root, RC_SIGNS_UNICODE);
-  switch (button->sound.kind) {
+  const char *root = rc_note_name(sound->root, RC_SIGNS_UNICODE);
+  switch (sound->kind) {
   case RC_SOUND_DIMINISHED:
     return g_strconcat(root, "°", NULL);
   case RC_SOUND_AUGMENTED:
     return g_strconcat(root, "+", NULL);
   default:
-    return rc_button_label(button, RC_SIGNS_UNICODE);
+    return rc_sound_label(sound, RC_SIGNS_UNICODE);
+  }
+}
+
+static void
+draw_name(const Keyboard *k, const RcSound *sound, double size, double x, double y, double width, double shade)
+{
+  char *name = short_label(sound);
+  rc_draw_label(k->cairo, k->radius * size, x, y, k->radius * width, shade, *name ? name : "–");
+  g_free(name);
+}
+
+// Of the button at `index`: two, that on push above that on pull, where they differ. Sizes are in radiuses.
+static void
+draw_names(const Keyboard *k, guint index, double size, double up, double width, double shade)
+{
+  const RcButton *button = rc_layout_button(k->layout, index);
+  const double x = button_x(k, button);
+  const double y = button_y(k, button) - k->radius * up;
+  if (rc_layout_entries_at(k->layout, index) == 2) {
+    const double apart = k->radius * size * 0.62;
+    draw_name(k, &button[0].sound, size * 0.9, x, y - apart, width * 0.9, shade);
+    draw_name(k, &button[1].sound, size * 0.9, x, y + apart, width * 0.9, shade);
+  } else if (button->sound.kind != RC_SOUND_DEAD) {
+    draw_name(k, &button->sound, size, x, y, width, shade);
   }
 }
 
@@ -166,19 +199,19 @@ static void
 draw_button(const Keyboard *k, guint index)
 {
   const RcButton *button = rc_layout_button(k->layout, index);
-  const RcTicks held = k->use ? k->use->buttons[index] : 0;
+  const gboolean two = rc_layout_entries_at(k->layout, index) == 2;
+  const RcTicks held = !k->use ? 0 : k->use->buttons[index] + (two ? k->use->buttons[index + 1] : 0);
   const double shade = held ? least_shade + (1 - least_shade) * (double)held / (double)k->use->most : -1;
   const double x = button_x(k, button);
   const double y = button_y(k, button);
-  char *name = short_label(button);
   draw_outline(k, button, shade);
-  rc_draw_label(k->cairo, k->radius * 0.78, x, y - (held ? k->radius * 0.28 : 0), k->radius * 1.65, shade, name);
+  draw_names(k, index, two && held ? 0.54 : 0.78, held ? (two ? 0.34 : 0.28) : 0, 1.65, shade);
   if (held) {
     char percent[16];
     format_percent(percent, sizeof percent, held, k->use->played + k->use->silent);
-    rc_draw_label(k->cairo, k->radius * 0.6, x, y + k->radius * 0.42, k->radius * 1.5, shade, percent);
+    rc_draw_label(k->cairo, k->radius * (two ? 0.5 : 0.6), x, y + k->radius * (two ? 0.58 : 0.42), k->radius * 1.5,
+                  shade, percent);
   }
-  g_free(name);
 }
 
 // ------------------------------------------------------------------------------------------------- around the buttons
@@ -240,9 +273,9 @@ static void
 draw_totals(const Keyboard *k)
 {
   const RcTicks all = sum_all(k);
-  const guint last_column = k->layout->columns->len - 1;
+  const guint last_column = rc_layout_column_at(k->layout, k->layout->columns->len - 1);
   const guint last_row = k->layout->rows->len - 1;
-  for (guint i = 0; i < k->layout->buttons->len; ++i) {
+  for (guint i = 0; i < k->layout->buttons->len; i += rc_layout_entries_at(k->layout, i)) {
     const RcButton *button = rc_layout_button(k->layout, i);
     const double x = button_x(k, button);
     const double y = button_y(k, button);
@@ -262,9 +295,10 @@ rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse 
   const double room = box.height - (use ? totals_height : 0);
   const double scale = MIN(scale_in_width(layout, box.width, use != NULL), room / board_height(layout));
   const double radius = radius_mm(layout) * scale;
-  const Keyboard k = { cairo, box, layout, use, box.x + names_width + radius, 0, scale, radius };
+  const double span = columns_span(layout, layout->columns->len);
+  const Keyboard k = { cairo, box, layout, use, box.x + names_width + radius, 0, span, scale, radius };
   draw_row_names(&k);
-  for (guint i = 0; i < layout->buttons->len; ++i) {
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
     draw_button(&k, i);
   }
   if (use) {
@@ -315,11 +349,12 @@ rc_grip_figure_height(const RcLayout *layout, guint columns, double width)
   return board_height(layout) * grip_scale(layout, columns, width, INFINITY);
 }
 
+// On one of the `entries` of a button from `button` on.
 static const RcFingerMark *
-mark_on(const RcFingerMark *marks, guint n, guint button)
+mark_on(const RcFingerMark *marks, guint n, guint button, guint entries)
 {
   for (guint i = 0; i < n; ++i) {
-    if (marks[i].button == button) {
+    if (marks[i].button >= button && marks[i].button < button + entries) {
       return &marks[i];
     }
   }
@@ -328,14 +363,14 @@ mark_on(const RcFingerMark *marks, guint n, guint button)
 
 // Pressed buttons are dark with a light finger; the second bass is a thick ring.
 static void
-draw_marked(const Keyboard *k, const RcButton *button, const RcFingerMark *mark)
+draw_marked(const Keyboard *k, const RcFingerMark *mark)
 {
+  const RcButton *button = rc_layout_button(k->layout, mark->button);
   const double pressed_shade = 0.85;
   const double shade = mark->second ? -1 : pressed_shade;
   const double x = button_x(k, button);
   const double y = button_y(k, button);
   char finger[2] = { mark->finger ? (char)('0' + mark->finger) : ' ', '\0' };
-  char *name = short_label(button);
   draw_outline(k, button, shade);
   if (mark->second) {
     cairo_arc(k->cairo, x, y, k->radius * 0.96, 0, 2 * G_PI);
@@ -344,17 +379,14 @@ draw_marked(const Keyboard *k, const RcButton *button, const RcFingerMark *mark)
     cairo_stroke(k->cairo);
   }
   rc_draw_label(k->cairo, k->radius * 1.05, x, y - k->radius * 0.22, k->radius * 1.4, shade, finger);
-  rc_draw_label(k->cairo, k->radius * 0.56, x, y + k->radius * 0.52, k->radius * 1.2, shade, name);
-  g_free(name);
+  draw_name(k, &button->sound, 0.56, x, y + k->radius * 0.52, 1.2, shade);
 }
 
 static void
-draw_unmarked(const Keyboard *k, const RcButton *button)
+draw_unmarked(const Keyboard *k, guint index)
 {
-  char *name = short_label(button);
-  draw_outline(k, button, -1);
-  rc_draw_label(k->cairo, k->radius * 0.72, button_x(k, button), button_y(k, button), k->radius * 1.6, -1, name);
-  g_free(name);
+  draw_outline(k, rc_layout_button(k->layout, index), -1);
+  draw_names(k, index, 0.72, 0, 1.6, -1);
 }
 
 void
@@ -363,17 +395,18 @@ rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first, gui
 {
   const double scale = grip_scale(layout, last - first + 1, box.width, box.height);
   const double radius = radius_mm(layout) * scale;
-  const Keyboard k = { cairo, box, layout, NULL, box.x + radius, cut_from(layout, first), scale, radius };
-  for (guint i = 0; i < layout->buttons->len; ++i) {
+  const double span = columns_span(layout, last - first + 1);
+  const Keyboard k = { cairo, box, layout, NULL, box.x + radius, cut_from(layout, first), span, scale, radius };
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
     const RcButton *button = rc_layout_button(layout, i);
-    const RcFingerMark *mark = mark_on(marks, n, i);
+    const RcFingerMark *mark = mark_on(marks, n, i, rc_layout_entries_at(layout, i));
     if (button->column < first || button->column > last) {
       continue;
     }
     if (mark) {
-      draw_marked(&k, button, mark);
+      draw_marked(&k, mark);
     } else {
-      draw_unmarked(&k, button);
+      draw_unmarked(&k, i);
     }
   }
 }
@@ -434,6 +467,8 @@ rc_keyboard_caption(const RcLayout *layout)
   g_string_append(text, has_kind(layout, RC_SOUND_BASS) ? " A name alone is a single bass note." : "");
   append_suffixes(text, layout);
   append_marked(text, layout);
+  g_string_append(text, rc_layout_has_bellows(layout) ? " Of two names the upper is on push, the lower on pull." : "");
+  g_string_append(text, layout->mirrored ? " The board is mirrored: its sharp end is at the knee." : "");
   g_string_append(text, has_kind(layout, RC_SOUND_DEAD) ? " Crossed out: no sound, or no button there." : "");
   return g_string_free(text, FALSE);
 }

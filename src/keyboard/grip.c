@@ -23,6 +23,22 @@ rc_grip_tones(const RcLayout *layout, const RcGrip *grip)
   return (RcPcSet)tones;
 }
 
+RcBellows
+rc_grip_bellows(const RcLayout *layout, const RcGrip *grip)
+{
+  RcBellows bellows = rc_layout_button(layout, grip->bass)->bellows;
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    bellows |= rc_layout_button(layout, grip->chords[i])->bellows;
+  }
+  return bellows;
+}
+
+gboolean
+rc_bellows_agree(RcBellows a, RcBellows b)
+{
+  return a == b || a == RC_BELLOWS_BOTH || b == RC_BELLOWS_BOTH;
+}
+
 guint
 rc_grip_reach(const RcLayout *layout, const RcGrip *grip)
 {
@@ -39,13 +55,17 @@ rc_grip_reach(const RcLayout *layout, const RcGrip *grip)
 char *
 rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs)
 {
-  char *bass = rc_button_describe(layout, rc_layout_button(layout, grip->bass), signs);
+  const RcBellows bellows = rc_grip_bellows(layout, grip);
+  char *bass = rc_button_name(layout, rc_layout_button(layout, grip->bass), signs);
   GString *words = g_string_new(bass);
   g_free(bass);
   for (guint i = 0; i < grip->n_chords; ++i) {
-    char *chord = rc_button_describe(layout, rc_layout_button(layout, grip->chords[i]), signs);
+    char *chord = rc_button_name(layout, rc_layout_button(layout, grip->chords[i]), signs);
     g_string_append_printf(words, " + %s", chord);
     g_free(chord);
+  }
+  if (bellows != RC_BELLOWS_BOTH) {
+    g_string_append_printf(words, ", on %s", rc_bellows_name(bellows));
   }
   return g_string_free(words, FALSE);
 }
@@ -104,9 +124,10 @@ is_chord_button(const RcButton *button)
   return button->sound.kind != RC_SOUND_DEAD && button->sound.kind != RC_SOUND_BASS;
 }
 
-// Calls for `grip`, which lies between two columns, then for it with each further chord button from `from` on.
+// Calls for `grip`, which lies between two columns and sounds in one direction of the bellows, then for it with each
+// further chord button from `from` on.
 static void
-walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high)
+walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high, RcBellows bellows)
 {
   walk->each(grip, walk->data);
   if (grip->n_chords == RC_GRIP_CHORDS || 1U + grip->n_chords >= walk->hand.press) {
@@ -116,9 +137,9 @@ walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high)
     const RcButton *button = rc_layout_button(walk->layout, i);
     const guint lowest = MIN(low, button->column);
     const guint highest = MAX(high, button->column);
-    if (is_chord_button(button) && highest - lowest <= walk->hand.reach) {
+    if (is_chord_button(button) && highest - lowest <= walk->hand.reach && rc_bellows_agree(bellows, button->bellows)) {
       grip->chords[grip->n_chords++] = (guint16)i;
-      walk_grip(walk, grip, i + 1, lowest, highest);
+      walk_grip(walk, grip, i + 1, lowest, highest, bellows | button->bellows);
       --grip->n_chords;
     }
   }
@@ -132,7 +153,7 @@ rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpoint
     const RcButton *button = rc_layout_button(layout, i);
     if (button->sound.kind == RC_SOUND_BASS) {
       RcGrip grip = { (guint16)i, { 0 }, 0 };
-      walk_grip(&walk, &grip, 0, button->column, button->column);
+      walk_grip(&walk, &grip, 0, button->column, button->column, button->bellows);
     }
   }
 }

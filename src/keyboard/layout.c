@@ -20,10 +20,12 @@ static const RcRowKind row_kinds[] = {
   { "seventh", RC_SOUND_SEVENTH, 0, RC_BIT(1) | RC_BIT(3) | RC_BIT(FLAT_7) },
   { "diminished", RC_SOUND_DIMINISHED, 0, RC_BIT(1) | RC_BIT(FLAT_3) | RC_BIT(DOUBLE_FLAT_7) },
   { "augmented", RC_SOUND_AUGMENTED, 0, RC_CHORD_AUGMENTED },
+  { "bass", RC_SOUND_DEAD, 0, 0 }, // what these two sound is listed button by button
+  { "chord", RC_SOUND_DEAD, 0, 0 },
 };
 
-const char *const rc_row_names[] = { "counterbass", "fundamental", "minor-third", "major", "minor",
-                                     "seventh",     "diminished",  "augmented",   NULL };
+const char *const rc_row_names[] = { "counterbass", "fundamental", "minor-third", "major", "minor", "seventh",
+                                     "diminished",  "augmented",   "bass",        "chord", NULL };
 
 const RcRowKind *
 rc_row_kind(const char *name)
@@ -131,13 +133,48 @@ rc_layout_free(RcLayout *layout)
 }
 
 guint
+rc_layout_entries_at(const RcLayout *layout, guint index)
+{
+  return rc_layout_button(layout, index)->bellows == RC_BELLOWS_PUSH ? 2 : 1;
+}
+
+guint
+rc_layout_entry(const RcLayout *layout, guint row, guint column)
+{
+  guint i = row * layout->columns->len + column; // or behind it, where buttons before it are two entries
+  while (rc_layout_button(layout, i)->row != row || rc_layout_button(layout, i)->column != column) {
+    ++i;
+  }
+  return i;
+}
+
+guint
+rc_layout_column_at(const RcLayout *layout, guint nth)
+{
+  return layout->mirrored ? layout->columns->len - 1 - nth : nth;
+}
+
+guint
 rc_layout_count_buttons(const RcLayout *layout)
 {
   guint n = 0;
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    n += rc_layout_button(layout, i)->sound.kind != RC_SOUND_DEAD;
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
+    const guint last = i + rc_layout_entries_at(layout, i) - 1;
+    n += rc_layout_button(layout, i)->sound.kind != RC_SOUND_DEAD ||
+         rc_layout_button(layout, last)->sound.kind != RC_SOUND_DEAD;
   }
   return n;
+}
+
+gboolean
+rc_layout_has_bellows(const RcLayout *layout)
+{
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    if (rc_layout_button(layout, i)->bellows != RC_BELLOWS_BOTH) {
+      return TRUE;
+    }
+  }
+  return FALSE;
 }
 
 const char *
@@ -165,8 +202,24 @@ static const char *const kind_suffixes[] = {
   [RC_SOUND_SEVENTH] = "7", [RC_SOUND_DIMINISHED] = "dim", [RC_SOUND_AUGMENTED] = "aug", [RC_SOUND_OTHER] = "*",
 };
 
+const char *
+rc_bellows_name(RcBellows bellows)
+{
+  return bellows == RC_BELLOWS_PUSH ? "push" : bellows == RC_BELLOWS_PULL ? "pull" : "both";
+}
+
+// Takes `text` over.
+static char *
+with_bellows(char *text, RcBellows bellows)
+{
+  char *longer =
+    bellows == RC_BELLOWS_BOTH || !*text ? g_strdup(text) : g_strconcat(text, " on ", rc_bellows_name(bellows), NULL);
+  g_free(text);
+  return longer;
+}
+
 char *
-rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs)
+rc_button_name(const RcLayout *layout, const RcButton *button, RcSigns signs)
 {
   const char *row = rc_button_row(layout, button);
   const char *root = rc_note_name(button->sound.root, signs);
@@ -176,17 +229,29 @@ rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs
   if (plain) {
     return g_strdup_printf("%s %s", root, word);
   }
-  if (button->sound.kind == RC_SOUND_BASS) {
+  if (button->sound.kind == RC_SOUND_BASS && strcmp(row, "bass") != 0) {
     return g_strdup_printf("%s bass (%s of %s)", root, row, column);
   }
   return g_strdup_printf("%s %s (in the %s column)", root, word, column);
 }
 
 char *
-rc_button_label(const RcButton *button, RcSigns signs)
+rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs)
 {
-  if (button->sound.kind == RC_SOUND_DEAD) {
+  return with_bellows(rc_button_name(layout, button, signs), button->bellows);
+}
+
+char *
+rc_sound_label(const RcSound *sound, RcSigns signs)
+{
+  if (sound->kind == RC_SOUND_DEAD) {
     return g_strdup("");
   }
-  return g_strconcat(rc_note_name(button->sound.root, signs), kind_suffixes[button->sound.kind], NULL);
+  return g_strconcat(rc_note_name(sound->root, signs), kind_suffixes[sound->kind], NULL);
+}
+
+char *
+rc_button_label(const RcButton *button, RcSigns signs)
+{
+  return with_bellows(rc_sound_label(&button->sound, signs), button->bellows);
 }

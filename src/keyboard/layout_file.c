@@ -14,7 +14,8 @@ typedef struct {
   const yaml_node_t *root;
   const char *name; // where the layout states none; NULL where it must, and its spacing too
   RcLayout *layout;
-  GArray *row_sounds; // of RowSound, beside layout->rows
+  GArray *row_sounds;  // of RowSound, beside layout->rows
+  GPtrArray *problems; // of GError *: where all are gathered; NULL to stop at the first
 } LayoutReader;
 
 typedef struct {
@@ -23,9 +24,10 @@ typedef struct {
   int shift;
 } RowSound;
 
-static const char *const layout_keys[] = { "name",  "title", "source",  "columns", "rows", "spacing",
-                                           "reeds", "dead",  "retuned", "buttons", NULL };
+static const char *const layout_keys[] = { "name",  "title", "source",  "columns", "rows",     "spacing",
+                                           "reeds", "dead",  "retuned", "buttons", "mirrored", NULL };
 static const char *const row_keys[] = { "row", "sounds", "shift", NULL };
+static const char *const bellows_keys[] = { "push", "pull", NULL };
 static const char *const spacing_keys[] = { "column", "row", "slant", NULL };
 static const char *const reeds_keys[] = { "bass", "chord", NULL };
 
@@ -40,6 +42,37 @@ static RcPlace
 place_of(const LayoutReader *r, const yaml_node_t *node)
 {
   return rc_yaml_place(r->tree, node);
+}
+
+// Whether to go on behind `problem`, NULL for none: it is gathered, or ends the reading. Takes it over.
+static gboolean
+go_on(GPtrArray *problems, GError *problem, GError **error)
+{
+  if (problem && problems) {
+    g_ptr_array_add(problems, problem);
+  } else if (problem) {
+    g_propagate_error(error, problem);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+check_layout_keys(LayoutReader *r, GError **error)
+{
+  const yaml_node_pair_t *pair = r->root->data.mapping.pairs.start;
+  for (; pair < r->root->data.mapping.pairs.top; ++pair) {
+    GError *problem = NULL;
+    const yaml_node_t *key = rc_yaml_node(r->tree, pair->key);
+    const char *text = rc_yaml_text(key);
+    if (!text || !g_strv_contains(layout_keys, text)) {
+      rc_yaml_fail_key(place_of(r, key), text ? text : "(a list)", layout_keys, &problem);
+    }
+    if (!go_on(r->problems, problem, error)) {
+      return FALSE;
+    }
+  }
+  return rc_yaml_check_once(r->tree, r->root, error);
 }
 
 // ------------------------------------------------------------------------------------------------- name and source
@@ -136,8 +169,10 @@ read_columns(LayoutReader *r, GError **error)
   }
   const yaml_node_item_t *item = node->data.sequence.items.start;
   for (; item < node->data.sequence.items.top; ++item) {
+    GError *problem = NULL;
     const yaml_node_t *column = rc_yaml_node(r->tree, *item);
-    if (!add_column(r, column, rc_yaml_text(column), error)) {
+    add_column(r, column, rc_yaml_text(column), &problem);
+    if (!go_on(r->problems, problem, error)) {
       return FALSE;
     }
   }
@@ -228,7 +263,9 @@ read_rows(LayoutReader *r, GError **error)
   }
   const yaml_node_item_t *item = node->data.sequence.items.start;
   for (; item < node->data.sequence.items.top; ++item) {
-    if (!add_row(r, rc_yaml_node(r->tree, *item), error)) {
+    GError *problem = NULL;
+    add_row(r, rc_yaml_node(r->tree, *item), &problem);
+    if (!go_on(r->problems, problem, error)) {
       return FALSE;
     }
   }
@@ -313,6 +350,13 @@ read_reeds(LayoutReader *r, GError **error)
 // -------------------------------------------------------------------------------------------------------- buttons
 
 static void
+place_button(const RcLayout *layout, RcButton *button)
+{
+  button->x = button->column * layout->column_mm + button->row * layout->slant_mm;
+  button->y = button->row * layout->row_mm;
+}
+
+static void
 make_buttons(LayoutReader *r, gboolean sounding)
 {
   RcLayout *layout = r->layout;
@@ -321,10 +365,9 @@ make_buttons(LayoutReader *r, gboolean sounding)
     for (guint column = 0; column < layout->columns->len; ++column) {
       const RcNote root =
         rc_note_up(g_array_index(layout->columns, RcNote, column), sound->kind->fifths + sound->shift);
-      RcButton button = { row, column, { RC_SOUND_DEAD, root, 0 }, 0, 0 };
-      button.x = column * layout->column_mm + row * layout->slant_mm;
-      button.y = row * layout->row_mm;
-      if (sounding) {
+      RcButton button = { row, column, { RC_SOUND_DEAD, root, 0 }, RC_BELLOWS_BOTH, 0, 0 };
+      place_button(layout, &button);
+      if (sounding && sound->degrees) {
         button.sound = rc_sound_make(sound->kind->kind, root, sound->degrees);
       }
       g_array_append_val(layout->buttons, button);
@@ -332,36 +375,129 @@ make_buttons(LayoutReader *r, gboolean sounding)
   }
 }
 
-static RcButton *
-button_at(RcLayout *layout, const char *row, RcNote column)
+static gboolean
+sounds_same(const RcSound *a, const RcSound *b)
 {
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    RcButton *button = &g_array_index(layout->buttons, RcButton, i);
-    if (rc_button_column(layout, button) == column && !strcmp(rc_button_row(layout, button), row)) {
-      return button;
-    }
-  }
-  return NULL;
+  return a->kind == b->kind && a->tones == b->tones && (a->root == b->root || a->kind == RC_SOUND_DEAD);
 }
 
-// "minor B": the button in the minor row of the B column.
-static RcButton *
-find_button(const RcYamlTree *tree, RcLayout *layout, const yaml_node_t *node, GError **error)
+// Has the button at `index` sound so in the directions of `bellows`, and makes one entry or two of it.
+static void
+set_sound(RcLayout *layout, guint index, RcBellows bellows, RcSound sound)
 {
-  const char *text = rc_yaml_text(node);
-  char **words = g_strsplit(text ? text : "", " ", 2);
-  RcNote column = 0;
-  RcButton *button = NULL;
-  if (words[0] && words[1] && parse_note(words[1], &column)) {
-    button = button_at(layout, words[0], column);
+  const guint n = rc_layout_entries_at(layout, index);
+  RcButton push = *rc_layout_button(layout, index);
+  RcButton pull = *rc_layout_button(layout, index + n - 1);
+  push.sound = bellows == RC_BELLOWS_PULL ? push.sound : sound;
+  pull.sound = bellows == RC_BELLOWS_PUSH ? pull.sound : sound;
+  const gboolean same = sounds_same(&push.sound, &pull.sound);
+  push.bellows = same ? RC_BELLOWS_BOTH : RC_BELLOWS_PUSH;
+  pull.bellows = RC_BELLOWS_PULL;
+  g_array_remove_range(layout->buttons, index, n);
+  g_array_insert_val(layout->buttons, index, push);
+  if (!same) {
+    g_array_insert_val(layout->buttons, index + 1, pull);
   }
+}
+
+static RcSound
+silence_of(const RcLayout *layout, guint index)
+{
+  return (RcSound){ RC_SOUND_DEAD, rc_layout_button(layout, index)->sound.root, 0 };
+}
+
+// A button that a text names.
+typedef struct {
+  guint index;
+  RcBellows bellows; // the directions meant
+} Spot;
+
+static char *
+column_names(const RcLayout *layout)
+{
+  GString *names = g_string_new(NULL);
+  for (guint i = 0; i < layout->columns->len; ++i) {
+    const RcNote column = g_array_index(layout->columns, RcNote, i);
+    g_string_append_printf(names, "%s%s", i ? ", " : "", rc_note_name(column, RC_SIGNS_ASCII));
+  }
+  return g_string_free(names, FALSE);
+}
+
+static gboolean
+find_row(const RcLayout *layout, const char *text, const char *name, RcPlace place, guint *row, GError **error)
+{
+  for (*row = 0; *row < layout->rows->len; ++*row) {
+    if (!strcmp(g_ptr_array_index(layout->rows, *row), name)) {
+      return TRUE;
+    }
+  }
+  GPtrArray *names = g_ptr_array_new();
+  for (guint i = 0; i < layout->rows->len; ++i) {
+    g_ptr_array_add(names, g_ptr_array_index(layout->rows, i));
+  }
+  g_ptr_array_add(names, NULL);
+  char *all = g_strjoinv(", ", (char **)names->pdata);
+  rc_fail(error, RC_ERROR_UNKNOWN, place, "found button `%s`, but no row `%s`; the rows here are %s", text, name, all);
+  g_free(all);
+  g_ptr_array_unref(names);
+  return FALSE;
+}
+
+static gboolean
+find_column(const RcLayout *layout, const char *text, const char *name, RcPlace place, guint *column, GError **error)
+{
+  RcNote note = 0;
+  for (*column = 0; parse_note(name, &note) && *column < layout->columns->len; ++*column) {
+    if (g_array_index(layout->columns, RcNote, *column) == note) {
+      return TRUE;
+    }
+  }
+  char *all = column_names(layout);
+  rc_fail(error, RC_ERROR_UNKNOWN, place, "found button `%s`, but no column `%s`; the columns here are %s", text, name,
+          all);
+  g_free(all);
+  return FALSE;
+}
+
+static gboolean
+find_direction(const char *text, const char *name, RcPlace place, RcBellows *bellows, GError **error)
+{
+  *bellows = !name                   ? RC_BELLOWS_BOTH
+             : !strcmp(name, "push") ? RC_BELLOWS_PUSH
+             : !strcmp(name, "pull") ? RC_BELLOWS_PULL
+                                     : RC_BELLOWS_PUSH | RC_BELLOWS_PULL;
+  return rc_bellows_agree(*bellows, RC_BELLOWS_PUSH) || rc_bellows_agree(*bellows, RC_BELLOWS_PULL) ||
+         rc_fail(error, RC_ERROR_UNKNOWN, place,
+                 "found button `%s`, but no direction `%s`; a button may be followed by push or pull", text, name);
+}
+
+// "minor B": the button in the minor row of the B column; "bass E pull": what another sounds on pull.
+static gboolean
+find_button(const RcLayout *layout, const char *text, RcPlace place, Spot *spot, GError **error)
+{
+  guint row = 0;
+  guint column = 0;
+  char **words = g_strsplit(text ? text : "", " ", 3);
+  gboolean good = FALSE;
+  if (!words[0] || !words[1]) {
+    rc_fail(error, RC_ERROR_UNKNOWN, place,
+            "found button `%s`; expected a row and a column of this layout, such as `%s %s`", text ? text : "(a list)",
+            (const char *)g_ptr_array_index(layout->rows, 0),
+            rc_note_name(g_array_index(layout->columns, RcNote, 0), RC_SIGNS_ASCII));
+  } else {
+    good = find_row(layout, text, words[0], place, &row, error) &&
+           find_column(layout, text, words[1], place, &column, error) &&
+           find_direction(text, words[2], place, &spot->bellows, error);
+  }
+  spot->index = good ? rc_layout_entry(layout, row, column) : 0;
   g_strfreev(words);
-  if (!button) {
-    rc_fail(error, RC_ERROR_UNKNOWN, rc_yaml_place(tree, node),
-            "found button `%s`; expected a row and a column of this layout, such as `fundamental %s`",
-            text ? text : "(a list)", rc_note_name(g_array_index(layout->columns, RcNote, 0), RC_SIGNS_ASCII));
-  }
-  return button;
+  return good;
+}
+
+static const char *
+text_or_list(const yaml_node_t *node)
+{
+  return rc_yaml_text(node) ? rc_yaml_text(node) : "(a list)";
 }
 
 // "B" a bass note, "B minor" a chord of a row's kind, "B 1 5" these tones above B.
@@ -373,7 +509,7 @@ parse_sound(const char *text, RcSound *sound)
   char **words = g_strsplit(text, " ", 2);
   gboolean good = words[0] && parse_note(words[0], &root);
   const RcRowKind *kind = good && words[1] ? rc_row_kind(words[1]) : rc_row_kind("fundamental");
-  if (good && kind && (kind->kind != RC_SOUND_BASS || !words[1])) {
+  if (good && kind && (kind->kind >= RC_SOUND_MAJOR || !words[1])) {
     *sound = rc_sound_make(kind->kind, root, kind->degrees);
   } else if (good && words[1] && rc_degrees_parse(words[1], &degrees, NULL)) {
     *sound = rc_sound_make(rc_sound_kind(degrees), root, degrees);
@@ -382,6 +518,46 @@ parse_sound(const char *text, RcSound *sound)
   }
   g_strfreev(words);
   return good;
+}
+
+static gboolean
+read_sound(LayoutReader *r, const yaml_node_t *node, Spot spot, GError **error)
+{
+  RcSound sound = { RC_SOUND_DEAD, 0, 0 };
+  if (!rc_yaml_text(node) || !parse_sound(rc_yaml_text(node), &sound)) {
+    return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
+                   "found the sound `%s`; expected a note (`B`), a chord (`B minor`) or tones (`B 1 5`)",
+                   text_or_list(node));
+  }
+  set_sound(r->layout, spot.index, spot.bellows, sound);
+  return TRUE;
+}
+
+// `{push: E, pull: A}`; what is left out stays as it is.
+static gboolean
+read_both_sounds(LayoutReader *r, const yaml_node_t *map, Spot spot, GError **error)
+{
+  const yaml_node_t *push = rc_yaml_get(r->tree, map, "push");
+  const yaml_node_t *pull = rc_yaml_get(r->tree, map, "pull");
+  if (!rc_yaml_check_keys(r->tree, map, bellows_keys, error)) {
+    return FALSE;
+  }
+  if ((!push && !pull) || spot.bellows != RC_BELLOWS_BOTH) {
+    return rc_fail(error, RC_ERROR_VALUE, place_of(r, map),
+                   "expected what the button sounds, or once for each direction such as `{push: E, pull: A}`");
+  }
+  return (!push || read_sound(r, push, (Spot){ spot.index, RC_BELLOWS_PUSH }, error)) &&
+         (!pull || read_sound(r, pull, (Spot){ spot.index, RC_BELLOWS_PULL }, error));
+}
+
+static gboolean
+read_button_sound(LayoutReader *r, const yaml_node_t *key, const yaml_node_t *value, GError **error)
+{
+  Spot spot;
+  if (!find_button(r->layout, rc_yaml_text(key), place_of(r, key), &spot, error)) {
+    return FALSE;
+  }
+  return value->type == YAML_MAPPING_NODE ? read_both_sounds(r, value, spot, error) : read_sound(r, value, spot, error);
 }
 
 static gboolean
@@ -397,15 +573,40 @@ read_button_sounds(LayoutReader *r, const char *key, GError **error)
   }
   const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
   for (; pair < map->data.mapping.pairs.top; ++pair) {
-    const yaml_node_t *value = rc_yaml_node(r->tree, pair->value);
-    RcButton *button = find_button(r->tree, r->layout, rc_yaml_node(r->tree, pair->key), error);
-    if (!button) {
+    GError *problem = NULL;
+    read_button_sound(r, rc_yaml_node(r->tree, pair->key), rc_yaml_node(r->tree, pair->value), &problem);
+    if (!go_on(r->problems, problem, error)) {
       return FALSE;
     }
-    if (!rc_yaml_text(value) || !parse_sound(rc_yaml_text(value), &button->sound)) {
-      return rc_fail(error, RC_ERROR_VALUE, place_of(r, value),
-                     "found the sound `%s`; expected a note (`B`), a chord (`B minor`) or tones (`B 1 5`)",
-                     rc_yaml_text(value) ? rc_yaml_text(value) : "(a list)");
+  }
+  return TRUE;
+}
+
+static gboolean
+silence(RcLayout *layout, const char *text, RcPlace place, GError **error)
+{
+  Spot spot;
+  if (!find_button(layout, text, place, &spot, error)) {
+    return FALSE;
+  }
+  set_sound(layout, spot.index, spot.bellows, silence_of(layout, spot.index));
+  return TRUE;
+}
+
+static gboolean
+read_dead(RcLayout *layout, RcYamlTree *tree, const yaml_node_t *list, GPtrArray *problems, GError **error)
+{
+  if (!list || list->type != YAML_SEQUENCE_NODE) {
+    return !list ||
+           rc_fail(error, RC_ERROR_VALUE, rc_yaml_place(tree, list), "`dead` is a list such as [minor E, seventh E]");
+  }
+  const yaml_node_item_t *item = list->data.sequence.items.start;
+  for (; item < list->data.sequence.items.top; ++item) {
+    GError *problem = NULL;
+    const yaml_node_t *node = rc_yaml_node(tree, *item);
+    silence(layout, rc_yaml_text(node), rc_yaml_place(tree, node), &problem);
+    if (!go_on(problems, problem, error)) {
+      return FALSE;
     }
   }
   return TRUE;
@@ -414,49 +615,144 @@ read_button_sounds(LayoutReader *r, const char *key, GError **error)
 gboolean
 rc_layout_read_dead(RcLayout *layout, RcYamlTree *tree, const yaml_node_t *list, GError **error)
 {
-  if (!list || list->type != YAML_SEQUENCE_NODE) {
-    return !list ||
-           rc_fail(error, RC_ERROR_VALUE, rc_yaml_place(tree, list), "`dead` is a list such as [minor E, seventh E]");
+  return read_dead(layout, tree, list, NULL, error);
+}
+
+static void
+say_without(RcLayout *layout, char **buttons)
+{
+  char *all = g_strjoinv(", ", buttons);
+  char *name = g_strdup_printf("%s-less-%u", layout->name, g_strv_length(buttons));
+  char *title = g_strdup_printf("%s, without %s", layout->title, g_strdelimit(all, ":", ' '));
+  g_free(layout->name);
+  g_free(layout->title);
+  g_free(all);
+  layout->name = name;
+  layout->title = title;
+}
+
+gboolean
+rc_layout_silence(RcLayout *layout, const char *list, GError **error)
+{
+  char **buttons = g_strsplit(list, ",", -1);
+  gboolean good = TRUE;
+  for (guint i = 0; buttons[i] && good; ++i) {
+    char *text = g_strdelimit(g_strdup(g_strstrip(buttons[i])), ":", ' ');
+    good = silence(layout, text, (RcPlace){ layout->name, 0, 0 }, error);
+    g_free(text);
   }
-  const yaml_node_item_t *item = list->data.sequence.items.start;
-  for (; item < list->data.sequence.items.top; ++item) {
-    RcButton *button = find_button(tree, layout, rc_yaml_node(tree, *item), error);
-    if (!button) {
-      return FALSE;
-    }
-    button->sound.kind = RC_SOUND_DEAD;
-    button->sound.tones = 0;
+  if (good) {
+    say_without(layout, buttons);
   }
-  return TRUE;
+  g_strfreev(buttons);
+  return good;
+}
+
+// ------------------------------------------------------------------------------------------------------ the whole
+
+static gboolean
+read_mirrored(LayoutReader *r, GError **error)
+{
+  const yaml_node_t *node = rc_yaml_get(r->tree, r->root, "mirrored");
+  const char *text = node ? text_or_list(node) : "false";
+  r->layout->mirrored = !strcmp(text, "true");
+  return r->layout->mirrored || !strcmp(text, "false") ||
+         rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "found mirrored `%s`; expected true or false", text);
+}
+
+static gboolean
+read_name_and_title(LayoutReader *r, GError **error)
+{
+  return read_required_text(r, "name", &r->layout->name, error) &&
+         read_required_text(r, "title", &r->layout->title, error);
+}
+
+static gboolean
+read_sounds(LayoutReader *r, GError **error)
+{
+  if (r->layout->columns->len && r->layout->rows->len) {
+    make_buttons(r, !rc_yaml_get(r->tree, r->root, "buttons"));
+    return read_button_sounds(r, "buttons", error);
+  }
+  return FALSE;
+}
+
+static gboolean
+read_exceptions(LayoutReader *r, GError **error)
+{
+  return !r->layout->buttons->len ||
+         (read_button_sounds(r, "retuned", error) &&
+          read_dead(r->layout, r->tree, rc_yaml_get(r->tree, r->root, "dead"), r->problems, error));
 }
 
 static gboolean
 read_layout(LayoutReader *r, GError **error)
 {
-  if (!rc_yaml_check_keys(r->tree, r->root, layout_keys, error) ||
-      !read_required_text(r, "name", &r->layout->name, error) ||
-      !read_required_text(r, "title", &r->layout->title, error) || !read_sources(r, error) || !read_columns(r, error) ||
-      !read_rows(r, error) || !read_spacing(r, error) || !read_reeds(r, error)) {
-    return FALSE;
+  typedef gboolean (*Part)(LayoutReader *, GError **);
+  static const Part parts[] = { check_layout_keys, read_name_and_title, read_sources, read_columns, read_rows,
+                                read_spacing,      read_mirrored,       read_reeds,   read_sounds,  read_exceptions };
+  for (guint i = 0; i < G_N_ELEMENTS(parts); ++i) {
+    GError *problem = NULL;
+    parts[i](r, &problem);
+    if (!go_on(r->problems, problem, error)) {
+      return FALSE;
+    }
   }
-  make_buttons(r, !rc_yaml_get(r->tree, r->root, "buttons"));
-  return read_button_sounds(r, "buttons", error) && read_button_sounds(r, "retuned", error) &&
-         rc_layout_read_dead(r->layout, r->tree, rc_yaml_get(r->tree, r->root, "dead"), error);
+  return r->layout->buttons->len > 0;
 }
 
-RcLayout *
-rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error)
+// Fills in what was missing or wrong, so that the rest can be explained.
+static void
+complete(RcLayout *layout)
+{
+  layout->name = layout->name ? layout->name : g_strdup("nameless");
+  layout->title = layout->title ? layout->title : g_strdup("without a title");
+  layout->column_mm = layout->column_mm > 0 ? layout->column_mm : usual_column_mm;
+  layout->row_mm = layout->row_mm > 0 ? layout->row_mm : usual_row_mm;
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    place_button(layout, &g_array_index(layout->buttons, RcButton, i));
+  }
+}
+
+static RcLayout *
+read_gathering(RcYamlTree *tree, const yaml_node_t *map, const char *name, GPtrArray *problems, GError **error)
 {
   RcLayout *layout = g_new0(RcLayout, 1);
   layout->sources = g_ptr_array_new_with_free_func(g_free);
   layout->columns = g_array_new(FALSE, FALSE, sizeof(RcNote));
   layout->rows = g_ptr_array_new_with_free_func(g_free);
   layout->buttons = g_array_new(FALSE, FALSE, sizeof(RcButton));
-  LayoutReader r = { tree, map, name, layout, g_array_new(FALSE, FALSE, sizeof(RowSound)) };
+  LayoutReader r = { tree, map, name, layout, g_array_new(FALSE, FALSE, sizeof(RowSound)), problems };
   if (!read_layout(&r, error)) {
     g_clear_pointer(&layout, rc_layout_free);
   }
   g_array_unref(r.row_sounds);
+  return layout;
+}
+
+RcLayout *
+rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error)
+{
+  return read_gathering(tree, map, name, NULL, error);
+}
+
+RcLayout *
+rc_layout_parse_all(const char *text, gsize length, const char *file, GPtrArray *problems)
+{
+  RcYamlTree tree;
+  GError *error = NULL;
+  RcLayout *layout = NULL;
+  if (rc_yaml_tree_load(&tree, text, length, file, &error)) {
+    const yaml_node_t *root = rc_yaml_tree_root(&tree, "a layout", &error);
+    layout = root ? read_gathering(&tree, root, NULL, problems, &error) : NULL;
+    if (layout) {
+      complete(layout);
+    }
+    rc_yaml_tree_clear(&tree);
+  }
+  if (error) {
+    g_ptr_array_add(problems, error);
+  }
   return layout;
 }
 

@@ -6,6 +6,7 @@
 #include "rowcall/error.h"
 #include "rowcall/keyboard.h"
 
+#include "layout_file.h"
 #include "shipped_layouts.h"
 
 #include <gio/gio.h>
@@ -31,7 +32,8 @@ compare_names(gconstpointer a, gconstpointer b)
 {
   const char *const *left = a;
   const char *const *right = b;
-  const int difference = atoi(*left) - atoi(*right);
+  const int words = !g_ascii_isdigit(**left) - !g_ascii_isdigit(**right); // behind numbers
+  const int difference = words ? words : atoi(*left) - atoi(*right);
   return difference ? difference : strcmp(*left, *right);
 }
 
@@ -58,24 +60,21 @@ rc_layout_all_names(void)
   return (char **)g_ptr_array_free(names, FALSE);
 }
 
-static RcLayout *
-read_layout_file(const char *path, GError **error)
+// The text of a layout file; free with g_free().
+static char *
+load_file(const char *path, gsize *length, GError **error)
 {
   char *text = NULL;
-  gsize length = 0;
   GError *cause = NULL;
-  RcLayout *layout = NULL;
   const RcPlace place = { path, 0, 0 };
-  if (!g_file_get_contents(path, &text, &length, &cause)) {
+  if (!g_file_get_contents(path, &text, length, &cause)) {
     rc_fail(error, RC_ERROR_IO, place, "cannot be read: %s", cause->message);
     g_error_free(cause);
-  } else if (length > MAX_LAYOUT_BYTES) {
+  } else if (*length > MAX_LAYOUT_BYTES) {
     rc_fail(error, RC_ERROR_LIMIT, place, "is larger than a layout file may be (%d bytes)", MAX_LAYOUT_BYTES);
-  } else {
-    layout = rc_layout_parse(text, length, path, error);
+    g_clear_pointer(&text, g_free);
   }
-  g_free(text);
-  return layout;
+  return text;
 }
 
 static gboolean
@@ -92,11 +91,12 @@ fail_unknown(const char *name, GError **error)
   return FALSE;
 }
 
-RcLayout *
-rc_layout_find(const char *name, GError **error)
+// The text of the layout called `name`, which ships or is a file; free with g_free().
+static char *
+load_text(const char *name, gsize *length, GError **error)
 {
   if (strchr(name, '/') || g_str_has_suffix(name, ENDING)) {
-    return read_layout_file(name, error);
+    return load_file(name, length, error);
   }
   char *path = g_strconcat(RESOURCE_FOLDER, name, ENDING, NULL);
   GBytes *bytes = g_resource_lookup_data(rc_shipped_get_resource(), path, 0, NULL);
@@ -105,9 +105,29 @@ rc_layout_find(const char *name, GError **error)
     fail_unknown(name, error);
     return NULL;
   }
+  return g_bytes_unref_to_data(bytes, length);
+}
+
+RcLayout *
+rc_layout_find(const char *name, GError **error)
+{
   gsize length = 0;
-  const char *text = g_bytes_get_data(bytes, &length);
-  RcLayout *layout = rc_layout_parse(text, length, name, error);
-  g_bytes_unref(bytes);
+  char *text = load_text(name, &length, error);
+  RcLayout *layout = text ? rc_layout_parse(text, length, name, error) : NULL;
+  g_free(text);
+  return layout;
+}
+
+RcLayout *
+rc_layout_check(const char *name, GPtrArray *problems)
+{
+  gsize length = 0;
+  GError *error = NULL;
+  char *text = load_text(name, &length, &error);
+  RcLayout *layout = text ? rc_layout_parse_all(text, length, name, problems) : NULL;
+  if (error) {
+    g_ptr_array_add(problems, error);
+  }
+  g_free(text);
   return layout;
 }

@@ -38,7 +38,7 @@ add_mark(RcCard *card, guint button, guint finger, gboolean second)
   const guint column = rc_layout_button(card->layout, button)->column;
   card->first = card->n_marks ? MIN(card->first, column) : column;
   card->last = card->n_marks ? MAX(card->last, column) : column;
-  card->marks[card->n_marks++] = (RcFingerMark){ button, finger, second };
+  card->marks[card->n_marks++] = (RcFingerMark){ button, rc_finger_of_player(card->layout, finger), second };
 }
 
 // A column more on each side where few are in use, so that a player finds the place.

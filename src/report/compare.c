@@ -98,6 +98,28 @@ append_help(GString *out, const RcRoll *roll)
   g_string_free(text, TRUE);
 }
 
+// A warning where a melody is to be played on boards that change notes with the bellows.
+static void
+append_bellows(GString *out, const RcRoll *roll)
+{
+  GString *names = g_string_new(NULL);
+  const guint64 melodies = rc_roll_timing(roll).melodies;
+  for (guint i = 0; i < rc_roll_n_layouts(roll) && melodies; ++i) {
+    if (rc_layout_has_bellows(rc_roll_layout(roll, i))) {
+      g_string_append_printf(names, "%s%s", names->len ? ", " : "", rc_roll_layout(roll, i)->name);
+    }
+  }
+  if (names->len) {
+    char *text =
+      g_strdup_printf("%s: left hand alone. %" U64 " of the tunes have a melody, which needs the bellows one way "
+                      "or the other; neither that nor air is modelled.",
+                      names->str, melodies);
+    rc_append_wrapped(out, text, 0);
+    g_free(text);
+  }
+  g_string_free(names, TRUE);
+}
+
 // "Bm and F#m account for 9 of them"
 static void
 append_chords(GString *text, const RcGain *gain, RcSigns signs)
@@ -183,6 +205,7 @@ append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare s
   g_string_append_c(out, '\n');
   append_finding(out, roll);
   append_help(out, roll);
+  append_bellows(out, roll);
   append_gains(out, roll);
   rc_append_wrapped(out, rules, 0);
   if (*timing) {

@@ -234,12 +234,21 @@ rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey k
 }
 
 void
+rc_json_bellows(JsonBuilder *json, RcBellows bellows)
+{
+  if (bellows != RC_BELLOWS_BOTH) {
+    rc_json_text(json, "bellows", rc_bellows_name(bellows));
+  }
+}
+
+void
 rc_json_button(JsonBuilder *json, const RcLayout *layout, guint index)
 {
   const RcButton *button = rc_layout_button(layout, index);
   json_builder_begin_object(json);
   rc_json_text(json, "row", rc_button_row(layout, button));
   rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
+  rc_json_bellows(json, button->bellows);
   json_builder_end_object(json);
 }
 

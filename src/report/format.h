@@ -45,6 +45,9 @@ void rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, Rc
 /// Adds the members "bass" and "chords" of a grip.
 void rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip);
 
+/// Adds the member "bellows" where it is not both directions.
+void rc_json_bellows(JsonBuilder *json, RcBellows bellows);
+
 /// Adds a button to an array, or as the member named before.
 void rc_json_button(JsonBuilder *json, const RcLayout *layout, guint button);
 

@@ -172,7 +172,8 @@ rc_heat_notes(const RcUse *use)
       "held. Right and below: each row's and column's share of all button time.",
       columns);
     append_silence(text, use);
-    g_string_append_c(text, ' ');
+    g_string_append(text,
+                    rc_layout_has_bellows(use->layout) ? " The bellows are planned for the left hand alone. " : " ");
   }
   g_string_append(text, caption);
   g_free(columns);
@@ -216,29 +217,36 @@ sum_all(const RcUse *use)
 
 // ------------------------------------------------------------------------------------------------------------ table
 
+enum { ROW_WIDTH = 13, CELL = 5, MOST_COLUMNS = 12 };
+
+static void
+append_row(GString *out, const RcUse *use, guint row, guint from, guint to)
+{
+  char percent[8];
+  const RcLayout *layout = use->layout;
+  rc_append_padded(out, g_ptr_array_index(layout->rows, row), ROW_WIDTH);
+  for (guint nth = from; nth < to; ++nth) {
+    const guint entry = rc_layout_entry(layout, row, rc_layout_column_at(layout, nth));
+    const RcTicks pull = rc_layout_entries_at(layout, entry) == 2 ? use->buttons[entry + 1] : 0;
+    rc_percent_text(percent, use->buttons[entry] + pull, use->played + use->silent);
+    g_string_append_printf(out, "%*s", CELL, percent);
+  }
+  g_string_append_c(out, '\n');
+}
+
 static void
 append_keyboard(GString *out, const RcUse *use)
 {
-  enum { ROW_WIDTH = 13, CELL = 5, MOST_COLUMNS = 12 };
   const RcLayout *layout = use->layout;
-  const RcTicks all = use->played + use->silent;
-  char percent[8];
   for (guint from = 0; from < layout->columns->len; from += MOST_COLUMNS) {
     const guint to = MIN(from + MOST_COLUMNS, layout->columns->len);
     g_string_append_printf(out, "%*s", ROW_WIDTH, "");
-    for (guint column = from; column < to; ++column) {
-      g_string_append_printf(out, "%*s", CELL, column_name(layout, column, RC_SIGNS_ASCII));
+    for (guint nth = from; nth < to; ++nth) {
+      g_string_append_printf(out, "%*s", CELL, column_name(layout, rc_layout_column_at(layout, nth), RC_SIGNS_ASCII));
     }
     g_string_append_c(out, '\n');
-    for (guint i = 0; i < layout->buttons->len; ++i) {
-      const RcButton *button = rc_layout_button(layout, i);
-      if (button->column == from) {
-        rc_append_padded(out, rc_button_row(layout, button), ROW_WIDTH);
-      }
-      if (button->column >= from && button->column < to) {
-        rc_percent_text(percent, use->buttons[i], all);
-        g_string_append_printf(out, "%*s%s", CELL, percent, button->column + 1 == to ? "\n" : "");
-      }
+    for (guint row = 0; row < layout->rows->len; ++row) {
+      append_row(out, use, row, from, to);
     }
     g_string_append_c(out, '\n');
   }
@@ -283,6 +291,9 @@ append_table(GString *out, const RcUse *use, const char *timing)
                   "%.0f m.",
                   use->layout->name, use->counts.tunes, use->counts.tunes == 1 ? "" : "s",
                   rc_counts_chords(&use->counts), rc_counts_chords(&use->counts) == 1 ? "" : "s", use->travel / 1000);
+  if (rc_layout_has_bellows(use->layout)) {
+    g_string_append_printf(text, " The bellows turn %" U64 " times, planned for the left hand alone.", use->reversals);
+  }
   g_string_append_printf(text, "%s%s", *columns ? " " : "", columns);
   append_silence(text, use);
   g_string_append_printf(text, "%s%s", *timing ? " " : "", timing);
@@ -339,6 +350,9 @@ append_json(GString *out, const RcUse *use)
   rc_json_text(json, "finding", finding);
   rc_json_counts(json, &use->counts);
   rc_json_number(json, "travel_mm", (gint64)(use->travel + 0.5));
+  if (rc_layout_has_bellows(use->layout)) {
+    rc_json_number(json, "reversals", (gint64)use->reversals);
+  }
   json_builder_set_member_name(json, "buttons");
   json_builder_begin_array(json);
   for (guint i = 0; i < use->layout->buttons->len; ++i) {
@@ -346,6 +360,7 @@ append_json(GString *out, const RcUse *use)
     json_builder_begin_object(json);
     rc_json_text(json, "row", rc_button_row(use->layout, button));
     rc_json_text(json, "column", column_name(use->layout, button->column, RC_SIGNS_ASCII));
+    rc_json_bellows(json, button->bellows);
     rc_json_number(json, "presses", (gint64)use->presses[i]);
     rc_json_quarters(json, "quarters", use->buttons[i] - use->made_up[i]);
     json_builder_end_object(json);

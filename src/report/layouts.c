@@ -18,7 +18,8 @@ typedef struct {
 static const ShortRow short_rows[] = {
   { "counterbass", "counter", 'c' }, { "fundamental", "fundam.", 'f' }, { "minor-third", "min-3rd", 't' },
   { "major", "major", 'M' },         { "minor", "minor", 'm' },         { "seventh", "seventh", '7' },
-  { "diminished", "dim", 'd' },      { "augmented", "aug", 'a' },
+  { "diminished", "dim", 'd' },      { "augmented", "aug", 'a' },       { "bass", "bass", 'b' },
+  { "chord", "chord", 'x' },
 };
 
 static const ShortRow *
@@ -47,10 +48,30 @@ column_name(const RcLayout *layout, guint column)
   return rc_note_name(g_array_index(layout->columns, RcNote, column), RC_SIGNS_ASCII);
 }
 
-static char *
-column_range(const RcLayout *layout)
+// Whether the columns follow each other by fifths.
+static gboolean
+is_regular(const RcLayout *layout)
 {
-  return g_strdup_printf("%s..%s", column_name(layout, 0), column_name(layout, layout->columns->len - 1));
+  for (guint i = 1; i < layout->columns->len; ++i) {
+    if (g_array_index(layout->columns, RcNote, i) != g_array_index(layout->columns, RcNote, i - 1) + 1) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+// "Eb..E", or all names where they do not follow each other by fifths.
+static char *
+column_range(const RcLayout *layout, const char *between)
+{
+  if (layout->columns->len > 1 && is_regular(layout)) {
+    return g_strdup_printf("%s..%s", column_name(layout, 0), column_name(layout, layout->columns->len - 1));
+  }
+  GString *names = g_string_new(column_name(layout, 0));
+  for (guint i = 1; i < layout->columns->len; ++i) {
+    g_string_append_printf(names, "%s%s", between, column_name(layout, i));
+  }
+  return g_string_free(names, FALSE);
 }
 
 // ---------------------------------------------------------------------------------------------------- many layouts
@@ -83,10 +104,12 @@ append_list(GString *out, RcLayout *const *layouts, guint n)
 {
   g_string_append(out, "layout          buttons columns   rows     description\n");
   for (guint i = 0; i < n; ++i) {
-    char *range = column_range(layouts[i]);
+    char *range = column_range(layouts[i], " ");
     char *rows = row_letters(layouts[i]);
     rc_append_padded(out, layouts[i]->name, 15);
-    g_string_append_printf(out, " %7u %-9s %-8s ", rc_layout_count_buttons(layouts[i]), range, rows);
+    g_string_append_printf(out, " %7u ", rc_layout_count_buttons(layouts[i]));
+    rc_append_padded(out, range, 9);
+    g_string_append_printf(out, " %-8s ", rows);
     rc_append_wrapped(out, layouts[i]->title, 43);
     g_free(range);
     g_free(rows);
@@ -111,13 +134,14 @@ append_list_csv(GString *out, RcLayout *const *layouts, guint n)
 static void
 add_sound(JsonBuilder *json, const RcLayout *layout, const RcButton *button)
 {
-  char *label = rc_button_label(button, RC_SIGNS_ASCII);
+  char *label = rc_sound_label(&button->sound, RC_SIGNS_ASCII);
   const RcChord chord = { button->sound.root, button->sound.root, 0 };
   json_builder_begin_object(json);
   rc_json_text(json, "row", rc_button_row(layout, button));
   rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
   rc_json_text(json, "name", label);
   rc_json_tones(json, "tones", &chord, (RcKey){ RC_MODE_NONE, 0 }, button->sound.tones);
+  rc_json_bellows(json, button->bellows);
   json_builder_end_object(json);
   g_free(label);
 }
@@ -130,6 +154,10 @@ begin_layout(JsonBuilder *json, const RcLayout *layout)
   rc_json_text(json, "layout", layout->name);
   rc_json_text(json, "title", layout->title);
   rc_json_number(json, "buttons", rc_layout_count_buttons(layout));
+  if (layout->mirrored) {
+    json_builder_set_member_name(json, "mirrored");
+    json_builder_add_boolean_value(json, TRUE);
+  }
   json_builder_set_member_name(json, "columns");
   json_builder_begin_array(json);
   for (guint i = 0; i < layout->columns->len; ++i) {
@@ -190,21 +218,35 @@ append_heads(GString *out, const RcLayout *layout, guint width)
   end_line(out);
 }
 
+// "E", or "E/A" for a button that differs on push and on pull.
+static char *
+place_label(const RcLayout *layout, guint index)
+{
+  char *push = rc_sound_label(&rc_layout_button(layout, index)->sound, RC_SIGNS_ASCII);
+  char *text = g_strdup(*push ? push : "-");
+  if (rc_layout_entries_at(layout, index) == 2) {
+    char *pull = rc_sound_label(&rc_layout_button(layout, index + 1)->sound, RC_SIGNS_ASCII);
+    g_free(text);
+    text = g_strdup_printf("%s/%s", *push ? push : "-", *pull ? pull : "-");
+    g_free(pull);
+  }
+  g_free(push);
+  return text;
+}
+
 // One line a column, the chin on top as on the instrument.
 static void
 append_board(GString *out, const RcLayout *layout)
 {
   const guint width = MIN((RC_COLUMNS - 6) / layout->rows->len - 1, 11);
   append_heads(out, layout, width);
-  for (guint column = layout->columns->len; column-- > 0;) {
+  for (guint nth = layout->columns->len; nth-- > 0;) {
+    const guint column = rc_layout_column_at(layout, nth);
     rc_append_padded(out, column_name(layout, column), 6);
-    for (guint i = 0; i < layout->buttons->len; ++i) {
-      const RcButton *button = rc_layout_button(layout, i);
-      if (button->column == column) {
-        char *label = rc_button_label(button, RC_SIGNS_ASCII);
-        g_string_append_printf(out, " %-*s", (int)width, *label ? label : "-");
-        g_free(label);
-      }
+    for (guint row = 0; row < layout->rows->len; ++row) {
+      char *label = place_label(layout, rc_layout_entry(layout, row, column));
+      g_string_append_printf(out, " %-*s", (int)width, label);
+      g_free(label);
     }
     end_line(out);
   }
@@ -271,16 +313,29 @@ sounds_text(const RcLayout *layout, RcSigns signs)
   return g_string_free(text, FALSE);
 }
 
+static gboolean
+has_dead(const RcLayout *layout)
+{
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    if (rc_layout_button(layout, i)->sound.kind == RC_SOUND_DEAD) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 static void
 append_one(GString *out, const RcLayout *layout)
 {
-  char *range = column_range(layout);
+  char *range = column_range(layout, ", ");
   char *rows = row_names(layout, ", ");
   char *sounds = sounds_text(layout, RC_SIGNS_ASCII);
   const guint buttons = rc_layout_count_buttons(layout);
   char *text = g_strdup_printf(
-    "%u buttons; columns %s, the sharp end towards the chin; rows from the bellows outwards: %s.%s%s%s", buttons, range,
-    rows, *sounds ? " " : "", sounds, buttons < layout->buttons->len ? " A dash: no sound, or no button there." : "");
+    "%u buttons; columns %s, the %s towards the %s; rows from the bellows outwards: %s.%s%s%s%s", buttons, range,
+    is_regular(layout) ? "sharp end" : "last", layout->mirrored ? "knee" : "chin", rows, *sounds ? " " : "", sounds,
+    rc_layout_has_bellows(layout) ? " Before a stroke on push, behind it on pull." : "",
+    has_dead(layout) ? " A dash: no sound, or no button there." : "");
   char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
   rc_append_wrapped(out, heading, 0);
   rc_append_wrapped(out, text, 0);

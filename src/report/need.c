@@ -16,8 +16,8 @@ symbol_at(const RcTune *tune, guint index)
 static void
 append_button(GString *text, const RcLayout *layout, guint button, guint finger, RcSigns signs)
 {
-  char *name = rc_button_describe(layout, rc_layout_button(layout, button), signs);
-  g_string_append_printf(text, "%s%s with %u", text->len ? " + " : "", name, finger);
+  char *name = rc_button_name(layout, rc_layout_button(layout, button), signs);
+  g_string_append_printf(text, "%s%s with %u", text->len ? " + " : "", name, rc_finger_of_player(layout, finger));
   g_free(name);
 }
 
@@ -29,6 +29,9 @@ rc_need_press(const RcLayout *layout, const RcNeed *need, RcSigns signs)
   append_button(text, layout, grip->bass, need->fingers.bass, signs);
   for (guint i = 0; i < grip->n_chords; ++i) {
     append_button(text, layout, grip->chords[i], need->fingers.chords[i], signs);
+  }
+  if (rc_grip_bellows(layout, grip) != RC_BELLOWS_BOTH) {
+    g_string_append_printf(text, ", on %s", rc_bellows_name(rc_grip_bellows(layout, grip)));
   }
   return g_string_free(text, FALSE);
 }
@@ -68,10 +71,26 @@ rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs)
     return NULL;
   }
   char *name = rc_button_describe(layout, rc_layout_button(layout, need->second.button), signs);
-  char *text = need->second.finger ? g_strdup_printf("%s with %u", name, need->second.finger)
-                                   : g_strdup_printf("%s, moving the hand", name);
+  char *text = need->second.finger
+                 ? g_strdup_printf("%s with %u", name, rc_finger_of_player(layout, need->second.finger))
+                 : g_strdup_printf("%s, moving the hand", name);
   g_free(name);
   return text;
+}
+
+char *
+rc_board_note(const RcLayout *layout, gboolean melody)
+{
+  GString *text = g_string_new(NULL);
+  if (melody && rc_layout_has_bellows(layout)) {
+    g_string_append(text,
+                    "The bellows are planned for the left hand alone: which way the melody needs them, and how much "
+                    "air they hold, is not modelled.");
+  }
+  if (layout->mirrored) {
+    g_string_append_printf(text, "%sThe board is mirrored, and so are the usual fingers.", text->len ? " " : "");
+  }
+  return g_string_free(text, FALSE);
 }
 
 char *

@@ -18,6 +18,10 @@ char *rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNe
 /// Returns the alternating bass with its finger, such as "F# bass (counterbass of D) with 3"; NULL where there is none.
 char *rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs);
 
+/// Returns what a player has to know of a plan on a board that changes notes with the bellows, where the tune has a @p
+/// melody, or on a mirrored one; empty elsewhere.
+char *rc_board_note(const RcLayout *layout, gboolean melody);
+
 /// Returns "bar 17 (B)", where a written bar of @p tune is, the first being 0.
 char *rc_bar_text(const RcTune *tune, guint bar);
 

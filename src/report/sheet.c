@@ -99,6 +99,13 @@ verdict_text(const Sheet *s)
   if (counts->chords[RC_UNREAD]) {
     g_string_append_printf(text, " %" G_GUINT64_FORMAT " could not be read.", counts->chords[RC_UNREAD]);
   }
+  if (rc_layout_has_bellows(layout_of(s))) {
+    g_string_append_printf(text, " The bellows turn %u times: ▸ push, ◂ pull, ◂▸ now one and now the other.",
+                           s->chart->reversals);
+  }
+  char *note = rc_board_note(layout_of(s), s->chart->melody);
+  g_string_append_printf(text, "%s%s", *note ? " " : "", note);
+  g_free(note);
   return g_string_free(text, FALSE);
 }
 
@@ -162,6 +169,17 @@ draw_mark(cairo_t *cairo, double x, double y, double width, RcVerdict verdict)
   rc_draw_label(cairo, 8, x + box / 2, y + 5.5, box, shade, mark_of(verdict));
 }
 
+// Behind the mark of the chord, where there is one.
+static void
+draw_arrow(cairo_t *cairo, double x, double y, double width, guint bellows)
+{
+  static const char *const arrows[] = { "", "▸", "◂", "◂▸" };
+  const double box = MIN(16, width);
+  if (bellows && box > 0) {
+    rc_draw_label(cairo, 9, x + box / 2, y + 5.5, box, -1, arrows[bellows]);
+  }
+}
+
 // One size for all chords of a bar.
 static double
 bar_points(const Sheet *s, double width, const RcBar *bar, RcTicks length)
@@ -183,7 +201,9 @@ draw_chord(const Sheet *s, double x, double y, double width, double points, guin
   if (symbol->kind == RC_SYMBOL_HELD) {
     return;
   }
+  const double behind = mark_of(verdict) ? MIN(14, width) : 0;
   rc_draw_fitted(s->pages->canvas.cairo, points, x, y + 3, width, symbol->text);
+  draw_arrow(s->pages->canvas.cairo, x + behind, y + 20, width - behind, s->chart->bellows[event]);
   if (mark_of(verdict)) {
     draw_mark(s->pages->canvas.cairo, x, y + 20, width, verdict);
   }

@@ -103,6 +103,14 @@ mark_of(RcVerdict verdict)
   }
 }
 
+// How the bellows go at an event; empty where no direction matters.
+static const char *
+arrow_of(guint bellows)
+{
+  static const char *const arrows[] = { "", ">", "<", "<>" };
+  return arrows[bellows];
+}
+
 static RcTicks
 common_share(const RcTune *tune, const RcBar *bar)
 {
@@ -143,7 +151,12 @@ make_cell(const RcTune *tune, const RcChart *chart, const RcBar *bar)
   for (guint i = 0; i < bar->count; ++i) {
     const RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + i);
     g_string_append(cell.chords, cell.chords->len ? " " : "");
-    append_column(cell.marks, mark_of(chart->verdicts[bar->first + i]), (gsize)g_utf8_strlen(cell.chords->str, -1));
+    while (cell.marks->len && g_utf8_strlen(cell.chords->str, -1) <= g_utf8_strlen(cell.marks->str, -1)) {
+      g_string_append_c(cell.chords, ' ');
+    }
+    char *mark = g_strconcat(mark_of(chart->verdicts[bar->first + i]), arrow_of(chart->bellows[bar->first + i]), NULL);
+    append_column(cell.marks, mark, (gsize)g_utf8_strlen(cell.chords->str, -1));
+    g_free(mark);
     g_string_append(cell.chords, symbol_at(tune, event->symbol)->text);
     for (RcTicks more = 1; dots && more < event->length / share; ++more) {
       g_string_append(cell.chords, " .");
@@ -328,7 +341,7 @@ same_fingers(const RcNeed *a, const RcNeed *b)
 
 // The native chords from `first` on that are held by the same fingers, unless one before it has said so.
 static void
-append_alike(GString *text, const RcTune *tune, const RcChart *chart, guint first)
+append_alike(GString *text, const RcLayout *layout, const RcTune *tune, const RcChart *chart, guint first)
 {
   const RcNeed *needs = &g_array_index(chart->needs, RcNeed, 0);
   for (guint i = 0; i < first; ++i) {
@@ -336,22 +349,24 @@ append_alike(GString *text, const RcTune *tune, const RcChart *chart, guint firs
       return;
     }
   }
-  g_string_append_printf(text, "%s %u and %u:", text->str[text->len - 1] == ':' ? "" : ";", needs[first].fingers.bass,
-                         needs[first].fingers.chords[0]);
+  g_string_append_printf(text, "%s %u and %u:", text->str[text->len - 1] == ':' ? "" : ";",
+                         rc_finger_of_player(layout, needs[first].fingers.bass),
+                         rc_finger_of_player(layout, needs[first].fingers.chords[0]));
   for (guint i = first; i < chart->needs->len; ++i) {
     if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
-      g_string_append_printf(text, " %s", symbol_at(tune, needs[i].symbol)->text);
+      g_string_append_printf(text, " %s%s", symbol_at(tune, needs[i].symbol)->text,
+                             arrow_of(rc_grip_bellows(layout, &needs[i].answer.grip)));
     }
   }
 }
 
 static void
-append_native_fingers(GString *out, const RcTune *tune, const RcChart *chart)
+append_native_fingers(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
   GString *text = g_string_new("Native, fingers of bass and chord:");
   for (guint i = 0; i < chart->needs->len; ++i) {
     if (g_array_index(chart->needs, RcNeed, i).answer.verdict == RC_NATIVE) {
-      append_alike(text, tune, chart, i);
+      append_alike(text, layout, tune, chart, i);
     }
   }
   if (chart->counts.chords[RC_NATIVE]) {
@@ -361,16 +376,30 @@ append_native_fingers(GString *out, const RcTune *tune, const RcChart *chart)
 }
 
 static void
-append_travel(GString *out, const RcChart *chart)
+append_travel(GString *out, const RcLayout *layout, const RcChart *chart)
 {
-  char *text =
-    g_strdup_printf("The hand travels %.1f m, at most %.0f mm at once.", chart->travel / 1000, chart->longest);
+  char *bellows = rc_layout_has_bellows(layout) ? g_strdup_printf(" The bellows turn %u time%s.", chart->reversals,
+                                                                  chart->reversals == 1 ? "" : "s")
+                                                : g_strdup("");
+  char *text = g_strdup_printf("The hand travels %.1f m, at most %.0f mm at once.%s", chart->travel / 1000,
+                               chart->longest, bellows);
   char *more = chart->sounds > chart->travel
                  ? g_strdup_printf("%s Ease came first; the best sound would take %.1f m.", text, chart->sounds / 1000)
                  : g_strdup(text);
   rc_append_wrapped(out, more, 0);
   g_free(more);
   g_free(text);
+  g_free(bellows);
+}
+
+static void
+append_note(GString *out, const RcLayout *layout, const RcChart *chart)
+{
+  char *note = rc_board_note(layout, chart->melody);
+  if (*note) {
+    rc_append_wrapped(out, note, 0);
+  }
+  g_free(note);
 }
 
 static void
@@ -401,9 +430,10 @@ append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
   append_needs(out, layout, tune, chart);
   if (chart->counts.tunes) {
     g_string_append_c(out, '\n');
-    append_native_fingers(out, tune, chart);
-    append_travel(out, chart);
+    append_native_fingers(out, layout, tune, chart);
+    append_travel(out, layout, chart);
     append_hard(out, tune, chart);
+    append_note(out, layout, chart);
   }
 }
 
@@ -440,11 +470,11 @@ add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
 {
   json_builder_set_member_name(json, "fingers");
   json_builder_begin_object(json);
-  rc_json_number(json, "bass", need->fingers.bass);
+  rc_json_number(json, "bass", rc_finger_of_player(layout, need->fingers.bass));
   json_builder_set_member_name(json, "chords");
   json_builder_begin_array(json);
   for (guint i = 0; i < need->answer.grip.n_chords; ++i) {
-    json_builder_add_int_value(json, need->fingers.chords[i]);
+    json_builder_add_int_value(json, rc_finger_of_player(layout, need->fingers.chords[i]));
   }
   json_builder_end_array(json);
   json_builder_end_object(json);
@@ -456,7 +486,7 @@ add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
   json_builder_begin_object(json);
   json_builder_set_member_name(json, "bass");
   rc_json_button(json, layout, need->second.button);
-  rc_json_number(json, "finger", need->second.finger);
+  rc_json_number(json, "finger", rc_finger_of_player(layout, need->second.finger));
   json_builder_end_object(json);
 }
 
@@ -488,6 +518,10 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
   rc_json_text(json, "verdict", is_substitute(answer->verdict) ? "substitutable" : rc_verdict_name(answer->verdict));
   rc_json_number(json, "times", (gint64)need->times);
   rc_json_quarters(json, "quarters", need->ticks);
+  if (need->pushed || need->pulled) {
+    rc_json_number(json, "pushed", (gint64)need->pushed);
+    rc_json_number(json, "pulled", (gint64)need->pulled);
+  }
   if (answer->verdict < RC_IMPOSSIBLE) {
     rc_json_grip(json, layout, &answer->grip);
     rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
@@ -498,6 +532,28 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
     add_fingers(json, layout, need);
   }
   json_builder_end_object(json);
+}
+
+// By written bar, "push", "pull", "both" where the playings differ, or null, for each chord of it.
+static void
+add_bellows(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
+{
+  json_builder_set_member_name(json, "bellows");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < tune->bars->len; ++i) {
+    const RcBar *bar = &g_array_index(tune->bars, RcBar, i);
+    json_builder_begin_array(json);
+    for (guint j = 0; j < bar->count; ++j) {
+      const guint bellows = chart->bellows[bar->first + j];
+      if (bellows) {
+        json_builder_add_string_value(json, rc_bellows_name((RcBellows)bellows));
+      } else {
+        json_builder_add_null_value(json);
+      }
+    }
+    json_builder_end_array(json);
+  }
+  json_builder_end_array(json);
 }
 
 static void
@@ -523,6 +579,10 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
   json_builder_set_member_name(json, "playable");
   json_builder_add_boolean_value(json, chart->counts.playable > 0);
   rc_json_number(json, "travel_mm", (gint64)(chart->travel + 0.5));
+  if (rc_layout_has_bellows(layout)) {
+    rc_json_number(json, "reversals", chart->reversals);
+    add_bellows(json, tune, chart);
+  }
   add_hard(json, tune, chart);
   json_builder_set_member_name(json, "ways");
   json_builder_begin_array(json);
@@ -575,11 +635,14 @@ rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const RcTu
 }
 
 void
-rc_report_tune_end(GString *out, RcFormat format)
+rc_report_tune_end(GString *out, RcFormat format, const RcLayout *layout)
 {
   if (format == RC_FORMAT_TABLE) {
     g_string_append(out, "\nUnder a chord: A same notes, B richer, C leaner, D bare, E borrowed, x no grip\n"
                          "will do, ? no chord symbol; nothing: native, it has a button of its own.\n");
+    g_string_append(out, rc_layout_has_bellows(layout)
+                           ? "Behind it the bellows: > push, < pull, <> now one and now the other.\n"
+                           : "");
   } else if (format == RC_FORMAT_JSON) {
     g_string_append(out, "]}\n");
   }

@@ -28,11 +28,12 @@ same_chord(const RcTune *tune, guint a, guint b)
 
 // Marks the events of the chord between two places of a walk.
 static void
-mark_events(RcChart *chart, RcWalk from, const RcWalk *to, RcVerdict verdict)
+mark_events(RcChart *chart, RcWalk from, const RcWalk *to, const RcStep *step)
 {
   guint event = 0;
   while ((from.bar != to->bar || from.event != to->event) && rc_walk_event(&from, &event)) {
-    chart->verdicts[event] = MAX(chart->verdicts[event], verdict);
+    chart->verdicts[event] = MAX(chart->verdicts[event], step->verdict);
+    chart->bellows[event] |= (guint8)step->bellows;
   }
 }
 
@@ -165,6 +166,8 @@ count_step(const Charting *c, const RcStep *step)
 {
   RcNeed *need = find_need(c, step);
   ++need->times;
+  need->pushed += step->bellows == RC_BELLOWS_PUSH;
+  need->pulled += step->bellows == RC_BELLOWS_PULL;
   need->ticks += step->played.length;
   ++c->chart->counts.chords[step->verdict];
   c->chart->counts.ticks[step->verdict] += step->played.length;
@@ -181,9 +184,10 @@ chart_steps(const Charting *c)
     const RcStep *step = &g_array_index(c->route->steps, RcStep, i);
     const RcSymbolKind kind = symbol_at(c->tune, step->played.symbol)->kind;
     rc_walk_next(&walk, &played);
+    c->chart->melody |= step->played.melody != 0;
     if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
       count_step(c, step);
-      mark_events(c->chart, from, &walk, step->verdict);
+      mark_events(c->chart, from, &walk, step);
     }
     if (step->held) {
       c->chart->longest = MAX(c->chart->longest, step->way);
@@ -200,6 +204,8 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   const Charting charting = { chart, planner, tune, route, sound, find_bars(tune) };
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
+  chart->bellows = g_new0(guint8, MAX(tune->events->len, 1));
+  chart->reversals = route->reversals;
   chart->needs = g_array_new(FALSE, TRUE, sizeof(RcNeed));
   chart->hard = g_array_new(FALSE, TRUE, sizeof(RcHardSpot));
   chart->travel = route->travel;
@@ -216,6 +222,7 @@ rc_chart_free(RcChart *chart)
 {
   if (chart) {
     g_free(chart->verdicts);
+    g_free(chart->bellows);
     g_array_unref(chart->needs);
     g_array_unref(chart->hard);
     g_free(chart);

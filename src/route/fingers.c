@@ -11,6 +11,12 @@ enum { MOST_BUTTONS = 1 + RC_GRIP_CHORDS };
 static const double comfort = 0.75;    // of a span
 static const double same_place = 1e-6; // mm, for sums that are the same but for rounding
 
+guint
+rc_finger_of_player(const RcLayout *layout, guint finger)
+{
+  return layout->mirrored && finger ? RC_FINGER_INDEX + RC_FINGER_LITTLE - finger : finger;
+}
+
 RcFingers
 rc_fingers(void)
 {
@@ -296,7 +302,8 @@ find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint pc, gui
   for (guint16 i = 0; i < layout->buttons->len; ++i) {
     const RcButton *candidate = rc_layout_button(layout, i);
     if (candidate->sound.kind == RC_SOUND_BASS && rc_note_pc(candidate->sound.root) == pc &&
-        within_reach(layout, grip, i, reach) && distance(bass, candidate) < nearest - same_place) {
+        rc_bellows_agree(rc_grip_bellows(layout, grip), candidate->bellows) && within_reach(layout, grip, i, reach) &&
+        distance(bass, candidate) < nearest - same_place) {
       nearest = distance(bass, candidate);
       *button = i;
     }

@@ -10,6 +10,7 @@
 
 struct RcPlanner {
   const RcLayout *layout;
+  gboolean has_bellows; // see rc_layout_has_bellows()
   RcRouteSettings settings;
   RcCatalogue *catalogue;
   GMutex lock;      // over what follows
@@ -30,6 +31,7 @@ rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
 {
   RcPlanner *planner = g_new0(RcPlanner, 1);
   planner->layout = layout;
+  planner->has_bellows = rc_layout_has_bellows(layout);
   planner->settings = *settings;
   planner->catalogue = rc_catalogue_new(layout, settings->hand);
   planner->asked = g_ptr_array_new_with_free_func(free_ways);
@@ -87,7 +89,20 @@ make_way(const RcPlanner *p, const RcGrip *grip, const RcFingering *fingers, RcV
   way.spread = 2 * llround(rc_grip_spread(p->layout, grip, fingers) * RC_UNITS_A_MM);
   way.wide = rc_grip_span(p->layout, grip) > RC_WIDE_MM;
   way.wrong = (guint8)(rc_pcs_count(grading->foreign) + rc_pcs_count(grading->missing));
+  way.bellows = (guint8)rc_grip_bellows(p->layout, grip);
   return way;
+}
+
+// A grip that sounds in both directions is a way on push and one on pull, where direction matters.
+static void
+add_way(const RcPlanner *p, GArray *ways, RcWay way)
+{
+  if (p->has_bellows && way.bellows == RC_BELLOWS_BOTH) {
+    way.bellows = RC_BELLOWS_PUSH;
+    g_array_append_val(ways, way);
+    way.bellows = RC_BELLOWS_PULL;
+  }
+  g_array_append_val(ways, way);
 }
 
 // -------------------------------------------------------------------------------------------------------- all grips
@@ -130,12 +145,11 @@ take(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
     return;
   }
   for (guint i = 0; i < n; ++i) {
-    const RcWay way = make_way(p, grip, &fingerings[i], verdict, &grading);
-    g_array_append_val(choice->ways, way);
+    add_way(p, choice->ways, make_way(p, grip, &fingerings[i], verdict, &grading));
   }
 }
 
-// The handier grip first; of a lone bass the school's finger first.
+// The handier grip first; of a lone bass the school's finger first; push before pull.
 static int
 compare_ways(gconstpointer a, gconstpointer b, gpointer data)
 {
@@ -145,7 +159,8 @@ compare_ways(gconstpointer a, gconstpointer b, gpointer data)
   const int grip = rc_grip_compare(p->layout, &left->grip, &right->grip);
   const int school = (int)rc_school_finger(p->settings.fingers.school);
   const int from_school = ABS(left->fingers.bass - school) - ABS(right->fingers.bass - school);
-  return grip ? grip : from_school ? from_school : (int)left->fingers.bass - (int)right->fingers.bass;
+  const int finger = from_school ? from_school : (int)left->fingers.bass - (int)right->fingers.bass;
+  return grip ? grip : finger ? finger : (int)left->bellows - (int)right->bellows;
 }
 
 // Whether `small` is `large` without one of its chord buttons and sounds at least as well.

@@ -19,7 +19,8 @@ typedef struct {
   gint64 spread; // out and back
   guint8 verdict;
   guint8 wide;
-  guint8 wrong; // foreign and missing tones
+  guint8 wrong;   // foreign and missing tones
+  guint8 bellows; // RcBellows: push or pull where the keyboard has buttons that differ, else both
   RcGrip grip;
   RcFingering fingers;
   RcGrading grading;

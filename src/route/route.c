@@ -10,11 +10,13 @@
 // What a route costs so far; compared in this order. With RC_PREFER_SOUND all ways of one chord sound alike, so that
 // their sound never decides.
 typedef struct {
-  gint64 wide; // grips
+  gint64 strain; // WIDE for each wide grip and 1 for each reversal of the bellows
   gint64 travel;
   gint64 verdicts; // by time
   gint64 wrong;    // tones by time
 } Cost;
+
+static const gint64 WIDE = G_GINT64_CONSTANT(1) << 32; // more than there are reversals
 
 // What was asked for a symbol last, in the setting the tune is in.
 typedef struct {
@@ -145,11 +147,19 @@ way_between(const RcWay *a, const RcWay *b)
   return (gint64)(sqrt(x * x + y * y) + 0.5);
 }
 
+// Reversals of the bellows from one way to the next. `to` is the same in the inner loop, which where no direction
+// matters looks no further.
+static inline gint64
+turns(const RcWay *from, const RcWay *to)
+{
+  return to->bellows != RC_BELLOWS_BOTH && from->bellows != to->bellows;
+}
+
 static inline gboolean
 is_less(const Cost *a, const Cost *b)
 {
-  if (a->wide != b->wide) {
-    return a->wide < b->wide;
+  if (a->strain != b->strain) {
+    return a->strain < b->strain;
   }
   if (a->travel != b->travel) {
     return a->travel < b->travel;
@@ -161,7 +171,7 @@ static inline void
 add_own_cost(Cost *cost, const RcWay *way, RcTicks played)
 {
   const RcTicks length = MAX(played, 1); // one that is written without counts as well
-  cost->wide += way->wide;
+  cost->strain += way->wide ? WIDE : 0;
   cost->travel += way->spread;
   cost->verdicts += (gint64)way->verdict * length;
   cost->wrong += (gint64)way->wrong * length;
@@ -202,9 +212,11 @@ move_to(Router *r, const Stop *from, Stop *stop)
     const RcWay *way = &stop->ways->ways[i];
     Cost best = before[0];
     guint best_from = 0;
+    best.strain += turns(&from->ways->ways[0], way);
     best.travel += way_between(&from->ways->ways[0], way);
     for (guint j = 1; j < from->ways->n; ++j) {
       Cost cost = before[j];
+      cost.strain += turns(&from->ways->ways[j], way);
       cost.travel += way_between(&from->ways->ways[j], way);
       if (is_less(&cost, &best)) {
         best = cost;
@@ -235,6 +247,7 @@ hold(RcStep *step, const RcWay *way, const RcWay *before)
   step->grip = way->grip;
   step->fingers = way->fingers;
   step->grading = way->grading;
+  step->bellows = (RcBellows)way->bellows;
   step->way = before ? (double)way_between(before, way) / RC_UNITS_A_MM : 0;
   step->spread = (double)way->spread / 2 / RC_UNITS_A_MM;
 }
@@ -260,6 +273,7 @@ rc_route_plan(RcRoute *route, const RcTune *tune)
   collect(r, tune);
   route->travel = 0;
   route->wide = 0;
+  route->reversals = 0;
   if (!r->stops->len) {
     return;
   }
@@ -271,5 +285,6 @@ rc_route_plan(RcRoute *route, const RcTune *tune)
   walk_back(r);
   const Cost *cost = &g_array_index(r->costs, Cost, best_end(r));
   route->travel = (double)cost->travel / RC_UNITS_A_MM;
-  route->wide = (guint)cost->wide;
+  route->wide = (guint)(cost->strain / WIDE);
+  route->reversals = (guint)(cost->strain % WIDE);
 }

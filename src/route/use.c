@@ -39,6 +39,17 @@ typedef struct {
   guint last;
 } Area;
 
+// The time a button of the instrument is held, on push and on pull.
+static RcTicks
+ticks_at(const RcUse *use, guint index)
+{
+  const RcBellows bellows = rc_layout_button(use->layout, index)->bellows;
+  const RcTicks other = bellows == RC_BELLOWS_PUSH   ? use->buttons[index + 1]
+                        : bellows == RC_BELLOWS_PULL ? use->buttons[index - 1]
+                                                     : 0;
+  return use->buttons[index] + other;
+}
+
 static void
 press(RcUse *use, guint index, RcTicks length, Area *area)
 {
@@ -47,7 +58,7 @@ press(RcUse *use, guint index, RcTicks length, Area *area)
   ++use->presses[index];
   use->buttons[index] += ticks;
   use->made_up[index] += ticks - length;
-  use->most = MAX(use->most, use->buttons[index]);
+  use->most = MAX(use->most, ticks_at(use, index));
   area->rows |= 1U << button->row;
   area->first = MIN(area->first, button->column);
   area->last = MAX(area->last, button->column);
@@ -92,6 +103,7 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
   use->counts.tunes += has_chords ? 1 : 0;
   use->counts.native += has_chords && worst == RC_NATIVE;
   use->counts.playable += has_chords && worst <= accept;
+  use->reversals += route->reversals;
   use->travel += route->travel;
 }
 
@@ -115,7 +127,9 @@ rc_use_merge(RcUse *into, const RcUse *from)
     into->presses[i] += from->presses[i];
     into->buttons[i] += from->buttons[i];
     into->made_up[i] += from->made_up[i];
-    into->most = MAX(into->most, into->buttons[i]);
+  }
+  for (guint i = 0; i < into->layout->buttons->len; ++i) {
+    into->most = MAX(into->most, ticks_at(into, i));
   }
   for (gsize i = 0; i < (gsize)1 << into->layout->rows->len; ++i) {
     into->by_rows[i] += from->by_rows[i];
@@ -126,6 +140,7 @@ rc_use_merge(RcUse *into, const RcUse *from)
   merge_counts(&into->counts, &from->counts);
   into->played += from->played;
   into->silent += from->silent;
+  into->reversals += from->reversals;
   into->travel += from->travel;
 }
 

@@ -501,6 +501,151 @@ def test_layouts_are_listed_and_shown():
     assert [r["buttons"] for r in rows[:12]] == [8, 12, 24, 32, 40, 48, 48, 60, 72, 80, 96, 120]
 
 
+# ------------------------------------------------------------------------------------------- push and pull, boards of one's own
+
+# On push-pull-8-gc C is on push alone, D on pull alone, F both ways. C F D C: push, then F on either, then pull, then push.
+# The fewest reversals are two, and F may go with C or with D; the way to D decides nothing there, so it may be either.
+MELODEON = """title: Bellows
+key: C
+meter: 4/4
+tempo: 120
+parts: {A: "| C | F | D | C |"}
+"""
+
+MELODY = "X:1\nT:Bellows\nM:4/4\nL:1/4\nK:C\n\"C\"CEGE|\"D\"DFAF|\n"
+
+
+def test_the_route_turns_the_bellows_as_seldom_as_it_can():
+    tune = json.loads(good("tune", "-", "--on", "push-pull-8-gc", "--format", "json", stdin=MELODEON))["tunes"][0]
+    assert tune["reversals"] == 2 and tune["native"]
+    bars = [bar[0] for bar in tune["bellows"]]
+    assert bars[0] == bars[3] == "push" and bars[2] == "pull" and bars[1] in ("push", "pull")
+    ways = {way["chord"]: way for way in tune["ways"]}
+    assert (ways["C"]["pushed"], ways["C"]["pulled"]) == (2, 0) and (ways["D"]["pushed"], ways["D"]["pulled"]) == (0, 1)
+    assert ways["C"]["bass"] == {"row": "bass", "column": "C", "bellows": "push"}
+    assert "bellows" not in ways["F"]["bass"]
+    out = good("tune", "-", "--on", "push-pull-8-gc", stdin=MELODEON)
+    assert "The bellows turn 2 times." in out and "> push, < pull" in out
+    assert re.search(r"^ +> +[<>] +< +>$", out, re.M)
+
+
+def test_boards_that_do_not_change_have_no_bellows():
+    for how in ("table", "json"):
+        out = good("tune", "-", "--on", "12", "--format", how, stdin=MELODEON)
+        assert "bellows turn" not in out and "reversals" not in out and '"bellows"' not in out and "push" not in out
+
+
+def test_a_melody_on_a_melodeon_is_warned_of():
+    for command in (["tune", "-"], ["compare", "-"]):
+        assert "modelled" in good(*command, "--on", "push-pull-8-gc", stdin=MELODY).replace("\n", " ")
+        assert "modelled" not in good(*command, "--on", "12", stdin=MELODY)
+        assert "modelled" not in good(*command, "--on", "push-pull-8-gc", stdin=MELODEON)
+
+
+def test_a_cross_chord_says_its_direction():
+    answer = json.loads(good("chord", "Em7", "--on", "push-pull-8-gc", "--format", "json"))
+    assert answer["grips"][0]["grade"] == "A"
+    assert answer["grips"][0]["bass"] == {"row": "bass", "column": "E", "bellows": "push"}
+    assert "E bass + G major, on push" in good("chord", "Em7", "--on", "push-pull-8-gc")
+
+
+def test_heat_counts_a_button_once():
+    heat = json.loads(good("heat", "-", "--on", "push-pull-8-gc", "--format", "json", stdin=MELODEON))
+    assert len(heat["buttons"]) == 14  # 8 buttons, 6 of which differ
+    assert heat["reversals"] == 2
+    rows = {row["row"]: row["quarters"] for row in heat["rows"]}
+    assert rows == {"bass": 16, "chord": 16}
+    out = good("heat", "-", "--on", "push-pull-8-gc", stdin=MELODEON)
+    assert re.search(r"^bass +- +25\.0 +25\.0 +50\.0$", out, re.M), out
+
+
+def test_new_boards_are_drawn():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "board.pdf")
+        good("layouts", "push-pull-8-gc", "-o", path)
+        assert "upper is on push" in " ".join(pdf_text(path).split())
+        good("layouts", "120-mirrored", "-o", path)
+        assert "mirrored" in pdf_text(path)
+        path = os.path.join(folder, "sheet.pdf")
+        good("sheet", "-", "--on", "push-pull-8-gc", "-o", path, stdin=MELODEON)
+        assert "\u25b8" in pdf_text(path) and "bellows turn 2 times" in " ".join(pdf_text(path).split())
+
+
+def test_a_mirrored_board_lists_the_sharp_end_at_the_knee():
+    column = [line.split()[0] for line in good("layouts", "120-mirrored").splitlines() if re.match(r"^[A-G][b#]* +[A-G]", line)]
+    assert column[0] == "Bbb" and column[-1] == "A#"  # the chin is on top
+    assert "4 and 3: C F D" in good("tune", "-", "--on", "120", stdin=MELODEON)
+    out = good("tune", "-", "--on", "120-mirrored", stdin=MELODEON)
+    assert "3 and 4: C F D" in out and "The board is mirrored, and so are the usual fingers." in out
+
+
+def test_without_silences_buttons():
+    whole = compared(CORPUS, "--on", "48-8x6")["layouts"][0]
+    less = compared(CORPUS, "--on", "48-8x6", "--without", "minor:E,seventh:A")["layouts"][0]
+    assert less["layout"] == "48-8x6-less-2" and less["buttons"] == 46
+    assert less["chords"]["native"] < whole["chords"]["native"] and less["chords"]["total"] == whole["chords"]["total"]
+    assert "F# minor" in good("chord", "F#m", "--on", "72", "--most", "1")
+    assert "F# minor" not in good("chord", "F#m", "--on", "72", "--most", "1", "--without", "minor:F#")
+    for command in (["tune"], ["heat"], ["keys"]):
+        assert "48-8x6-less-1" in good(*command, "-", "--on", "48-8x6", "--without", "minor:E", stdin=LANTERN)
+
+
+def test_without_names_what_is_wrong():
+    err = bad(2, "compare", CORPUS, "--on", "48-8x6", "--without", "minr:E")[1]
+    assert "--without minr:E: 48-8x6: found button `minr E`, but no row `minr`; the rows here are counterbass" in err
+    err = bad(2, "tune", CORPUS, "--on", "48-8x6", "--without", "minor:F#")[1]
+    assert "no column `F#`; the columns here are Eb, Bb, F, C, G, D, A, E" in err
+    assert "a row and a column" in bad(2, "chord", "C", "--on", "12", "--without", "minor")[1]
+    assert "no direction `up`" in bad(2, "chord", "C", "--on", "12", "--without", "major:C:up")[1]
+    assert "--on" in bad(2, "compare", CORPUS, "--without", "minor:E")[1]
+    assert "--on" in bad(2, "report", CORPUS, "-o", "r.pdf", "--without", "minor:E")[1]
+
+
+def test_report_with_dead_buttons_keeps_the_whole_board_too():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        good("report", CORPUS, "--on", "48-8x6", "--without", "minor:E", "--sections", "coverage", "-o", path)
+        text = pdf_text(path)
+        assert "48-8x6-less-1" in text and re.search(r"48-8x6 ", text)
+
+
+def test_check_explains_a_layout():
+    board = """name: attic
+title: Great-uncle's box
+columns: Eb..E
+rows: [counterbass, fundamental, major, minor, seventh, {row: diminished, shift: 1}]
+spacing: {column: 16, row: 12.5, slant: 8}
+dead: [minor Eb, seventh D pull]
+retuned: {minor Bb: B minor}
+"""
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "attic.yaml", board)
+        words = " ".join(good("layouts", "--check", path).split())
+        assert "minor 7 sound, by the rule that C has Cm (C Eb G)" in words
+        assert "diminished 8 sound, by the rule that C has Gdim (G Bb E)" in words
+        assert "minor Bb sounds Bm (B D F#)" in words and "seventh D sounds D7 (D F# C) on push and nothing on pull" in words
+        assert "Silent, or no button there: minor Eb, seventh D on pull." in words
+        assert "Columns are 16 mm apart, rows 12.5 mm" in words and "No source is named" in words
+        assert "It resembles 40 most: 37 of its 47 buttons" in words  # 8 diminished, D7, Bm differ
+        picture = os.path.join(folder, "attic.png")
+        good("layouts", "--check", path, "-o", picture)
+        assert os.path.getsize(picture) > 1000
+    assert "It sounds as 48-8x6 does, button for button." in good("layouts", "--check", "48-8x6")
+
+
+def test_check_says_every_problem():
+    board = "name: bad\ncolumns: [F, C, X]\nrows: [fundamental, majr, major]\nspacing: {column: 2, row: 12}\ndead: [major Q]\n"
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "bad.yaml", board)
+        out, err = bad(1, "layouts", "--check", path)
+        assert [re.search(r"yaml:(\d+:\d+):", line)[1] for line in err.splitlines()] == ["1:1", "2:17", "3:21", "4:19", "5:8"]
+        assert "4 buttons" in out
+        assert bad(2, "layouts", path)[1].count("\n") == 1  # elsewhere the first is enough
+        path = write(folder, "empty.yaml", "")
+        assert "nothing" in bad(2, "layouts", "--check", path)[1]
+    assert "name one layout" in bad(2, "layouts", "--check")[1]
+
+
 def test_pictures_by_ending():
     with tempfile.TemporaryDirectory() as folder:
         for ending, magic in ((".pdf", b"%PDF"), (".svg", b"<?xml"), (".png", b"\x89PNG")):
@@ -622,7 +767,9 @@ def test_tables_fit_80_columns():
     commands = [["compare", CORPUS], ["tune", CORPUS, "--on", "48-8x6"], ["tune", CORPUS, "--on", "8"],
                 ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["sizes", CORPUS],
                 ["keys", CORPUS, "--on", "48-8x6"], ["shop", WINDOW, CORPUS], ["layouts"], ["layouts", "120"],
-                ["layouts", "140-augmented"]]
+                ["layouts", "140-augmented"], ["layouts", "push-pull-12-gc"], ["layouts", "--check", "push-pull-12-gc"],
+                ["tune", CORPUS, "--on", "push-pull-8-gc"], ["heat", CORPUS, "--on", "push-pull-8-gc"],
+                ["compare", CORPUS, "--on", "push-pull-8-dg2"], ["chord", "Am", "--on", "push-pull-8-gc"]]
     for command in commands:
         for line in good(*command).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)

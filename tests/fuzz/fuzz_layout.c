@@ -5,8 +5,25 @@
 
 #include "rowcall/coverage.h"
 #include "rowcall/error.h"
+#include "rowcall/report.h"
 
 #include <stdint.h>
+
+// Every word of it can be said, and its entries step from button to button.
+static void
+explain(RcLayout *layout)
+{
+  GString *out = g_string_new(NULL);
+  guint places = 0;
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
+    const RcButton *button = rc_layout_button(layout, i);
+    g_assert_true(button->row * layout->columns->len + button->column == places++);
+  }
+  g_assert_true(places == layout->rows->len * layout->columns->len);
+  rc_report_layout(out, RC_FORMAT_TABLE, layout);
+  rc_report_layout_words(out, layout, &layout, 1);
+  g_string_free(out, TRUE);
+}
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
@@ -24,6 +41,9 @@ LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
                   g_array_index(ranked, RcAnswer, 0).verdict == rc_catalogue_best(catalogue, &request).verdict);
     g_array_unref(ranked);
     rc_catalogue_free(catalogue);
+  }
+  if (layout && layout->buttons->len <= 96) {
+    explain(layout);
   }
   rc_layout_free(layout);
   g_clear_error(&error);

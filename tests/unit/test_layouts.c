@@ -15,6 +15,7 @@
 
 #include "rowcall/error.h"
 #include "rowcall/keyboard.h"
+#include "rowcall/route.h"
 
 #include <glib/gstdio.h>
 #include <locale.h>
@@ -183,7 +184,8 @@ test_all_names_are_the_usual_ones_then_the_variants_by_size(void **state)
     assert_string_equal(names[i], rc_layout_usual_names()[i]);
   }
   for (guint i = usual + 1; names[i]; ++i) {
-    const int smaller = atoi(names[i - 1]) - atoi(names[i]);
+    const int words = !g_ascii_isdigit(*names[i - 1]) - !g_ascii_isdigit(*names[i]); // stand behind numbers
+    const int smaller = words ? words : atoi(names[i - 1]) - atoi(names[i]);
     assert_true(smaller < 0 || (!smaller && strcmp(names[i - 1], names[i]) < 0));
   }
   for (guint i = 0; i < G_N_ELEMENTS(sizes); ++i) {
@@ -196,15 +198,23 @@ test_all_names_are_the_usual_ones_then_the_variants_by_size(void **state)
 static void
 assert_sound_board(const RcLayout *layout)
 {
-  assert_int_equal(rc_layout_count_buttons(layout), atoi(layout->name)); // the name begins with the size
-  assert_int_equal(layout->buttons->len, layout->rows->len * layout->columns->len);
+  const char *size = layout->name + strcspn(layout->name, "0123456789"); // of this many buttons, by its name
+  const gboolean fifths = size == layout->name;
+  guint places = 0;
+  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i), ++places) {
+    const RcButton *button = rc_layout_button(layout, i);
+    assert_int_equal(button->row * layout->columns->len + button->column, places); // by row, then by column
+    assert_int_equal(rc_layout_entry(layout, button->row, button->column), i);
+  }
+  assert_int_equal(rc_layout_count_buttons(layout), atoi(size));
+  assert_int_equal(places, layout->rows->len * layout->columns->len);
+  assert_int_equal(rc_layout_has_bellows(layout), g_str_has_prefix(layout->name, "push-pull-"));
   assert_true(layout->title[0] && layout->sources->len > 0);
-  for (guint i = 1; i < layout->columns->len; ++i) { // a fifth from column to column
+  for (guint i = 1; fifths && i < layout->columns->len; ++i) { // from column to column
     assert_int_equal(g_array_index(layout->columns, RcNote, i) - g_array_index(layout->columns, RcNote, i - 1), 1);
   }
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
-    assert_int_equal(button->row * layout->columns->len + button->column, i); // by row, then by column
     assert_true(button->sound.tones != 0 && button->sound.kind != RC_SOUND_OTHER);
   }
 }
@@ -472,6 +482,8 @@ typedef struct {
 #define NEEDS_SPACING "a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm"
 #define WRONG_ENDS "; expected the flattest and the sharpest, such as `Eb..E`"
 #define WRONG_NOTE " is no note; write columns as `Eb..E` or [D, G, C]"
+#define ONCE_FOR_EACH "expected what the button sounds, or once for each direction such as `{push: E, pull: A}`"
+#define NO_MINOR_ROW ", but no row `minor`; the rows here are fundamental, major"
 #define WRONG_BUTTON "; expected a row and a column of this layout, such as `fundamental F`"
 #define WRONG_SOUND "; expected a note (`B`), a chord (`B minor`) or tones (`B 1 5`)"
 #define CHECK_YAML "; check indentation, quotes and colons there"
@@ -492,10 +504,10 @@ static const BadBoard bad_boards[] = {
 
   // keys
   { BOARD "colour: red\n", "6:1: unknown key `colour`; expected one of: name, title, source, columns, rows, spacing, "
-                           "reeds, dead, retuned, buttons" },
+                           "reeds, dead, retuned, buttons, mirrored" },
   { HEAD "colums: F..C\n" ROWS SPACING, "3:1: unknown key `colums`; did you mean `columns`?" },
   { BOARD "[a, b]: c\n", "6:1: unknown key `(a list)`; expected one of: name, title, source, columns, rows, spacing, "
-                         "reeds, dead, retuned, buttons" },
+                         "reeds, dead, retuned, buttons, mirrored" },
   { BOARD "rows: [major]\n", "6:1: the key `rows` stands twice; keep one" },
 
   // columns
@@ -554,19 +566,33 @@ static const BadBoard bad_boards[] = {
 
   // single buttons
   { BOARD "dead: major F\n", "6:7: `dead` is a list such as [minor E, seventh E]" },
-  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" WRONG_BUTTON },           // no such row
-  { BOARD "dead: [major F, major D]\n", "6:17: found button `major D`" WRONG_BUTTON }, // no such column
+  { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" NO_MINOR_ROW }, // no such row
+  { BOARD "dead: [major F, major D]\n",
+    "6:17: found button `major D`, but no column `D`; the columns here are F, C" }, // no such column
   { BOARD "dead: [major]\n", "6:8: found button `major`" WRONG_BUTTON },
   { BOARD "dead: [[major, F]]\n", "6:8: found button `(a list)`" WRONG_BUTTON },
   { BOARD "retuned: [major F]\n", "6:10: `retuned` is a list of lines such as `minor E: E major`" },
-  { BOARD "retuned: {minor F: F}\n", "6:11: found button `minor F`" WRONG_BUTTON },
+  { BOARD "retuned: {minor F: F}\n", "6:11: found button `minor F`" NO_MINOR_ROW },
   { BOARD "retuned: {major F: X}\n", "6:20: found the sound `X`" WRONG_SOUND },
   { BOARD "retuned: {major F: F tiny}\n", "6:20: found the sound `F tiny`" WRONG_SOUND },
   { BOARD "retuned: {major F: F 1 8}\n", "6:20: found the sound `F 1 8`" WRONG_SOUND },
   { BOARD "retuned: {major F: F counterbass}\n", "6:20: found the sound `F counterbass`" WRONG_SOUND },
   { BOARD "retuned: {major F: [F, C]}\n", "6:20: found the sound `(a list)`" WRONG_SOUND },
   { BOARD "retuned:\n  major F: F minor\n  major F: F\n", "8:3: the key `major F` stands twice; keep one" },
-  { BOARD "buttons: {major G: G}\n", "6:11: found button `major G`" WRONG_BUTTON },
+  { BOARD "buttons: {major G: G}\n", "6:11: found button `major G`, but no column `G`; the columns here are F, C" },
+
+  // push and pull, counted from the sixth line on
+  { BOARD "retuned: {major F: {push: F, pul: C}}\n", "6:30: unknown key `pul`; did you mean `pull`?" },
+  { BOARD "retuned: {major F: {push: F, push: C}}\n", "6:30: the key `push` stands twice; keep one" },
+  { BOARD "retuned: {major F: {}}\n", "6:20: " ONCE_FOR_EACH },
+  { BOARD "retuned: {major F push: {pull: C}}\n", "6:25: " ONCE_FOR_EACH },
+  { BOARD "retuned: {major F: {push: X}}\n", "6:27: found the sound `X`" WRONG_SOUND },
+  { BOARD "retuned: {major F: {pull: [F]}}\n", "6:27: found the sound `(a list)`" WRONG_SOUND },
+  { BOARD "retuned: {major F: F bass}\n", "6:20: found the sound `F bass`" WRONG_SOUND },
+  { BOARD "dead: [major F up]\n",
+    "6:8: found button `major F up`, but no direction `up`; a button may be followed by push or pull" },
+  { BOARD "mirrored: yes\n", "6:11: found mirrored `yes`; expected true or false" },
+  { BOARD "mirrored: [true]\n", "6:11: found mirrored `(a list)`; expected true or false" },
 
   // more than one document
   { BOARD "---\nname: more\n",
@@ -964,6 +990,161 @@ test_grips_are_given_once_and_in_a_fixed_order(void **state)
   rc_layout_free(layout);
 }
 
+// ---------------------------------------------------------------------------------------------------- push and pull
+
+#define PUSH_AND_PULL                                                                                                  \
+  HEAD "columns: [E, F]\nrows: [bass, chord]\n" SPACING                                                                \
+       "buttons:\n  bass E: {push: E, pull: A}\n  chord E: {push: E major, pull: A minor}\n"                           \
+       "  bass F: F\n  chord F: {push: F major, pull: F major}\n"
+
+static RcLayout *
+parse_board(const char *text)
+{
+  GError *error = NULL;
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "tiny.yaml", &error);
+  if (!layout) {
+    fail_msg("%s", error->message);
+  }
+  return layout;
+}
+
+static void
+assert_entry(const RcLayout *layout, guint index, RcBellows bellows, const char *label)
+{
+  const RcButton *button = rc_layout_button(layout, index);
+  char *found = rc_button_label(button, RC_SIGNS_ASCII);
+  assert_int_equal(button->bellows, bellows);
+  assert_string_equal(found, label);
+  g_free(found);
+}
+
+static void
+test_a_button_may_differ_on_push_and_pull(void **state)
+{
+  (void)state;
+  RcLayout *layout = parse_board(PUSH_AND_PULL);
+  assert_int_equal(layout->buttons->len, 6); // of F one each, since it sounds the same both ways
+  assert_int_equal(rc_layout_count_buttons(layout), 4);
+  assert_true(rc_layout_has_bellows(layout));
+  assert_entry(layout, 0, RC_BELLOWS_PUSH, "E on push");
+  assert_entry(layout, 1, RC_BELLOWS_PULL, "A on pull");
+  assert_entry(layout, 2, RC_BELLOWS_BOTH, "F");
+  assert_entry(layout, 3, RC_BELLOWS_PUSH, "EM on push");
+  assert_entry(layout, 4, RC_BELLOWS_PULL, "Am on pull");
+  assert_entry(layout, 5, RC_BELLOWS_BOTH, "FM");
+  for (guint i = 0; i < 4; i += 3) { // at one place
+    const RcButton *push = rc_layout_button(layout, i);
+    const RcButton *pull = rc_layout_button(layout, i + 1);
+    assert_int_equal(rc_layout_entries_at(layout, i), 2);
+    assert_int_equal(rc_layout_entries_at(layout, i + 1), 1);
+    assert_true(push->row == pull->row && push->column == pull->column && push->x == pull->x && push->y == pull->y);
+  }
+  rc_layout_free(layout);
+}
+
+typedef struct {
+  const RcLayout *layout;
+  guint counts[4]; // by the set of directions
+} Directions;
+
+static void
+note_direction(const RcGrip *grip, gpointer data)
+{
+  Directions *directions = data;
+  ++directions->counts[rc_grip_bellows(directions->layout, grip)];
+}
+
+// By hand: basses E on push, A on pull, F on both; chords E and A minor likewise, F on both. On push E alone, with E, F
+// or both: 4. On pull the same with A: 4. F alone and with F: 2 in both; with E, and with E and F: 2 on push;
+// likewise 2.
+static void
+test_a_grip_never_mixes_push_and_pull(void **state)
+{
+  (void)state;
+  Directions directions = { parse_board(PUSH_AND_PULL), { 0 } };
+  rc_layout_each_grip(directions.layout, (RcHand){ 4, 3 }, note_direction, &directions);
+  assert_int_equal(directions.counts[RC_BELLOWS_BOTH], 2);
+  assert_int_equal(directions.counts[RC_BELLOWS_PUSH], 6);
+  assert_int_equal(directions.counts[RC_BELLOWS_PULL], 6);
+  assert_int_equal(directions.counts[RC_BELLOWS_PUSH | RC_BELLOWS_PULL], 0);
+  rc_layout_free((RcLayout *)directions.layout);
+}
+
+// The fifth of A minor is E, which this board has on push only; a second bass is never on the other direction.
+static void
+test_the_second_bass_is_on_the_same_direction(void **state)
+{
+  (void)state;
+  const RcFingers fingers = rc_fingers();
+  const RcFingering fingering = { 4, { 3, 0 } };
+  const RcChord a_minor = { 3, 3, RC_CHORD_MINOR };
+  RcLayout *layout = parse_board(PUSH_AND_PULL);
+  const RcGrip pull = { 1, { 4, 0 }, 1 };
+  assert_false(rc_second_bass(&fingers, layout, 4, &a_minor, &pull, &fingering).found);
+  rc_layout_free(layout);
+}
+
+static void
+test_one_direction_may_be_dead(void **state)
+{
+  (void)state;
+  RcLayout *layout = parse_board(PUSH_AND_PULL "dead: [bass E pull, bass F push, chord E]\n");
+  assert_int_equal(rc_layout_count_buttons(layout), 3);
+  assert_entry(layout, 0, RC_BELLOWS_PUSH, "E on push");
+  assert_entry(layout, 1, RC_BELLOWS_PULL, "");
+  assert_entry(layout, 2, RC_BELLOWS_PUSH, "");
+  assert_entry(layout, 3, RC_BELLOWS_PULL, "F on pull");
+  assert_entry(layout, 4, RC_BELLOWS_BOTH, ""); // both directions dead are one button again
+  rc_layout_free(layout);
+}
+
+static void
+test_dead_buttons_for_a_trial(void **state)
+{
+  (void)state;
+  GError *error = NULL;
+  RcLayout *layout = find_layout("48-8x6");
+  assert_true(rc_layout_silence(layout, "minor:B, seventh:E", &error) == FALSE);
+  assert_string_equal(error->message,
+                      "48-8x6: found button `minor B`, but no column `B`; the columns here are Eb, Bb, F, "
+                      "C, G, D, A, E");
+  g_clear_error(&error);
+  assert_true(rc_layout_silence(layout, "minor:E, seventh:Bb", NULL));
+  assert_int_equal(rc_layout_count_buttons(layout), 46);
+  assert_string_equal(layout->name, "48-8x6-less-2");
+  assert_true(g_str_has_suffix(layout->title, ", without minor E, seventh Bb"));
+  rc_layout_free(layout);
+}
+
+// ------------------------------------------------------------------------------------------------------ all mistakes
+
+static void
+test_all_mistakes_are_gathered(void **state)
+{
+  (void)state;
+  static const char text[] = "name: tiny\ntitel: a board\ncolumns: [F, X, C]\nrows: [fundamental, majr, major]\n"
+                             "spacing: {column: 16, row: 2}\ndead: [major X, major C]\nretuned: {major F: X}\n";
+  static const char *const places[] = { "2:1: ", "1:1: ", "3:14: ", "4:21: ", "5:28: ", "7:20: ", "6:8: " };
+  const char *path = "own.yaml";
+  GPtrArray *problems = g_ptr_array_new_with_free_func((GDestroyNotify)g_error_free);
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcLayout *layout = rc_layout_check(path, problems);
+  assert_non_null(layout); // what could be made out: F and C by two rows, one of the four buttons dead
+  assert_int_equal(rc_layout_count_buttons(layout), 3);
+  assert_int_equal(problems->len, G_N_ELEMENTS(places));
+  for (guint i = 0; i < problems->len; ++i) {
+    const GError *problem = g_ptr_array_index(problems, i);
+    char *start = g_strconcat(path, ":", places[i], NULL);
+    assert_true(g_str_has_prefix(problem->message, start));
+    g_free(start);
+  }
+  rc_layout_free(layout);
+  g_ptr_array_set_size(problems, 0);
+  assert_null(rc_layout_check("no-such-board", problems));
+  assert_int_equal(problems->len, 1);
+  g_ptr_array_unref(problems);
+}
+
 int
 main(void)
 {
@@ -994,6 +1175,12 @@ main(void)
     cmocka_unit_test(test_the_same_notes_are_played_near_c),
     cmocka_unit_test(test_equal_grips_press_the_same_buttons),
     cmocka_unit_test(test_grips_are_given_once_and_in_a_fixed_order),
+    cmocka_unit_test(test_a_button_may_differ_on_push_and_pull),
+    cmocka_unit_test(test_a_grip_never_mixes_push_and_pull),
+    cmocka_unit_test(test_the_second_bass_is_on_the_same_direction),
+    cmocka_unit_test(test_one_direction_may_be_dead),
+    cmocka_unit_test(test_dead_buttons_for_a_trial),
+    cmocka_unit_test_setup_teardown(test_all_mistakes_are_gathered, make_folder, remove_folder),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

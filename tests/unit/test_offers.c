@@ -199,12 +199,12 @@ static const BadFile bad_files[] = {
     "2:21: a layout needs `rows:`, a list such as [fundamental, major], from the bellows outwards" },
   { "offers:\n- {name: a, layout: {columns: C..D, rows: [fundamental], colour: red}}\n",
     "2:58: unknown key `colour`; expected one of: name, title, source, columns, rows, spacing, reeds, dead, "
-    "retuned, buttons" },
+    "retuned, buttons, mirrored" },
   { "offers:\n- {name: a, layout: {columns: C..D, rows: [fundamental], spacing: {column: 16}}}\n",
     "2:67: a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm" },
   { ONE "dead: minor C}\n", "2:32: `dead` is a list such as [minor E, seventh E]" },
   { ONE "dead: [minor C]}\n",
-    "2:33: found button `minor C`; expected a row and a column of this layout, such as `fundamental F`" },
+    "2:33: found button `minor C`, but no row `minor`; the rows here are fundamental, major" },
   { "offers:\n- {name: a, layout: /dev/null}\n", "2:21: the layout /dev/null is a folder or a device; name a file" },
   { "offers:\n- {name: a, layout: ./nowhere.yaml}\n", "2:21: ./nowhere.yaml: cannot be read: Failed to open file "
                                                       "“./nowhere.yaml”: No such file or directory" },

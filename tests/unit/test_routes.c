@@ -127,6 +127,7 @@ typedef struct {
   gint64 verdicts; // by time
   gint64 wrong;    // tones by time
   gint64 wide;     // grips
+  gint64 turns;    // of the bellows
   double travel;   // mm
 } Cost;
 
@@ -134,6 +135,7 @@ typedef struct {
   RcVerdict verdict;
   guint wrong;
   gboolean wide;
+  RcBellows bellows;
   double x;
   double y;
   double spread;
@@ -142,6 +144,7 @@ typedef struct {
 typedef struct {
   const RcLayout *layout;
   RcRouteSettings settings;
+  gboolean push_and_pull; // buttons differ on push and on pull
 } World;
 
 static guint
@@ -165,6 +168,28 @@ is_excessive(const GArray *answers, const RcAnswer *answer)
   return FALSE;
 }
 
+// Adds a way for each direction of the bellows in which all its buttons sound, where there are directions at all.
+static void
+add_directions(const World *world, const RcGrip *grip, Way way, GArray *ways)
+{
+  static const RcBellows directions[] = { RC_BELLOWS_PUSH, RC_BELLOWS_PULL };
+  if (!world->push_and_pull) {
+    g_array_append_val(ways, way);
+    return;
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(directions); ++i) {
+    gboolean sounds = TRUE;
+    for (guint b = 0; b <= grip->n_chords; ++b) {
+      const RcBellows of = rc_layout_button(world->layout, b ? grip->chords[b - 1] : grip->bass)->bellows;
+      sounds = sounds && (of == RC_BELLOWS_BOTH || of == directions[i]);
+    }
+    way.bellows = directions[i];
+    if (sounds) {
+      g_array_append_val(ways, way);
+    }
+  }
+}
+
 // Adds the ways to hold one ranked answer.
 static void
 add_ways(const World *world, const GArray *answers, const RcAnswer *answer, GArray *ways)
@@ -185,7 +210,7 @@ add_ways(const World *world, const GArray *answers, const RcAnswer *answer, GArr
       way.x += (button->x + 16.0 * finger) / (1 + grip->n_chords);
       way.y += button->y / (1 + grip->n_chords);
     }
-    g_array_append_val(ways, way);
+    add_directions(world, grip, way, ways);
   }
 }
 
@@ -218,8 +243,9 @@ compare_costs(RcPrefer prefer, const Cost *a, const Cost *b)
   const int wrong = compare_whole(a->wrong, b->wrong);
   const int wide = compare_whole(a->wide, b->wide);
   const int travel = fabs(a->travel - b->travel) < tolerance ? 0 : a->travel < b->travel ? -1 : 1;
-  const int sound_first[] = { verdicts, wrong, wide, travel };
-  const int ease_first[] = { refused, wide, travel, verdicts, wrong };
+  const int turns = compare_whole(a->turns, b->turns);
+  const int sound_first[] = { verdicts, wrong, wide, turns, travel };
+  const int ease_first[] = { refused, wide, turns, travel, verdicts, wrong };
   const int *order = prefer == RC_PREFER_SOUND ? sound_first : ease_first;
   const guint n = prefer == RC_PREFER_SOUND ? G_N_ELEMENTS(sound_first) : G_N_ELEMENTS(ease_first);
   for (guint i = 0; i < n; ++i) {
@@ -249,6 +275,7 @@ add_way(const Search *s, Cost cost, guint at, const Way *way, const Way *before)
   cost.verdicts += (gint64)verdict * length;
   cost.wrong += (gint64)(way ? way->wrong : 0) * length;
   cost.wide += way && way->wide;
+  cost.turns += way && before && way->bellows != before->bellows;
   cost.travel += (way ? 2 * way->spread : 0) + (way && before ? hypot(way->x - before->x, way->y - before->y) : 0);
   return cost;
 }
@@ -297,10 +324,22 @@ try_all(const World *world, const RcTune *tune, Cost *best)
 
 // ------------------------------------------------------------------------------------------------- the planned route
 
+// A step goes in the direction in which its buttons sound.
+static void
+check_direction(const World *world, const RcStep *step)
+{
+  const RcBellows of = rc_grip_bellows(world->layout, &step->grip);
+  assert_true(of != (RC_BELLOWS_PUSH | RC_BELLOWS_PULL));
+  assert_true(world->push_and_pull ? step->bellows == RC_BELLOWS_PUSH || step->bellows == RC_BELLOWS_PULL
+                                   : step->bellows == RC_BELLOWS_BOTH);
+  assert_true(of == RC_BELLOWS_BOTH || of == step->bellows);
+}
+
 static Cost
 planned(const World *world, const RcTune *tune)
 {
   Cost cost = { 0 };
+  const RcStep *before = NULL;
   RcPlanner *planner = rc_planner_new(world->layout, &world->settings);
   RcRoute *route = rc_route_new(planner);
   rc_route_plan(route, tune);
@@ -314,7 +353,13 @@ planned(const World *world, const RcTune *tune)
     cost.wrong += (gint64)wrong * length;
     cost.wide += step->held && rc_grip_span(world->layout, &step->grip) > RC_WIDE_MM;
     cost.travel += step->way + 2 * step->spread;
+    if (step->held) {
+      check_direction(world, step);
+      cost.turns += before && before->bellows != step->bellows;
+      before = step;
+    }
   }
+  assert_int_equal(cost.turns, route->reversals);
   assert_true(fabs(cost.travel - route->travel) < tolerance);
   assert_int_equal(cost.wide, route->wide);
   rc_route_free(route);
@@ -335,7 +380,7 @@ route_is_the_best_of_all(void **state)
     guint quarters[MOST_CHORDS];
     const RcPrefer prefer = i % 2 ? RC_PREFER_EASE : RC_PREFER_SOUND;
     RcLayout *layout = make_board(row_sets[draw(G_N_ELEMENTS(row_sets))], (int)draw(4) - 3, 2 + draw(6), "");
-    const World world = { layout, make_settings(prefer) };
+    const World world = { layout, make_settings(prefer), FALSE };
     const guint n = draw_chords(chords, quarters);
     RcTune *tune = make_tune(chords, quarters, n, 0);
     Cost best;
@@ -356,6 +401,69 @@ route_is_the_best_of_all(void **state)
                 each[RC_PREFER_EASE]);
 }
 
+// A board of three to five pairs of a bass and a chord button, most of which differ on push and on pull.
+static RcLayout *
+make_push_and_pull(void)
+{
+  static const char *const columns[] = { "F", "C", "G", "D", "A" };
+  static const char *const sounds[] = { "major", "minor", "major", "seventh" };
+  const guint n = 3 + draw(3);
+  GError *error = NULL;
+  GString *text = g_string_new("name: t\ntitle: t\nspacing: {column: 16, row: 12.5, slant: 8}\n"
+                               "rows: [bass, chord]\ncolumns: [");
+  GString *buttons = g_string_new(NULL);
+  for (guint i = 0; i < n; ++i) {
+    const RcNote push = (RcNote)((int)draw(7) - 2);
+    const RcNote pull = (RcNote)((int)draw(7) - 2);
+    g_string_append_printf(text, "%s%s", i ? ", " : "", columns[i]);
+    g_string_append_printf(buttons, "  bass %s: {push: %s, pull: %s}\n", columns[i], rc_note_name(push, RC_SIGNS_ASCII),
+                           rc_note_name(pull, RC_SIGNS_ASCII));
+    g_string_append_printf(buttons, "  chord %s: {push: %s %s, ", columns[i], rc_note_name(push, RC_SIGNS_ASCII),
+                           sounds[draw(G_N_ELEMENTS(sounds))]);
+    g_string_append_printf(buttons, "pull: %s %s}\n", rc_note_name(pull, RC_SIGNS_ASCII),
+                           sounds[draw(G_N_ELEMENTS(sounds))]);
+  }
+  g_string_append_printf(text, "]\nbuttons:\n%s", buttons->str);
+  RcLayout *layout = rc_layout_parse(text->str, text->len, "t.yaml", &error);
+  if (error) {
+    fail_msg("%s in %s", error->message, text->str);
+  }
+  g_string_free(text, TRUE);
+  g_string_free(buttons, TRUE);
+  return layout;
+}
+
+static void
+route_on_push_and_pull_is_the_best_of_all(void **state)
+{
+  (void)state;
+  guint tried = 0;
+  gint64 turns = 0;
+  for (guint i = 0; tried < CASES; ++i) {
+    RcChord chords[MOST_CHORDS];
+    guint quarters[MOST_CHORDS];
+    const RcPrefer prefer = i % 2 ? RC_PREFER_EASE : RC_PREFER_SOUND;
+    RcLayout *layout = make_push_and_pull();
+    const World world = { layout, make_settings(prefer), rc_layout_has_bellows(layout) };
+    RcTune *tune = make_tune(chords, quarters, draw_chords(chords, quarters), 0);
+    Cost best;
+    if (try_all(&world, tune, &best)) {
+      const Cost cost = planned(&world, tune);
+      if (compare_costs(prefer, &cost, &best) != 0) {
+        fail_msg("case %u: turns %d travel %.3f wide %d verdicts %ld, best %d %.3f %d %ld", i, (int)cost.turns,
+                 cost.travel, (int)cost.wide, (long)cost.verdicts, (int)best.turns, best.travel, (int)best.wide,
+                 (long)best.verdicts);
+      }
+      turns += best.turns;
+      ++tried;
+    }
+    rc_tune_free(tune);
+    rc_layout_free(layout);
+  }
+  assert_true(turns > CASES / 4);
+  print_message("%u routes with push and pull, %d reversals, equal the best of all combinations\n", tried, (int)turns);
+}
+
 static void
 another_button_never_makes_the_route_worse(void **state)
 {
@@ -369,7 +477,7 @@ another_button_never_makes_the_route_worse(void **state)
     const char *rows = row_sets[draw(G_N_ELEMENTS(row_sets))];
     RcLayout *whole = make_board(rows, -2, 6, "");
     RcLayout *less = make_board(rows, -2, 6, dead[draw(G_N_ELEMENTS(dead))]);
-    World world = { whole, make_settings(prefer) };
+    World world = { whole, make_settings(prefer), FALSE };
     RcTune *tune = make_tune(chords, quarters, draw_chords(chords, quarters), 0);
     const Cost with = planned(&world, tune);
     world.layout = less;
@@ -393,7 +501,7 @@ transposing_tune_and_board_changes_nothing(void **state)
     const int up = (int)draw(7) - 3;
     RcLayout *here = make_board(rows, -2, 6, "");
     RcLayout *there = make_board(rows, -2 + up, 6, "");
-    World world = { here, make_settings(prefer) };
+    World world = { here, make_settings(prefer), FALSE };
     const guint n = draw_chords(chords, quarters);
     RcTune *tune = make_tune(chords, quarters, n, 0);
     RcTune *moved = make_tune(chords, quarters, n, up);
@@ -413,6 +521,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(route_is_the_best_of_all),
+    cmocka_unit_test(route_on_push_and_pull_is_the_best_of_all),
     cmocka_unit_test(another_button_never_makes_the_route_worse),
     cmocka_unit_test(transposing_tune_and_board_changes_nothing),
   };
