@@ -236,6 +236,7 @@ start(Listening *l)
 {
   CliOptions full = *l->options;
   full.on = (char *)full_board;
+  full.without = NULL;
   full.prefer = NULL; // whatever the player's hand, the real chord is meant
   full.reach = RC_GRIP_REACH;
   full.press = RC_GRIP_PRESS;

@@ -1272,6 +1272,13 @@ def test_jumps_written_as_if_they_were_chords():
     assert "Played: bars 1-4, 1-2" in good("tune", "-", "--on", "24", stdin=abc)
 
 
+def test_the_real_chord_is_heard_whole_whatever_is_dead():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "c.wav")
+        out = good("listen", "C", "--on", "48-8x6", "--without", "major:C", "-o", path)
+        assert "C, wanted, as a 120 has it: C bass + C major" in out and "grade B" in out
+
+
 def test_threads_change_nothing():
     for how in ("table", "json"):
         one = good("compare", CORPUS, CORPUS, "--format", how, "--threads", "1")
