@@ -76,10 +76,10 @@ rc_heat_finding(const RcUse *use)
   const guint rows = rc_use_rows(use, most_rows_share, &ticks);
   const guint n = rc_count_bits(rows);
   if (n == use->layout->rows->len && n > 1) {
-    char *all = n == 2 ? g_strdup("Both rows") : g_strdup_printf("All %u rows", n);
+    char *which = n == 2 ? g_strdup("Both rows") : g_strdup_printf("All %u rows", n);
     char *text =
-      g_strdup_printf("%s are needed: without any one of them a tenth of the playing time or more is lost", all);
-    g_free(all);
+      g_strdup_printf("%s are needed: without any one of them a tenth of the playing time or more is lost", which);
+    g_free(which);
     return text;
   }
   char *names = row_names(use->layout, rows, " and ");
