@@ -112,12 +112,32 @@ make_context(const CliCommand *command, CliTakes takes, CliOptions *options, con
   return context;
 }
 
+// Of two keyboards one would be passed over without a word.
+static gboolean
+names_one_board(const CliCommand *command, CliTakes takes, char **argv)
+{
+  guint n = 0;
+  for (; *argv && strcmp(*argv, "--") != 0; ++argv) {
+    n += !strcmp(*argv, "--on") || g_str_has_prefix(*argv, "--on=");
+  }
+  if ((takes & CLI_ON) && n > 1) {
+    cli_complain("--on is given %u times; `rowcall %s` looks at one keyboard, `rowcall compare` at several", n,
+                 command->name);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 gboolean
 cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries, int argc,
           char **argv, int *status)
 {
   GError *error = NULL;
   gboolean wants_help = FALSE;
+  *status = CLI_NOTHING;
+  if (!names_one_board(command, takes, argv)) {
+    return FALSE;
+  }
   GOptionContext *context = make_context(command, takes, options, entries, &wants_help);
   gboolean good = g_option_context_parse(context, &argc, &argv, &error);
   *status = CLI_DONE;

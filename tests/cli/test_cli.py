@@ -1266,6 +1266,11 @@ def test_listen_wrongly():
         bad(2, "listen", "Bm", "-o", path)
 
 
+def test_one_keyboard_at_a_time():
+    assert "given 2 times" in bad(2, "tune", CORPUS, "--on", "8", "--on=12")[1]
+    assert "given 2 times" in bad(2, "chord", "C", "--on", "8", "--on", "12")[1]
+
+
 def test_jumps_written_as_if_they_were_chords():
     # D G Em A7, then from the beginning to the fine: D G.
     abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:D\n"D"d4|"G"g4"Fine"|"Em"e4|"A7"a4"D.C. al Fine"|\n'
