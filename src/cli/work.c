@@ -10,24 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-void
-cli_complain(const char *format, ...)
-{
-  va_list args;
-  va_start(args, format);
-  char *message = g_strdup_vprintf(format, args);
-  va_end(args);
-  fprintf(stderr, "rowcall: %s\n", message);
-  g_free(message);
-}
-
-void
-cli_complain_error(GError *error)
-{
-  cli_complain("%s", error->message);
-  g_error_free(error);
-}
-
 // --------------------------------------------------------------------------------------------------------- boards
 
 // Room beside the layouts for what is planned on them.
