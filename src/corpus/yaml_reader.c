@@ -56,6 +56,7 @@ struct RcYamlReader {
   guint start_line; // line, from 0, at which the parser began
   gsize unparsed;   // bytes given to the parser since the document began
   gboolean too_long;
+  guint depth; // of lists and mappings, where the parser is
   gboolean parts_given;
   GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
@@ -106,11 +107,39 @@ place_of_mark(const RcYamlReader *r, const yaml_mark_t *mark)
   return (RcPlace){ r->stream.name, r->start_line + (guint)mark->line + 1, (guint)mark->column + 1 };
 }
 
+// libyaml takes time with the square of the depth, so a bound keeps a small file from taking minutes.
+static gboolean
+follow_depth(RcYamlReader *r, yaml_event_t *event, GError **error)
+{
+  switch (event->type) {
+  case YAML_DOCUMENT_START_EVENT:
+    r->depth = 0;
+    return TRUE;
+  case YAML_SEQUENCE_END_EVENT:
+  case YAML_MAPPING_END_EVENT:
+    --r->depth;
+    return TRUE;
+  case YAML_SEQUENCE_START_EVENT:
+  case YAML_MAPPING_START_EVENT:
+    if (++r->depth <= RC_MAX_YAML_DEPTH) {
+      return TRUE;
+    }
+    break;
+  default:
+    return TRUE;
+  }
+  r->failed_line = r->start_line + (guint)event->start_mark.line;
+  r->failed_column = (guint)event->start_mark.column + 1;
+  const RcPlace place = place_of_mark(r, &event->start_mark);
+  yaml_event_delete(event);
+  return rc_fail(error, RC_ERROR_LIMIT, place, "more than %d lists in one another", RC_MAX_YAML_DEPTH);
+}
+
 static gboolean
 next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
 {
   if (yaml_parser_parse(&r->parser, event)) {
-    return TRUE;
+    return follow_depth(r, event, error);
   }
   const yaml_mark_t *mark = r->too_long ? &r->parser.mark : &r->parser.problem_mark;
   r->failed_line = r->start_line + (guint)mark->line;

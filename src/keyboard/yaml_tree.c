@@ -79,12 +79,37 @@ check_end(yaml_parser_t *parser, const char *text, gsize length, const char *fil
                           "a second document begins here; a file of this kind holds one, so remove the line `---`");
 }
 
+// libyaml takes time with the square of the depth, so a bound keeps a small file from taking minutes. Broken YAML
+// passes: loading it says what is wrong.
+static gboolean
+check_depth(const char *text, gsize length, const char *file, GError **error)
+{
+  yaml_parser_t parser;
+  yaml_event_t event;
+  guint depth = 0;
+  yaml_mark_t mark = { 0, 0, 0 };
+  gboolean ended = FALSE;
+  yaml_parser_initialize(&parser);
+  yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
+  while (!ended && depth <= RC_MAX_YAML_DEPTH && yaml_parser_parse(&parser, &event)) {
+    mark = event.start_mark;
+    depth += event.type == YAML_SEQUENCE_START_EVENT || event.type == YAML_MAPPING_START_EVENT;
+    depth -= event.type == YAML_SEQUENCE_END_EVENT || event.type == YAML_MAPPING_END_EVENT;
+    ended = event.type == YAML_STREAM_END_EVENT;
+    yaml_event_delete(&event);
+  }
+  yaml_parser_delete(&parser);
+  const RcPlace place = { file, (guint)mark.line + 1, (guint)mark.column + 1 };
+  return depth <= RC_MAX_YAML_DEPTH ||
+         rc_fail(error, RC_ERROR_LIMIT, place, "more than %d lists in one another", RC_MAX_YAML_DEPTH);
+}
+
 gboolean
 rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *file, GError **error)
 {
   yaml_parser_t parser;
   tree->file = file;
-  if (!check_utf8(text, length, file, error)) {
+  if (!check_utf8(text, length, file, error) || !check_depth(text, length, file, error)) {
     return FALSE;
   }
   yaml_parser_initialize(&parser);

@@ -10,6 +10,8 @@
 
 #include <yaml.h>
 
+enum { RC_MAX_YAML_DEPTH = 64 }; // lists and mappings in one another
+
 typedef struct {
   const char *file; // borrowed
   yaml_document_t document;

@@ -209,19 +209,31 @@ draw_chord(const Sheet *s, double x, double y, double width, double points, guin
   }
 }
 
-// Chords stand in their bar where they begin in time; a held one is not written again.
 static void
-draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
+frame_bar(cairo_t *cairo, double x, double y, double width)
 {
-  const double room = width - 6;
-  cairo_t *cairo = s->pages->canvas.cairo;
-  const RcTicks length = MAX(bar_length(s->tune, bar), 1);
-  const double points = bar_points(s, room, bar, length);
-  RcTicks at = 0;
   cairo_set_source_rgb(cairo, 0, 0, 0);
   cairo_set_line_width(cairo, 0.8);
   cairo_rectangle(cairo, x, y, width, bar_height);
   cairo_stroke(cairo);
+}
+
+// Chords stand in their bar where they begin in time; a held one is not written again.
+static void
+draw_bar(const Sheet *s, double x, double y, double width, const RcBar *bar)
+{
+  enum { MOST_CHORDS = 24 }; // more could not be read
+  const double room = width - 6;
+  const RcTicks length = MAX(bar_length(s->tune, bar), 1);
+  RcTicks at = 0;
+  frame_bar(s->pages->canvas.cairo, x, y, width);
+  if (bar->count > MOST_CHORDS) {
+    char *text = g_strdup_printf("%u chords", bar->count);
+    rc_draw_fitted(s->pages->canvas.cairo, 11, x + 4, y + 3, room, text);
+    g_free(text);
+    return;
+  }
+  const double points = bar_points(s, room, bar, length);
   for (guint i = 0; i < bar->count; ++i) {
     const RcTicks lasts = room_of(&g_array_index(s->tune->events, RcEvent, bar->first + i));
     const double left = x + 4 + room * (double)at / (double)length;

@@ -1343,6 +1343,19 @@ def test_broken_yaml_leaves_the_rest():
     assert re.search(r"^rowcall: -:1[0-3]:\d+: broken YAML", err), err
 
 
+def test_deep_yaml_is_refused_at_once():
+    deep = "title: Well\nparts: " + "[" * 50000 + "]" * 50000 + "\n"
+    start = time.monotonic()
+    status, out, err = run("compare", "-", "--on", "8", stdin=deep + "---\n" + PEAT)
+    assert status == 1 and "left out: Well" in err and out.startswith("1 tune from 1 file"), (status, err[:300])
+    with tempfile.TemporaryDirectory() as folder:
+        for name, text in (("deep.yaml", "name: x\ntitle: x\nrows: " + "[" * 50000), ("deep.offers", "offers: " + "[" * 50000)):
+            path = write(folder, name, text)
+            command = ["chord", "C", "--on", path] if name.endswith("yaml") else ["shop", path, CORPUS]
+            assert "more than 64 lists in one another" in bad(2, *command)[1]
+    assert time.monotonic() - start < 5
+
+
 def test_a_bad_tune_is_left_out_by_name():
     text = LANTERN.replace("3/4", "3/5") + "---\n" + LANTERN
     status, out, err = run("compare", "-", "--format", "json", stdin=text)
