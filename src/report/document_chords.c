@@ -83,8 +83,10 @@ chords_finding(const RcDocument *d, const GArray *lacks)
     return g_strdup_printf("Every chord that could be read has a button of its own on the %s", d->layout->name);
   }
   rc_percent_text(percent, ticks, rc_counts_whole(&counts));
-  return g_strdup_printf("%s %% of the %s has no button of their own on the %s", percent,
-                         rc_counts_measured(&counts) ? "playing time" : "chords", d->layout->name);
+  return g_strdup_printf("%s %% of the %s on the %s", percent,
+                         rc_counts_measured(&counts) ? "playing time has no button of its own"
+                                                     : "chords have no button of their own",
+                         d->layout->name);
 }
 
 void

@@ -102,7 +102,7 @@ rc_document_coverage(RcDocument *d)
 {
   const RcRoll *roll = d->report->roll;
   char *finding = rc_coverage_finding(roll);
-  char *title = g_strconcat("All numbers: ", finding, NULL);
+  char *title = g_strconcat(finding, ": all numbers", NULL);
   rc_document_begin(
     d, "Coverage of all sizes", title,
     "The same chords counted one by one, however long they last, and then all numbers: chords as played, quarter "
