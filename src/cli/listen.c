@@ -171,6 +171,9 @@ tell_tune(Listening *l, const CliRouting *routing, const RcTune *tune)
   if (l->own->melody && !tune->notes->len) {
     g_string_append(text, " (its melody is not in the file)");
   }
+  if (!l->own->wanted && rc_layout_has_bellows(routing->layout)) {
+    g_string_append(text, "; the bellows are planned for the left hand alone");
+  }
   rc_score_tell(l->score, l->score->length, 0, FALSE, text->str);
   g_string_free(text, TRUE);
 }
@@ -187,6 +190,7 @@ add_tune(Listening *l, const RcTune *tune)
   rc_score_add(l->score, routing->planner, routing->route, tune, playing);
   RcPassage *whole = &g_array_index(l->score->passages, RcPassage, told);
   whole->length = l->score->length - whole->start;
+  rc_report_bellows(l->score, whole->start, tune, routing->route);
   ++l->added;
 }
 
@@ -347,7 +351,7 @@ run(int argc, char **argv)
   const GOptionEntry entries[] = {
     { "meter", 0, 0, G_OPTION_ARG_STRING, &own.meter, "Of chord symbols: 4/4 (default), 3/4, 6/8 ...", "METER" },
     { "wanted", 0, 0, G_OPTION_ARG_NONE, &own.wanted, "As the tune wants it, on a full board", NULL },
-    { "with-melody", 0, 0, G_OPTION_ARG_NONE, &own.melody, "With the tune, where the file has it (ABC)", NULL },
+    { "with-melody", 0, 0, G_OPTION_ARG_NONE, &own.melody, "With the tune, where the file has it", NULL },
     { "part", 0, 0, G_OPTION_ARG_STRING, &own.part, "Only this part, once", "LABEL" },
     { "bars", 0, 0, G_OPTION_ARG_STRING, &own.bars, "Only these bars as written, of the part or the tune", "N-N" },
     { 0 },

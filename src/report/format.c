@@ -233,6 +233,13 @@ rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey k
   json_builder_end_array(json);
 }
 
+const char *
+rc_bellows_arrow(guint bellows)
+{
+  static const char *const arrows[] = { "", ">", "<", "<>" };
+  return arrows[bellows];
+}
+
 void
 rc_json_bellows(JsonBuilder *json, RcBellows bellows)
 {

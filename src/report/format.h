@@ -45,6 +45,9 @@ void rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, Rc
 /// Adds the members "bass" and "chords" of a grip.
 void rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip);
 
+/// How the bellows go, of a set of RcBellows: ">" on push, "<" on pull, "<>" now one and now the other, else ""; constant.
+const char *rc_bellows_arrow(guint bellows);
+
 /// Adds the member "bellows" where it is not both directions.
 void rc_json_bellows(JsonBuilder *json, RcBellows bellows);
 

@@ -47,6 +47,43 @@ rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route
   return g_string_free(text, FALSE);
 }
 
+// ----------------------------------------------------------------------------------------------------------- bellows
+
+// Tells of the chords from `start` to `end` in one direction, and empties them.
+static void
+tell_stroke(RcScore *score, RcTicks start, RcTicks end, RcBellows bellows, GString *chords)
+{
+  if (chords->len) {
+    char *text = g_strdup_printf("%s %s:%s", rc_bellows_arrow(bellows), rc_bellows_name(bellows), chords->str);
+    rc_score_tell(score, start, end - start, FALSE, text);
+    g_free(text);
+  }
+  g_string_truncate(chords, 0);
+}
+
+void
+rc_report_bellows(RcScore *score, RcTicks start, const RcTune *tune, const RcRoute *route)
+{
+  GString *chords = g_string_new(NULL);
+  RcBellows bellows = RC_BELLOWS_BOTH;
+  RcTicks turned = start;
+  RcTicks at = start;
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    if (step->held && step->bellows != RC_BELLOWS_BOTH) {
+      if (step->bellows != bellows) {
+        tell_stroke(score, turned, at, bellows, chords);
+        bellows = step->bellows;
+        turned = at;
+      }
+      g_string_append_printf(chords, " %s", g_array_index(tune->symbols, RcSymbol, step->played.symbol).text);
+    }
+    at += step->played.length;
+  }
+  tell_stroke(score, turned, at, bellows, chords);
+  g_string_free(chords, TRUE);
+}
+
 // ------------------------------------------------------------------------------------------------------ what and when
 
 // Longer stretches before those within them, else in the order they were told.

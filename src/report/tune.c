@@ -103,14 +103,6 @@ mark_of(RcVerdict verdict)
   }
 }
 
-// How the bellows go at an event; empty where no direction matters.
-static const char *
-arrow_of(guint bellows)
-{
-  static const char *const arrows[] = { "", ">", "<", "<>" };
-  return arrows[bellows];
-}
-
 static RcTicks
 common_share(const RcTune *tune, const RcBar *bar)
 {
@@ -154,7 +146,8 @@ make_cell(const RcTune *tune, const RcChart *chart, const RcBar *bar)
     while (cell.marks->len && g_utf8_strlen(cell.chords->str, -1) <= g_utf8_strlen(cell.marks->str, -1)) {
       g_string_append_c(cell.chords, ' ');
     }
-    char *mark = g_strconcat(mark_of(chart->verdicts[bar->first + i]), arrow_of(chart->bellows[bar->first + i]), NULL);
+    char *mark =
+      g_strconcat(mark_of(chart->verdicts[bar->first + i]), rc_bellows_arrow(chart->bellows[bar->first + i]), NULL);
     append_column(cell.marks, mark, (gsize)g_utf8_strlen(cell.chords->str, -1));
     g_free(mark);
     g_string_append(cell.chords, symbol_at(tune, event->symbol)->text);
@@ -355,7 +348,7 @@ append_alike(GString *text, const RcLayout *layout, const RcTune *tune, const Rc
   for (guint i = first; i < chart->needs->len; ++i) {
     if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
       g_string_append_printf(text, " %s%s", symbol_at(tune, needs[i].symbol)->text,
-                             arrow_of(rc_grip_bellows(layout, &needs[i].answer.grip)));
+                             rc_bellows_arrow(rc_grip_bellows(layout, &needs[i].answer.grip)));
     }
   }
 }

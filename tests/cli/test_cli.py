@@ -529,6 +529,19 @@ def test_the_route_turns_the_bellows_as_seldom_as_it_can():
     assert re.search(r"^ +> +[<>] +< +>$", out, re.M)
 
 
+def test_listen_says_which_way_the_bellows_go():
+    # Two seconds a bar. F may go with the C before it or with the D behind it, as above.
+    with tempfile.TemporaryDirectory() as folder:
+        book = write(folder, "bellows.yaml", MELODEON)
+        said = listened(folder, book, "--on", "push-pull-8-gc")[1]
+        assert re.search(r"0\.00 - +(2\.00  > push: C\n +2\.00 - +6\.00  < pull: F D"
+                         r"|4\.00  > push: C F\n +4\.00 - +6\.00  < pull: D)\n +6\.00 - +8\.00  > push: C\n", said), said
+        assert "for the left hand" in said
+        assert "push:" not in listened(folder, book, "--on", "push-pull-8-gc", "--wanted")[1]
+        assert "push:" not in listened(folder, book, "--on", "12")[1]
+        assert listened(folder, "D7", "--on", "push-pull-8-gc")[1].count("on pull") == 2
+
+
 def test_boards_that_do_not_change_have_no_bellows():
     for how in ("table", "json"):
         out = good("tune", "-", "--on", "12", "--format", how, stdin=MELODEON)
