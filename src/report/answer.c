@@ -186,18 +186,14 @@ sizes_text(const RcReport *r)
 
 // The chords nothing accepted stands in for, held longest first, in words.
 static char *
-unplayable_names(const RcReport *r, const GArray *lacks)
+unplayable_names(const RcReport *r)
 {
-  guint n = 0;
+  GPtrArray *names = rc_lacks_unplayable(r->roll, r->chosen, RC_SIGNS_UNICODE);
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < lacks->len && n < CHORDS_NAMED; ++i) {
-    const RcLack *lack = &g_array_index(lacks, RcLack, i);
-    if (lack->answer.verdict > rc_roll_accept(r->roll)) {
-      char *name = rc_lack_name(lack, "\u00a0=\u00a0");
-      g_string_append_printf(text, "%s%s", n++ ? ", " : "", name);
-      g_free(name);
-    }
+  for (guint i = 0; i < MIN(names->len, CHORDS_NAMED); ++i) {
+    g_string_append_printf(text, "%s%s", i ? ", " : "", (const char *)g_ptr_array_index(names, i));
   }
+  g_ptr_array_unref(names);
   return g_string_free(text, FALSE);
 }
 
@@ -210,8 +206,7 @@ missing_text(const RcReport *r)
   const RcCounts counts = counts_of(r, r->chosen);
   const RcTicks read = rc_counts_read(&counts);
   const RcTicks carried = rc_counts_carried(&counts, rc_roll_accept(r->roll));
-  GArray *lacks = rc_lacks_find(r->roll, r->chosen);
-  char *names = unplayable_names(r, lacks);
+  char *names = unplayable_names(r);
   GString *text = g_string_new(NULL);
   rc_percent_text(native, counts.ticks[RC_NATIVE], read);
   rc_percent_text(standing, carried - counts.ticks[RC_NATIVE], read);
@@ -226,7 +221,6 @@ missing_text(const RcReport *r)
   }
   g_string_append_c(text, '.');
   g_free(names);
-  g_array_unref(lacks);
   return g_string_free(text, FALSE);
 }
 
@@ -243,7 +237,7 @@ append_learn(GString *text, const RcReport *r)
   for (guint i = 0; i < lacks->len; ++i) {
     const RcLack *lack = &g_array_index(lacks, RcLack, i);
     if (lack->answer.verdict <= rc_roll_accept(r->roll)) {
-      char *name = rc_lack_name(lack, "\u00a0=\u00a0");
+      char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
       char *press = rc_grip_describe(rc_roll_layout(r->roll, r->chosen), &lack->answer.grip, RC_SIGNS_UNICODE);
       char *others = n > 1 ? g_strdup_printf("s (%u of them), first", n) : g_strdup(" for");
       g_string_append_printf(text, "Learn the stand-in%s %s: %s. ", others, name, press);

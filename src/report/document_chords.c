@@ -55,7 +55,7 @@ make_card(const RcDocument *d, const RcLack *lack)
     held.answer = (RcAnswer){ (RcVerdict)way->verdict, way->grip, way->grading, lack->answer.likeness };
   }
   char percent[8];
-  char *name = rc_lack_name(lack, " = ");
+  char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
   rc_percent_text(percent, rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times, rc_counts_whole(&counts));
   char *heading =
     g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);

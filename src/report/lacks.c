@@ -14,6 +14,13 @@ compare_chords(const RcChord *a, const RcChord *b)
 }
 
 static int
+compare_by_chord(gconstpointer a, gconstpointer b, gpointer data)
+{
+  (void)data;
+  return compare_chords(&((const RcLack *)a)->chord, &((const RcLack *)b)->chord);
+}
+
+static int
 compare_by_grip(gconstpointer a, gconstpointer b, gpointer layout)
 {
   const RcLack *left = a;
@@ -66,15 +73,16 @@ merge_lack(RcLack *into, const RcLack *more)
   into->ticks += more->ticks;
 }
 
+// Makes one of those that `compare` finds equal.
 static void
-merge_lacks(GArray *lacks, const RcLayout *layout)
+merge_lacks(GArray *lacks, GCompareDataFunc compare, gpointer data)
 {
   guint kept = 0;
-  g_array_sort_with_data(lacks, compare_by_grip, (gpointer)layout);
+  g_array_sort_with_data(lacks, compare, data);
   for (guint i = 1; i < lacks->len; ++i) {
     const RcLack *next = &g_array_index(lacks, RcLack, i);
     RcLack *last = &g_array_index(lacks, RcLack, kept);
-    if (!compare_by_grip(last, next, (gpointer)layout)) {
+    if (!compare(last, next, data)) {
       merge_lack(last, next);
     } else {
       g_array_index(lacks, RcLack, ++kept) = *next;
@@ -126,8 +134,9 @@ explain_lacks(GArray *lacks)
   }
 }
 
-GArray *
-rc_lacks_find(const RcRoll *roll, guint index)
+// A lack for each request that is answered worse than with `verdict`.
+static GArray *
+collect_lacks(const RcRoll *roll, guint index, RcVerdict verdict)
 {
   GArray *lacks = g_array_new(FALSE, FALSE, sizeof(RcLack));
   for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
@@ -137,11 +146,18 @@ rc_lacks_find(const RcRoll *roll, guint index)
     const RcLack lack = {
       chord, chord, answer, entry->request, answer.verdict, FALSE, entry->chords, entry->ticks, ""
     };
-    if (answer.verdict != RC_NATIVE) {
+    if (answer.verdict > verdict) {
       g_array_append_val(lacks, lack);
     }
   }
-  merge_lacks(lacks, rc_roll_layout(roll, index));
+  return lacks;
+}
+
+GArray *
+rc_lacks_find(const RcRoll *roll, guint index)
+{
+  GArray *lacks = collect_lacks(roll, index, RC_NATIVE);
+  merge_lacks(lacks, compare_by_grip, (gpointer)rc_roll_layout(roll, index));
   explain_lacks(lacks);
   g_array_sort(lacks, compare_by_time);
   return lacks;
@@ -150,17 +166,31 @@ rc_lacks_find(const RcRoll *roll, guint index)
 // ----------------------------------------------------------------------------------------------- what to press instead
 
 char *
-rc_lack_name(const RcLack *lack, const char *equals)
+rc_lack_name(const RcLack *lack, RcSigns signs)
 {
-  char *name = rc_chord_name(&lack->chord, RC_SIGNS_UNICODE);
+  char *name = rc_chord_name(&lack->chord, signs);
   if (lack->also.root != lack->chord.root || lack->also.bass != lack->chord.bass) {
-    char *also = rc_chord_name(&lack->also, RC_SIGNS_UNICODE);
-    char *both = g_strconcat(name, equals, also, NULL);
+    char *also = rc_chord_name(&lack->also, signs);
+    char *both = g_strconcat(name, signs == RC_SIGNS_ASCII ? "=" : "\u00a0=\u00a0", also, NULL);
     g_free(name);
     g_free(also);
     return both;
   }
   return name;
+}
+
+GPtrArray *
+rc_lacks_unplayable(const RcRoll *roll, guint index, RcSigns signs)
+{
+  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
+  GArray *lacks = collect_lacks(roll, index, rc_roll_accept(roll));
+  merge_lacks(lacks, compare_by_chord, NULL);
+  g_array_sort(lacks, compare_by_time);
+  for (guint i = 0; i < lacks->len; ++i) {
+    g_ptr_array_add(names, rc_lack_name(&g_array_index(lacks, RcLack, i), signs));
+  }
+  g_array_unref(lacks);
+  return names;
 }
 
 static void

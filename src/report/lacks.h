@@ -25,8 +25,12 @@ typedef struct {
 /// Returns the chords that keyboard @p index of @p roll lacks, those held longest first: a new array of RcLack.
 GArray *rc_lacks_find(const RcRoll *roll, guint index);
 
-/// Returns "A♭7", or "A♭7 = G♯7" with @p equals between, where the tunes write both; a new string.
-char *rc_lack_name(const RcLack *lack, const char *equals);
+/// Returns "A♭7", or "A♭7 = G♯7" where the tunes write both; no line should break within it. A new string.
+char *rc_lack_name(const RcLack *lack, RcSigns signs);
+
+/// Returns the names of the chords that keyboard @p index of @p roll does not give at the accepted grade, somewhere or
+/// anywhere: each once, those it does not give for longest first; a new array of char *, which frees them.
+GPtrArray *rc_lacks_unplayable(const RcRoll *roll, guint index, RcSigns signs);
 
 /// Returns what to press and how it differs; a new string.
 char *rc_lack_text(const RcLayout *layout, const RcLack *lack);

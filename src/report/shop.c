@@ -4,6 +4,7 @@
 // Offers as a table, CSV and JSON. Rows are in the order of the standings: by price, unknown ones last.
 
 #include "format.h"
+#include "lacks.h"
 #include "shop_words.h"
 
 #include <stdlib.h>
@@ -183,7 +184,22 @@ compare_missing(gconstpointer a, gconstpointer b)
   return (left->tune > right->tune) - (left->tune < right->tune);
 }
 
-// "plays 27 of 51 tunes; without A, B, C and 21 more."
+// " for want of Bm, F#7 and 3 chords more", those held longest first.
+static void
+append_wanting(GString *text, const Answer *a, guint index)
+{
+  enum { NAMED = 4 };
+  GPtrArray *names = rc_lacks_unplayable(rc_tally_roll(a->tally), row_at(a, index)->offer, RC_SIGNS_ASCII);
+  for (guint i = 0; i < MIN(names->len, NAMED); ++i) {
+    g_string_append_printf(text, "%s%s", i ? ", " : " for want of ", (const char *)g_ptr_array_index(names, i));
+  }
+  if (names->len > NAMED) {
+    g_string_append_printf(text, " and %u chord%s more", names->len - NAMED, names->len == NAMED + 1 ? "" : "s");
+  }
+  g_ptr_array_unref(names);
+}
+
+// "leaves out 24 of 51 tunes for want of Bm: A; B; C and 21 more."
 static char *
 left_out_text(const Answer *a, guint index)
 {
@@ -197,7 +213,9 @@ left_out_text(const Answer *a, guint index)
   }
   GArray *sorted = g_array_copy((GArray *)left);
   g_array_sort(sorted, compare_missing);
-  g_string_append_printf(text, "leaves out %u of %" U64 " tunes: ", left->len, counts.tunes);
+  g_string_append_printf(text, "leaves out %u of %" U64 " tunes", left->len, counts.tunes);
+  append_wanting(text, a, index);
+  g_string_append(text, ": ");
   for (guint i = 0; i < MIN(sorted->len, NAMED); ++i) {
     g_string_append_printf(text, "%s%s", i ? "; " : "",
                            rc_tally_title(a->tally, g_array_index(sorted, RcLeftOut, i).tune));

@@ -852,7 +852,7 @@ def test_a_shop_in_words():
     assert "The cheapest and the lightest to carry 90 % of the playing time at grade B or better is Large" in words
     assert "reach it too: Large unpriced (price)." in words
     assert "and better in one): Small and Large." in words
-    assert "* Small leaves out 2 of 3 tunes: Three; Two. (worn, cheap)" in words
+    assert "* Small leaves out 2 of 3 tunes for want of G7, Bm: Three; Two. (worn, cheap)" in words
     assert "One GBP is counted as 2 EUR" in words and "physiotherapist" in words
     # 11/12 is 91.67 %: not enough for 91.67, enough for 91.666, and never shown as enough where it is not.
     assert "None of these carries 91.67 % " in shopped(OFFERS, "--accept", "B", "--target", "91.67", stdin=MUSIC)
