@@ -90,6 +90,9 @@ gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *option
 
 void cli_options_clear(CliOptions *options);
 
+/// Runs a command without options of its own: has @p work do what @p argv asks for, and returns its exit status.
+int cli_run(const CliCommand *command, CliTakes takes, int (*work)(const CliOptions *options), int argc, char **argv);
+
 /// The settings the options give; print what is wrong and return FALSE.
 gboolean cli_hand(const CliOptions *options, RcHand *hand);
 gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);

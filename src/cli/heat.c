@@ -52,14 +52,7 @@ heat(const CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  CliOptions options = cli_options();
-  int status = CLI_DONE;
-  if (cli_parse(&cli_heat, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_ROUTE, &options, NULL,
-                argc, argv, &status)) {
-    status = heat(&options);
-  }
-  cli_options_clear(&options);
-  return status;
+  return cli_run(&cli_heat, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_ROUTE, heat, argc, argv);
 }
 
 const CliCommand cli_heat = {

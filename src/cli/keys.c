@@ -71,14 +71,7 @@ keys(const CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  CliOptions options = cli_options();
-  int status = CLI_DONE;
-  if (cli_parse(&cli_keys, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_TITLE, &options, NULL,
-                argc, argv, &status)) {
-    status = keys(&options);
-  }
-  cli_options_clear(&options);
-  return status;
+  return cli_run(&cli_keys, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_TITLE, keys, argc, argv);
 }
 
 const CliCommand cli_keys = {

@@ -155,6 +155,18 @@ cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const 
   return good;
 }
 
+int
+cli_run(const CliCommand *command, CliTakes takes, int (*work)(const CliOptions *options), int argc, char **argv)
+{
+  CliOptions options = cli_options();
+  int status = CLI_DONE;
+  if (cli_parse(command, takes, &options, NULL, argc, argv, &status)) {
+    status = work(&options);
+  }
+  cli_options_clear(&options);
+  return status;
+}
+
 gboolean
 cli_hand(const CliOptions *options, RcHand *hand)
 {

@@ -62,14 +62,8 @@ sheet(const CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  CliOptions options = cli_options();
-  int status = CLI_DONE;
-  if (cli_parse(&cli_sheet, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE | CLI_PAPER,
-                &options, NULL, argc, argv, &status)) {
-    status = sheet(&options);
-  }
-  cli_options_clear(&options);
-  return status;
+  return cli_run(&cli_sheet, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE | CLI_PAPER, sheet,
+                 argc, argv);
 }
 
 const CliCommand cli_sheet = {

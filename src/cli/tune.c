@@ -40,14 +40,8 @@ tune(const CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  CliOptions options = cli_options();
-  int status = CLI_DONE;
-  if (cli_parse(&cli_tune, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE,
-                &options, NULL, argc, argv, &status)) {
-    status = tune(&options);
-  }
-  cli_options_clear(&options);
-  return status;
+  return cli_run(&cli_tune, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE, tune,
+                 argc, argv);
 }
 
 const CliCommand cli_tune = {

@@ -563,25 +563,11 @@ read_tune(RcAbcReader *r, RcTune *tune, const Block *block, Header *header, GErr
 static void
 add_title(const Header *header, GError **error)
 {
-  if (error && *error && header->title.at < header->title.end) {
+  if (header->title.at < header->title.end) {
     char *title = abc_text_to_utf8(header->title);
-    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, title);
-    g_free((*error)->message);
-    (*error)->message = message;
+    rc_reader_left_out(error, title);
     g_free(title);
   }
-}
-
-static RcReadResult
-end_reading(RcAbcReader *r, GError **error)
-{
-  const char *failure = rc_source_failure(r->source);
-  if (!failure || r->failed) {
-    return RC_READ_END;
-  }
-  r->failed = TRUE;
-  rc_fail(error, RC_ERROR_IO, (RcPlace){ r->name, r->line, 0 }, "reading failed: %s", failure);
-  return RC_READ_PROBLEM;
 }
 
 RcReadResult
@@ -591,7 +577,7 @@ rc_abc_reader_next(RcAbcReader *r, RcTune *tune, GError **error)
   Header header = { 0 };
   rc_tune_clear(tune);
   if (!find_tune(r)) {
-    return end_reading(r, error);
+    return rc_reader_end(r->source, (RcPlace){ r->name, r->line, 0 }, &r->failed, error);
   }
   if (!read_block(r, &block)) {
     rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block.line, 0 },

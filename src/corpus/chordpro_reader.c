@@ -506,44 +506,22 @@ play_song(RcChordproReader *r, GError **error)
   return TRUE;
 }
 
-static void
-add_title(const RcChordproReader *r, GError **error)
-{
-  if (error && *error && r->title) {
-    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, r->title);
-    g_free((*error)->message);
-    (*error)->message = message;
-  }
-}
-
-static RcReadResult
-end_reading(RcChordproReader *r, GError **error)
-{
-  const char *failure = rc_source_failure(r->source);
-  if (!failure || r->failed) {
-    return RC_READ_END;
-  }
-  r->failed = TRUE;
-  rc_fail(error, RC_ERROR_IO, (RcPlace){ r->name, r->line, 0 }, "reading failed: %s", failure);
-  return RC_READ_PROBLEM;
-}
-
 RcReadResult
 rc_chordpro_reader_next(RcChordproReader *r, RcTune *tune, GError **error)
 {
   do {
     start_song(r, tune);
     if (!read_song(r, error)) {
-      add_title(r, error);
+      rc_reader_left_out(error, r->title);
       return RC_READ_PROBLEM;
     }
   } while (!r->any && !(r->ended && r->at == r->buffer->len));
   if (!r->any) {
-    return end_reading(r, error);
+    return rc_reader_end(r->source, (RcPlace){ r->name, r->line, 0 }, &r->failed, error);
   }
   if (play_song(r, error)) {
     return RC_READ_TUNE;
   }
-  add_title(r, error);
+  rc_reader_left_out(error, r->title);
   return RC_READ_PROBLEM;
 }

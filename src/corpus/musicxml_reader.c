@@ -537,16 +537,6 @@ make_tune(RcMusicxmlReader *r, RcTune *tune)
   return !r->error;
 }
 
-static void
-add_title(RcMusicxmlReader *r)
-{
-  if (r->title) {
-    char *message = g_strdup_printf("%s; left out: %s", r->error->message, r->title);
-    g_free(r->error->message);
-    r->error->message = message;
-  }
-}
-
 RcReadResult
 rc_musicxml_reader_next(RcMusicxmlReader *r, RcTune *tune, GError **error)
 {
@@ -562,7 +552,7 @@ rc_musicxml_reader_next(RcMusicxmlReader *r, RcTune *tune, GError **error)
   if (parse(r) && make_tune(r, tune)) {
     return RC_READ_TUNE;
   }
-  add_title(r);
+  rc_reader_left_out(&r->error, r->title);
   g_propagate_error(error, g_steal_pointer(&r->error));
   return RC_READ_PROBLEM;
 }

@@ -9,6 +9,13 @@
 #include "rowcall/corpus.h"
 #include "source.h"
 
+/// Adds to the message of @p error which tune is left out for it; @p title may be NULL or empty.
+void rc_reader_left_out(GError **error, const char *title);
+
+/// Returns what comes behind the last tune: the end, or, once, the failure of @p source, said of @p place. @p told is
+/// whether that was said.
+RcReadResult rc_reader_end(const RcSource *source, RcPlace place, gboolean *told, GError **error);
+
 typedef struct RcYamlReader RcYamlReader;
 
 RcYamlReader *rc_yaml_reader_new(RcSource *source, RcCorpusOptions options);

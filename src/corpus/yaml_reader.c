@@ -500,11 +500,7 @@ add_title(RcYamlReader *r, GError **error)
 {
   const Text *title = &r->fields[FIELD_TITLE];
   char *name = title->given ? g_strdup(text_of(r, title)) : r->parser.error ? find_title(r) : NULL;
-  if (error && *error && name && *name) {
-    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, name);
-    g_free((*error)->message);
-    (*error)->message = message;
-  }
+  rc_reader_left_out(error, name);
   g_free(name);
 }
 

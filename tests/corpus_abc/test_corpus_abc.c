@@ -16,7 +16,8 @@
 
 #include "rowcall/corpus.h"
 
-#include <glib/gstdio.h>
+#include "../unit/scratch.h"
+
 #include <stdio.h>
 #include <string.h>
 #include <unistd.h>
@@ -24,9 +25,6 @@
 #define HEAD "X:1\nT:Weir\nM:4/4\nL:1/4\n"
 
 enum { STUCK = 300 }; // seconds after which a reader that never ends is ended
-
-static char *folder = NULL;
-static char *path = NULL;
 
 // ----------------------------------------------------------------------------------------------------------- the files
 
@@ -634,20 +632,7 @@ static int
 make_folder(void **state)
 {
   (void)state;
-  folder = g_dir_make_tmp("rowcall-abc-XXXXXX", NULL);
-  path = folder ? g_build_filename(folder, "t.abc", NULL) : NULL;
-  return folder ? 0 : -1;
-}
-
-static int
-remove_folder(void **state)
-{
-  (void)state;
-  g_remove(path);
-  g_rmdir(folder);
-  g_free(path);
-  g_free(folder);
-  return 0;
+  return make_scratch("t.abc");
 }
 
 int
@@ -659,5 +644,5 @@ main(void)
     cmocka_unit_test(test_places_of_chords),  cmocka_unit_test(test_bytes_that_are_no_text),
     cmocka_unit_test(test_much_of_one_thing),
   };
-  return cmocka_run_group_tests(tests, make_folder, remove_folder);
+  return cmocka_run_group_tests(tests, make_folder, remove_scratch);
 }

@@ -13,68 +13,11 @@
 
 #include <cmocka.h>
 
-#include "rowcall/corpus.h"
+#include "heard.h"
 
-#include <glib/gstdio.h>
 #include <string.h>
 
 #define HEAD "X:1\nT:Weir\nM:4/4\nL:1/4\n"
-
-static char *folder = NULL;
-static char *path = NULL;
-
-// "D 4, Bm 2": the chords as heard; problems and remarks stand in brackets.
-static char *
-heard(const char *text, gsize length)
-{
-  GString *out = g_string_new(NULL);
-  GError *error = NULL;
-  const char *const paths[] = { path, NULL };
-  assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
-  RcTune *tune = rc_tune_new();
-  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
-    if (result == RC_READ_PROBLEM) {
-      g_string_append_printf(out, "[%s]", error->message + strlen(path));
-      g_clear_error(&error);
-      continue;
-    }
-    g_string_append_printf(out, "%s%s:", out->len ? "\n" : "", tune->title);
-    RcPlayed played;
-    for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-      const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
-      g_string_append_printf(out, " %s%s %g", symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "",
-                             (double)played.length / (double)RC_QUARTER);
-    }
-    g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
-                           tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
-                           tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
-                           tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
-  }
-  rc_tune_free(tune);
-  rc_corpus_free(corpus);
-  return g_string_free(out, FALSE);
-}
-
-typedef struct {
-  const char *text;
-  const char *expected;
-} Case;
-
-static void
-check(const Case *cases, guint n)
-{
-  for (guint i = 0; i < n; ++i) {
-    char *found = heard(cases[i].text, strlen(cases[i].text));
-    if (strcmp(found, cases[i].expected) != 0) {
-      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
-      fail();
-    }
-    g_free(found);
-  }
-}
-
-#define CHECK(cases) check(cases, G_N_ELEMENTS(cases))
 
 static void
 test_lengths(void **state)
@@ -93,7 +36,7 @@ test_lengths(void **state)
     { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },              // 2/4 is under 3/4: L is 1/16
     { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" }, // 3.2: a field on the way
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 static void
@@ -120,7 +63,7 @@ test_repeats(void **state)
     { HEAD "K:D\n\"D\"D4|!coda!\"G\"G4|!D.C.!|\n", "Weir: D 4 G 4 (jumps)" },
     { HEAD "P:AB\nK:D\nP:A\n\"D\"D4|!D.C.!|\nP:B\n\"G\"G4|\n", "Weir: D 4 G 4 (jumps)" },
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 static void
@@ -140,7 +83,7 @@ test_symbols(void **state)
     { HEAD "K:D\nV:1\nDEFG|ABcd|\nV:2\n\"D\"D4|\"G\"D4|\n", "Weir: D 4 G 4" },
     { HEAD "K:D\n[V:1]\"D\"DEFG|[V:2]A,4|[V:1]\"G\"ABcd|[V:2]B,4|\n", "Weir: D 4 G 4" },
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 // 4.20: a text for each note of the line above, none for rests; a star for no text; a line for the bar's end.
@@ -162,7 +105,7 @@ test_symbol_lines(void **state)
     { HEAD "K:C\nV:1\nCDEF|\nV:2\nC,2 G,2|\ns: \"C\" \"G\"\n", "Weir: C 2 G 2" },
     { HEAD "K:C\nV:1\nCDEF|\ns: \"C\"\nV:2\nC,2 G,2|\n", "Weir: C 4" },
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 // No part of the standard: notes at once as they were written once, beside decorations between the same signs.
@@ -177,7 +120,7 @@ test_old_chords(void **state)
     { HEAD "K:C\n\"C\"+ff+C4|\"G\"+trill+D4|+fff+E4|\n", "Weir: C 4 G 8" },
     { HEAD "K:C\n\"C\"+CE+4|D4|\n\nX:2\nT:Lock\nL:1/4\nK:C\n\"F\"+FA+4|\n", "Weir: C 4\nLock: F 4 (old chords)" },
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 // 4.16: O stands for a coda, unless the tune says otherwise.
@@ -193,7 +136,7 @@ test_letters_that_jump(void **state)
     { "U:O = !roll!\n\n" HEAD "K:C\n\"C\"OC4|\n", "Weir: C 4" },
     { HEAD "K:C\n\"C\"SC4|\n", "Weir: C 4" }, // a segno alone sends nobody anywhere
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 static void
@@ -217,7 +160,7 @@ test_texts(void **state)
     { "X:1\nT:&#0; \\u0007 &#xD800; &\n" BODY, "&#0; u0007 &#xD800; &: C 4" }, // what is no letter stays
   };
 #undef BODY
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 static void
@@ -243,7 +186,7 @@ test_files(void **state)
       "[:3:3: found `3/5`; expected a meter such as 3/4, C, C| or none; left out: Weir]" },
     { "nothing here\n", "[: holds no tunes; a tune begins with a line `X: 1`]" },
   };
-  CHECK(cases);
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 // The melody's tones over each chord of the first tune, "2 6, 7".
@@ -350,7 +293,7 @@ test_cut_off_anywhere(void **state)
     "%abc\nX:1\nT:W\\'eir\nP:A2\nM:6/8\nQ:3/8=112\nK:Bm ^g\nP:A\n|:\"Bm/f+\"{a}B2>c (3def|1 [B2d2]!D.S.!"
     "[K:D]\"A7(Em)\"Z2:|2 \"D\"d6 & x6|]\ns:\"^x\" * \"G\"|!f!\nV:2\n\"G\"G6|\n";
   for (gsize n = 0; n < sizeof whole; ++n) {
-    g_free(heard(whole, n));
+    g_free(heard(whole, n, SHOW_LENGTHS));
   }
 }
 
@@ -361,7 +304,7 @@ test_zero_bytes(void **state)
 {
   (void)state;
   static const char text[] = HEAD "K:D\n\"D\0\"D4|\"G\"G4|\n";
-  char *found = heard(text, sizeof text - 1);
+  char *found = heard(text, sizeof text - 1, SHOW_LENGTHS);
   assert_string_equal(found, "Weir: D?? 4 G 4"); // the second mark says unread
   g_free(found);
 }
@@ -370,20 +313,7 @@ static int
 make_folder(void **state)
 {
   (void)state;
-  folder = g_dir_make_tmp(NULL, NULL);
-  path = g_build_filename(folder, "t.abc", NULL);
-  return folder ? 0 : -1;
-}
-
-static int
-remove_folder(void **state)
-{
-  (void)state;
-  g_remove(path);
-  g_rmdir(folder);
-  g_free(path);
-  g_free(folder);
-  return 0;
+  return make_scratch("weir.abc");
 }
 
 int
@@ -403,5 +333,5 @@ main(void)
     cmocka_unit_test(test_letters_that_jump),
     cmocka_unit_test(test_texts),
   };
-  return cmocka_run_group_tests(tests, make_folder, remove_folder);
+  return cmocka_run_group_tests(tests, make_folder, remove_scratch);
 }

@@ -13,10 +13,7 @@
 
 #include <cmocka.h>
 
-#include "rowcall/corpus.h"
-
-#include <glib/gstdio.h>
-#include <string.h>
+#include "heard.h"
 
 #define HEAD                                                                                                           \
   "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<score-partwise version=\"4.0\"><work><work-title>Weir</work-title>"    \
@@ -39,101 +36,6 @@
 #define ENDING(n, type) "<barline><ending number=\"" n "\" type=\"" type "\"/></barline>"
 #define SOUND(what) "<direction><direction-type><words/></direction-type><sound " what "/></direction>"
 #define WORDS(text) "<direction><direction-type><words>" text "</words></direction-type></direction>"
-
-static char *folder = NULL;
-static char *path = NULL;
-
-// The names of a set of tones, in the order of their pitch classes.
-static void
-append_tones(GString *out, RcPcSet tones)
-{
-  static const char *const names[] = { "C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B" };
-  for (guint pc = 0; pc < G_N_ELEMENTS(names); ++pc) {
-    g_string_append(out, rc_pcs_has(tones, pc) ? names[pc] : "");
-  }
-}
-
-typedef enum { SHOW_LENGTHS, SHOW_MELODY, SHOW_SETTINGS, SHOW_PLACES, SHOW_PARTS } Show;
-
-static void
-append_chord(GString *out, const RcTune *tune, const RcPlayed *played, Show show)
-{
-  const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played->symbol);
-  const RcSetting *setting = rc_tune_setting(tune, played->setting);
-  const RcEvent *event = &g_array_index(tune->events, RcEvent, played->event);
-  g_string_append_printf(out, " %s%s", symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
-  if (show == SHOW_LENGTHS) {
-    g_string_append_printf(out, " %g", (double)played->length / (double)RC_QUARTER);
-  } else if (show == SHOW_MELODY) {
-    g_string_append_c(out, ':');
-    append_tones(out, played->melody);
-  } else if (show == SHOW_SETTINGS) {
-    char *key = rc_key_name(setting->key, RC_SIGNS_ASCII);
-    g_string_append_printf(out, " (%s, %u/%u, %g)", key, setting->meter.beats, setting->meter.unit,
-                           setting->tempo.quarters);
-    g_free(key);
-  } else if (show == SHOW_PLACES) {
-    g_string_append_printf(out, " %u:%u", event->line, event->column);
-  }
-}
-
-static void
-append_tune(GString *out, const RcTune *tune, Show show)
-{
-  RcPlayed played;
-  g_string_append_printf(out, "%s:", tune->title);
-  for (RcWalk walk = rc_walk_start(tune); show != SHOW_PARTS && rc_walk_next(&walk, &played);) {
-    append_chord(out, tune, &played, show);
-  }
-  for (guint i = 0; show == SHOW_PARTS && i < tune->parts->len; ++i) {
-    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
-    g_string_append_printf(out, " %s %u+%u", part->label, part->first, part->count);
-  }
-  g_string_append(out, tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "");
-}
-
-// "Weir: D 4 Bm 2": the chords as heard; a problem stands in brackets.
-static char *
-heard(const char *text, gsize length, Show show)
-{
-  GString *out = g_string_new(NULL);
-  GError *error = NULL;
-  const char *const paths[] = { path, NULL };
-  assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
-  RcTune *tune = rc_tune_new();
-  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
-    if (result == RC_READ_TUNE) {
-      append_tune(out, tune, show);
-    } else {
-      g_string_append_printf(out, "[%s]", error->message + strlen(path));
-      g_clear_error(&error);
-    }
-  }
-  rc_tune_free(tune);
-  rc_corpus_free(corpus);
-  return g_string_free(out, FALSE);
-}
-
-typedef struct {
-  const char *text;
-  const char *expected;
-} Case;
-
-static void
-check(const Case *cases, guint n, Show show)
-{
-  for (guint i = 0; i < n; ++i) {
-    char *found = heard(cases[i].text, strlen(cases[i].text), show);
-    if (strcmp(found, cases[i].expected) != 0) {
-      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
-      fail();
-    }
-    g_free(found);
-  }
-}
-
-#define CHECK(cases, show) check(cases, G_N_ELEMENTS(cases), show)
 
 // ----------------------------------------------------------------------------------------------------------- lengths
 
@@ -510,20 +412,7 @@ static int
 set_up(void **state)
 {
   (void)state;
-  folder = g_dir_make_tmp("rowcall-musicxml-XXXXXX", NULL);
-  path = g_build_filename(folder, "weir.musicxml", NULL);
-  return folder ? 0 : 1;
-}
-
-static int
-tear_down(void **state)
-{
-  (void)state;
-  g_unlink(path);
-  g_rmdir(folder);
-  g_free(path);
-  g_free(folder);
-  return 0;
+  return make_scratch("weir.musicxml");
 }
 
 int
@@ -535,5 +424,5 @@ main(void)
     cmocka_unit_test(test_repeats), cmocka_unit_test(test_jumps),  cmocka_unit_test(test_part_names),
     cmocka_unit_test(test_places),  cmocka_unit_test(test_bad),    cmocka_unit_test(test_deep),
   };
-  return cmocka_run_group_tests(tests, set_up, tear_down);
+  return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }

@@ -1,0 +1,28 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What the readers say alike.
+
+#include "reader.h"
+
+void
+rc_reader_left_out(GError **error, const char *title)
+{
+  if (error && *error && title && *title) {
+    char *message = g_strdup_printf("%s; left out: %s", (*error)->message, title);
+    g_free((*error)->message);
+    (*error)->message = message;
+  }
+}
+
+RcReadResult
+rc_reader_end(const RcSource *source, RcPlace place, gboolean *told, GError **error)
+{
+  const char *failure = rc_source_failure(source);
+  if (!failure || *told) {
+    return RC_READ_END;
+  }
+  *told = TRUE;
+  rc_fail(error, RC_ERROR_IO, place, "reading failed: %s", failure);
+  return RC_READ_PROBLEM;
+}

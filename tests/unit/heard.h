@@ -1,0 +1,111 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What is heard of a text, as a line of words to compare with: shared by the tests of the readers. To be included
+// behind cmocka.h.
+
+#ifndef ROWCALL_TESTS_HEARD_H
+#define ROWCALL_TESTS_HEARD_H
+
+#include "rowcall/corpus.h"
+
+#include "scratch.h"
+
+#include <string.h>
+
+// The names of a set of tones, in the order of their pitch classes.
+static void
+append_tones(GString *out, RcPcSet tones)
+{
+  static const char *const names[] = { "C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B" };
+  for (guint pc = 0; pc < G_N_ELEMENTS(names); ++pc) {
+    g_string_append(out, rc_pcs_has(tones, pc) ? names[pc] : "");
+  }
+}
+
+typedef enum { SHOW_LENGTHS, SHOW_MELODY, SHOW_SETTINGS, SHOW_PLACES, SHOW_PARTS } Show;
+
+static void
+append_chord(GString *out, const RcTune *tune, const RcPlayed *played, Show show)
+{
+  const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played->symbol);
+  const RcSetting *setting = rc_tune_setting(tune, played->setting);
+  const RcEvent *event = &g_array_index(tune->events, RcEvent, played->event);
+  g_string_append_printf(out, " %s%s", symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
+  if (show == SHOW_LENGTHS) {
+    g_string_append_printf(out, " %g", (double)played->length / (double)RC_QUARTER);
+  } else if (show == SHOW_MELODY) {
+    g_string_append_c(out, ':');
+    append_tones(out, played->melody);
+  } else if (show == SHOW_SETTINGS) {
+    char *key = rc_key_name(setting->key, RC_SIGNS_ASCII);
+    g_string_append_printf(out, " (%s, %u/%u, %g)", key, setting->meter.beats, setting->meter.unit,
+                           setting->tempo.quarters);
+    g_free(key);
+  } else if (show == SHOW_PLACES) {
+    g_string_append_printf(out, " %u:%u", event->line, event->column);
+  }
+}
+
+static void
+append_tune(GString *out, const RcTune *tune, Show show)
+{
+  RcPlayed played;
+  g_string_append_printf(out, "%s%s:", out->len ? "\n" : "", tune->title);
+  for (RcWalk walk = rc_walk_start(tune); show != SHOW_PARTS && rc_walk_next(&walk, &played);) {
+    append_chord(out, tune, &played, show);
+  }
+  for (guint i = 0; show == SHOW_PARTS && i < tune->parts->len; ++i) {
+    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
+    g_string_append_printf(out, " %s %u+%u", part->label, part->first, part->count);
+  }
+  g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
+                         tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
+                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
+                         tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
+}
+
+// "Weir: D 4 Bm 2 (jumps)", a line a tune: the chords as heard, and remarks; a problem stands in square brackets.
+static char *
+heard(const char *text, gsize length, Show show)
+{
+  GString *out = g_string_new(NULL);
+  GError *error = NULL;
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
+    if (result == RC_READ_TUNE) {
+      append_tune(out, tune, show);
+    } else {
+      g_string_append_printf(out, "%s[%s]", out->len ? "\n" : "", error->message + strlen(path));
+      g_clear_error(&error);
+    }
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+typedef struct {
+  const char *text;
+  const char *expected;
+} Case;
+
+static void
+check(const Case *cases, guint n, Show show)
+{
+  for (guint i = 0; i < n; ++i) {
+    char *found = heard(cases[i].text, strlen(cases[i].text), show);
+    if (strcmp(found, cases[i].expected) != 0) {
+      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
+      fail();
+    }
+    g_free(found);
+  }
+}
+
+#define CHECK(cases, show) check(cases, G_N_ELEMENTS(cases), show)
+
+#endif
