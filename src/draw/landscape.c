@@ -66,6 +66,18 @@ least_width(const RcLandscape *land, guint first)
   return 0;
 }
 
+// Black with a white edge, to be seen on every shade.
+static void
+stroke_cased(cairo_t *cairo, double edge, double width)
+{
+  cairo_set_source_rgb(cairo, 1, 1, 1);
+  cairo_set_line_width(cairo, edge);
+  cairo_stroke_preserve(cairo);
+  cairo_set_source_rgb(cairo, 0, 0, 0);
+  cairo_set_line_width(cairo, width);
+  cairo_stroke(cairo);
+}
+
 // A line under the cells that reach the target, black within white so that it shows on every shade.
 static void
 draw_frontier(const Grid *g)
@@ -78,12 +90,7 @@ draw_frontier(const Grid *g)
       cairo_line_to(g->cairo, cell_x(g, first) + g->width - 0.25, y);
     }
   }
-  cairo_set_source_rgb(g->cairo, 1, 1, 1);
-  cairo_set_line_width(g->cairo, 3.2);
-  cairo_stroke_preserve(g->cairo);
-  cairo_set_source_rgb(g->cairo, 0, 0, 0);
-  cairo_set_line_width(g->cairo, 1.6);
-  cairo_stroke(g->cairo);
+  stroke_cased(g->cairo, 3.2, 1.6);
 }
 
 // From a framed cell to its name beyond the widest range.
@@ -107,12 +114,7 @@ draw_marks(const Grid *g)
     const double label_x = cell_x(g, g->land->columns - mark->width + 1) + 3;
     draw_leader(g, x + g->width, label_x, y + g->height / 2);
     cairo_rectangle(g->cairo, x - 0.5, y - 0.5, g->width + 0.5, g->height + 0.5);
-    cairo_set_source_rgb(g->cairo, 1, 1, 1);
-    cairo_set_line_width(g->cairo, 2.4);
-    cairo_stroke_preserve(g->cairo);
-    cairo_set_source_rgb(g->cairo, 0, 0, 0);
-    cairo_set_line_width(g->cairo, 1);
-    cairo_stroke(g->cairo);
+    stroke_cased(g->cairo, 2.4, 1);
     rc_draw_text(g->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, label_x, y + g->height / 2 - 5, 60, 1, mark->label);
   }
 }

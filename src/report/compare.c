@@ -268,12 +268,7 @@ add_layout(JsonBuilder *json, const RcLayout *layout, const RcCounts *counts)
   rc_json_text(json, "layout", layout->name);
   rc_json_number(json, "buttons", rc_layout_count_buttons(layout));
   rc_json_counts(json, counts);
-  json_builder_set_member_name(json, "tunes");
-  json_builder_begin_object(json);
-  rc_json_number(json, "total", (gint64)counts->tunes);
-  rc_json_number(json, "native", (gint64)counts->native);
-  rc_json_number(json, "playable", (gint64)counts->playable);
-  json_builder_end_object(json);
+  rc_json_tunes(json, counts);
   json_builder_end_object(json);
 }
 

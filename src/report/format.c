@@ -299,6 +299,17 @@ rc_json_counts(JsonBuilder *json, const RcCounts *counts)
 }
 
 void
+rc_json_tunes(JsonBuilder *json, const RcCounts *counts)
+{
+  json_builder_set_member_name(json, "tunes");
+  json_builder_begin_object(json);
+  rc_json_number(json, "total", (gint64)counts->tunes);
+  rc_json_number(json, "native", (gint64)counts->native);
+  rc_json_number(json, "playable", (gint64)counts->playable);
+  json_builder_end_object(json);
+}
+
+void
 rc_json_finish(GString *out, JsonBuilder *json)
 {
   JsonNode *root = json_builder_get_root(json);

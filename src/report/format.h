@@ -45,7 +45,8 @@ void rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, Rc
 /// Adds the members "bass" and "chords" of a grip.
 void rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip);
 
-/// How the bellows go, of a set of RcBellows: ">" on push, "<" on pull, "<>" now one and now the other, else ""; constant.
+/// How the bellows go, of a set of RcBellows: ">" on push, "<" on pull, "<>" now one and now the other, else "";
+/// constant.
 const char *rc_bellows_arrow(guint bellows);
 
 /// Adds the member "bellows" where it is not both directions.
@@ -59,6 +60,9 @@ void rc_json_likeness(JsonBuilder *json, guint likeness);
 
 /// Adds the members "chords" and "quarters" of counts.
 void rc_json_counts(JsonBuilder *json, const RcCounts *counts);
+
+/// Adds the member "tunes": in all, native and playable ones.
+void rc_json_tunes(JsonBuilder *json, const RcCounts *counts);
 
 /// Appends what @p json has built, with a line end, and frees it.
 void rc_json_finish(GString *out, JsonBuilder *json);

@@ -355,17 +355,6 @@ add_flag(JsonBuilder *json, const char *name, gboolean value)
 }
 
 static void
-add_tunes(JsonBuilder *json, const RcCounts *counts)
-{
-  json_builder_set_member_name(json, "tunes");
-  json_builder_begin_object(json);
-  rc_json_number(json, "total", (gint64)counts->tunes);
-  rc_json_number(json, "native", (gint64)counts->native);
-  rc_json_number(json, "playable", (gint64)counts->playable);
-  json_builder_end_object(json);
-}
-
-static void
 add_beaten_by(const Answer *a, JsonBuilder *json, guint index)
 {
   json_builder_set_member_name(json, "beaten_by");
@@ -413,7 +402,7 @@ add_offer(const Answer *a, JsonBuilder *json, guint index)
   add_known(json, "kg", offer->grams, 1000);
   add_text_or_null(json, "remarks", offer->remarks);
   rc_json_counts(json, &counts);
-  add_tunes(json, &counts);
+  rc_json_tunes(json, &counts);
   rc_json_quarters(json, "carried", rc_measured_ticks(&counts, row->worth.carried));
   add_flag(json, "reaches", row->reaches);
   rc_json_text(json, "standing", standing_word(row));
