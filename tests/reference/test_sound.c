@@ -573,7 +573,7 @@ tell_agreement(const Agreement *a, const char *what)
     what, a->stand_ins, (guint)G_N_ELEMENTS(wanted), a->sum / G_N_ELEMENTS(wanted), a->least);
 }
 
-// With every tone as loud as the model takes it, what is heard stands in the order of the model.
+// With every tone as loud as the model takes it, what is heard stands all but in the order of the model.
 static void
 test_the_tones_rank_as_the_model(void **state)
 {
