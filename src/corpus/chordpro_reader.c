@@ -9,7 +9,9 @@
 
 #include <string.h>
 
-enum { BLOCK = 64 << 10, MOST_CAPO = 24, MOST_TRANSPOSE = 48, NO_PART = G_MAXUINT };
+#define NO_PART G_MAXUINT
+
+enum { BLOCK = 64 << 10, MOST_CAPO = 24, MOST_TRANSPOSE = 48 };
 
 // Where in a song a line stands.
 typedef enum { IN_WORDS, IN_GRID, IN_TAB } Environment;
