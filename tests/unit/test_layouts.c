@@ -558,8 +558,7 @@ static const BadBoard bad_boards[] = {
   { HEAD COLUMNS ROWS "spacing: {column: 16, row: 12, slant: -1}\n", "5:39: found slant `-1`; expected 0 to 100 mm" },
 
   // reeds
-  { BOARD "reeds: E\n",
-    "6:8: `reeds` names the lowest note of the basses and of the chords, as {bass: E, chord: G}" },
+  { BOARD "reeds: E\n", "6:8: `reeds` names the lowest note of the basses and of the chords, as {bass: E, chord: G}" },
   { BOARD "reeds: {base: E}\n", "6:9: unknown key `base`; did you mean `bass`?" },
   { BOARD "reeds: {bass: low}\n", "6:15: found bass `low`; expected a note such as E" },
   { BOARD "reeds: {bass: C, chord: [G]}\n", "6:25: found chord `(a list)`; expected a note such as E" },

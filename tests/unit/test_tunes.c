@@ -367,8 +367,7 @@ is_reported_first(const BadTune *bad)
 {
   char *text = g_strconcat(bad->text, "---\n" HERON, NULL);
   char *line = expected_line(bad, FILE_NAME, 0);
-  const gboolean same =
-    is_same(account_of_bytes(text, strlen(text)), g_strconcat(line, "\ntune Grey Heron\n", NULL));
+  const gboolean same = is_same(account_of_bytes(text, strlen(text)), g_strconcat(line, "\ntune Grey Heron\n", NULL));
   g_free(line);
   g_free(text);
   return same;
@@ -484,7 +483,7 @@ test_a_character_cut_off_by_the_end_of_the_file(void **state)
 {
   (void)state;
   assert_account(HERON "---\n" LOG BARS "note: caf\xc3",
-                    "tune Grey Heron\n" FILE_NAME ":6:10: byte 0xC3" NOT_UTF8 "; left out: Hollow Log\n");
+                 "tune Grey Heron\n" FILE_NAME ":6:10: byte 0xC3" NOT_UTF8 "; left out: Hollow Log\n");
 }
 
 // One-line tunes: what is no text costs the tune on its line, not the one before. --- {title: takes 12 columns.
@@ -494,8 +493,7 @@ test_bytes_that_are_no_text_cost_their_own_tune(void **state)
   (void)state;
   static const char *const good = "--- {title: Grey Heron, parts: {A: D}}\n";
   char *text = g_strconcat(good, "--- {title: Caf\xe9, parts: {A: D}}\n", good, NULL);
-  assert_account(text,
-                    "tune Grey Heron\n" FILE_NAME ":2:16: byte 0xE9" NOT_UTF8 "; left out: Caf?\ntune Grey Heron\n");
+  assert_account(text, "tune Grey Heron\n" FILE_NAME ":2:16: byte 0xE9" NOT_UTF8 "; left out: Caf?\ntune Grey Heron\n");
   g_free(text);
 }
 
@@ -504,12 +502,12 @@ test_a_text_that_is_no_tune_and_broken_besides(void **state)
 {
   (void)state;
   assert_account("''\n'' @\n", FILE_NAME ":2:4: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n");
-  assert_account("--- @\n--- @\n---\n" HERON, FILE_NAME
-                    ":1:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
-                    ":2:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
-  assert_account("@\n---\n@\n---\n" HERON, FILE_NAME
-                    ":1:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
-                    ":3:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
+  assert_account("--- @\n--- @\n---\n" HERON,
+                 FILE_NAME ":1:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
+                           ":2:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
+  assert_account("@\n---\n@\n---\n" HERON,
+                 FILE_NAME ":1:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
+                           ":3:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
 }
 
 // A book of equal tunes with their number as title, but for the bars of the last of each `every`.
