@@ -58,13 +58,6 @@ layout_of(const char *name)
   return layout;
 }
 
-static RcRouteSettings
-usual_settings(void)
-{
-  return (
-    RcRouteSettings){ { RC_GRIP_REACH, RC_GRIP_PRESS }, rc_fingers(), RC_PREFER_SOUND, RC_BARE, rc_roll_settings() };
-}
-
 typedef struct {
   RcLayout *layout;
   RcPlanner *planner;
@@ -74,7 +67,7 @@ typedef struct {
 static Board
 open_board(const char *name)
 {
-  const RcRouteSettings settings = usual_settings();
+  const RcRouteSettings settings = rc_route_settings();
   Board board = { layout_of(name), NULL, NULL };
   board.planner = rc_planner_new(board.layout, &settings);
   board.route = rc_route_new(board.planner);
