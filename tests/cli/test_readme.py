@@ -15,7 +15,7 @@ import sys
 import tempfile
 
 ROWCALL, SOURCE = (os.path.abspath(path) for path in sys.argv[1:3])
-DOCUMENTS = ["README.md"]
+DOCUMENTS = ["README.md", "corpus/TUTORIAL.md"]
 SHELL = "sh "  # how the commands begin that install and build; those are not run here
 
 
