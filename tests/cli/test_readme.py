@@ -115,6 +115,7 @@ def check_document(name, folder):
                 check_command(f"{name}:{line}", command, shown, folder)
                 run.append(command)
     check_links(name, text)
+    check_options(name, text)
     check_pictures(name, text, run, folder)
     return run
 
@@ -131,6 +132,17 @@ def check_links(name, text):
         elif not link.startswith("https://"):
             path = os.path.join(SOURCE, os.path.dirname(name), link.partition("#")[0])
             assert os.path.exists(path), f"{name}: {link} is not there"
+
+
+def check_options(name, text):
+    """Every option that is spoken of is one of some command."""
+    helped = subprocess.run([ROWCALL, "--help"], capture_output=True, check=True).stdout.decode()
+    known = {"--help", "--version"}
+    for command in re.findall(r"^  (\w+) ", helped, re.M):
+        told = subprocess.run([ROWCALL, command, "--help"], capture_output=True, check=True).stdout.decode()
+        known |= set(re.findall(r"--[a-z][a-z-]*", told))
+    spoken = set(re.findall(r"(?<![-\w])--[a-z][a-z-]*", text))
+    assert spoken <= known, f"{name}: no command has {spoken - known}"
 
 
 def png_size(path):
