@@ -3,7 +3,7 @@
 # SPDX-License-Identifier: MIT
 
 """README.md and the tutorial as a reader follows them: test_readme.py ROWCALL SOURCE. Every command that they show is
-run, in a copy of the demo books, and must print what stands below it. A line of `...` stands for any number of lines."""
+run in a copy of the demo books, and must print what stands below it; a line of `...` stands for any number of lines."""
 
 import difflib
 import os
