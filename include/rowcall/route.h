@@ -48,10 +48,11 @@ typedef struct {
 /// Returns school 4-3 and the spans of a grown player's hand: 65, 50, 60, 110, 100 and 145 mm, from memory.
 RcFingers rc_fingers(void);
 
-/// Reads a school, `4-3` or `3-2`.
+/// Reads a school, `4-3` or `3-2`. Returns FALSE, and leaves @p school alone, for any other text.
 gboolean rc_school_parse(const char *text, RcSchool *school);
 
-/// Reads six spans in mm in the order of RcFingers, separated by commas, each 10 to 300.
+/// Reads six spans in mm in the order of RcFingers, separated by commas, each 10 to 300. Returns FALSE for any other
+/// text; @p spans may be changed then.
 gboolean rc_spans_parse(const char *text, double spans[RC_N_SPANS]);
 
 /// Which finger is on which button of a grip.
@@ -121,9 +122,8 @@ RcRouteSettings rc_route_settings(void);
 /// All that a hand can hold on one keyboard, and what it answered to the requests so far. Threads may share one.
 typedef struct RcPlanner RcPlanner;
 
-/// Makes a planner for @p layout, which must outlive it. A grip is never taken where the
-/// same with one chord button less sounds at least as well. Free with
-/// rc_planner_free().
+/// Makes a planner for @p layout, which must outlive it, with a copy of @p settings; neither may be NULL. A grip is
+/// never taken where the same with one chord button less sounds at least as well. Free with rc_planner_free().
 RcPlanner *rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings);
 
 /// Frees @p planner; NULL is allowed.
