@@ -36,9 +36,9 @@ build_packages "$work/first" "$work/build.log"
 grep -E '^ *(Ok|Fail|Skipped): |left out' "$work/build.log"
 
 step build once more, elsewhere, in another time zone and language
-build_packages "$work/second/folder of another name" "$work/build-again.log" DEB_BUILD_OPTIONS=nocheck TZ=Asia/Tokyo LC_ALL=C
+build_packages "$work/second/elsewhere" "$work/build-again.log" DEB_BUILD_OPTIONS=nocheck TZ=Asia/Tokyo LC_ALL=C
 for package in "$work"/first/*.deb; do
-  cmp "$package" "$work/second/folder of another name/${package##*/}" || fail "${package##*/} differs"
+  cmp "$package" "$work/second/elsewhere/${package##*/}" || fail "${package##*/} differs"
   sha256sum "$package" | sed "s|$work/first/||"
 done
 
