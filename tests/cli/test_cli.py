@@ -812,14 +812,16 @@ def test_report_date_from_source_date_epoch():
 
 
 def test_tables_fit_80_columns():
-    commands = [["compare", CORPUS], ["tune", CORPUS, "--on", "48-8x6"], ["tune", CORPUS, "--on", "8"],
-                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", CORPUS, "--on", "120"], ["sizes", CORPUS],
-                ["keys", CORPUS, "--on", "48-8x6"], ["shop", WINDOW, CORPUS], ["layouts"], ["layouts", "120"],
+    folder, books = os.path.split(CORPUS)  # the path of a file has a line of its own, which may be longer
+    commands = [["compare", books], ["tune", books, "--on", "48-8x6"], ["tune", books, "--on", "8"],
+                ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", books, "--on", "120"], ["sizes", books],
+                ["keys", books, "--on", "48-8x6"], ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
+                ["layouts", "120"],
                 ["layouts", "140-augmented"], ["layouts", "push-pull-12-gc"], ["layouts", "--check", "push-pull-12-gc"],
-                ["tune", CORPUS, "--on", "push-pull-8-gc"], ["heat", CORPUS, "--on", "push-pull-8-gc"],
-                ["compare", CORPUS, "--on", "push-pull-8-dg2"], ["chord", "Am", "--on", "push-pull-8-gc"]]
+                ["tune", books, "--on", "push-pull-8-gc"], ["heat", books, "--on", "push-pull-8-gc"],
+                ["compare", books, "--on", "push-pull-8-dg2"], ["chord", "Am", "--on", "push-pull-8-gc"]]
     for command in commands:
-        for line in good(*command).splitlines():
+        for line in good(*command, folder=folder).splitlines():
             assert len(line) <= 80 or "http" in line, (command, line)
     for name in ("compare", "tune", "chord", "keys", "sizes", "heat", "sheet", "listen", "shop", "layouts", "report"):
         out = good(name, "--help")
