@@ -29,6 +29,9 @@ build_packages() {
   (cd "$folder" && env "$@" dpkg-buildpackage -b -us -uc) >"$log" 2>&1 || { tail -n 60 "$log"; fail "the build"; }
 }
 
+version=$(dpkg-parsechangelog -l "$root/debian/changelog" -S Version)
+grep "version: '$version'" "$root/meson.build" >/dev/null || fail "debian/changelog says $version, meson.build does not"
+
 step build, with tests
 mkdir "$work/first"
 git -C "$root" archive HEAD debian | tar x -C "$work/first"
