@@ -16,7 +16,7 @@ import tempfile
 
 ROWCALL, SOURCE = (os.path.abspath(path) for path in sys.argv[1:3])
 DOCUMENTS = ["README.md", "corpus/TUTORIAL.md"]
-SHELL = "sh "  # how the commands begin that install and build; those are not run here
+SHELL = ("apt ", "sh ")  # how the commands begin that install and build; those are not run here
 
 
 class Block:
@@ -115,6 +115,7 @@ def check_document(name, folder):
                 check_command(f"{name}:{line}", command, shown, folder)
                 run.append(command)
     check_links(name, text)
+    check_pages(name, text)
     check_options(name, text)
     check_pictures(name, text, run, folder)
     return run
@@ -132,6 +133,13 @@ def check_links(name, text):
         elif not link.startswith("https://"):
             path = os.path.join(SOURCE, os.path.dirname(name), link.partition("#")[0])
             assert os.path.exists(path), f"{name}: {link} is not there"
+
+
+def check_pages(name, text):
+    """Every page of the manual that is spoken of is there."""
+    for page in re.findall(r"\browcall-([a-z]+)\b(?!\.(?:1|5)\w)", text):
+        kept = [f"rowcall-{page}.5", f"{page}.mdoc"]
+        assert any(os.path.exists(os.path.join(SOURCE, "src/manual", one)) for one in kept), f"{name}: rowcall-{page}"
 
 
 def check_options(name, text):

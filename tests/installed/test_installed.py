@@ -51,7 +51,8 @@ def check_library(root, folder):
     sanitizers = [f"-fsanitize={SANITIZERS}"] if SANITIZERS != "none" else []
     run(*COMPILER, EXAMPLE, *sanitizers, *flags, "-o", program)
     said = run(program, "48-8x6", find(root, "share/rowcall/corpus")).splitlines()
-    assert len(said) == 51 and "Lamps along the Withy Drain: 57 chords, 39 native, 18 with a stand-in" in said, said
+    assert sum(" chords, " in line for line in said) == 51, said
+    assert "Lamps along the Withy Drain: 57 chords, 39 native, 18 with a stand-in" in said, said
 
 
 def main():
