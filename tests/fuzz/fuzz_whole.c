@@ -144,16 +144,23 @@ make_boards(Case *c)
 
 // --------------------------------------------------------------------------------------------------------- the books
 
-// Bars are as long as their meter, and what is played is all of them, one after another.
-static void
-check_lengths(const RcTune *tune)
+static RcTicks
+length_of(const RcTune *tune)
 {
   RcPlayed played;
   RcTicks sum = 0;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     sum += played.length;
   }
-  HOLDS(tune->unmeasured ? sum == 0 : sum == tune->played->len * rc_meter_bar(rc_tune_setting(tune, 0)->meter));
+  return sum;
+}
+
+// Bars are as long as their meter, and what is played is all of them, one after another.
+static void
+check_lengths(const RcTune *tune)
+{
+  const RcTicks bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter);
+  HOLDS(length_of(tune) == (tune->unmeasured ? 0 : tune->played->len * bar));
 }
 
 // As if the right hand played along: the same tones at the same places, moved with the tune.
@@ -618,64 +625,6 @@ compare_totals(const Total *a, const Total *b)
   return fabs(a->travel - b->travel) < near ? 0 : a->travel < b->travel ? -1 : 1;
 }
 
-static Total
-total_of(const RcLayout *layout, const RcRoute *route)
-{
-  Total total = { 0 };
-  const RcStep *before = NULL;
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcTicks length = MAX(step->played.length, 1);
-    total.verdicts += (gint64)step->verdict * length;
-    total.travel += step->way + 2 * step->spread;
-    if (step->held) {
-      total.wrong += (gint64)wrong_tones(&step->grading) * length;
-      total.wide += rc_grip_span(layout, &step->grip) > RC_WIDE_MM;
-      total.turns += before && before->bellows != step->bellows;
-      total.grips += 1;
-      before = step;
-    }
-  }
-  HOLDS(total.wide == route->wide && total.turns == route->reversals);
-  HOLDS(fabs(total.travel - route->travel) < tolerance * (1 + total.grips));
-  return total;
-}
-
-// The grip is among the answers and is what it says, and fingers can hold it.
-static void
-check_step(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune *tune, const RcStep *step)
-{
-  RcFingering ways[RC_FINGERINGS];
-  gboolean found = FALSE;
-  const RcRouteSettings *settings = rc_planner_settings(planner);
-  const RcRequest request = rc_roll_request(&settings->roll, tune, &step->played);
-  GArray *answers = rc_catalogue_rank(catalogue, &request);
-  HOLDS(step->held || step->verdict == RC_IMPOSSIBLE);
-  for (guint i = 0; i < answers->len && step->held && !found; ++i) {
-    const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
-    found = rc_grip_equal(&answer->grip, &step->grip) && answer->verdict == step->verdict &&
-            wrong_tones(&answer->grading) == wrong_tones(&step->grading);
-  }
-  for (guint i = 0; i < answers->len && !step->held; ++i) { // nothing that could be held
-    HOLDS(!rc_fingers_ways(&settings->fingers, rc_catalogue_layout(catalogue),
-                           &g_array_index(answers, RcAnswer, i).grip, ways));
-  }
-  HOLDS(found == step->held);
-  HOLDS(!step->held || rc_fingers_ways(&settings->fingers, rc_catalogue_layout(catalogue), &step->grip, ways));
-  g_array_unref(answers);
-}
-
-static void
-check_steps(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune *tune, const RcRoute *route)
-{
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    if (g_array_index(tune->symbols, RcSymbol, step->played.symbol).kind == RC_SYMBOL_CHORD) {
-      check_step(planner, catalogue, tune, step);
-    }
-  }
-}
-
 // Where a hand is.
 typedef struct {
   gboolean somewhere;
@@ -694,6 +643,72 @@ hand_at(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingers, 
     hand.y += button->y / (1 + grip->n_chords);
   }
   return hand;
+}
+
+static Total
+total_of(const RcLayout *layout, const RcRoute *route)
+{
+  Total total = { 0 };
+  Hand before = { 0 };
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    const RcTicks length = MAX(step->played.length, 1);
+    total.verdicts += (gint64)step->verdict * length;
+    if (step->held) {
+      const Hand hand = hand_at(layout, &step->grip, &step->fingers, step->bellows);
+      total.wrong += (gint64)wrong_tones(&step->grading) * length;
+      total.wide += rc_grip_span(layout, &step->grip) > RC_WIDE_MM;
+      total.turns += before.somewhere && before.bellows != hand.bellows;
+      total.travel += before.somewhere ? hypot(hand.x - before.x, hand.y - before.y) : 0;
+      total.travel += 2 * rc_grip_spread(layout, &step->grip, &step->fingers);
+      total.grips += 1;
+      before = hand;
+    }
+  }
+  HOLDS(total.wide == route->wide && total.turns == route->reversals);
+  HOLDS(fabs(total.travel - route->travel) < tolerance * (1 + total.grips));
+  return total;
+}
+
+// Whether an answer sounds better than the grip of a step.
+static gboolean
+sounds_better(const RcAnswer *answer, const RcStep *step)
+{
+  const guint wrong = wrong_tones(&answer->grading);
+  return answer->verdict < step->verdict || (answer->verdict == step->verdict && wrong < wrong_tones(&step->grading));
+}
+
+// The grip is one of the answers that fingers can hold, and where sound comes first none of them sounds better; no grip
+// is held only where there are none.
+static void
+check_step(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune *tune, const RcStep *step)
+{
+  RcFingering ways[RC_FINGERINGS];
+  guint found = 0;
+  const RcRouteSettings *settings = rc_planner_settings(planner);
+  const RcRequest request = rc_roll_request(&settings->roll, tune, &step->played);
+  GArray *answers = rc_catalogue_rank(catalogue, &request);
+  for (guint i = 0; i < answers->len; ++i) {
+    const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
+    if (rc_fingers_ways(&settings->fingers, rc_catalogue_layout(catalogue), &answer->grip, ways)) {
+      HOLDS(step->held && (settings->prefer == RC_PREFER_EASE || !sounds_better(answer, step)));
+      found += rc_grip_equal(&answer->grip, &step->grip) && answer->verdict == step->verdict &&
+               wrong_tones(&answer->grading) == wrong_tones(&step->grading);
+    }
+  }
+  HOLDS(step->held ? found == 1 : step->verdict == RC_IMPOSSIBLE);
+  g_array_unref(answers);
+}
+
+static void
+check_steps(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune *tune, const RcRoute *route)
+{
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    if (g_array_index(tune->symbols, RcSymbol, step->played.symbol).kind == RC_SYMBOL_CHORD) {
+      check_step(planner, catalogue, tune, step);
+    }
+  }
 }
 
 // What a player does who sees one chord at a time.
@@ -797,6 +812,7 @@ check_score(const Routing *routing, const RcTune *tune)
     GString *out = g_string_new(NULL);
     rc_score_add(score, routing->planner, routing->route, tune, (RcPlaying){ .play = (RcPlay)play, .melody = TRUE });
     check_notes(score);
+    HOLDS(tune->unmeasured || score->length == length_of(tune));
     rc_report_bellows(score, 0, tune, routing->route);
     rc_report_score(out, score);
     check_output(out, RC_FORMAT_TABLE);
@@ -806,6 +822,21 @@ check_score(const Routing *routing, const RcTune *tune)
     g_string_free(out, TRUE);
     rc_score_free(score);
   }
+}
+
+static void
+check_tune_json(const RcTune *tune, const RcChart *chart, const GString *text)
+{
+  JsonParser *parser = parse_json(text);
+  HOLDS(parser);
+  JsonObject *whole = json_node_get_object(json_parser_get_root(parser));
+  JsonObject *said = json_array_get_object_element(json_object_get_array_member(whole, "tunes"), 1);
+  const double chords = check_json_sum(json_object_get_object_member(said, "chords"));
+  check_json_sum(json_object_get_object_member(said, "quarters"));
+  HOLDS(!strcmp(json_object_get_string_member(said, "title"), tune->title));
+  HOLDS(chords == (double)rc_counts_chords(&chart->counts));
+  HOLDS(json_array_get_length(json_object_get_array_member(said, "ways")) == chart->needs->len);
+  g_object_unref(parser);
 }
 
 static void
@@ -830,6 +861,9 @@ check_chart(const Routing *routing, const RcRoute *sound, const RcTune *tune)
     rc_report_tune(out, (RcFormat)format, layout, tune, chart, TRUE);
     rc_report_tune(out, (RcFormat)format, layout, tune, chart, FALSE);
     rc_report_tune_end(out, (RcFormat)format, layout);
+    if (format == RC_FORMAT_JSON) {
+      check_tune_json(tune, chart, out);
+    }
     check_output(out, (RcFormat)format);
   }
   g_string_free(out, TRUE);
