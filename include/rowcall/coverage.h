@@ -296,7 +296,8 @@ RcRollSettings rc_roll_get_settings(const RcRoll *roll);
 /// Returns the counts on keyboard @p index.
 RcCounts rc_roll_counts(const RcRoll *roll, guint index);
 
-/// What the next size buys: the next keyboard of the panel that has all the buttons of this one.
+/// What the next size buys: the next keyboard of the panel that has all the buttons of this one, as many columns apart,
+/// and more.
 typedef struct {
   int next;          ///< its index, -1 where there is none
   guint64 tunes;     ///< tunes that become playable

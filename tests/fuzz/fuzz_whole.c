@@ -43,8 +43,9 @@ typedef enum {
   BOARD_LESS, // a button silenced
   BOARD_MORE,
   BOARD_MIRRORED,
-  BOARD_UP,    // written so many fifths sharper
-  BOARD_MOVED, // the drawn one, moved as many by the library
+  BOARD_SHUFFLED, // one that has more, with its columns in another order
+  BOARD_UP,       // written so many fifths sharper
+  BOARD_MOVED,    // the drawn one, moved as many by the library
   N_BOARDS
 } BoardKind;
 
@@ -132,6 +133,7 @@ make_boards(Case *c)
   c->layouts[BOARD_LESS] = read_board(c, BOARD_LESS, (Change){ 0 }, kill);
   c->layouts[BOARD_MORE] = read_board(c, BOARD_MORE, (Change){ .more = TRUE }, unused);
   c->layouts[BOARD_MIRRORED] = read_board(c, BOARD_MIRRORED, (Change){ .mirrored = TRUE }, unused);
+  c->layouts[BOARD_SHUFFLED] = read_board(c, BOARD_SHUFFLED, (Change){ .more = TRUE, .shuffled = TRUE }, unused);
   c->layouts[BOARD_UP] = read_board(c, BOARD_UP, (Change){ .up = c->up }, unused);
   c->layouts[BOARD_MOVED] = rc_layout_moved(c->layouts[BOARD_DRAWN], 7 * c->up);
   HOLDS(rc_layout_silence(c->layouts[BOARD_LESS], kill->str, NULL));
@@ -381,6 +383,19 @@ check_more(const Case *c, const RcRoll *roll, BoardKind small, BoardKind large)
   HOLDS(rc_roll_accept(roll) == c->settings.accept);
 }
 
+// The next size, whichever it is, buys no less than nothing.
+static void
+check_gains(const RcRoll *roll)
+{
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const RcGain gain = rc_roll_gain(roll, i);
+    const RcCounts counts = rc_roll_counts(roll, i);
+    HOLDS(gain.next < 0 || (gain.next > (int)i && gain.next < (int)rc_roll_n_layouts(roll)));
+    HOLDS(gain.tunes <= counts.tunes && gain.explained <= gain.tunes && gain.n_chords <= G_N_ELEMENTS(gain.chords));
+    HOLDS(gain.ticks >= 0 && gain.ticks <= rc_counts_whole(&counts));
+  }
+}
+
 // Two rolls have the same requests in the same order, which sound the same on these keyboards.
 static void
 check_alike(const RcRoll *a, guint a_board, const RcRoll *b, guint b_board)
@@ -547,6 +562,7 @@ check_rolls(const Case *c)
     check_sum(c, panel, roll, i);
     check_alike(roll, i, threads, i);
   }
+  check_gains(roll);
   check_more(c, roll, BOARD_LESS, BOARD_DRAWN);
   check_more(c, roll, BOARD_DRAWN, BOARD_MORE);
   check_alike(roll, BOARD_DRAWN, roll, BOARD_MIRRORED);

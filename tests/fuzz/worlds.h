@@ -39,6 +39,7 @@ typedef struct {
   int up;            // fifths by which all of it sounds sharper
   gboolean mirrored; // the other way round
   gboolean more;     // no button dead, a further row outermost and a further column at the sharp end
+  gboolean shuffled; // every second column before the others
 } Change;
 
 enum { MOST_COLUMNS = 8, MOST_ROWS = 6, N_KINDS = 8 };
@@ -213,6 +214,21 @@ write_measures(GString *out, Bytes *bytes)
   g_string_append_printf(out, "chord: %s}\n", name_of((int)take(bytes, 12) - 5));
 }
 
+static void
+write_columns(GString *out, int first, guint n, gboolean shuffled)
+{
+  if (!shuffled) {
+    g_string_append_printf(out, "columns: %s..%s\n", name_of(first), name_of(first + (int)n - 1));
+    return;
+  }
+  g_string_append(out, "columns: [");
+  for (guint i = 0; i < n; ++i) {
+    const guint column = i < (n + 1) / 2 ? 2 * i : 2 * (i - (n + 1) / 2) + 1;
+    g_string_append_printf(out, "%s%s", i ? ", " : "", name_of(first + (int)column));
+  }
+  g_string_append(out, "]\n");
+}
+
 // Writes a board. `kill` gets the name of one of its buttons, as rc_layout_silence() reads it.
 static void
 write_board(GString *out, Bytes *bytes, Change change, GString *kill)
@@ -221,8 +237,8 @@ write_board(GString *out, Bytes *bytes, Change change, GString *kill)
                                         "A board with a title much longer than anything that fits into a column" };
   const Plan plan = draw_plan(bytes);
   const guint columns = plan.columns + (change.more ? 1 : 0);
-  g_string_append_printf(out, "name: board\ntitle: %s\ncolumns: %s..%s\n", TAKE_OF(bytes, titles),
-                         name_of(plan.first + change.up), name_of(plan.first + change.up + (int)columns - 1));
+  g_string_append_printf(out, "name: board\ntitle: %s\n", TAKE_OF(bytes, titles));
+  write_columns(out, plan.first + change.up, columns, change.shuffled);
   if (plan.push_and_pull) {
     write_pairs(out, bytes, &plan, change);
   } else {
