@@ -12,7 +12,9 @@
 //   not promised, nor are any native for being nearer;
 // - tunes and board moved together along the line of fifths, and a mirrored board, give the same;
 // - each grip of a route is among the answers, and a player who takes the nearest each time does no better;
-// - CSV and JSON can be read, their sums agree, tables fit 80 columns; notes to be heard are in range and in order.
+// - what the next size buys is never less than nothing;
+// - CSV and JSON can be read, their sums agree, tables fit 80 columns, pictures and sheets are drawn; notes to be heard
+//   are in range and in order.
 //
 // Built twice: for libFuzzer, and as a test that draws its bytes itself: fuzz_whole CASES SEED.
 
@@ -35,6 +37,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 enum { N_THREADS = 3, N_MELODIES = 4 };
 
+static const RcImprint imprint = { "An invented club", NULL, NULL };
 static const double tolerance = 0.0005; // mm for each grip; the library sums whole sixths of a micrometre
 
 // The boards that are compared. All but the last two are asked by the book as it is written.
@@ -62,8 +65,9 @@ typedef struct {
 } Book;
 
 typedef struct {
-  int up;         // fifths
-  gboolean words; // all outputs are read too, which takes most of the time
+  int up;            // fifths
+  gboolean words;    // all answers are written and read too, which takes most of the time
+  gboolean pictures; // and drawn
   RcRouteSettings settings;
   RcPcSet melodies[N_MELODIES];
   Bytes board; // bytes of the board and of the book
@@ -886,6 +890,41 @@ check_chart(const Routing *routing, const RcRoute *sound, const RcTune *tune)
   rc_chart_free(chart);
 }
 
+// A picture is drawn, whatever the board.
+static void
+check_picture(GBytes *picture)
+{
+  HOLDS(picture);
+  gsize length = 0;
+  const char *text = g_bytes_get_data(picture, &length);
+  HOLDS(g_strstr_len(text, (gssize)length, "</svg>"));
+  g_bytes_unref(picture);
+}
+
+static void
+check_pictures(const Case *c, const RcUse *use, const RcRoll *roll)
+{
+  const RcIntake intake = { c->here.n_tunes, c->here.n_files, 0 };
+  for (guint i = 0; i < N_BOARDS; ++i) {
+    check_picture(rc_report_layout_picture(c->layouts[i], RC_PICTURE_SVG, &imprint, NULL));
+  }
+  check_picture(rc_report_heat_picture(use, roll, RC_PICTURE_SVG, &imprint, NULL));
+  check_picture(rc_report_compare_picture(roll, &intake, RC_PICTURE_SVG, &imprint, NULL));
+}
+
+static void
+check_sheets(const Routing *routing, const RcTune *tune)
+{
+  RcChart *chart = rc_chart_new(routing->planner, routing->route, NULL, tune);
+  RcSheets *sheets = rc_sheets_start(routing->planner, RC_PICTURE_PDF, RC_PAPER_A4, &imprint);
+  rc_sheets_add(sheets, tune, chart);
+  HOLDS(rc_sheets_pages(sheets) > 0);
+  GBytes *pages = rc_sheets_finish(sheets, NULL);
+  HOLDS(pages && g_bytes_get_size(pages) > 4 && !memcmp(g_bytes_get_data(pages, NULL), "%PDF", 4));
+  g_bytes_unref(pages);
+  rc_chart_free(chart);
+}
+
 static void
 check_use(const Case *c, const RcUse *use, const RcRoll *roll)
 {
@@ -974,6 +1013,9 @@ check_tune(const Case *c, const Routings *r, guint index)
     check_chart(chosen, eased ? r->sound[BOARD_DRAWN].route : NULL, tune);
     check_score(chosen, tune);
   }
+  if (c->pictures) {
+    check_sheets(chosen, tune);
+  }
 }
 
 static void
@@ -989,6 +1031,9 @@ check_routes(const Case *c)
     check_tune(c, &r, i);
   }
   check_use(c, r.use, roll);
+  if (c->pictures) {
+    check_pictures(c, r.use, roll);
+  }
   for (guint i = 0; i < N_BOARDS; ++i) {
     free_routing(&r.sound[i]);
   }
@@ -1005,7 +1050,9 @@ draw_settings(Case *c, Bytes *bytes)
 {
   RcRollSettings *roll = &c->settings.roll;
   *roll = rc_roll_settings();
-  c->words = take(bytes, 4) == 0;
+  const guint much = take(bytes, 16);
+  c->words = much < 4;
+  c->pictures = much == 0;
   c->up = (int)take(bytes, 12) - 5;
   c->settings.hand = (RcHand){ take(bytes, 6), 3 - take(bytes, 3) };
   c->settings.fingers = rc_fingers();

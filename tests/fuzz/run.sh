@@ -25,6 +25,7 @@ cd "$folder"
 mkdir -p findings
 
 export ASAN_OPTIONS=detect_leaks=1
+export LSAN_OPTIONS="suppressions=$root/tests/leaks.supp:print_suppressions=0"
 export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
 export G_SLICE=always-malloc
 
