@@ -11,7 +11,8 @@
 //   the same distances, so that a hand reaches all it reached there; which grip it takes of several that are as good is
 //   not promised, nor are any native for being nearer;
 // - tunes and board moved together along the line of fifths, and a mirrored board, give the same;
-// - each grip of a route is among the answers, and a player who takes the nearest each time does no better;
+// - each grip of a route is among the answers, and a player who takes the nearest each time does no better; steady
+//   bellows turn too soon no more often than others;
 // - what the next size buys is never less than nothing;
 // - CSV and JSON can be read, their sums agree, tables fit 80 columns, pictures and sheets are drawn; notes to be heard
 //   are in range and in order.
@@ -101,9 +102,9 @@ fail(const char *what, int line)
   if (at_hand) {
     print_book(&at_hand->here, "book");
     print_book(&at_hand->there, "moved book");
-    fprintf(stderr, "---- %d fifths up, reach %u, press %u, accept %s, prefer %s\n", at_hand->up,
-            at_hand->settings.hand.reach, at_hand->settings.hand.press, rc_verdict_name(at_hand->settings.accept),
-            at_hand->settings.prefer == RC_PREFER_EASE ? "ease" : "sound");
+    fprintf(stderr, "---- %d fifths up, reach %u, press %u, turns %g apart, accept %s, prefer %s\n", at_hand->up,
+            at_hand->settings.hand.reach, at_hand->settings.hand.press, at_hand->settings.turns_apart,
+            rc_verdict_name(at_hand->settings.accept), at_hand->settings.prefer == RC_PREFER_EASE ? "ease" : "sound");
   }
   fprintf(stderr, "fuzz_whole.c:%d: does not hold with seed %u: %s\n", line, seed_at_hand, what);
   abort();
@@ -594,10 +595,11 @@ typedef struct {
 } Routing;
 
 static Routing
-new_routing(const Case *c, BoardKind board, RcPrefer prefer)
+new_routing(const Case *c, BoardKind board, RcPrefer prefer, double turns_apart)
 {
   RcRouteSettings settings = c->settings;
   settings.prefer = prefer;
+  settings.turns_apart = turns_apart;
   RcPlanner *planner = rc_planner_new(c->layouts[board], &settings);
   return (Routing){ planner, rc_route_new(planner) };
 }
@@ -706,12 +708,13 @@ check_step(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune 
   RcFingering ways[RC_FINGERINGS];
   guint found = 0;
   const RcRouteSettings *settings = rc_planner_settings(planner);
+  const gboolean sound_first = settings->prefer == RC_PREFER_SOUND && settings->turns_apart <= 0;
   const RcRequest request = rc_roll_request(&settings->roll, tune, &step->played);
   GArray *answers = rc_catalogue_rank(catalogue, &request);
   for (guint i = 0; i < answers->len; ++i) {
     const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
     if (rc_fingers_ways(&settings->fingers, rc_catalogue_layout(catalogue), &answer->grip, ways)) {
-      HOLDS(step->held && (settings->prefer == RC_PREFER_EASE || !sounds_better(answer, step)));
+      HOLDS(step->held && (!sound_first || !sounds_better(answer, step)));
       found += rc_grip_equal(&answer->grip, &step->grip) && answer->verdict == step->verdict &&
                wrong_tones(&answer->grading) == wrong_tones(&step->grading);
     }
@@ -976,10 +979,48 @@ check_ease(const Routing *sound, const Routing *ease, Total by_sound, Total by_e
   HOLDS(sound->route->steps->len == ease->route->steps->len);
 }
 
-// What is planned: for sound on each board, for ease on the one that is drawn.
+// Turns of the bellows that come too soon after the one before, counted anew: a turn falls on the start of a chord.
+static guint
+count_hasty(const RcRoute *route, double turns_apart, double quarters_a_minute)
+{
+  guint hasty = 0;
+  double now = 0;
+  double turned = -turns_apart;
+  const RcStep *before = NULL;
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    if (step->held) {
+      const gboolean turns = before && before->bellows != step->bellows;
+      hasty += turns && now - turned < turns_apart - 1e-6;
+      turned = turns ? now : turned;
+      before = step;
+    }
+    now += (double)step->played.length / (double)RC_QUARTER * 60 / quarters_a_minute;
+  }
+  return hasty;
+}
+
+// Where each chord has its time, steady bellows turn too soon no more often than those that may turn at any chord and
+// whose grips are all accepted.
+static void
+check_steady(const Routing *free, const Routing *steady, const RcTune *tune)
+{
+  const RcRouteSettings *settings = rc_planner_settings(steady->planner);
+  const double apart = settings->turns_apart;
+  const RcTempo tempo = rc_roll_tempo(&settings->roll, tune, 0);
+  const gboolean timed = !tune->unmeasured && tempo.source != RC_TEMPO_NONE;
+  HOLDS(steady->route->hasty <= steady->route->reversals);
+  HOLDS(steady->route->hasty == (timed ? count_hasty(steady->route, apart, tempo.quarters) : 0));
+  if (apart > 0 && timed && all_accepted(free->route, settings->accept)) {
+    HOLDS(steady->route->hasty <= count_hasty(free->route, apart, tempo.quarters));
+  }
+}
+
+// What is planned: for sound on each board; on the one that is drawn for ease, and as the player wants it.
 typedef struct {
   Routing sound[N_BOARDS];
   Routing ease;
+  Routing wanted;
   RcUse *use;
 } Routings;
 
@@ -1005,27 +1046,30 @@ static void
 check_tune(const Case *c, const Routings *r, guint index)
 {
   const RcTune *tune = g_ptr_array_index(c->here.tunes, index);
-  const gboolean eased = c->settings.prefer == RC_PREFER_EASE;
-  const Routing *chosen = eased ? &r->ease : &r->sound[BOARD_DRAWN];
+  const Routing *sound = &r->sound[BOARD_DRAWN];
+  const gboolean compared = c->settings.prefer == RC_PREFER_EASE || c->settings.turns_apart > 0;
   check_boards(c, r, index);
-  rc_use_add(r->use, chosen->route, tune, c->settings.accept);
+  plan(c, &r->wanted, BOARD_DRAWN, tune);
+  check_steady(sound, &r->wanted, tune);
+  rc_use_add(r->use, r->wanted.route, tune, c->settings.accept);
   if (c->words) {
-    check_chart(chosen, eased ? r->sound[BOARD_DRAWN].route : NULL, tune);
-    check_score(chosen, tune);
+    check_chart(&r->wanted, compared ? sound->route : NULL, tune);
+    check_score(&r->wanted, tune);
   }
   if (c->pictures) {
-    check_sheets(chosen, tune);
+    check_sheets(&r->wanted, tune);
   }
 }
 
 static void
 check_routes(const Case *c)
 {
-  Routings r = { .ease = new_routing(c, BOARD_DRAWN, RC_PREFER_EASE), .use = rc_use_new(c->layouts[BOARD_DRAWN]) };
+  Routings r = { .ease = new_routing(c, BOARD_DRAWN, RC_PREFER_EASE, 0), .use = rc_use_new(c->layouts[BOARD_DRAWN]) };
+  r.wanted = new_routing(c, BOARD_DRAWN, c->settings.prefer, c->settings.turns_apart);
   RcPanel *panel = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.accept);
   RcRoll *roll = roll_book(c, panel, &c->here, FALSE);
   for (guint i = 0; i < N_BOARDS; ++i) {
-    r.sound[i] = new_routing(c, (BoardKind)i, RC_PREFER_SOUND);
+    r.sound[i] = new_routing(c, (BoardKind)i, RC_PREFER_SOUND, 0);
   }
   for (guint i = 0; i < c->here.tunes->len; ++i) {
     check_tune(c, &r, i);
@@ -1038,6 +1082,7 @@ check_routes(const Case *c)
     free_routing(&r.sound[i]);
   }
   free_routing(&r.ease);
+  free_routing(&r.wanted);
   rc_use_free(r.use);
   rc_roll_free(roll);
   rc_panel_free(panel);
@@ -1058,6 +1103,7 @@ draw_settings(Case *c, Bytes *bytes)
   c->settings.fingers = rc_fingers();
   c->settings.fingers.school = take(bytes, 2) ? RC_SCHOOL_3_2 : RC_SCHOOL_4_3;
   c->settings.prefer = take(bytes, 2) ? RC_PREFER_EASE : RC_PREFER_SOUND;
+  c->settings.turns_apart = take(bytes, 3) ? 0 : 0.5 * take(bytes, 16);
   c->settings.accept = (RcVerdict)(RC_SAME + take(bytes, 5));
   roll->brisk = 1 + (double)take(bytes, 4) - (double)take(bytes, 2);
   roll->untimed = take(bytes, 4) == 3 ? RC_UNTIMED_LEAVE : RC_UNTIMED_ASSUME;
