@@ -24,7 +24,6 @@ build "$folder" -Dtests=false -Dfuzz=true -Dbuildtype=debugoptimized -Db_lundef=
 cd "$folder"
 mkdir -p findings
 
-export ASAN_OPTIONS=detect_leaks=1
 export LSAN_OPTIONS="suppressions=$root/tests/leaks.supp:print_suppressions=0"
 export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
 export G_SLICE=always-malloc
@@ -64,7 +63,14 @@ for target in ${*:-$all}; do
   lay_seeds "$target"
   longest=8192
   entropic=1
-  [ "$target" != whole ] || { longest=1024; entropic=0; } # which takes a third of the time where a case has so many features
+  export ASAN_OPTIONS=detect_leaks=1
+  if [ "$target" = whole ]; then
+    longest=1024
+    entropic=0 # a third of the time where a case has so many features
+    # The caches of the font libraries cannot always be told from leaks, being made where no frame is kept; the test
+    # `whole` looks for leaks in the same cases.
+    export ASAN_OPTIONS=detect_leaks=0
+  fi
   set -- "-max_total_time=$seconds" "-seed=${FUZZ_SEED:-1}" "-max_len=$longest" "-entropic=$entropic" -timeout=20 -rss_limit_mb=3000 \
     -print_final_stats=1 "-artifact_prefix=findings/$target-"
   [ ! -f "$fuzz/$target.dict" ] || set -- "$@" "-dict=$fuzz/$target.dict"
