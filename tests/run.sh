@@ -30,6 +30,7 @@ if [ ! -d "$LOCPATH/de_DE.UTF-8" ]; then
   mkdir -p "$LOCPATH"
   localedef -i de_DE -f UTF-8 "$LOCPATH/de_DE.UTF-8"
 fi
+[ "$(LC_ALL=de_DE.UTF-8 locale decimal_point)" = , ] || { echo "The locale de_DE.UTF-8 writes no commas." >&2; exit 1; }
 
 export ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1
 export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
