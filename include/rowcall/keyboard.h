@@ -49,7 +49,11 @@ typedef struct {
 } RcButton;
 
 /// The limits of a layout.
-enum { RC_MAX_ROWS = 12, RC_MAX_COLUMNS = 40 };
+enum {
+  RC_MAX_ROWS = 12,
+  RC_MAX_COLUMNS = 40,
+  RC_MAX_LAYOUT_BYTES = 1 << 20 ///< of a layout file
+};
 
 /// A bass keyboard. Read-only once made.
 typedef struct {
@@ -72,8 +76,10 @@ typedef struct {
 /// with line and column. The format is described in README.md.
 RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GError **error);
 
-/// Finds a layout: one that ships with the program by its name, or a file where @p name contains a `/` or ends in
-/// `.yaml`. Returns NULL and sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
+/// Returns whether @p name means a layout file: it contains a `/` or ends in `.yaml`.
+gboolean rc_layout_is_file(const char *name);
+
+/// Finds a layout: one that ships with the program by its name, or a file (see rc_layout_is_file()). Returns NULL and sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
 RcLayout *rc_layout_find(const char *name, GError **error);
 
 /// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *. Returns what

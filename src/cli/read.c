@@ -6,6 +6,7 @@
 
 #include "cli.h"
 
+#include <glib/gstdio.h>
 #include <stdio.h>
 #include <unistd.h>
 
@@ -28,16 +29,11 @@ static guint64
 bytes_of(char **paths)
 {
   guint64 sum = 0;
-  for (; *paths; ++paths) {
-    FILE *file = fopen(*paths, "rb");
-    if (!file || fseek(file, 0, SEEK_END)) {
-      sum = 0;
-    } else {
-      sum += (guint64)ftell(file);
+  for (GStatBuf file; *paths; ++paths) {
+    if (g_stat(*paths, &file) || !S_ISREG(file.st_mode)) {
+      return 0;
     }
-    if (file) {
-      fclose(file);
-    }
+    sum += (guint64)file.st_size;
   }
   return sum;
 }
@@ -122,41 +118,65 @@ typedef struct {
   GPtrArray *plans; // of Plan *, beside `roll`
   GPtrArray *kept;  // of RcTune *, beside `roll`; NULL where they are not kept
   CliReading reading;
-  GPtrArray *messages; // of char *
+  gboolean all_problems;
+  GPtrArray *messages; // of char *: those that may be shown
+  guint64 told;        // messages there were
   Progress *progress;
   gboolean done;
 } Job;
 
-static const RcEvent *
-first_event_of(const RcTune *tune, guint symbol)
+// Keeps the message, which is taken over, where it may be shown.
+static void
+add_message(Job *job, char *message)
 {
-  for (guint i = 0; i < tune->events->len; ++i) {
-    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
-    if (event->symbol == symbol) {
-      return event;
-    }
+  ++job->told;
+  if (job->all_problems || job->messages->len < PROBLEMS_SHOWN) {
+    g_ptr_array_add(job->messages, message);
+  } else {
+    g_free(message);
   }
-  return NULL;
 }
 
 static void
+note_symbol(Job *job, const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
+{
+  const char *rest = symbol->text + symbol->stopped_at;
+  GString *why = g_string_new(NULL);
+  if (symbol->stopped_at && *rest) {
+    g_string_append_printf(why, ", `%.20s` was not understood", rest);
+  }
+  add_message(job, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread", tune->file,
+                                   event->line, event->column, symbol->text, why->str));
+  g_string_free(why, TRUE);
+  ++job->reading.unread;
+}
+
+static guint
+count_unread(const RcTune *tune)
+{
+  guint n = 0;
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    n += g_array_index(tune->symbols, RcSymbol, i).kind == RC_SYMBOL_UNREAD;
+  }
+  return n;
+}
+
+// Each at the place where it is written first.
+static void
 note_unread(Job *job, const RcTune *tune)
 {
-  for (guint i = 0; i < tune->symbols->len; ++i) {
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
-    const RcEvent *event = symbol->kind == RC_SYMBOL_UNREAD ? first_event_of(tune, i) : NULL;
-    if (event) {
-      const char *rest = symbol->text + symbol->stopped_at;
-      GString *why = g_string_new(NULL);
-      if (symbol->stopped_at && *rest) {
-        g_string_append_printf(why, ", `%.20s` was not understood", rest);
-      }
-      g_ptr_array_add(job->messages, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread",
-                                                     tune->file, event->line, event->column, symbol->text, why->str));
-      g_string_free(why, TRUE);
-      ++job->reading.unread;
+  guint left = count_unread(tune);
+  gboolean *noted = left ? g_new0(gboolean, tune->symbols->len) : NULL;
+  for (guint i = 0; i < tune->events->len && left; ++i) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
+    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, event->symbol);
+    if (symbol->kind == RC_SYMBOL_UNREAD && !noted[event->symbol]) {
+      noted[event->symbol] = TRUE;
+      --left;
+      note_symbol(job, tune, event, symbol);
     }
   }
+  g_free(noted);
 }
 
 typedef struct {
@@ -176,7 +196,7 @@ note_remarks(Job *job, const RcTune *tune)
 {
   for (guint i = 0; i < G_N_ELEMENTS(remarks); ++i) {
     if (tune->remarks & remarks[i].remark) {
-      g_ptr_array_add(job->messages, g_strdup_printf("%s:%u: note: %s", tune->file, tune->line, remarks[i].text));
+      add_message(job, g_strdup_printf("%s:%u: note: %s", tune->file, tune->line, remarks[i].text));
     }
   }
 }
@@ -218,7 +238,7 @@ run_job(Job *job)
   guint64 bytes = 0;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_PROBLEM) {
-      g_ptr_array_add(job->messages, g_strdup(error->message));
+      add_message(job, g_strdup(error->message));
       g_clear_error(&error);
       ++job->reading.intake.problems;
     } else {
@@ -240,26 +260,26 @@ run_job(Job *job)
 typedef struct {
   const CliOptions *options;
   Progress progress;
-  guint64 shown; // messages
+  guint64 told; // messages, shown or not
   CliReading reading;
 } Reader;
 
 static void
-show_messages(Reader *r, const Job *job)
+show_messages(Reader *r, const GPtrArray *messages, guint64 told)
 {
-  for (guint i = 0; i < job->messages->len; ++i) {
-    if (r->options->all_problems || r->shown < PROBLEMS_SHOWN) {
+  for (guint i = 0; i < messages->len; ++i) {
+    if (r->options->all_problems || r->told + i < PROBLEMS_SHOWN) {
       clear_line(&r->progress);
-      cli_complain("%s", (const char *)g_ptr_array_index(job->messages, i));
+      cli_complain("%s", (const char *)g_ptr_array_index(messages, i));
     }
-    ++r->shown;
   }
+  r->told += told;
 }
 
 static void
 finish_job(Reader *r, Job *job, RcRoll *whole)
 {
-  show_messages(r, job);
+  show_messages(r, job->messages, job->told);
   r->reading.intake.tunes += job->reading.intake.tunes;
   r->reading.intake.files += job->reading.intake.files;
   r->reading.intake.problems += job->reading.intake.problems;
@@ -281,8 +301,8 @@ static gboolean
 end_reading(Reader *r, CliReading *reading)
 {
   end_progress(&r->progress);
-  if (!r->options->all_problems && r->shown > PROBLEMS_SHOWN) {
-    cli_complain("and %" G_GUINT64_FORMAT " more problems; --all-problems prints them", r->shown - PROBLEMS_SHOWN);
+  if (!r->options->all_problems && r->told > PROBLEMS_SHOWN) {
+    cli_complain("and %" G_GUINT64_FORMAT " more problems; --all-problems prints them", r->told - PROBLEMS_SHOWN);
   }
   if (!r->reading.intake.tunes) {
     cli_complain("nothing was read");
@@ -291,14 +311,43 @@ end_reading(Reader *r, CliReading *reading)
   return r->reading.intake.tunes > 0;
 }
 
+// The files to read; says of folders why they stand for none.
 static char **
-paths_to_read(const CliOptions *options, RcCorpusOptions *corpus)
+find_files(Reader *r)
 {
+  GPtrArray *problems = g_ptr_array_new_with_free_func((GDestroyNotify)g_error_free);
+  GPtrArray *messages = g_ptr_array_new();
+  char **paths = rc_corpus_expand((const char *const *)r->options->arguments, problems);
+  for (guint i = 0; i < problems->len; ++i) {
+    g_ptr_array_add(messages, ((const GError *)g_ptr_array_index(problems, i))->message);
+  }
+  show_messages(r, messages, messages->len);
+  r->reading.intake.problems += problems->len;
+  g_ptr_array_unref(messages);
+  g_ptr_array_unref(problems);
+  return paths;
+}
+
+static char **
+paths_to_read(Reader *r, RcCorpusOptions *corpus)
+{
+  const CliOptions *options = r->options;
   if (!options->arguments) {
     cli_complain("no tunes are named: give files, folders or - for standard input");
     return NULL;
   }
-  return cli_corpus_options(options, corpus) ? rc_corpus_expand((const char *const *)options->arguments) : NULL;
+  if (!cli_corpus_options(options, corpus)) {
+    return NULL;
+  }
+  char **paths = find_files(r);
+  gboolean good = TRUE;
+  for (char **path = paths; good && *path; ++path) {
+    good = cli_spares(options, *path);
+  }
+  if (!good) {
+    g_clear_pointer(&paths, g_strfreev);
+  }
+  return paths;
 }
 
 static Job *
@@ -308,6 +357,7 @@ new_job(Reader *r, const char *path, RcCorpusOptions options)
   job->path = path;
   job->options = options;
   job->progress = &r->progress;
+  job->all_problems = r->options->all_problems;
   job->plans = g_ptr_array_new_with_free_func(free_plan);
   job->messages = g_ptr_array_new_with_free_func(g_free);
   return job;
@@ -318,7 +368,7 @@ cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading 
 {
   RcCorpusOptions corpus;
   Reader r = { .options = options };
-  char **paths = paths_to_read(options, &corpus);
+  char **paths = paths_to_read(&r, &corpus);
   if (!paths) {
     return FALSE;
   }
@@ -455,7 +505,7 @@ cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading
   if (!cli_roll_settings(options, &settings)) {
     return NULL;
   }
-  char **paths = paths_to_read(options, &corpus);
+  char **paths = paths_to_read(&r, &corpus);
   if (!paths) {
     return NULL;
   }
