@@ -10,7 +10,7 @@
 #include <stdio.h>
 #include <unistd.h>
 
-enum { PROBLEMS_SHOWN = 30, JOBS_AHEAD = 4, TICK_TUNES = 32 };
+enum { PROBLEMS_SHOWN = 30, JOBS_AHEAD = 4, MOST_THREADS = 256, TICK_TUNES = 32 };
 
 // -------------------------------------------------------------------------------------------------------- progress
 
@@ -421,31 +421,96 @@ cli_read_titled(const CliOptions *options, CliTuneFunc each, gpointer data, CliR
 
 // --------------------------------------------------------------------------------------------------- several at once
 
+// Threads that read, and what they share.
 typedef struct {
   GMutex lock;
-  GCond done;
-} Gate;
+  GCond changed;
+  GQueue todo; // of Job *: those that nobody has begun
+  gboolean over;
+  GPtrArray *threads; // of GThread *; there may be fewer than wished for, or none
+} Crew;
 
+// Begins the next job and finishes it, the lock being held before and after.
 static void
-work(gpointer data, gpointer user)
+do_next(Crew *crew)
 {
-  Job *job = data;
-  Gate *gate = user;
+  Job *job = g_queue_pop_head(&crew->todo);
+  g_mutex_unlock(&crew->lock);
   run_job(job);
-  g_mutex_lock(&gate->lock);
+  g_mutex_lock(&crew->lock);
   job->done = TRUE;
-  g_cond_signal(&gate->done);
-  g_mutex_unlock(&gate->lock);
+  g_cond_broadcast(&crew->changed);
+}
+
+static gpointer
+work(gpointer data)
+{
+  Crew *crew = data;
+  g_mutex_lock(&crew->lock);
+  while (!crew->over) {
+    if (g_queue_is_empty(&crew->todo)) {
+      g_cond_wait(&crew->changed, &crew->lock);
+    } else {
+      do_next(crew);
+    }
+  }
+  g_mutex_unlock(&crew->lock);
+  return NULL;
 }
 
 static void
-wait_for(Gate *gate, const Job *job)
+start_crew(Crew *crew, guint threads)
 {
-  g_mutex_lock(&gate->lock);
-  while (!job->done) {
-    g_cond_wait(&gate->done, &gate->lock);
+  g_mutex_init(&crew->lock);
+  g_cond_init(&crew->changed);
+  g_queue_init(&crew->todo);
+  crew->over = FALSE;
+  crew->threads = g_ptr_array_new();
+  for (guint i = 1; i < threads; ++i) { // the first is this one
+    GThread *thread = g_thread_try_new("reader", work, crew, NULL);
+    if (thread) {
+      g_ptr_array_add(crew->threads, thread);
+    }
   }
-  g_mutex_unlock(&gate->lock);
+}
+
+static void
+give(Crew *crew, Job *job)
+{
+  g_mutex_lock(&crew->lock);
+  g_queue_push_tail(&crew->todo, job);
+  g_cond_broadcast(&crew->changed);
+  g_mutex_unlock(&crew->lock);
+}
+
+// Waits for a job, and does others meanwhile.
+static void
+wait_for(Crew *crew, const Job *job)
+{
+  g_mutex_lock(&crew->lock);
+  while (!job->done) {
+    if (g_queue_is_empty(&crew->todo)) {
+      g_cond_wait(&crew->changed, &crew->lock);
+    } else {
+      do_next(crew);
+    }
+  }
+  g_mutex_unlock(&crew->lock);
+}
+
+static void
+end_crew(Crew *crew)
+{
+  g_mutex_lock(&crew->lock);
+  crew->over = TRUE;
+  g_cond_broadcast(&crew->changed);
+  g_mutex_unlock(&crew->lock);
+  for (guint i = 0; i < crew->threads->len; ++i) {
+    g_thread_join(g_ptr_array_index(crew->threads, i));
+  }
+  g_ptr_array_unref(crew->threads);
+  g_mutex_clear(&crew->lock);
+  g_cond_clear(&crew->changed);
 }
 
 static void
@@ -466,34 +531,29 @@ add_plans(Job *job, const CliBoards *boards)
 static void
 roll_files(Reader *r, char **paths, RcCorpusOptions corpus, const CliBoards *boards, RcRoll *whole)
 {
-  Gate gate;
-  g_mutex_init(&gate.lock);
-  g_cond_init(&gate.done);
+  Crew crew;
   const guint n = g_strv_length(paths);
-  const int threads = CLAMP(r->options->threads, 1, 256);
-  GThreadPool *pool = g_thread_pool_new(work, &gate, threads, FALSE, NULL);
-  GQueue *jobs = g_queue_new();
-  for (guint next = 0; next < n || !g_queue_is_empty(jobs);) {
-    if (next < n && g_queue_get_length(jobs) < (guint)(JOBS_AHEAD * threads)) {
+  const guint threads = (guint)CLAMP(r->options->threads, 1, MOST_THREADS);
+  GQueue jobs = G_QUEUE_INIT; // those begun or given, whose results are taken in this order
+  start_crew(&crew, MIN(threads, n));
+  for (guint next = 0; next < n || !g_queue_is_empty(&jobs);) {
+    if (next < n && g_queue_get_length(&jobs) < JOBS_AHEAD * threads) {
       Job *job = new_job(r, paths[next++], corpus);
       job->roll = rc_roll_new(boards->panel, rc_roll_get_settings(whole));
       add_plans(job, boards);
       job->kept = boards->tunes ? g_ptr_array_new() : NULL;
-      g_queue_push_tail(jobs, job);
-      g_thread_pool_push(pool, job, NULL);
+      g_queue_push_tail(&jobs, job);
+      give(&crew, job);
       continue;
     }
-    Job *job = g_queue_pop_head(jobs);
-    wait_for(&gate, job);
+    Job *job = g_queue_pop_head(&jobs);
+    wait_for(&crew, job);
     if (job->kept) {
       g_ptr_array_extend_and_steal(boards->tunes, job->kept);
     }
     finish_job(r, job, whole);
   }
-  g_thread_pool_free(pool, FALSE, TRUE);
-  g_queue_free(jobs);
-  g_mutex_clear(&gate.lock);
-  g_cond_clear(&gate.done);
+  end_crew(&crew);
 }
 
 RcRoll *
