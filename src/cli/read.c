@@ -94,7 +94,7 @@ end_progress(Progress *p)
 
 // Routes along one keyboard.
 typedef struct {
-  RcRoute *route;
+  RcPlanner *planner; // borrowed
   RcUse *use;
   RcUse *whole; // of all files; borrowed
 } Plan;
@@ -103,7 +103,6 @@ static void
 free_plan(gpointer data)
 {
   Plan *plan = data;
-  rc_route_free(plan->route);
   rc_use_free(plan->use);
   g_free(plan);
 }
@@ -206,8 +205,10 @@ add_routes(Job *job, const RcTune *tune)
 {
   for (guint i = 0; i < job->plans->len; ++i) {
     const Plan *plan = g_ptr_array_index(job->plans, i);
-    rc_route_plan(plan->route, tune);
-    rc_use_add(plan->use, plan->route, tune, rc_roll_accept(job->roll));
+    RcRoute *route = rc_route_new(plan->planner); // one at a time, since a long tune's takes much room
+    rc_route_plan(route, tune);
+    rc_use_add(plan->use, route, tune, rc_roll_accept(job->roll));
+    rc_route_free(route);
   }
 }
 
@@ -520,8 +521,7 @@ add_plans(Job *job, const CliBoards *boards)
     RcPlanner *planner = g_ptr_array_index(boards->planners, i);
     if (planner) {
       Plan *plan = g_new(Plan, 1);
-      *plan =
-        (Plan){ rc_route_new(planner), rc_use_new(rc_planner_layout(planner)), g_ptr_array_index(boards->uses, i) };
+      *plan = (Plan){ planner, rc_use_new(rc_planner_layout(planner)), g_ptr_array_index(boards->uses, i) };
       g_ptr_array_add(job->plans, plan);
     }
   }

@@ -437,6 +437,9 @@ def test_each_reading_call_fails():
             for status, out, err in every(p.scratch.name, "read", name, "compare", path, p.book, "--on", "8", "--format", "json",
                                           FAULT_ERRNO="5"):
                 calls += 1
+                if status == 0:  # the packed text and its sum were there already
+                    assert name.endswith(".gz") and json.loads(out)["tunes"] == 1 + MANY, (name, out)
+                    continue
                 assert status == 1 and err.startswith(f"rowcall: {path}"), (name, calls, err)
                 assert any(said in err for said in ("cannot be read: I", "reading failed: ", "cannot be unpacked: ")), err
                 answer = json.loads(out)
