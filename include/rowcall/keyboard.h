@@ -50,7 +50,7 @@ typedef struct {
 
 /// The limits of a layout.
 enum {
-  RC_MAX_ROWS = 12,
+  RC_MAX_ROWS = 10, ///< one of each kind
   RC_MAX_COLUMNS = 40,
   RC_MAX_LAYOUT_BYTES = 1 << 20 ///< of a layout file
 };

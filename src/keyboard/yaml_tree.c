@@ -205,13 +205,15 @@ rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char *const *
 gboolean
 rc_yaml_check_once(RcYamlTree *tree, const yaml_node_t *map, GError **error)
 {
+  GHashTable *seen = g_hash_table_new(g_str_hash, g_str_equal);
   const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
-  for (; pair < map->data.mapping.pairs.top; ++pair) {
+  gboolean good = TRUE;
+  for (; good && pair < map->data.mapping.pairs.top; ++pair) {
     const yaml_node_t *key = rc_yaml_node(tree, pair->key);
-    const char *text = rc_yaml_text(key);
-    if (text && rc_yaml_get(tree, map, text) != rc_yaml_node(tree, pair->value)) {
-      return rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` stands twice; keep one", text);
-    }
+    char *text = (char *)rc_yaml_text(key);
+    good = !text || g_hash_table_add(seen, text) ||
+           rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` stands twice; keep one", text);
   }
-  return TRUE;
+  g_hash_table_unref(seen);
+  return good;
 }
