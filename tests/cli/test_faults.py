@@ -30,6 +30,8 @@ SANITIZED = len(sys.argv) > 4 and sys.argv[4] != "none"
 NUMBERS = {"ENOSPC": (28, "No space left on device"), "EIO": (5, "Input/output error"), "EINTR": (4, "Interrupted system call")}
 FATAL = [signal.SIGINT, signal.SIGTERM, signal.SIGHUP]
 NOBODY = 65534
+if os.access("/dev/shm", os.W_OK):  # where the thousand files of this test wait for no disk
+    tempfile.tempdir = "/dev/shm"
 
 
 def default_signals():
@@ -497,7 +499,7 @@ def test_files_that_change_while_they_are_read():
     for name in ("book.yaml", "book.musicxml", "book.mxl", "book.zip"):
         for what, command in changes.items():
             for call in ("open", "read"):
-                for nth in (1, 2, 3):
+                for nth in (1, 2):
                     with Place() as p:
                         path = write(p.books, name, BOOKS[name])
                         result = faulty(p.scratch.name, call, name, nth, "compare", path, p.book, "--on", "8", "--format", "json",
