@@ -5,6 +5,7 @@
 """Prints what the worst inputs cost: limits.py ROWCALL [PART OF A NAME...]. Every run must end within SECONDS and MEBIBYTES;
 the exit status is 1 where one does not."""
 
+import gzip
 import io
 import os
 import resource
@@ -80,6 +81,14 @@ def bomb(unit):
     return make
 
 
+def gzip_bomb(path):
+    """2 GiB of tunes, whose size is not said."""
+    block = b'---\ntitle: Weir\nparts: {A: "| D |"}\n' * (1 << 18)
+    with gzip.open(path, "wb", 1) as file:
+        for _ in range((2 << 30) // len(block)):
+            file.write(block)
+
+
 def symbols():
     """As many different chords as a tune may have, in many bars each."""
     roots = [a + b for a in "CDEFGAB" for b in ("", "#", "b")]
@@ -141,6 +150,7 @@ CASES = [
     ("100,000 members", "tar", tar_of_tunes, [["compare", "BOOK"]]),
     ("bomb of zeros", "zip", bomb(b"\0"), [["compare", "BOOK"]]),
     ("bomb of tunes", "zip", bomb(b'---\ntitle: Weir\nparts: {A: "| D |"}\n'), [["compare", "BOOK"]]),
+    ("bomb of tunes", "yaml.gz", gzip_bomb, [["compare", "BOOK"]]),
     ("line of 1 GB", "yaml", long_line(b"title: "), [["compare", "BOOK"]]),
     ("line of 1 GB", "abc", long_line(b"X:1\nT:"), [["compare", "BOOK"]]),
     ("line of 1 GB", "cho", long_line(b"[D]"), [["compare", "BOOK"]]),

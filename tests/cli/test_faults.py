@@ -272,6 +272,10 @@ def test_closed_descriptors():
         whole = good("compare", p.book)
         assert shell('"$1" compare "$2" 2>&-', p.book) == (0, whole, "")
         assert shell('"$1" compare "$2" no-such.yaml 2>&-', p.book)[0] == 1
+        pipe = os.path.join(p.scratch.name, "pipe")  # which must not be given the number of standard input
+        os.mkfifo(pipe)
+        status, out, err = shell('(sleep 0.2; cat "$2") > "$3" & "$1" compare --threads 2 --format json "$3" - <&-', p.book, pipe)
+        assert status == 1 and json.loads(out)["tunes"] == 1 and err.startswith("rowcall: -: cannot be read: Bad"), (out, err)
         path = os.path.join(p.out, "a.csv")
         good("compare", p.book, "-o", path)
         table = read(path)

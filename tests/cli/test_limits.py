@@ -154,6 +154,15 @@ def test_abc():
     refused(abc('"D"' + "d4096" * 16 + "d|"), "the bar that ends here is longer than a bar may be", "abc")
 
 
+def test_notes_of_a_melody():
+    with tempfile.TemporaryDirectory() as folder:
+        for n, said in ((400000, "more than 30 minutes of sound"), (400001, "the melody has more notes than a tune may have")):
+            book = write(folder, "long.abc", abc('"D"' + "dddddddddd|" * n))
+            _, err = bad(2, "listen", book, "--with-melody", "--on", "8", "-o", os.path.join(folder, "x.mid"))
+            assert said in err, err
+            good("compare", book, "--on", "8")  # where the notes are not kept
+
+
 def test_orders_of_abc():
     def order(text):
         return good("tune", "-", "--on", "8", stdin=abc('P:A\n"D"d4|"G"d4|\nP:B\n"A7"d4|', f"P:{text}\n"))
