@@ -79,7 +79,8 @@ RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GErr
 /// Returns whether @p name means a layout file: it contains a `/` or ends in `.yaml`.
 gboolean rc_layout_is_file(const char *name);
 
-/// Finds a layout: one that ships with the program by its name, or a file (see rc_layout_is_file()). Returns NULL and sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
+/// Finds a layout: one that ships with the program by its name, or a file (see rc_layout_is_file()). Returns NULL and
+/// sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
 RcLayout *rc_layout_find(const char *name, GError **error);
 
 /// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *. Returns what

@@ -229,8 +229,8 @@ typedef struct {
   guint sections; ///< set of RcSection
 } RcReportLook;
 
-/// Returns the report. Fails with #RC_ERROR_LIMIT where there are more than #RC_MAX_PAGES, or where @p picture is no PDF
-/// and there is more than one.
+/// Returns the report. Fails with #RC_ERROR_LIMIT where there are more than #RC_MAX_PAGES, or where @p picture is no
+/// PDF and there is more than one.
 GBytes *rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture,
                            const RcImprint *imprint, GError **error);
 
