@@ -22,4 +22,4 @@ done
 echo
 echo "The report is in $root/build/report.pdf"
 echo "Listen to a waltz and a jig, with the stand-in and as wanted: $root/build/lamps-*.wav, $root/build/bonnet-*.wav"
-echo "To go on: build/src/rowcall --help"
+echo "To go on: corpus/TUTORIAL.md, from a question to a purchase; or build/src/rowcall --help"

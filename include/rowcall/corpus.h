@@ -55,16 +55,17 @@ typedef struct RcCorpus RcCorpus;
 /// unpacked on the way. Nothing is opened yet. Free with rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
 
-/// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within.
-/// A folder that cannot be read, holds none or lies too deep gives an error of @p problems, an array of GError *, in
-/// its place. Free with g_strfreev().
+/// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within. So
+/// several threads can read them, each with a corpus of its own. A folder that cannot be read, holds none or lies too
+/// deep gives an error of @p problems, an array of GError *, in its place. Free with g_strfreev().
 char **rc_corpus_expand(const char *const *paths, GPtrArray *problems);
 
 /// Frees @p corpus; NULL is allowed. Tunes read from it must not be used afterwards.
 void rc_corpus_free(RcCorpus *corpus);
 
-/// Reads the next tune into @p tune, which is emptied first. On #RC_READ_PROBLEM sets @p error, whose message names the
-/// place and, where it is known, the tune that was left out. Memory does not grow with the number of tunes.
+/// Reads the next tune into @p tune, which is emptied first; its strings stay until the next call, and rc_tune_copy()
+/// keeps it for longer. On #RC_READ_PROBLEM sets @p error, whose message names the place and, where it is known, the
+/// tune that was left out. Memory does not grow with the number of tunes.
 RcReadResult rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error);
 
 /// Returns the number of files opened so far, standard input and members of archives included.

@@ -60,7 +60,7 @@ const char *rc_verdict_name(RcVerdict verdict);
 /// Returns the grade's word: "native", "same", "richer", "leaner", "bare", "borrowed", "impossible", "unread".
 const char *rc_verdict_word(RcVerdict verdict);
 
-/// Reads a grade, `A` to `E` in either case or its word. Returns FALSE when @p text is none.
+/// Reads a grade, `A` to `E` in either case or its word, and sets @p grade. Returns FALSE when @p text is none.
 gboolean rc_grade_parse(const char *text, RcVerdict *grade);
 
 /// What is asked of a keyboard.
@@ -81,7 +81,7 @@ typedef struct {
 } RcGrading;
 
 /// Grades the tones @p sounded over the bass @p bass (a pitch class, which is among them) by the rules described in
-/// README.md. The fifth of a chord with a sixth or seventh never counts as missing.
+/// README.md, "How a stand-in is graded". The fifth of a chord with a sixth or seventh never counts as missing.
 RcGrading rc_grade(const RcRequest *request, RcPcSet sounded, guint bass);
 
 // ------------------------------------------------------------------------------------------------------- catalogue
@@ -97,7 +97,8 @@ typedef struct {
 /// All that a hand can hold on one keyboard, ready to be asked. Read-only once made, so threads may share it.
 typedef struct RcCatalogue RcCatalogue;
 
-/// Makes the catalogue of @p layout, which must outlive it. Free with rc_catalogue_free().
+/// Makes the catalogue of all grips that @p hand can hold on @p layout, which must outlive it. Free with
+/// rc_catalogue_free().
 RcCatalogue *rc_catalogue_new(const RcLayout *layout, RcHand hand);
 
 /// Frees @p catalogue; NULL is allowed.
@@ -110,10 +111,10 @@ const RcLayout *rc_catalogue_layout(const RcCatalogue *catalogue);
 /// likeness, then the order of rc_grip_compare().
 RcAnswer rc_catalogue_best(const RcCatalogue *catalogue, const RcRequest *request);
 
-/// Returns every way to play @p request, best first: a new array of RcAnswer.
+/// Returns every way to play @p request, best first: a new array of RcAnswer, to be freed with g_array_unref().
 GArray *rc_catalogue_rank(const RcCatalogue *catalogue, const RcRequest *request);
 
-/// Is called for each way to play a request, with @p data.
+/// Is called for each way to play a request, with @p data; the grip lasts for the call only.
 typedef void (*RcWayFunc)(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data);
 
 /// Calls @p each for every way to play @p request with verdict @p worst or better, each grip once, in no order of
@@ -220,10 +221,10 @@ typedef struct {
   guint64 playable_alone; ///< the same without the melody's help
 } RcCounts;
 
-/// Returns the sum over all verdicts.
+/// Returns the number of chords, of all verdicts.
 guint64 rc_counts_chords(const RcCounts *counts);
 
-/// Returns the sum over all verdicts.
+/// Returns the ticks of the chords of all verdicts.
 RcTicks rc_counts_ticks(const RcCounts *counts);
 
 /// Sets @p counts, one for each keyboard of @p panel, to those of @p tune alone; `playable_alone` is as `playable`.
@@ -295,7 +296,8 @@ RcRollSettings rc_roll_get_settings(const RcRoll *roll);
 /// Returns the counts on keyboard @p index.
 RcCounts rc_roll_counts(const RcRoll *roll, guint index);
 
-/// What the next size buys: the next keyboard of the panel that has all the buttons of this one.
+/// What the next size buys: the next keyboard of the panel that has all the buttons of this one, as many columns apart,
+/// and more.
 typedef struct {
   int next;          ///< its index, -1 where there is none
   guint64 tunes;     ///< tunes that become playable
@@ -315,7 +317,7 @@ RcTiming rc_roll_timing(const RcRoll *roll);
 /// Returns the number of different requests.
 guint rc_roll_n_entries(const RcRoll *roll);
 
-/// Returns a request by its index, in the order they first came.
+/// Returns a request by its index, in the order they first came; borrowed, until something is added to the roll.
 const RcRollEntry *rc_roll_entry(const RcRoll *roll, guint index);
 
 /// Returns the best answer to request @p entry on keyboard @p index.

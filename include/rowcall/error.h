@@ -3,8 +3,10 @@
 
 /// @file error.h
 /// The one error domain. Every message is a whole sentence for the user: place, what was found, what was expected, how
-/// to mend it. Places are `file:line:column:`, lines and columns counted from 1, columns in
-/// characters.
+/// to mend it. Places are `file:line:column:`, lines and columns counted from 1, columns in characters.
+///
+/// A function that can fail takes a `GError **error` as its last argument, which may be NULL; where it fails it sets
+/// it, to be freed with g_error_free(), and returns NULL or FALSE.
 
 #ifndef ROWCALL_ERROR_H
 #define ROWCALL_ERROR_H
@@ -25,6 +27,8 @@ typedef enum {
 
 /// The error domain of the library.
 #define RC_ERROR (rc_error_quark())
+
+/// Returns the domain as a number; #RC_ERROR is the name to use.
 GQuark rc_error_quark(void);
 
 /// A place in an input.
@@ -35,7 +39,7 @@ typedef struct {
 } RcPlace;
 
 /// Sets @p error to "file:line:column: MESSAGE" with the printf-like @p format, and returns FALSE, so that reporting
-/// and failing is one line. @p error may be NULL.
+/// and failing is one line. Where the file of @p place is NULL the message stands alone. @p error may be NULL.
 gboolean rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *format, ...) G_GNUC_PRINTF(4, 5);
 
 /// Returns the name in the NULL-terminated list @p names that is most like @p found, or NULL when none is near. The

@@ -72,24 +72,26 @@ typedef struct {
                       ///< columns lies towards the knee, which is where x counts to
 } RcLayout;
 
-/// Makes a layout from the YAML text of a layout file. @p file names it in errors. Returns NULL and sets @p error
-/// with line and column. The format is described in README.md.
+/// Makes a layout from the YAML text of a layout file (@p length bytes). @p file names it in errors. Returns NULL and
+/// sets @p error with line and column: #RC_ERROR_ENCODING, _SYNTAX, _VALUE, _UNKNOWN or _LIMIT. rowcall-layout(5)
+/// describes the format. Free with rc_layout_free().
 RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GError **error);
 
 /// Returns whether @p name means a layout file: it contains a `/` or ends in `.yaml`.
 gboolean rc_layout_is_file(const char *name);
 
 /// Finds a layout: one that ships with the program by its name, or a file (see rc_layout_is_file()). Returns NULL and
-/// sets @p error; #RC_ERROR_UNKNOWN proposes the nearest name.
+/// sets @p error, as rc_layout_parse() does, or to #RC_ERROR_IO where a file cannot be read; #RC_ERROR_UNKNOWN proposes
+/// the nearest name. Free with rc_layout_free().
 RcLayout *rc_layout_find(const char *name, GError **error);
 
-/// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *. Returns what
-/// could be made out of the layout, NULL where that is too little.
+/// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *, which the
+/// caller frees with g_error_free(). Returns what could be made out of the layout, NULL where that is too little.
 RcLayout *rc_layout_check(const char *name, GPtrArray *problems);
 
 /// Silences the buttons of @p layout in @p list, rows and columns such as `minor:B,seventh:E`, or one direction of the
-/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title. Fails with #RC_ERROR_UNKNOWN at
-/// the first that is not there.
+/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title. Returns FALSE and sets
+/// @p error to #RC_ERROR_UNKNOWN at the first that is not there.
 gboolean rc_layout_silence(RcLayout *layout, const char *list, GError **error);
 
 /// Returns a copy of @p layout on which every button sounds @p semitones (any sign) higher; names of rows and columns
@@ -106,7 +108,7 @@ const char *const *rc_layout_usual_names(void);
 /// Free with g_strfreev().
 char **rc_layout_all_names(void);
 
-/// Returns a button of @p layout by its index.
+/// Returns a button of @p layout by its index; borrowed.
 static inline const RcButton *
 rc_layout_button(const RcLayout *layout, guint index)
 {
@@ -154,6 +156,7 @@ char *rc_button_label(const RcButton *button, RcSigns signs);
 
 // ---------------------------------------------------------------------------------------------------------- grips
 
+/// How much a hand holds.
 enum {
   RC_GRIP_CHORDS = 2, ///< most chord buttons in a grip
   RC_GRIP_REACH = 4,  ///< columns a hand spans unless told otherwise
@@ -197,7 +200,7 @@ char *rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs
 /// then of the chord buttons. Never 0 for different grips.
 int rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b);
 
-/// Is called for each grip with @p data.
+/// Is called for each grip, which lasts for the call only, with @p data.
 typedef void (*RcGripFunc)(const RcGrip *grip, gpointer data);
 
 /// Calls @p each for every grip @p hand can hold on @p layout, each once, always in the same order. A grip never mixes

@@ -45,7 +45,7 @@ rc_note_pc(RcNote note)
   return (guint)(FIFTH * (note + ABOVE_ZERO)) % PITCH_CLASSES;
 }
 
-/// Returns @p pc rotated up by @p semitones (any sign): the set transposed.
+/// Returns @p set moved up by @p semitones (any sign).
 RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);
 
 /// Returns whether pitch class @p pc is in @p set.
@@ -65,9 +65,8 @@ RcNote rc_note_up(RcNote note, int fifths);
 const char *rc_note_name(RcNote note, RcSigns signs);
 
 /// Reads a note name at the start of @p text (at most @p length bytes): a capital letter and accidentals `b`, `bb`,
-/// `#`,
-/// `##`, or the Unicode signs. Returns the number of bytes read, 0 when there is no note, and sets @p note only when
-/// there is one.
+/// `#`, `##`, or the Unicode signs. Returns the number of bytes read, 0 when there is no note, and sets @p note only
+/// when there is one.
 gsize rc_note_parse(const char *text, gsize length, RcNames names, RcNote *note);
 
 // --------------------------------------------------------------------------------------------------- chord symbols
@@ -125,8 +124,8 @@ int rc_degree_fifths(RcDegree degree);
 /// Returns the distance of @p degree above the root in semitones, 0 to 11.
 guint rc_degree_semitones(RcDegree degree);
 
-/// Reads a list of degree names separated by spaces or commas, such as `1 3 b7`. Returns FALSE when a word is no degree
-/// and sets @p stopped_at (may be NULL) to its byte offset.
+/// Reads a list of degree names separated by spaces or commas, such as `1 3 b7`, and sets @p degrees. Returns FALSE
+/// when a word is no degree, and sets @p stopped_at (may be NULL) to its byte offset.
 gboolean rc_degrees_parse(const char *text, RcDegrees *degrees, gsize *stopped_at);
 
 /// A chord as a tune sheet asks for it.
@@ -182,8 +181,8 @@ typedef struct {
 } RcKey;
 
 /// Reads a key such as `D`, `Bm`, `F# minor`, `E dorian`, `A mix` (modes by their first three letters or more, any
-/// case). Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of what was not
-/// understood.
+/// case) and sets @p key. Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of
+/// what was not understood.
 gboolean rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stopped_at);
 
 /// Returns the key's name, such as `D major` or `E dorian`, a new string; "no key" when it is not known.
@@ -219,11 +218,12 @@ typedef gint64 RcTicks;
 
 /// A meter as written, 6 over 8 being {6, 8}.
 typedef struct {
-  guint beats;
-  guint unit;
+  guint beats; ///< the upper figure
+  guint unit;  ///< the lower figure
 } RcMeter;
 
-/// Reads a meter such as `3/4`, `6/8`, `C` (4/4) or `C|` (2/2). Beats 1 to 64, unit a power of two up to 64.
+/// Reads a meter such as `3/4`, `6/8`, `C` (4/4) or `C|` (2/2). Beats 1 to 64, unit a power of two up to 64. Returns
+/// FALSE where the text is none.
 gboolean rc_meter_parse(const char *text, RcMeter *meter);
 
 /// Returns the length of one bar of @p meter.
@@ -361,7 +361,8 @@ RcTune *rc_tune_copy(const RcTune *tune);
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);
 
-/// Returns a tune in which @p text is the only symbol, whole bars of it, in one setting. Free with rc_tune_free().
+/// Returns a tune in which @p text is the only symbol: @p bars bars of it in @p meter at @p tempo, its notes named as
+/// @p names says. Free with rc_tune_free().
 RcTune *rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTempo tempo, guint bars);
 
 /// Returns @p tune with only @p count bars from bar @p first on, as written, played once; what sounds before them goes
@@ -369,7 +370,7 @@ RcTune *rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTem
 /// with rc_tune_free().
 RcTune *rc_tune_stretch(const RcTune *tune, guint first, guint count);
 
-/// Returns the setting of @p tune with this index, 0 being that of its beginning.
+/// Returns the setting of @p tune with this index, 0 being that of its beginning; borrowed.
 const RcSetting *rc_tune_setting(const RcTune *tune, guint index);
 
 /// A chord as heard: one or more events in a row that ask for the same chord.

@@ -3,7 +3,8 @@
 
 /// @file report.h
 /// Answers as tables, CSV, JSON and pictures. Text is appended to a GString, pictures come as bytes; nothing is written
-/// to a file here. Tables are for terminals of 80 columns; CSV follows RFC 4180; JSON is described in README.md.
+/// to a file here. Tables are for terminals of 80 columns; CSV follows RFC 4180; rowcall-json(5) describes
+/// JSON. A picture is freed with g_bytes_unref(); where drawing fails it is NULL, and @p error is set to #RC_ERROR_IO.
 
 #ifndef ROWCALL_REPORT_H
 #define ROWCALL_REPORT_H

@@ -48,10 +48,11 @@ typedef struct {
 /// Returns school 4-3 and the spans of a grown player's hand: 65, 50, 60, 110, 100 and 145 mm, from memory.
 RcFingers rc_fingers(void);
 
-/// Reads a school, `4-3` or `3-2`.
+/// Reads a school, `4-3` or `3-2`. Returns FALSE, and leaves @p school alone, for any other text.
 gboolean rc_school_parse(const char *text, RcSchool *school);
 
-/// Reads six spans in mm in the order of RcFingers, separated by commas, each 10 to 300.
+/// Reads six spans in mm in the order of RcFingers, separated by commas, each 10 to 300. Returns FALSE for any other
+/// text; @p spans may be changed then.
 gboolean rc_spans_parse(const char *text, double spans[RC_N_SPANS]);
 
 /// Which finger is on which button of a grip.
@@ -110,14 +111,19 @@ typedef struct {
   RcPrefer prefer;
   RcVerdict accept; ///< the worst verdict that counts as playable
   RcRollSettings roll;
+  double turns_apart; ///< seconds that the bellows go one way before they turn, where an accepted grip allows it; 0:
+                      ///< they may turn at any chord
 } RcRouteSettings;
+
+/// Returns the usual settings: #RC_GRIP_REACH and #RC_GRIP_PRESS, rc_fingers(), sound first, grade D
+/// accepted, rc_roll_settings(), and no time between turns.
+RcRouteSettings rc_route_settings(void);
 
 /// All that a hand can hold on one keyboard, and what it answered to the requests so far. Threads may share one.
 typedef struct RcPlanner RcPlanner;
 
-/// Makes a planner for @p layout, which must outlive it. A grip is never taken where the
-/// same with one chord button less sounds at least as well. Free with
-/// rc_planner_free().
+/// Makes a planner for @p layout, which must outlive it, with a copy of @p settings; neither may be NULL. A grip is
+/// never taken where the same with one chord button less sounds at least as well. Free with rc_planner_free().
 RcPlanner *rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings);
 
 /// Frees @p planner; NULL is allowed.
@@ -140,6 +146,7 @@ typedef struct {
   RcBellows bellows; ///< push or pull on a keyboard with buttons that differ, else both
   double way;        ///< mm the hand moves from the grip before; 0 for the first
   double spread;     ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
+  double hasty;      ///< seconds since the bellows last turned, where they turn here sooner than they should; else 0
 } RcStep;
 
 /// The route through one tune. Made by rc_route_new(), used again from tune to tune.
@@ -147,6 +154,7 @@ typedef struct {
   GArray *steps;   ///< of RcStep, one for each step of rc_walk_next()
   guint wide;      ///< wide grips
   guint reversals; ///< of the bellows, from one grip to the next
+  guint hasty;     ///< how many of these come sooner after the one before than the settings' `turns_apart`
   double travel;   ///< mm: the sum of all ways and twice all spreads
 } RcRoute;
 
@@ -161,7 +169,10 @@ void rc_route_free(RcRoute *route);
 /// number of wide grips (see #RC_WIDE_MM), then reversals of the bellows, then travel; with #RC_PREFER_EASE wide grips,
 /// reversals and travel come before verdicts and tones. A keyboard all of whose buttons sound the same on push and pull
 /// has no reversals. Elsewhere each grip has a direction, one that sounds in both has that which saves reversals, and a
-/// chord is never split between two. What is not modelled: the direction that the right hand needs meanwhile, how much
+/// chord is never split between two. Where `turns_apart` is set, the fewest turns that come sooner after the one before
+/// come before all else, among all grips of an accepted grade; what is left of them no such grip can avoid. A turn
+/// falls on the start of a chord; silence counts as time; a chord without a length or a tempo is long enough, and so
+/// are 64 chords. What is not modelled: the direction that the right hand needs meanwhile, how much
 /// air the bellows have left, and air taken by the air button. Chords are judged one by one, so the best sound of the
 /// whole is the best of each, and the search is for the easiest way through these. Travel is the way of the hand from
 /// grip to grip, in mm along and across the board, where each finger's rest is one column from its neighbour's, plus
@@ -178,7 +189,8 @@ typedef struct {
   RcFingering fingers;
   RcSecondBass second;
   double span;     ///< of the grip, in mm
-  RcAnswer sounds; ///< what would sound better at the first playing, where ease was preferred to it; else impossible
+  RcAnswer sounds; ///< what would sound better at the first playing, where ease or steady bellows were preferred to it;
+                   ///< else impossible
   guint64 times;   ///< how often it is played
   guint64 pushed;  ///< how often of these on push, where the keyboard has buttons that differ
   guint64 pulled;  ///< and on pull
@@ -189,7 +201,8 @@ typedef struct {
 /// Where the hand has a hard time.
 typedef enum {
   RC_HARD_LEAP, ///< a long way after a brisk chord
-  RC_HARD_WIDE  ///< a wide grip
+  RC_HARD_WIDE, ///< a wide grip
+  RC_HARD_TURN  ///< the bellows turn sooner than they should
 } RcHardKind;
 
 enum { RC_LEAP_MM = 60 }; ///< a longer way after a brisk chord is a leap at speed (from memory)
@@ -200,8 +213,8 @@ typedef struct {
   guint bar;      ///< the written bar, from 0
   guint from;     ///< symbol before, of a leap
   guint to;       ///< symbol of the chord
-  double mm;      ///< the way, or the span of the grip
-  double seconds; ///< how long the chord before lasts, of a leap
+  double mm;      ///< the way, or the span of the grip; 0 of a turn
+  double seconds; ///< how long the chord before lasts, of a leap; how long ago the bellows turned last, of a turn
   guint64 times;  ///< how often it is played
 } RcHardSpot;
 
@@ -214,14 +227,16 @@ typedef struct {
   GArray *needs;       ///< of RcNeed, in the order they first come
   GArray *hard;        ///< of RcHardSpot, in the order of the written bars
   guint reversals;     ///< of the bellows
+  guint hasty;         ///< of these, sooner than they should; see RcRoute
+  guint freely;        ///< reversals of the route that sounds best, where it was compared; else the same as here
   gboolean melody;     ///< the right hand plays too
   double travel;       ///< of the route, in mm
-  double sounds;       ///< of the route that sounds best, where ease was preferred to it; else the same
+  double sounds;       ///< of the route that sounds best, where it was compared; else the same
   double longest;      ///< the longest way from one grip to the next, in mm
 } RcChart;
 
 /// Works out how @p route, just planned for @p tune by @p planner, plays it. @p sound may be NULL, or the route planned
-/// for sound, with which one planned for ease is compared. Free with rc_chart_free().
+/// for sound alone, with which one planned for ease or for steady bellows is compared. Free with rc_chart_free().
 RcChart *rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune);
 
 /// Frees @p chart; NULL is allowed.

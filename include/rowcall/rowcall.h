@@ -2,7 +2,13 @@
 // SPDX-License-Identifier: MIT
 
 /// @file rowcall.h
-/// The whole library.
+/// The whole library, one header a room, each of which may be included alone. tests/unit/example.c uses it.
+///
+/// What holds everywhere: a result of a function named `_new`, or said to be freed, is the caller's; strings said to be
+/// new are freed with g_free(); what is said to be borrowed, or is handed out as `const`, stays with the object it came
+/// from and lasts as long. `_free` functions allow NULL. Arguments are not NULL where it is not said that they may be,
+/// and an index is below the number of things it counts from 0. Running out of memory ends the program, as GLib does.
+/// An object is used by one thread at a time where it is not said that threads may share it.
 
 #ifndef ROWCALL_ROWCALL_H
 #define ROWCALL_ROWCALL_H

@@ -57,11 +57,14 @@ typedef struct {
   GPtrArray *offers;                      ///< of RcOffer *, in the order of the file
 } RcShop;
 
-/// Makes a shop from the YAML @p text of an offer file, described in README.md. @p file names it in errors; the paths
-/// of layouts in it begin at its folder. Returns NULL and sets @p error with line and column.
+/// Makes a shop from the YAML @p text (@p length bytes) of an offer file, which rowcall-offers(5) describes.
+/// @p file names it in errors; the paths of layouts in it begin at its folder. Returns NULL and sets @p error with line
+/// and column: #RC_ERROR_ENCODING, _SYNTAX, _VALUE, _UNKNOWN or _LIMIT, or those of its layouts. Free with
+/// rc_shop_free().
 RcShop *rc_shop_parse(const char *text, gsize length, const char *file, GError **error);
 
-/// Reads the offer file @p path. Returns NULL and sets @p error.
+/// Reads the offer file @p path. Returns NULL and sets @p error, as rc_shop_parse() does, or to #RC_ERROR_IO or _LIMIT
+/// where it cannot be read or is too large. Free with rc_shop_free().
 RcShop *rc_shop_read(const char *path, GError **error);
 
 /// Frees @p shop; NULL is allowed.
@@ -140,10 +143,12 @@ typedef struct {
 
 enum { RC_TARGET_ALL = 100000 }; ///< a target of 100 percent
 
-/// Judges the offers of @p shop by @p tally, whose keyboards are theirs in the same order. Of several that are equally
-/// cheap or light the one that carries more counts, then the first of the rows. Clear with rc_standings_clear().
+/// Judges the offers of @p shop by @p tally, whose keyboards are theirs in the same order. @p target is the playing
+/// time to reach, in thousandths of a percent. Of several that are equally cheap or light the one that carries more
+/// counts, then the first of the rows. Clear with rc_standings_clear().
 RcStandings rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target);
 
+/// Frees what @p standings hold, but not the place they stand in.
 void rc_standings_clear(RcStandings *standings);
 
 G_END_DECLS

@@ -62,6 +62,7 @@ typedef struct {
   char *school;
   char *spans;
   char *prefer;
+  char *turns_apart;
   char *title;
   char *paper;
   // what is left over

@@ -21,6 +21,9 @@ print_help(void)
   printf("\n`rowcall COMMAND --help` explains each, with an example. Exit status: 0 all read,\n"
          "1 some tunes or chords could not be read, 2 wrong use or nothing done.\n\n"
          "A grip that hurts is a wrong grip: rest, and ask a teacher or doctor.\n");
+  if (g_file_test(ROWCALL_CORPUS, G_FILE_TEST_IS_DIR)) {
+    printf("\nTunes to try, `corpus` in the examples: %s\n", ROWCALL_CORPUS);
+  }
 }
 
 static const CliCommand *

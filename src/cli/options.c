@@ -27,6 +27,7 @@ cli_options_clear(CliOptions *options)
   g_free(options->school);
   g_free(options->spans);
   g_free(options->prefer);
+  g_free(options->turns_apart);
   g_free(options->title);
   g_free(options->paper);
   g_strfreev(options->arguments);
@@ -44,8 +45,8 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
   const GOptionEntry repertoire[] = {
     { "accept", 0, 0, G_OPTION_ARG_STRING, &o->accept, "Worst grade that is playable, A to E (default D)", "GRADE" },
     { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
-    { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all tunes, or `none` to time only stated ones", "1/4=N" },
-    { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names where a tune does not say: english, german", "HOW" },
+    { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all, or `none` to time only stated ones", "1/4=N" },
+    { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names if a tune does not say: english, german", "HOW" },
     { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "Of standard input: abc, chordpro, musicxml or yaml", "WHAT" },
     { "no-melody", 0, 0, G_OPTION_ARG_NONE, &o->no_melody, "The melody does not help", NULL },
     { "threads", 0, 0, G_OPTION_ARG_INT, &o->threads, "Files read at once (default: one a processor)", "N" },
@@ -67,6 +68,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
   };
   const GOptionEntry route[] = {
     { "prefer", 0, 0, G_OPTION_ARG_STRING, &o->prefer, "What decides first: sound (default) or ease", "WHAT" },
+    { "turns-apart", 0, 0, G_OPTION_ARG_STRING, &o->turns_apart, "Bellows turn at most once in so many", "SECONDS" },
     { "school", 0, 0, G_OPTION_ARG_STRING, &o->school, "Fingers of bass and chord: 4-3 (default) or 3-2", "HOW" },
     { "spans", 0, 0, G_OPTION_ARG_STRING, &o->spans, "Most mm between fingers 23,34,45,24,35,25", "MM,..." },
     { 0 },
@@ -206,18 +208,29 @@ cli_accept(const CliOptions *options, RcVerdict *accept)
   return TRUE;
 }
 
+// Reads the seconds that an option gives, 0 to 60; `seconds` stays where it is not given.
+static gboolean
+read_seconds(const char *option, const char *text, double *seconds)
+{
+  char *end = NULL;
+  if (!text) {
+    return TRUE;
+  }
+  *seconds = g_ascii_strtod(text, &end);
+  if (end == text || *end || !(*seconds >= 0 && *seconds <= 60)) {
+    cli_complain("%s %s: expected 0 to 60 seconds", option, text);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 gboolean
 cli_roll_settings(const CliOptions *options, RcRollSettings *settings)
 {
-  char *end = NULL;
   *settings = rc_roll_settings();
   settings->no_melody = options->no_melody;
-  if (options->brisk) {
-    settings->brisk = g_ascii_strtod(options->brisk, &end);
-    if (end == options->brisk || *end || !(settings->brisk >= 0 && settings->brisk <= 60)) {
-      cli_complain("--brisk %s: expected 0 to 60 seconds", options->brisk);
-      return FALSE;
-    }
+  if (!read_seconds("--brisk", options->brisk, &settings->brisk)) {
+    return FALSE;
   }
   if (options->tempo && !read_tempo(options->tempo, settings)) {
     cli_complain("--tempo %s: expected `none` or a note value and a number, such as 1/4=110", options->tempo);
@@ -240,7 +253,7 @@ read_prefer(const char *text, RcPrefer *prefer)
 gboolean
 cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
 {
-  settings->fingers = rc_fingers();
+  *settings = rc_route_settings();
   if (options->school && !rc_school_parse(options->school, &settings->fingers.school)) {
     cli_complain("--school %s: expected 4-3 or 3-2", options->school);
     return FALSE;
@@ -253,7 +266,9 @@ cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
     return FALSE;
   }
   return cli_hand(options, &settings->hand) && cli_accept(options, &settings->accept) &&
-         read_prefer(options->prefer, &settings->prefer) && cli_roll_settings(options, &settings->roll);
+         read_prefer(options->prefer, &settings->prefer) &&
+         read_seconds("--turns-apart", options->turns_apart, &settings->turns_apart) &&
+         cli_roll_settings(options, &settings->roll);
 }
 
 static gboolean

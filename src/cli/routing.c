@@ -18,8 +18,9 @@ cli_routing_start(CliRouting *routing, const CliOptions *options)
   }
   routing->planner = rc_planner_new(routing->layout, &settings);
   routing->route = rc_route_new(routing->planner);
-  if (settings.prefer == RC_PREFER_EASE) {
+  if (settings.prefer == RC_PREFER_EASE || (settings.turns_apart > 0 && rc_layout_has_bellows(routing->layout))) {
     settings.prefer = RC_PREFER_SOUND;
+    settings.turns_apart = 0;
     routing->sound_planner = rc_planner_new(routing->layout, &settings);
     routing->sound = rc_route_new(routing->sound_planner);
   }

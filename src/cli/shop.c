@@ -152,9 +152,10 @@ const CliCommand cli_shop = {
   "shop",
   "OFFERS TUNES...",
   "Which instruments on offer no other beats",
-  "OFFERS is a YAML file of instruments with layout, price and weight; README.md\n"
-  "shows one. TUNES are files, folders or - for standard input. With -o and a name\n"
-  "that ends in .pdf, .svg or .png the offers are drawn by price.\n\n"
+  "OFFERS is a YAML file of instruments with layout, price and weight;\n"
+  "`man rowcall-offers` shows one. TUNES are files, folders or - for standard\n"
+  "input. With -o and a name that ends in .pdf, .svg or .png the offers are drawn\n"
+  "by price.\n\n"
   "Example: what should we buy for the club's books?\n"
   "  rowcall shop corpus/window.offers corpus",
   run,

@@ -93,28 +93,43 @@ rc_panel_layout(const RcPanel *panel, guint index)
 // ------------------------------------------------------------------------------------------------------ the next one
 
 static gboolean
-has_button(const RcLayout *layout, const RcLayout *of, const RcButton *wanted)
+sounds_same(const RcSound *a, const RcSound *b)
+{
+  return a->kind == b->kind && a->tones == b->tones && rc_note_pc(a->root) == rc_note_pc(b->root);
+}
+
+// The button of `layout` in the row and column of `wanted`, which is one of `of`, where it sounds the same; else NULL.
+static const RcButton *
+find_button(const RcLayout *layout, const RcLayout *of, const RcButton *wanted)
 {
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
-    if (button->sound.kind == wanted->sound.kind && button->sound.tones == wanted->sound.tones &&
+    if (sounds_same(&button->sound, &wanted->sound) &&
         (button->bellows == wanted->bellows || button->bellows == RC_BELLOWS_BOTH) &&
         rc_button_column(layout, button) == rc_button_column(of, wanted) &&
         !strcmp(rc_button_row(layout, button), rc_button_row(of, wanted))) {
-      return TRUE;
+      return button;
     }
   }
-  return FALSE;
+  return NULL;
 }
 
+// Whether `layout` has all buttons of `of` and more, as many columns apart, so that a hand reaches what it reached.
 static gboolean
 has_buttons(const RcLayout *layout, const RcLayout *of)
 {
+  enum { NONE = G_MAXINT };
+  int shift = NONE;
   for (guint i = 0; i < of->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(of, i);
-    if (button->sound.kind != RC_SOUND_DEAD && !has_button(layout, of, button)) {
+    const RcButton *wanted = rc_layout_button(of, i);
+    if (wanted->sound.kind == RC_SOUND_DEAD) {
+      continue;
+    }
+    const RcButton *found = find_button(layout, of, wanted);
+    if (!found || (shift != NONE && (int)found->column - (int)wanted->column != shift)) {
       return FALSE;
     }
+    shift = (int)found->column - (int)wanted->column;
   }
   return rc_layout_count_buttons(layout) > rc_layout_count_buttons(of);
 }

@@ -37,7 +37,7 @@ typedef struct {
   guint64 *accepted_alone; // the same without the melody's help
 } RcAsked;
 
-/// Returns the next keyboard behind @p index that has all its buttons, or -1.
+/// Returns the next keyboard behind @p index that has all its buttons, as many columns apart, and more; or -1.
 int rc_panel_next(const RcPanel *panel, guint index);
 
 /// Returns the answers to @p request, whose code is @p code; they stay while the panel does.

@@ -77,12 +77,14 @@ rc_tune_copy(const RcTune *tune)
   copy_items(copy->events, tune->events);
   copy_items(copy->bars, tune->bars);
   copy_items(copy->parts, tune->parts);
+  copy_items(copy->notes, tune->notes);
   copy_items(copy->played, tune->played);
   copy->file = copy_text(copy, tune->file);
   copy->line = tune->line;
   copy->title = copy_text(copy, tune->title);
   copy->rhythm = copy_text(copy, tune->rhythm);
   copy->remarks = tune->remarks;
+  copy->unmeasured = tune->unmeasured;
   for (guint i = 0; i < copy->symbols->len; ++i) {
     RcSymbol *symbol = &g_array_index(copy->symbols, RcSymbol, i);
     symbol->text = copy_text(copy, symbol->text);
@@ -141,13 +143,6 @@ rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTempo tempo
   return tune;
 }
 
-static void
-copy_array(GArray *into, const GArray *from)
-{
-  g_array_set_size(into, 0);
-  g_array_append_vals(into, from->data, from->len);
-}
-
 static gboolean
 is_held(const RcTune *tune, guint event)
 {
@@ -176,12 +171,12 @@ rc_tune_stretch(const RcTune *tune, guint first, guint count)
   stretch->rhythm = tune->rhythm;
   stretch->remarks = tune->remarks;
   stretch->unmeasured = tune->unmeasured;
-  copy_array(stretch->settings, tune->settings);
-  copy_array(stretch->symbols, tune->symbols);
-  copy_array(stretch->events, tune->events);
-  copy_array(stretch->bars, tune->bars);
-  copy_array(stretch->parts, tune->parts);
-  copy_array(stretch->notes, tune->notes);
+  copy_items(stretch->settings, tune->settings);
+  copy_items(stretch->symbols, tune->symbols);
+  copy_items(stretch->events, tune->events);
+  copy_items(stretch->bars, tune->bars);
+  copy_items(stretch->parts, tune->parts);
+  copy_items(stretch->notes, tune->notes);
   for (guint i = first; i < first + count; ++i) {
     g_array_append_val(stretch->played, i);
   }

@@ -160,14 +160,21 @@ sizes_text(const RcReport *r)
   const RcCounts counts = counts_of(r, best);
   const int smallest = rc_report_smallest(r->roll, enough);
   const char *grade = rc_verdict_name(rc_roll_accept(r->roll));
-  GString *text = g_string_new(NULL);
+  GString *text =
+    g_string_new("A chord is carried where it has a button of its own or a stand-in of the accepted grade, ");
+  g_string_append_printf(text, "here %s or better; a tune is carried whole where all its chords are.", grade);
   if (smallest < 0) {
-    g_string_append_printf(text, "None carries 95 %% of the playing time at grade %s or better.", grade);
+    g_string_append(text, " None of these carries 95 % of the playing time.");
   } else {
-    g_string_append_printf(text,
-                           "By playing time the %s is the smallest to carry 95 %% at grade %s or better, with %" U64
-                           " of %" U64 " tunes whole.",
-                           name_of(r, (guint)smallest), grade, counts_of(r, (guint)smallest).playable, counts.tunes);
+    const guint64 whole = counts_of(r, (guint)smallest).playable;
+    const guint64 own = counts_of(r, r->chosen).playable;
+    g_string_append_printf(
+      text, " By playing time the %s is the smallest to carry 95 %%, with %" U64 " of %" U64 " tunes whole",
+      name_of(r, (guint)smallest), whole, counts.tunes);
+    if (whole < own) {
+      g_string_append_printf(text, ", fewer than the %s: it lacks little, but in many tunes", name_of(r, r->chosen));
+    }
+    g_string_append_c(text, '.');
   }
   if (most) {
     char *names = best_names(r, most);
@@ -226,26 +233,52 @@ missing_text(const RcReport *r)
 
 // ---------------------------------------------------------------------------------------------------------- what to do
 
-static void
-append_learn(GString *text, const RcReport *r)
+// What is to be learnt, those needed longest first.
+typedef struct {
+  const RcLack *first; // NULL where there is nothing
+  guint n;
+  RcTicks ticks;
+  RcTicks soon; // of the first SOON
+} Lessons;
+
+enum { SOON = 10 };
+
+static Lessons
+find_lessons(const RcReport *r, const GArray *lacks)
 {
-  guint n = 0;
-  GArray *lacks = rc_lacks_find(r->roll, r->chosen);
-  for (guint i = 0; i < lacks->len; ++i) {
-    n += g_array_index(lacks, RcLack, i).answer.verdict <= rc_roll_accept(r->roll);
-  }
+  Lessons lessons = { NULL, 0, 0, 0 };
   for (guint i = 0; i < lacks->len; ++i) {
     const RcLack *lack = &g_array_index(lacks, RcLack, i);
     if (lack->answer.verdict <= rc_roll_accept(r->roll)) {
-      char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
-      char *press = rc_grip_describe(rc_roll_layout(r->roll, r->chosen), &lack->answer.grip, RC_SIGNS_UNICODE);
-      char *others = n > 1 ? g_strdup_printf("s (%u of them), first", n) : g_strdup(" for");
-      g_string_append_printf(text, "Learn the stand-in%s %s: %s. ", others, name, press);
-      g_free(others);
-      g_free(name);
-      g_free(press);
-      break;
+      lessons.first = lessons.n ? lessons.first : lack;
+      lessons.ticks += lack->ticks;
+      lessons.soon += lessons.n < SOON ? lack->ticks : 0;
+      ++lessons.n;
     }
+  }
+  return lessons;
+}
+
+static void
+append_learn(GString *text, const RcReport *r)
+{
+  GArray *lacks = rc_lacks_find(r->roll, r->chosen);
+  const Lessons lessons = find_lessons(r, lacks);
+  if (lessons.first) {
+    char share[8];
+    char *name = rc_lack_name(lessons.first, RC_SIGNS_UNICODE);
+    char *press = rc_grip_describe(rc_roll_layout(r->roll, r->chosen), &lessons.first->answer.grip, RC_SIGNS_UNICODE);
+    rc_percent_text(share, lessons.soon, MAX(lessons.ticks, 1));
+    if (lessons.n == 1) {
+      g_string_append_printf(text, "Learn the stand-in for %s: %s. ", name, press);
+    } else if (lessons.n > SOON && lessons.ticks) {
+      g_string_append_printf(text, "Learn the stand-ins, first %s: %s. Ten of the %u carry %s %% of their time. ", name,
+                             press, lessons.n, share);
+    } else {
+      g_string_append_printf(text, "Learn the %u stand-ins, first %s: %s. ", lessons.n, name, press);
+    }
+    g_free(name);
+    g_free(press);
   }
   g_array_unref(lacks);
 }
@@ -302,7 +335,7 @@ advice_text(const RcReport *r)
   append_learn(text, r);
   append_purchase(text, r);
   if (counts.playable < counts.tunes) {
-    g_string_append(text, "Or move tunes to another key: the command keys of this program says which. ");
+    g_string_append(text, "Or move tunes to another key: whoever made this report can list which (rowcall keys). ");
   }
   g_string_append(text,
                   "Before you buy, play the instrument for a good while; mind its weight and your back, and ask a "

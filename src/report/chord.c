@@ -9,6 +9,13 @@ verdict_class(RcVerdict verdict)
   return verdict >= RC_SAME && verdict <= RC_BORROWED ? "substitutable" : rc_verdict_name(verdict);
 }
 
+// What is said of a text without any answer.
+static const char *
+why_nothing(const RcQuestion *question)
+{
+  return question->kind == RC_SYMBOL_CHORD ? "impossible" : question->kind == RC_SYMBOL_UNREAD ? "unread" : "silent";
+}
+
 // The root a listener finds in the tones, spelled as in the chord.
 static const char *
 heard_root(const RcQuestion *question, RcPcSet tones)
@@ -121,10 +128,7 @@ append_csv(GString *out, const RcLayout *layout, const RcQuestion *question, con
     append_csv_way(out, layout, question, &g_array_index(answers, RcAnswer, i));
   }
   if (!answers->len) {
-    const char *verdict = question->kind == RC_SYMBOL_CHORD    ? "impossible"
-                          : question->kind == RC_SYMBOL_UNREAD ? "unread"
-                                                               : "silent";
-    rc_append_csv(out, question->text, layout->name, verdict, "", "", "", "", "", "", NULL);
+    rc_append_csv(out, question->text, layout->name, why_nothing(question), "", "", "", "", "", "", NULL);
   }
 }
 
@@ -147,9 +151,8 @@ add_way(JsonBuilder *json, const RcLayout *layout, const RcQuestion *question, c
 static void
 add_question(JsonBuilder *json, const RcLayout *layout, const RcQuestion *question, const GArray *answers)
 {
-  static const char *const kinds[] = { "impossible", "silent", "unread" };
   const char *verdict =
-    answers->len ? verdict_class(g_array_index(answers, RcAnswer, 0).verdict) : kinds[question->kind];
+    answers->len ? verdict_class(g_array_index(answers, RcAnswer, 0).verdict) : why_nothing(question);
   json_builder_begin_object(json);
   rc_json_text(json, "chord", question->text);
   rc_json_text(json, "layout", layout->name);

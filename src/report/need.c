@@ -94,6 +94,21 @@ rc_board_note(const RcLayout *layout, gboolean melody)
 }
 
 char *
+rc_turns_text(const RcChart *chart)
+{
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "The bellows turn %u time%s", chart->reversals, chart->reversals == 1 ? "" : "s");
+  if (chart->hasty) {
+    g_string_append_printf(text, ", %u of them sooner than asked for", chart->hasty);
+  }
+  if (chart->freely != chart->reversals) {
+    g_string_append_printf(text, "; by sound alone they would turn %u time%s", chart->freely,
+                           chart->freely == 1 ? "" : "s");
+  }
+  return g_string_free(g_string_append_c(text, '.'), FALSE);
+}
+
+char *
 rc_bar_text(const RcTune *tune, guint bar)
 {
   for (guint i = 0; i < tune->parts->len && tune->parts->len > 1; ++i) {
@@ -181,11 +196,17 @@ typedef struct {
 static char *
 spot_text(const RcTune *tune, const RcHardSpot *spot)
 {
+  const char *from = symbol_at(tune, spot->from)->text;
   const char *to = symbol_at(tune, spot->to)->text;
-  const int tenths = (int)(spot->seconds * 10); // never up to a second
-  return spot->kind == RC_HARD_WIDE ? g_strdup_printf("%s is a wide grip, %.0f mm", to, spot->mm)
-                                    : g_strdup_printf("%.0f mm from %s to %s after %d.%d s", spot->mm,
-                                                      symbol_at(tune, spot->from)->text, to, tenths / 10, tenths % 10);
+  const int tenths = (int)(spot->seconds * 10); // rounded down, so that nothing sounds slower than it is
+  switch (spot->kind) {
+  case RC_HARD_WIDE:
+    return g_strdup_printf("%s is a wide grip, %.0f mm", to, spot->mm);
+  case RC_HARD_TURN:
+    return g_strdup_printf("the bellows turn at %s, %d.%d s after they last did", to, tenths / 10, tenths % 10);
+  default:
+    return g_strdup_printf("%.0f mm from %s to %s after %d.%d s", spot->mm, from, to, tenths / 10, tenths % 10);
+  }
 }
 
 // The place of the spots like `spot` in the list, where it is put if it is the first.

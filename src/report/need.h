@@ -22,6 +22,9 @@ char *rc_need_second(const RcLayout *layout, const RcNeed *need, RcSigns signs);
 /// melody, or on a mirrored one; empty elsewhere.
 char *rc_board_note(const RcLayout *layout, gboolean melody);
 
+/// Returns how often the bellows turn, on a board that has them: a sentence.
+char *rc_turns_text(const RcChart *chart);
+
 /// Returns "bar 17 (B)", where a written bar of @p tune is, the first being 0.
 char *rc_bar_text(const RcTune *tune, guint bar);
 

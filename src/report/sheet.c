@@ -100,8 +100,9 @@ verdict_text(const Sheet *s)
     g_string_append_printf(text, " %" G_GUINT64_FORMAT " could not be read.", counts->chords[RC_UNREAD]);
   }
   if (rc_layout_has_bellows(layout_of(s))) {
-    g_string_append_printf(text, " The bellows turn %u times: ▸ push, ◂ pull, ◂▸ now one and now the other.",
-                           s->chart->reversals);
+    char *turns = rc_turns_text(s->chart);
+    g_string_append_printf(text, " %s ▸ is push, ◂ pull, ◂▸ now one and now the other.", turns);
+    g_free(turns);
   }
   char *note = rc_board_note(layout_of(s), s->chart->melody);
   g_string_append_printf(text, "%s%s", *note ? " " : "", note);

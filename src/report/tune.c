@@ -4,6 +4,7 @@
 #include "format.h"
 #include "need.h"
 
+#include <math.h>
 #include <string.h>
 
 #define U64 G_GUINT64_FORMAT
@@ -297,7 +298,7 @@ advice(const RcLayout *layout, const RcTune *tune, const RcChart *chart, const R
     append_clause(text, "from ", rc_bar_text(tune, need->bar));
   }
   if (need->sounds.verdict < RC_IMPOSSIBLE) {
-    append_clause(text, need->sounds.verdict == RC_NATIVE ? "nearer than the native " : "nearer than ",
+    append_clause(text, need->sounds.verdict == RC_NATIVE ? "in place of the native " : "in place of ",
                   rc_grip_describe(layout, &need->sounds.grip, RC_SIGNS_ASCII));
   }
   return g_string_free(text, FALSE);
@@ -393,18 +394,21 @@ append_native_fingers(GString *out, const RcLayout *layout, const RcTune *tune, 
 static void
 append_travel(GString *out, const RcLayout *layout, const RcChart *chart)
 {
-  char *bellows = rc_layout_has_bellows(layout) ? g_strdup_printf(" The bellows turn %u time%s.", chart->reversals,
-                                                                  chart->reversals == 1 ? "" : "s")
-                                                : g_strdup("");
-  char *text = g_strdup_printf("The hand travels %.1f m, at most %.0f mm at once.%s", chart->travel / 1000,
-                               chart->longest, bellows);
-  char *more = chart->sounds > chart->travel
-                 ? g_strdup_printf("%s Ease came first; the best sound would take %.1f m.", text, chart->sounds / 1000)
-                 : g_strdup(text);
-  rc_append_wrapped(out, more, 0);
-  g_free(more);
-  g_free(text);
-  g_free(bellows);
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "The hand travels %.1f m, at most %.0f mm at once", chart->travel / 1000,
+                         chart->longest);
+  if (fabs(chart->sounds - chart->travel) >= 50) {
+    g_string_append_printf(text, "; by sound alone it would travel %.1f m", chart->sounds / 1000);
+  }
+  if (rc_layout_has_bellows(layout)) {
+    char *turns = rc_turns_text(chart);
+    g_string_append_printf(text, ". %s", turns);
+    g_free(turns);
+  } else {
+    g_string_append_c(text, '.');
+  }
+  rc_append_wrapped(out, text->str, 0);
+  g_string_free(text, TRUE);
 }
 
 static void
@@ -511,12 +515,17 @@ add_hard(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
   json_builder_set_member_name(json, "hard");
   json_builder_begin_array(json);
   for (guint i = 0; i < chart->hard->len; ++i) {
+    static const char *const kinds[] = { [RC_HARD_LEAP] = "leap", [RC_HARD_WIDE] = "wide", [RC_HARD_TURN] = "turn" };
     const RcHardSpot *spot = &g_array_index(chart->hard, RcHardSpot, i);
     json_builder_begin_object(json);
-    rc_json_text(json, "kind", spot->kind == RC_HARD_WIDE ? "wide" : "leap");
+    rc_json_text(json, "kind", kinds[spot->kind]);
     rc_json_number(json, "bar", spot->bar + 1);
     rc_json_text(json, "chord", symbol_at(tune, spot->to)->text);
-    rc_json_number(json, "mm", (gint64)(spot->mm + 0.5));
+    if (spot->kind == RC_HARD_TURN) {
+      rc_json_number(json, "milliseconds", (gint64)(spot->seconds * 1000 + 0.5));
+    } else {
+      rc_json_number(json, "mm", (gint64)(spot->mm + 0.5));
+    }
     rc_json_number(json, "times", (gint64)spot->times);
     json_builder_end_object(json);
   }
@@ -596,6 +605,7 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
   rc_json_number(json, "travel_mm", (gint64)(chart->travel + 0.5));
   if (rc_layout_has_bellows(layout)) {
     rc_json_number(json, "reversals", chart->reversals);
+    rc_json_number(json, "hasty", chart->hasty);
     add_bellows(json, tune, chart);
   }
   add_hard(json, tune, chart);

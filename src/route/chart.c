@@ -178,6 +178,9 @@ judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
   if (span > RC_WIDE_MM) {
     note_hard(c, (RcHardSpot){ RC_HARD_WIDE, bar, step->played.symbol, step->played.symbol, span, 0, 1 });
   }
+  if (step->hasty > 0) {
+    note_hard(c, (RcHardSpot){ RC_HARD_TURN, bar, step->played.symbol, step->played.symbol, 0, step->hasty, 1 });
+  }
   const RcRollSettings *settings = &rc_planner_settings(c->planner)->roll;
   if (before && step->way > RC_LEAP_MM &&
       rc_played_is_brisk(&before->played, rc_roll_brisk_below(settings, c->tune, before->played.setting))) {
@@ -249,6 +252,8 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
   chart->bellows = g_new0(guint8, MAX(tune->events->len, 1));
   chart->reversals = route->reversals;
+  chart->hasty = route->hasty;
+  chart->freely = sound ? sound->reversals : route->reversals;
   chart->needs = g_array_new(FALSE, TRUE, sizeof(RcNeed));
   chart->hard = g_array_new(FALSE, TRUE, sizeof(RcHardSpot));
   chart->travel = route->travel;

@@ -18,6 +18,16 @@ struct RcPlanner {
   GPtrArray *asked; // of RcWays *, which do not change any more
 };
 
+RcRouteSettings
+rc_route_settings(void)
+{
+  return (RcRouteSettings){ .hand = { RC_GRIP_REACH, RC_GRIP_PRESS },
+                            .fingers = rc_fingers(),
+                            .prefer = RC_PREFER_SOUND,
+                            .accept = RC_BARE,
+                            .roll = rc_roll_settings() };
+}
+
 static void
 free_ways(gpointer data)
 {
@@ -62,6 +72,12 @@ const RcRouteSettings *
 rc_planner_settings(const RcPlanner *planner)
 {
   return &planner->settings;
+}
+
+gboolean
+rc_planner_is_steady(const RcPlanner *planner)
+{
+  return planner->has_bellows && planner->settings.turns_apart > 0;
 }
 
 // -------------------------------------------------------------------------------------------------------- one grip
@@ -195,10 +211,10 @@ static RcWays *
 find_ways(const RcPlanner *p, const RcRequest *request)
 {
   enum { NONE = -1 };
-  const gboolean ease = p->settings.prefer == RC_PREFER_EASE;
+  const gboolean all = p->settings.prefer == RC_PREFER_EASE || rc_planner_is_steady(p);
   const RcVerdict best = rc_catalogue_best(p->catalogue, request).verdict;
-  Choice choice = { p, ease ? (int)p->settings.accept : NONE, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
-  rc_catalogue_each(p->catalogue, request, ease ? MAX(best, p->settings.accept) : best, take, &choice);
+  Choice choice = { p, all ? (int)p->settings.accept : NONE, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
+  rc_catalogue_each(p->catalogue, request, all ? MAX(best, p->settings.accept) : best, take, &choice);
   if (!choice.ways->len) { // none of these can be held
     rc_catalogue_each(p->catalogue, request, RC_BORROWED, take, &choice);
   }

@@ -33,8 +33,11 @@ typedef struct {
 } RcWays;
 
 /// Returns the ways to hold @p request among which a route may choose: with #RC_PREFER_SOUND those of the best verdict
-/// and the fewest wrong tones, with #RC_PREFER_EASE all of an accepted verdict, or those of the best where there is
-/// none. They stay while the planner does.
+/// and the fewest wrong tones; with #RC_PREFER_EASE, or where the bellows are to go steadily, all of an accepted
+/// verdict, or those of the best where there is none. They stay while the planner does.
 const RcWays *rc_planner_ask(RcPlanner *planner, const RcRequest *request);
+
+/// Returns whether routes have bellows to turn and a time to keep between turns.
+gboolean rc_planner_is_steady(const RcPlanner *planner);
 
 #endif

@@ -3,69 +3,33 @@
 
 #include "rowcall/route.h"
 
-#include "planner.h"
-
-#include <math.h>
-
-// What a route costs so far; compared in this order. With RC_PREFER_SOUND all ways of one chord sound alike, so that
-// their sound never decides.
-typedef struct {
-  gint64 strain; // WIDE for each wide grip and 1 for each reversal of the bellows
-  gint64 travel;
-  gint64 verdicts; // by time
-  gint64 wrong;    // tones by time
-} Cost;
-
-static const gint64 WIDE = G_GINT64_CONSTANT(1) << 32; // more than there are reversals
-
-// What was asked for a symbol last, in the setting the tune is in.
-typedef struct {
-  const RcWays *ways;
-  RcPcSet melody;
-} Known;
-
-// A stop of the hand: a step that can be held.
-typedef struct {
-  guint step;
-  const RcWays *ways;
-  guint arrivals; // place of its first way in `arrivals`
-} Stop;
-
-typedef struct {
-  RcRoute route; // what others see
-  RcPlanner *planner;
-  GArray *known;    // of Known: two a symbol, for long and for brisk chords
-  GArray *stops;    // of Stop
-  GArray *arrivals; // of guint: for each way of each stop the best way of the stop before
-  GArray *costs;    // of Cost: by way of the stop reached
-  GArray *before;   // of Cost: by way of the one before it
-} Router;
+#include "router.h"
 
 RcRoute *
 rc_route_new(RcPlanner *planner)
 {
-  Router *router = g_new0(Router, 1);
+  RcRouter *router = g_new0(RcRouter, 1);
   router->planner = planner;
   router->route.steps = g_array_new(FALSE, TRUE, sizeof(RcStep));
-  router->known = g_array_new(FALSE, TRUE, sizeof(Known));
-  router->stops = g_array_new(FALSE, FALSE, sizeof(Stop));
+  router->known = g_array_new(FALSE, TRUE, sizeof(RcKnown));
+  router->stops = g_array_new(FALSE, FALSE, sizeof(RcStop));
   router->arrivals = g_array_new(FALSE, FALSE, sizeof(guint));
-  router->costs = g_array_new(FALSE, FALSE, sizeof(Cost));
-  router->before = g_array_new(FALSE, FALSE, sizeof(Cost));
+  router->costs = g_array_new(FALSE, FALSE, sizeof(RcCost));
+  router->before = g_array_new(FALSE, FALSE, sizeof(RcCost));
   return &router->route;
 }
 
-static Router *
+static RcRouter *
 router_of(RcRoute *route)
 {
-  return (Router *)route; // its first member
+  return (RcRouter *)route; // its first member
 }
 
 void
 rc_route_free(RcRoute *route)
 {
   if (route) {
-    Router *router = router_of(route);
+    RcRouter *router = router_of(route);
     g_array_unref(route->steps);
     g_array_unref(router->known);
     g_array_unref(router->stops);
@@ -86,7 +50,7 @@ typedef struct {
 
 // Forgets what was asked, which holds in one key.
 static Here
-come_to(Router *r, const RcTune *tune, guint setting)
+come_to(RcRouter *r, const RcTune *tune, guint setting)
 {
   g_array_set_size(r->known, 0);
   g_array_set_size(r->known, 2 * tune->symbols->len);
@@ -94,26 +58,26 @@ come_to(Router *r, const RcTune *tune, guint setting)
 }
 
 static const RcWays *
-ways_for(Router *r, const RcTune *tune, const RcPlayed *played, const Here *here)
+ways_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
 {
   const RcRollSettings *settings = &rc_planner_settings(r->planner)->roll;
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const RcPcSet melody = settings->no_melody ? 0 : played->melody;
-  Known *known = &g_array_index(r->known, Known, 2 * played->symbol + (brisk ? 1 : 0));
+  RcKnown *known = &g_array_index(r->known, RcKnown, 2 * played->symbol + (brisk ? 1 : 0));
   if (!known->ways || known->melody != melody) {
     const RcRequest request = rc_roll_request(settings, tune, played);
-    *known = (Known){ rc_planner_ask(r->planner, &request), melody };
+    *known = (RcKnown){ rc_planner_ask(r->planner, &request), melody };
   }
   return known->ways;
 }
 
 static void
-add_step(Router *r, const RcTune *tune, const RcPlayed *played, const Here *here)
+add_step(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
 {
   const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, played->symbol).kind;
   const RcWays *ways = kind == RC_SYMBOL_CHORD ? ways_for(r, tune, played, here) : NULL;
   if (ways && ways->n) {
-    const Stop stop = { r->route.steps->len, ways, 0 };
+    const RcStop stop = { r->route.steps->len, ways, 0, 0 };
     g_array_append_val(r->stops, stop);
   }
   const RcVerdict verdict = ways ? RC_IMPOSSIBLE : kind == RC_SYMBOL_UNREAD ? RC_UNREAD : RC_NATIVE;
@@ -122,7 +86,7 @@ add_step(Router *r, const RcTune *tune, const RcPlayed *played, const Here *here
 }
 
 static void
-collect(Router *r, const RcTune *tune)
+collect(RcRouter *r, const RcTune *tune)
 {
   RcPlayed played;
   Here here = come_to(r, tune, 0);
@@ -138,47 +102,8 @@ collect(Router *r, const RcTune *tune)
 
 // -------------------------------------------------------------------------------------------------- the best of all
 
-// The way of the hand: sums of whole numbers, so that routes compare exactly.
-static inline gint64
-way_between(const RcWay *a, const RcWay *b)
-{
-  const double x = (double)a->x - b->x;
-  const double y = (double)a->y - b->y;
-  return (gint64)(sqrt(x * x + y * y) + 0.5);
-}
-
-// Reversals of the bellows from one way to the next. `to` is the same in the inner loop, which where no direction
-// matters looks no further.
-static inline gint64
-turns(const RcWay *from, const RcWay *to)
-{
-  return to->bellows != RC_BELLOWS_BOTH && from->bellows != to->bellows;
-}
-
-static inline gboolean
-is_less(const Cost *a, const Cost *b)
-{
-  if (a->strain != b->strain) {
-    return a->strain < b->strain;
-  }
-  if (a->travel != b->travel) {
-    return a->travel < b->travel;
-  }
-  return a->verdicts != b->verdicts ? a->verdicts < b->verdicts : a->wrong < b->wrong;
-}
-
-static inline void
-add_own_cost(Cost *cost, const RcWay *way, RcTicks played)
-{
-  const RcTicks length = MAX(played, 1); // one that is written without counts as well
-  cost->strain += way->wide ? WIDE : 0;
-  cost->travel += way->spread;
-  cost->verdicts += (gint64)way->verdict * length;
-  cost->wrong += (gint64)way->wrong * length;
-}
-
 static void
-swap_costs(Router *r)
+swap_costs(RcRouter *r)
 {
   GArray *costs = r->before;
   r->before = r->costs;
@@ -186,58 +111,82 @@ swap_costs(Router *r)
 }
 
 static void
-start_at(Router *r, const Stop *stop)
+start_at(RcRouter *r, const RcStop *stop)
 {
   const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
   g_array_set_size(r->costs, stop->ways->n);
   g_array_set_size(r->arrivals, stop->ways->n);
   for (guint i = 0; i < stop->ways->n; ++i) {
-    Cost *cost = &g_array_index(r->costs, Cost, i);
-    *cost = (Cost){ 0, 0, 0, 0 };
-    add_own_cost(cost, &stop->ways->ways[i], length);
+    RcCost *cost = &g_array_index(r->costs, RcCost, i);
+    *cost = (RcCost){ 0, 0, 0, 0 };
+    rc_cost_add_own(cost, &stop->ways->ways[i], length);
   }
 }
 
 // Finds the best arrival at each way of `stop` from those of the stop before it.
 static void
-move_to(Router *r, const Stop *from, Stop *stop)
+move_to(RcRouter *r, const RcStop *from, RcStop *stop)
 {
   const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
   swap_costs(r);
   stop->arrivals = r->arrivals->len;
   g_array_set_size(r->costs, stop->ways->n);
   g_array_set_size(r->arrivals, stop->arrivals + stop->ways->n);
-  const Cost *before = &g_array_index(r->before, Cost, 0);
+  const RcCost *before = &g_array_index(r->before, RcCost, 0);
   for (guint i = 0; i < stop->ways->n; ++i) {
     const RcWay *way = &stop->ways->ways[i];
-    Cost best = before[0];
+    RcCost best = before[0];
     guint best_from = 0;
-    best.strain += turns(&from->ways->ways[0], way);
-    best.travel += way_between(&from->ways->ways[0], way);
+    best.strain += rc_way_turns(&from->ways->ways[0], way);
+    best.travel += rc_way_between(&from->ways->ways[0], way);
     for (guint j = 1; j < from->ways->n; ++j) {
-      Cost cost = before[j];
-      cost.strain += turns(&from->ways->ways[j], way);
-      cost.travel += way_between(&from->ways->ways[j], way);
-      if (is_less(&cost, &best)) {
+      RcCost cost = before[j];
+      cost.strain += rc_way_turns(&from->ways->ways[j], way);
+      cost.travel += rc_way_between(&from->ways->ways[j], way);
+      if (rc_cost_is_less(&cost, &best)) {
         best = cost;
         best_from = j;
       }
     }
-    add_own_cost(&best, way, length);
-    g_array_index(r->costs, Cost, i) = best;
+    rc_cost_add_own(&best, way, length);
+    g_array_index(r->costs, RcCost, i) = best;
     g_array_index(r->arrivals, guint, stop->arrivals + i) = best_from;
   }
 }
 
 static guint
-best_end(const Router *r)
+best_end(const RcRouter *r)
 {
   guint best = 0;
   for (guint i = 1; i < r->costs->len; ++i) {
-    best = is_less(&g_array_index(r->costs, Cost, i), &g_array_index(r->costs, Cost, best)) ? i : best;
+    best = rc_cost_is_less(&g_array_index(r->costs, RcCost, i), &g_array_index(r->costs, RcCost, best)) ? i : best;
   }
   return best;
 }
+
+static void
+walk_back(RcRouter *r)
+{
+  guint way = best_end(r);
+  for (guint i = r->stops->len; i-- > 0;) {
+    RcStop *stop = &g_array_index(r->stops, RcStop, i);
+    stop->chosen = way;
+    way = g_array_index(r->arrivals, guint, stop->arrivals + way);
+  }
+}
+
+static void
+choose_easiest(RcRouter *r)
+{
+  RcStop *stops = &g_array_index(r->stops, RcStop, 0);
+  start_at(r, &stops[0]);
+  for (guint i = 1; i < r->stops->len; ++i) {
+    move_to(r, &stops[i - 1], &stops[i]);
+  }
+  walk_back(r);
+}
+
+// ------------------------------------------------------------------------------------------------ what was chosen
 
 static void
 hold(RcStep *step, const RcWay *way, const RcWay *before)
@@ -248,43 +197,43 @@ hold(RcStep *step, const RcWay *way, const RcWay *before)
   step->fingers = way->fingers;
   step->grading = way->grading;
   step->bellows = (RcBellows)way->bellows;
-  step->way = before ? (double)way_between(before, way) / RC_UNITS_A_MM : 0;
+  step->way = before ? (double)rc_way_between(before, way) / RC_UNITS_A_MM : 0;
   step->spread = (double)way->spread / 2 / RC_UNITS_A_MM;
 }
 
 static void
-walk_back(Router *r)
+hold_chosen(RcRouter *r)
 {
-  guint way = best_end(r);
-  for (guint i = r->stops->len; i-- > 0;) {
-    const Stop *stop = &g_array_index(r->stops, Stop, i);
-    const Stop *from = i ? stop - 1 : NULL;
-    const guint came = g_array_index(r->arrivals, guint, stop->arrivals + way);
-    hold(&g_array_index(r->route.steps, RcStep, stop->step), &stop->ways->ways[way],
-         from ? &from->ways->ways[came] : NULL);
-    way = came;
+  RcCost cost = { 0, 0, 0, 0 };
+  const RcWay *before = NULL;
+  for (guint i = 0; i < r->stops->len; ++i) {
+    const RcStop *stop = &g_array_index(r->stops, RcStop, i);
+    const RcWay *way = &stop->ways->ways[stop->chosen];
+    hold(&g_array_index(r->route.steps, RcStep, stop->step), way, before);
+    rc_cost_add_own(&cost, way, 0);
+    cost.strain += before ? rc_way_turns(before, way) : 0;
+    cost.travel += before ? rc_way_between(before, way) : 0;
+    before = way;
   }
+  r->route.travel = (double)cost.travel / RC_UNITS_A_MM;
+  r->route.wide = (guint)(cost.strain / RC_WIDE_STRAIN);
+  r->route.reversals = (guint)(cost.strain % RC_WIDE_STRAIN);
 }
 
 void
 rc_route_plan(RcRoute *route, const RcTune *tune)
 {
-  Router *r = router_of(route);
+  RcRouter *r = router_of(route);
+  const gboolean steady = rc_planner_is_steady(r->planner);
   collect(r, tune);
-  route->travel = 0;
-  route->wide = 0;
-  route->reversals = 0;
-  if (!r->stops->len) {
-    return;
+  route->hasty = 0;
+  if (r->stops->len && steady) {
+    rc_router_choose_steady(r, tune);
+  } else if (r->stops->len) {
+    choose_easiest(r);
   }
-  Stop *stops = &g_array_index(r->stops, Stop, 0);
-  start_at(r, &stops[0]);
-  for (guint i = 1; i < r->stops->len; ++i) {
-    move_to(r, &stops[i - 1], &stops[i]);
+  hold_chosen(r);
+  if (steady) {
+    rc_router_note_hasty(r, tune);
   }
-  walk_back(r);
-  const Cost *cost = &g_array_index(r->costs, Cost, best_end(r));
-  route->travel = (double)cost->travel / RC_UNITS_A_MM;
-  route->wide = (guint)(cost->strain / WIDE);
-  route->reversals = (guint)(cost->strain % WIDE);
 }

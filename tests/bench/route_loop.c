@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Times the roll and the routes of a file of tunes on one keyboard, each by itself, on one thread: route_loop FILE LAYOUT
-// [ease]. Prints played chords a second of both.
+// Times the roll and the routes of a file of tunes on one keyboard, each by itself, on one thread: route_loop FILE
+// LAYOUT [ease]. Prints played chords a second of both.
 
 #include "rowcall/rowcall.h"
 
@@ -64,8 +64,8 @@ main(int argc, char **argv)
     return 2;
   }
   const RcPrefer prefer = argc > 3 && !strcmp(argv[3], "ease") ? RC_PREFER_EASE : RC_PREFER_SOUND;
-  const RcRouteSettings settings = { { RC_GRIP_REACH, RC_GRIP_PRESS }, rc_fingers(), prefer, RC_BARE,
-                                     rc_roll_settings() };
+  RcRouteSettings settings = rc_route_settings();
+  settings.prefer = prefer;
   RcCatalogue *catalogue = rc_catalogue_new(layout, settings.hand);
   RcPanel *panel = rc_panel_new(&catalogue, 1, settings.accept);
   RcPlanner *planner = rc_planner_new(layout, &settings);

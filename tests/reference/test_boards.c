@@ -378,9 +378,8 @@ test_mirrored_board_is_as_good(void **state)
   static const char board[] =
     "name: m\ntitle: m\ncolumns: Eb..E\nrows: [counterbass, fundamental, major, minor, seventh, "
     "diminished]\nspacing: {column: 16, row: 12.5, slant: 8}\nmirrored: true\n";
-  const RcRouteSettings settings = {
-    { RC_GRIP_REACH, RC_GRIP_PRESS }, rc_fingers(), RC_PREFER_EASE, RC_BARE, rc_roll_settings()
-  };
+  RcRouteSettings settings = rc_route_settings();
+  settings.prefer = RC_PREFER_EASE;
   RcLayout *layouts[] = { shipped("48-8x6"), rc_layout_parse(board, strlen(board), "m.yaml", NULL) };
   assert_true(!layouts[0]->mirrored && layouts[1]->mirrored);
   RcPlanner *planners[] = { rc_planner_new(layouts[0], &settings), rc_planner_new(layouts[1], &settings) };

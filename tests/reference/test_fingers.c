@@ -171,9 +171,7 @@ check_position(RcSchool school, const char *yaml, const char *roots, const guint
   GError *error = NULL;
   RcLayout *layout = rc_layout_parse(bass_row, strlen(bass_row), "basses.yaml", &error);
   assert_null(error);
-  RcRouteSettings settings = {
-    { RC_GRIP_REACH, RC_GRIP_PRESS }, rc_fingers(), RC_PREFER_SOUND, RC_BARE, rc_roll_settings()
-  };
+  RcRouteSettings settings = rc_route_settings();
   settings.fingers.school = school;
   char *path = g_build_filename(g_get_tmp_dir(), "rowcall-fingers-XXXXXX.yaml", NULL);
   const int file = g_mkstemp(path);

@@ -27,7 +27,7 @@ enum { PITCH_CLASSES = 12, RATE = RC_SOUND_RATE };
 
 static const double cents_allowed = 2;
 
-// ------------------------------------------------------------------------------------------------------------ helpers
+// ------------------------------------------------------------------------------------------------------------- helpers
 
 static GArray *
 render(const RcScore *score)
@@ -58,13 +58,6 @@ layout_of(const char *name)
   return layout;
 }
 
-static RcRouteSettings
-usual_settings(void)
-{
-  return (
-    RcRouteSettings){ { RC_GRIP_REACH, RC_GRIP_PRESS }, rc_fingers(), RC_PREFER_SOUND, RC_BARE, rc_roll_settings() };
-}
-
 typedef struct {
   RcLayout *layout;
   RcPlanner *planner;
@@ -74,7 +67,7 @@ typedef struct {
 static Board
 open_board(const char *name)
 {
-  const RcRouteSettings settings = usual_settings();
+  const RcRouteSettings settings = rc_route_settings();
   Board board = { layout_of(name), NULL, NULL };
   board.planner = rc_planner_new(board.layout, &settings);
   board.route = rc_route_new(board.planner);
@@ -136,23 +129,25 @@ frequency_near(const GArray *samples, double expected)
   return expected + wrapped / (2 * G_PI) * RATE / LATER;
 }
 
-// A score of one note at 60 quarter notes a minute.
+// A score of notes that sound together, at 60 quarter notes a minute.
 static RcScore *
-held_note(guint pitch, RcVoice voice, guint seconds)
+held_notes(const guint *pitches, guint n, RcVoice voice, guint seconds)
 {
   RcScore *score = rc_score_new();
   const RcScoreTempo tempo = { 0, 0, 60, { 4, 4 } };
-  const RcScoreNote note = { 0, seconds * RC_QUARTER, (guint8)pitch, (guint8)voice, 100 };
   g_array_append_val(score->tempi, tempo);
-  g_array_append_val(score->notes, note);
-  rc_score_rest(score, note.length);
+  for (guint i = 0; i < n; ++i) {
+    const RcScoreNote note = { 0, seconds * RC_QUARTER, (guint8)pitches[i], (guint8)voice, 100 };
+    g_array_append_val(score->notes, note);
+  }
+  rc_score_rest(score, seconds * RC_QUARTER);
   return score;
 }
 
 static double
 cents_off(guint pitch, RcVoice voice)
 {
-  RcScore *score = held_note(pitch, voice, 2);
+  RcScore *score = held_notes(&pitch, 1, voice, 2);
   GArray *samples = render(score);
   const double expected = 440 * pow(2, ((double)pitch - 69) / 12);
   const double cents = 1200 * log2(frequency_near(samples, expected) / expected);
@@ -342,13 +337,26 @@ test_the_same_bytes_twice(void **state)
   close_board(&board);
 }
 
-// ------------------------------------------------------------------------------------------- likeness by the spectrum
+// -------------------------------------------------------------------------------------------------------- the spectrum
 
-enum { BINS = 1200, LOG_N = 18, N = 1 << LOG_N };
+// Of the samples every second is taken: no partial lies above 9 kHz. The first are left out, where notes begin.
+enum { EVERY = 2, FROM = RATE / 50, LOG_N = 17, N = 1 << LOG_N, HEARD_SECONDS = 6 };
 
-// Fast Fourier transform, in place; radix 2 (J. W. Cooley and J. W. Tukey, 1965).
+// The cosines of a turn in N steps, made once.
+static const double *
+circle(void)
+{
+  static double cosines[N];
+  if (cosines[0] < 1) {
+    for (guint i = 0; i < N; ++i) {
+      cosines[i] = cos(2 * G_PI * i / N);
+    }
+  }
+  return cosines;
+}
+
 static void
-transform(double *real, double *imaginary)
+swap_bits(double *values)
 {
   for (guint i = 1, j = 0; i < N; ++i) {
     guint bit = N >> 1;
@@ -357,18 +365,25 @@ transform(double *real, double *imaginary)
     }
     j ^= bit;
     if (i < j) {
-      const double r = real[i], m = imaginary[i];
-      real[i] = real[j];
-      imaginary[i] = imaginary[j];
-      real[j] = r;
-      imaginary[j] = m;
+      const double value = values[i];
+      values[i] = values[j];
+      values[j] = value;
     }
   }
+}
+
+// Fast Fourier transform, in place; radix 2 (J. W. Cooley and J. W. Tukey, 1965).
+static void
+transform(double *real, double *imaginary)
+{
+  const double *cosines = circle();
+  swap_bits(real);
+  swap_bits(imaginary);
   for (guint size = 2; size <= N; size *= 2) {
-    for (guint k = 0; k < size / 2; ++k) {
-      const double c = cos(2 * G_PI * k / size), s = -sin(2 * G_PI * k / size);
-      for (guint i = k; i < N; i += size) {
-        const guint j = i + size / 2;
+    for (guint from = 0; from < N; from += size) {
+      for (guint k = 0; k < size / 2; ++k) {
+        const guint turn = k * (N / size), i = from + k, j = i + size / 2;
+        const double c = cosines[turn], s = cosines[turn + N / 4];
         const double r = real[j] * c - imaginary[j] * s, m = real[j] * s + imaginary[j] * c;
         real[j] = real[i] - r;
         imaginary[j] = imaginary[i] - m;
@@ -384,9 +399,9 @@ magnitudes(const GArray *samples)
 {
   double *real = g_new0(double, N);
   double *imaginary = g_new0(double, N);
-  assert_true(samples->len >= N);
+  assert_true(samples->len >= FROM + N * EVERY);
   for (guint i = 0; i < N; ++i) {
-    real[i] = sample(samples, i) * (0.5 - 0.5 * cos(2 * G_PI * i / N));
+    real[i] = sample(samples, FROM + i * EVERY) * (0.5 - 0.5 * circle()[i]); // a Hann window
   }
   transform(real, imaginary);
   for (guint i = 0; i < N / 2; ++i) {
@@ -396,51 +411,365 @@ magnitudes(const GArray *samples)
   return real;
 }
 
-// Adds a peak of the magnitude spectrum to the circle of an octave, smoothed as the model does, by 6.83 cents.
-static void
-fold_peak(double spectrum[BINS], double frequency, double weight)
+typedef struct {
+  double cents; // as pitches are counted, a hundred to a semitone
+  double loudness;
+} Partial;
+
+// The line that makes `bin` higher than its neighbours. Under a Hann window a line x bins away shows
+// sin(pi x) / (pi x (1 - x^2)) of its height, so that the higher neighbour has (1 + x) / (2 - x) of the bin's.
+static Partial
+line_near(const double *m, guint bin)
 {
-  const double cents = fmod(1200 * log2(frequency / 440) + 120000 + 900, BINS);
-  for (int away = -40; away <= 40; ++away) {
-    const double bin = floor(cents) + away;
-    const double off = (bin - cents) / 6.83;
-    spectrum[((int)bin + BINS) % BINS] += weight * exp(-0.5 * off * off);
-  }
+  const double ratio = MAX(m[bin - 1], m[bin + 1]) / m[bin];
+  const double x = (2 * ratio - 1) / (1 + ratio);
+  const double shown = fabs(x) < 1e-6 ? 1 : sin(G_PI * x) / (G_PI * x * (1 - x * x));
+  const double frequency = (bin + (m[bin + 1] > m[bin - 1] ? x : -x)) * RATE / EVERY / N;
+  return (Partial){ 6900 + 1200 * log2(frequency / 440), m[bin] / shown };
 }
 
-static void
-fold(const GArray *samples, double spectrum[BINS])
+// The partials that are heard in a score, lowest first.
+static GArray *
+partials_of(const RcScore *score)
 {
+  GArray *partials = g_array_new(FALSE, FALSE, sizeof(Partial));
+  GArray *samples = render(score);
   double *m = magnitudes(samples);
   double most = 0;
   for (guint i = 1; i < N / 2; ++i) {
     most = MAX(most, m[i]);
   }
-  memset(spectrum, 0, BINS * sizeof *spectrum);
   for (guint i = 20; i + 1 < N / 2; ++i) {
     if (m[i] > m[i - 1] && m[i] >= m[i + 1] && m[i] > 0.002 * most) {
-      const double bend = m[i - 1] - 2 * m[i] + m[i + 1];
-      fold_peak(spectrum, (i + 0.5 * (m[i - 1] - m[i + 1]) / bend) * RATE / N, m[i]);
+      const Partial partial = line_near(m, i);
+      g_array_append_val(partials, partial);
     }
   }
   g_free(m);
+  g_array_unref(samples);
+  return partials;
+}
+
+// -------------------------------------------------------------------------------------------- likeness by the spectrum
+
+enum { BINS = 1200 };
+
+// Adds partials to the circle of an octave, smoothed as the model does, by 6.83 cents.
+static void
+fold(const GArray *partials, double spectrum[BINS])
+{
+  memset(spectrum, 0, BINS * sizeof *spectrum);
+  for (guint i = 0; i < partials->len; ++i) {
+    const Partial *p = &g_array_index(partials, Partial, i);
+    for (int away = -40; away <= 40; ++away) {
+      const double bin = floor(p->cents) + away;
+      const double off = (bin - p->cents) / 6.83;
+      spectrum[((int)bin + BINS) % BINS] += p->loudness * exp(-0.5 * off * off);
+    }
+  }
 }
 
 static double
-cosine(const double a[BINS], const double b[BINS])
+product(const double a[BINS], const double b[BINS])
 {
-  double ab = 0, aa = 0, bb = 0;
+  double sum = 0;
   for (guint i = 0; i < BINS; ++i) {
-    ab += a[i] * b[i];
-    aa += a[i] * a[i];
-    bb += b[i] * b[i];
+    sum += a[i] * b[i];
   }
-  return ab / sqrt(aa * bb);
+  return sum;
 }
 
-// The spectrum of a chord held for six seconds, a bar of 1/4 at 10 quarter notes a minute: with @p grip, or as wanted.
+static double
+likeness(const double a[BINS], const double b[BINS])
+{
+  return 100 * product(a, b) / sqrt(product(a, a) * product(b, b));
+}
+
+// What is heard of a stand-in and what the model says of it.
+typedef struct {
+  double model;
+  double heard;
+} Likeness;
+
+// How far what is heard stands in the order of the model.
+typedef struct {
+  guint most;   // stand-ins of a chord, the best ranked
+  double apart; // pairs of them further apart than this, by the model, must be in its order
+  guint stand_ins;
+  guint pairs;
+  guint far;         // pairs that must be in order
+  guint far_turned;  // and are not
+  guint turned;      // pairs not in order, near ones too
+  double furthest;   // apart of those
+  double difference; // largest, between what is heard and the model
+} Order;
+
 static void
-hear(const Board *board, const RcTune *tune, const RcGrip *grip, double spectrum[BINS])
+add_order(Order *o, const GArray *likenesses)
+{
+  const guint n = MIN(likenesses->len, o->most);
+  o->stand_ins += n;
+  for (guint i = 0; i < n; ++i) {
+    const Likeness *a = &g_array_index(likenesses, Likeness, i);
+    o->difference = MAX(o->difference, fabs(a->heard - a->model));
+    for (guint j = 0; j < i; ++j) {
+      const Likeness *b = &g_array_index(likenesses, Likeness, j);
+      const double gap = fabs(a->model - b->model);
+      const gboolean turned = gap > 0 && (a->model - b->model) * (a->heard - b->heard) <= 0;
+      o->pairs += gap > 0 ? 1 : 0;
+      o->far += gap > o->apart ? 1 : 0;
+      o->far_turned += turned && gap > o->apart ? 1 : 0;
+      o->turned += turned ? 1 : 0;
+      o->furthest = turned ? MAX(o->furthest, gap) : o->furthest;
+    }
+  }
+}
+
+enum { ALL = 1000 };
+
+static const char *const wanted[] = { "Bm", "F#m", "F#dim", "Cmaj7", "Am7", "Dsus4", "Ebm", "Em7", "Fmaj7", "C6" };
+
+static void
+check_order(const Order *o, const char *what)
+{
+  printf("likeness by spectrum, %s: %u stand-ins of %u chords; of the pairs more than %.1f points apart %u of %u stand "
+         "in the order of the model; of all %u pairs %u are turned round, the furthest %.2f apart\n",
+         what, o->stand_ins, (guint)G_N_ELEMENTS(wanted), o->apart, o->far - o->far_turned, o->far, o->pairs, o->turned,
+         o->furthest);
+  assert_true(o->far > 100);
+  assert_int_equal(o->far_turned, 0);
+}
+
+static RcPcSet
+chord_tones(const RcLayout *layout, const RcGrip *grip)
+{
+  RcPcSet tones = 0;
+  for (guint i = 0; i < grip->n_chords; ++i) {
+    tones |= rc_layout_button(layout, grip->chords[i])->sound.tones;
+  }
+  return tones;
+}
+
+static guint
+bass_of(const RcLayout *layout, const RcGrip *grip)
+{
+  return rc_note_pc(rc_layout_button(layout, grip->bass)->sound.root);
+}
+
+static gboolean
+sound_alike(const RcLayout *layout, const RcGrip *a, const RcGrip *b)
+{
+  return bass_of(layout, a) == bass_of(layout, b) && chord_tones(layout, a) == chord_tones(layout, b);
+}
+
+// The stand-ins that fingers can hold, one of those that sound alike: a new array of RcAnswer.
+static GArray *
+stand_ins_of(const RcCatalogue *catalogue, const RcChord *chord)
+{
+  const RcRequest request = { .chord = *chord };
+  const RcLayout *layout = rc_catalogue_layout(catalogue);
+  const RcFingers fingers = rc_fingers();
+  RcFingering fingerings[RC_FINGERINGS];
+  GArray *ways = rc_catalogue_rank(catalogue, &request);
+  guint n = 0;
+  for (guint i = 0; i < ways->len; ++i) {
+    const RcAnswer way = g_array_index(ways, RcAnswer, i);
+    gboolean skip = way.verdict == RC_NATIVE || !rc_fingers_ways(&fingers, layout, &way.grip, fingerings);
+    for (guint j = 0; j < n && !skip; ++j) {
+      skip = sound_alike(layout, &g_array_index(ways, RcAnswer, j).grip, &way.grip);
+    }
+    if (!skip) {
+      g_array_index(ways, RcAnswer, n++) = way;
+    }
+  }
+  g_array_set_size(ways, n);
+  return ways;
+}
+
+// ----------------------------------------------------------------------------------------- as loud as the model has it
+
+// The spectra of the twelve basses and the twelve tones of chords, each heard alone and made equally loud.
+typedef struct {
+  double bass[PITCH_CLASSES][BINS];
+  double chord[PITCH_CLASSES][BINS];
+} Tones;
+
+// The partials of a reed, counted from its lowest in whole cents as the model counts them: however the reed is tuned.
+static void
+count_from_lowest(GArray *partials, guint pitch)
+{
+  const double lowest = g_array_index(partials, Partial, 0).cents;
+  for (guint i = 0; i < partials->len; ++i) {
+    Partial *p = &g_array_index(partials, Partial, i);
+    p->cents = 100 * pitch + round(p->cents - lowest);
+  }
+}
+
+static void
+hear_tone(guint pitch, RcVoice voice, gboolean untuned, double spectrum[BINS])
+{
+  RcScore *score = held_notes(&pitch, 1, voice, HEARD_SECONDS);
+  GArray *partials = partials_of(score);
+  if (untuned) {
+    count_from_lowest(partials, pitch);
+  }
+  fold(partials, spectrum);
+  const double loudness = sqrt(product(spectrum, spectrum));
+  for (guint i = 0; i < BINS; ++i) {
+    spectrum[i] /= loudness;
+  }
+  g_array_unref(partials);
+  rc_score_free(score);
+}
+
+// How a set of tones is heard, with its bass once more.
+typedef void (*HearFunc)(gconstpointer data, RcPcSet set, guint bass, double spectrum[BINS]);
+
+// One tone after the other, and their spectra added: `data` is a Tones.
+static void
+hear_apart(gconstpointer data, RcPcSet set, guint bass, double spectrum[BINS])
+{
+  const Tones *tones = data;
+  memcpy(spectrum, tones->bass[bass], BINS * sizeof *spectrum);
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    for (guint i = 0; rc_pcs_has(set, pc) && i < BINS; ++i) {
+      spectrum[i] += tones->chord[pc][i];
+    }
+  }
+}
+
+// All at once, by single reeds in the octave of the chords: `data` is the layout.
+static void
+hear_at_once(gconstpointer data, RcPcSet set, guint bass, double spectrum[BINS])
+{
+  const RcLayout *layout = data;
+  guint pitches[PITCH_CLASSES + 1] = { rc_chord_pitch(layout, bass) };
+  guint n = 1;
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    if (rc_pcs_has(set, pc)) {
+      pitches[n++] = rc_chord_pitch(layout, pc);
+    }
+  }
+  RcScore *score = held_notes(pitches, n, RC_VOICE_MELODY, HEARD_SECONDS);
+  GArray *partials = partials_of(score);
+  fold(partials, spectrum);
+  g_array_unref(partials);
+  rc_score_free(score);
+}
+
+static void
+rank(Order *o, const RcLayout *layout, HearFunc hear, gconstpointer data)
+{
+  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  for (guint c = 0; c < G_N_ELEMENTS(wanted); ++c) {
+    RcChord chord;
+    double real[BINS];
+    double stand_in[BINS];
+    assert_int_equal(rc_chord_parse(wanted[c], strlen(wanted[c]), RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
+    GArray *answers = stand_ins_of(catalogue, &chord);
+    GArray *likenesses = g_array_new(FALSE, FALSE, sizeof(Likeness));
+    hear(data, rc_chord_tones(&chord), rc_note_pc(chord.bass), real);
+    for (guint i = 0; i < answers->len; ++i) {
+      const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
+      hear(data, rc_grip_tones(layout, &answer->grip), bass_of(layout, &answer->grip), stand_in);
+      const Likeness pair = { answer->likeness / 100.0, likeness(real, stand_in) };
+      g_array_append_val(likenesses, pair);
+    }
+    add_order(o, likenesses);
+    g_array_unref(likenesses);
+    g_array_unref(answers);
+  }
+  rc_catalogue_free(catalogue);
+}
+
+// One reed a tone, its tuning left out, is what the model hears: every likeness is as printed, so that all stand-ins
+// are in its order.
+static void
+test_single_reeds_rank_exactly_as_the_model(void **state)
+{
+  (void)state;
+  RcLayout *layout = layout_of("48-8x6");
+  Tones *tones = g_new0(Tones, 1);
+  Order order = { .most = ALL, .apart = 0 };
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    hear_tone(rc_chord_pitch(layout, pc), RC_VOICE_MELODY, TRUE, tones->chord[pc]);
+    memcpy(tones->bass[pc], tones->chord[pc], sizeof tones->bass[pc]);
+  }
+  rank(&order, layout, hear_apart, tones);
+  check_order(&order, "single reeds apart");
+  printf("heard and printed likeness differ by at most %.4f points\n", order.difference);
+  assert_true(order.difference < 0.0055); // printed to the hundredth
+  g_free(tones);
+  rc_layout_free(layout);
+}
+
+// All tones of a chord sounding at once, tuned as they are. Of a hundred sets of reeds drawn at random up to half a
+// cent out of tune, ninety turned round no pair more than 0.3 points apart.
+static void
+test_chords_of_single_reeds_rank_as_the_model(void **state)
+{
+  (void)state;
+  RcLayout *layout = layout_of("48-8x6");
+  Order order = { .most = ALL, .apart = 0.3 };
+  rank(&order, layout, hear_at_once, layout);
+  check_order(&order, "single reeds at once");
+  rc_layout_free(layout);
+}
+
+// The reeds of basses and chords are two, an octave apart: the higher one sounds where the even partials of the lower
+// one do, so that these are louder or softer by where the two are in their beat.
+static void
+test_double_reeds_rank_as_the_model(void **state)
+{
+  (void)state;
+  RcLayout *layout = layout_of("48-8x6");
+  Tones *tones = g_new0(Tones, 1);
+  Order order = { .most = ALL, .apart = 1 };
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    hear_tone(rc_bass_pitch(layout, pc), RC_VOICE_BASS, FALSE, tones->bass[pc]);
+    hear_tone(rc_chord_pitch(layout, pc), RC_VOICE_CHORD, FALSE, tones->chord[pc]);
+  }
+  rank(&order, layout, hear_apart, tones);
+  check_order(&order, "double reeds apart");
+  g_free(tones);
+  rc_layout_free(layout);
+}
+
+// ----------------------------------------------------------------------------------------------------- as it is played
+
+// How loud each pitch class is in a score, by how loud each voice is.
+static void
+loudness_of(const RcScore *score, const double voices[RC_N_VOICES], guint loudness[PITCH_CLASSES])
+{
+  memset(loudness, 0, PITCH_CLASSES * sizeof *loudness);
+  for (guint i = 0; i < score->notes->len; ++i) {
+    const RcScoreNote *note = &g_array_index(score->notes, RcScoreNote, i);
+    loudness[note->pitch % PITCH_CLASSES] += (guint)lround(note->level * voices[note->voice]);
+  }
+}
+
+// The root mean square of a held octave of notes, one after the other, in thousandths.
+static double
+voice_loudness(RcVoice voice, guint (*pitch_of)(const RcLayout *, guint), const RcLayout *layout)
+{
+  double sum = 0;
+  guint n = 0;
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    const guint pitch = pitch_of(layout, pc);
+    RcScore *score = held_notes(&pitch, 1, voice, HEARD_SECONDS);
+    GArray *samples = render(score);
+    for (guint i = 0; i < samples->len; ++i, ++n) {
+      sum += sample(samples, i) * sample(samples, i);
+    }
+    g_array_unref(samples);
+    rc_score_free(score);
+  }
+  return 1000 * sqrt(sum / n);
+}
+
+// Bass and chord held for six seconds, a bar of 1/4 at 9.6 quarter notes a minute: with `grip`, or as wanted.
+static RcScore *
+held_chord(const Board *board, const RcTune *tune, const RcGrip *grip)
 {
   RcScore *score = rc_score_new();
   rc_route_plan(board->route, tune);
@@ -454,195 +783,86 @@ hear(const Board *board, const RcTune *tune, const RcGrip *grip, double spectrum
     step->verdict = RC_SAME;
   }
   rc_score_add(score, board->planner, board->route, tune, (RcPlaying){ grip ? RC_PLAY_GRIPS : RC_PLAY_WANTED, FALSE });
-  GArray *samples = render(score);
-  fold(samples, spectrum);
-  g_array_unref(samples);
+  return score;
+}
+
+typedef struct {
+  double spectrum[BINS];
+  guint loudness[PITCH_CLASSES];
+} Heard;
+
+// The boards on which the wanted chord and its stand-ins are played.
+typedef struct {
+  Board full;
+  Board small;
+  RcCatalogue *catalogue;     // of the small one
+  double voices[RC_N_VOICES]; // how loud they are
+} Stage;
+
+static void
+hear_played(const Stage *stage, const RcTune *tune, const RcGrip *grip, Heard *heard)
+{
+  RcScore *score = held_chord(grip ? &stage->small : &stage->full, tune, grip);
+  GArray *partials = partials_of(score);
+  fold(partials, heard->spectrum);
+  loudness_of(score, stage->voices, heard->loudness);
+  g_array_unref(partials);
   rc_score_free(score);
 }
 
-// The spectra of the twelve basses and the twelve tones of chords, each heard alone and made equally loud.
-typedef struct {
-  double bass[PITCH_CLASSES][BINS];
-  double chord[PITCH_CLASSES][BINS];
-} Tones;
+enum { BEST, PRINTED, AS_LOUD, PLAYED_ORDERS };
 
 static void
-hear_alone(guint pitch, RcVoice voice, double spectrum[BINS])
+rank_played(const Stage *stage, const RcTune *tune, Order orders[PLAYED_ORDERS])
 {
-  RcScore *score = held_note(pitch, voice, 6);
-  GArray *samples = render(score);
-  double sum = 0;
-  fold(samples, spectrum);
-  for (guint i = 0; i < BINS; ++i) {
-    sum += spectrum[i] * spectrum[i];
+  GArray *answers = stand_ins_of(stage->catalogue, &g_array_index(tune->symbols, RcSymbol, 0).chord);
+  GArray *by_print = g_array_new(FALSE, FALSE, sizeof(Likeness));
+  GArray *by_loudness = g_array_new(FALSE, FALSE, sizeof(Likeness));
+  Heard real;
+  hear_played(stage, tune, NULL, &real);
+  for (guint i = 0; i < answers->len; ++i) {
+    const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
+    Heard stand_in;
+    hear_played(stage, tune, &answer->grip, &stand_in);
+    const Likeness print = { answer->likeness / 100.0, likeness(real.spectrum, stand_in.spectrum) };
+    const Likeness loud = { 100 * rc_spectral_similarity(real.loudness, stand_in.loudness), print.heard };
+    g_array_append_val(by_print, print);
+    g_array_append_val(by_loudness, loud);
   }
-  for (guint i = 0; i < BINS; ++i) {
-    spectrum[i] /= sqrt(sum);
-  }
-  g_array_unref(samples);
-  rc_score_free(score);
+  add_order(&orders[BEST], by_print);
+  add_order(&orders[PRINTED], by_print);
+  add_order(&orders[AS_LOUD], by_loudness);
+  g_array_unref(by_loudness);
+  g_array_unref(by_print);
+  g_array_unref(answers);
 }
 
-// What the model adds up: each tone once, and the bass once more.
+// As it is played, all reeds at once. The bass is louder than the model takes it and the chord of a stand-in lighter:
+// the model itself, told so, turns round pairs up to 16.3 points apart, and of the best eight up to 4.8. What is left
+// against a model that is told so is from reeds in octaves that sound the same partials, louder or softer by where they
+// are in their beat: with all tones equally loud this turns round pairs up to 10.6 points apart.
 static void
-add_up(const Tones *tones, RcPcSet set, guint bass, double spectrum[BINS])
-{
-  memcpy(spectrum, tones->bass[bass], BINS * sizeof *spectrum);
-  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    for (guint i = 0; rc_pcs_has(set, pc) && i < BINS; ++i) {
-      spectrum[i] += tones->chord[pc][i];
-    }
-  }
-}
-
-typedef struct {
-  double model;
-  double heard;
-} Pair;
-
-// Grips of different likeness, best first.
-static guint
-pick_stand_ins(const RcCatalogue *catalogue, const RcChord *chord, guint most, RcAnswer *picked)
-{
-  const RcRequest request = { .chord = *chord };
-  const RcFingers fingers = rc_fingers();
-  RcFingering fingerings[RC_FINGERINGS];
-  GArray *ways = rc_catalogue_rank(catalogue, &request);
-  guint n = 0;
-  for (guint i = 0; i < ways->len && n < most; ++i) {
-    const RcAnswer *way = &g_array_index(ways, RcAnswer, i);
-    gboolean skip =
-      way->verdict == RC_NATIVE || !rc_fingers_ways(&fingers, rc_catalogue_layout(catalogue), &way->grip, fingerings);
-    for (guint j = 0; j < n; ++j) {
-      skip |= picked[j].likeness == way->likeness;
-    }
-    if (!skip) {
-      picked[n++] = *way;
-    }
-  }
-  g_array_unref(ways);
-  assert_true(n >= 3);
-  return n;
-}
-
-static double
-rank_of(const Pair *pairs, guint n, guint index, gboolean heard)
-{
-  double rank = 0;
-  for (guint i = 0; i < n; ++i) {
-    rank += heard ? pairs[i].heard > pairs[index].heard : pairs[i].model > pairs[index].model;
-  }
-  return rank;
-}
-
-// Spearman's coefficient; no two values are the same.
-static double
-rank_correlation(const Pair *pairs, guint n)
-{
-  double sum = 0;
-  for (guint i = 0; i < n; ++i) {
-    const double d = rank_of(pairs, n, i, FALSE) - rank_of(pairs, n, i, TRUE);
-    sum += d * d;
-  }
-  return 1 - 6 * sum / ((double)n * ((double)n * n - 1));
-}
-
-static const char *const wanted[] = { "Bm", "F#m", "F#dim", "Cmaj7", "Am7", "Dsus4", "Ebm", "Em7", "Fmaj7", "C6" };
-
-typedef struct {
-  double least;
-  double sum;
-  guint stand_ins;
-} Agreement;
-
-static void
-agree(Agreement *a, const Pair *pairs, guint n)
-{
-  const double rho = rank_correlation(pairs, n);
-  a->least = MIN(a->least, rho);
-  a->sum += rho;
-  a->stand_ins += n;
-}
-
-static void
-tell_agreement(const Agreement *a, const char *what)
-{
-  printf(
-    "likeness by spectrum, %s: %u stand-ins of %u chords; rank correlation with the model %.3f on average, %.3f at "
-    "least\n",
-    what, a->stand_ins, (guint)G_N_ELEMENTS(wanted), a->sum / G_N_ELEMENTS(wanted), a->least);
-}
-
-// With every tone as loud as the model takes it, what is heard stands all but in the order of the model.
-static void
-test_the_tones_rank_as_the_model(void **state)
+test_what_is_played_ranks_nearly_as_the_model(void **state)
 {
   (void)state;
-  enum { MOST = 200 };
-  RcLayout *layout = layout_of("48-8x6");
-  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-  Tones *tones = g_new0(Tones, 1);
-  Agreement agreement = { 1, 0, 0 };
-  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    hear_alone(rc_bass_pitch(layout, pc), RC_VOICE_BASS, tones->bass[pc]);
-    hear_alone(rc_chord_pitch(layout, pc), RC_VOICE_CHORD, tones->chord[pc]);
-  }
+  Stage stage = { open_board("120"), open_board("48-8x6"), NULL, { 0 } };
+  Order orders[] = { [BEST] = { .most = 8, .apart = 5 },
+                     [PRINTED] = { .most = ALL, .apart = 17 },
+                     [AS_LOUD] = { .most = ALL, .apart = 11 } };
+  stage.catalogue = rc_catalogue_new(stage.small.layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  stage.voices[RC_VOICE_BASS] = voice_loudness(RC_VOICE_BASS, rc_bass_pitch, stage.small.layout);
+  stage.voices[RC_VOICE_CHORD] = voice_loudness(RC_VOICE_CHORD, rc_chord_pitch, stage.small.layout);
   for (guint c = 0; c < G_N_ELEMENTS(wanted); ++c) {
-    RcChord chord;
-    RcAnswer picked[MOST];
-    Pair pairs[MOST];
-    double real[BINS];
-    double stand_in[BINS];
-    assert_int_equal(rc_chord_parse(wanted[c], strlen(wanted[c]), RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
-    const guint n = pick_stand_ins(catalogue, &chord, MOST, picked);
-    add_up(tones, rc_chord_tones(&chord), rc_note_pc(chord.bass), real);
-    for (guint i = 0; i < n; ++i) {
-      const RcGrip *grip = &picked[i].grip;
-      add_up(tones, rc_grip_tones(layout, grip), rc_note_pc(rc_layout_button(layout, grip->bass)->sound.root),
-             stand_in);
-      pairs[i] = (Pair){ picked[i].likeness / 100.0, 100 * cosine(real, stand_in) };
-    }
-    agree(&agreement, pairs, n);
-  }
-  tell_agreement(&agreement, "its tones as loud as the model takes them");
-  assert_true(agreement.least > 0.95);
-  g_free(tones);
-  rc_catalogue_free(catalogue);
-  rc_layout_free(layout);
-}
-
-// As it is played the bass is louder and sounds in two octaves, and a stand-in's chord is lighter, so that the order is
-// nearly but not quite the model's.
-static void
-test_the_sound_ranks_nearly_as_the_model(void **state)
-{
-  (void)state;
-  enum { MOST = 8 };
-  Board full = open_board("120");
-  Board small = open_board("48-8x6");
-  RcCatalogue *catalogue = rc_catalogue_new(small.layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-  Agreement agreement = { 1, 0, 0 };
-  for (guint c = 0; c < G_N_ELEMENTS(wanted); ++c) {
-    double real[BINS];
-    double stand_in[BINS];
-    RcAnswer picked[MOST];
-    Pair pairs[MOST];
-    RcTune *tune = tune_of(wanted[c], "1/4", 10, 1);
-    const guint n = pick_stand_ins(catalogue, &g_array_index(tune->symbols, RcSymbol, 0).chord, MOST, picked);
-    hear(&full, tune, NULL, real);
-    for (guint i = 0; i < n; ++i) {
-      hear(&small, tune, &picked[i].grip, stand_in);
-      pairs[i] = (Pair){ picked[i].likeness / 100.0, 100 * cosine(real, stand_in) };
-    }
-    agree(&agreement, pairs, n);
+    RcTune *tune = tune_of(wanted[c], "1/4", 9.6, 1);
+    rank_played(&stage, tune, orders);
     rc_tune_free(tune);
   }
-  tell_agreement(&agreement, "as it is played");
-  assert_true(agreement.sum / G_N_ELEMENTS(wanted) > 0.85);
-  assert_true(agreement.least > 0.7);
-  rc_catalogue_free(catalogue);
-  close_board(&full);
-  close_board(&small);
+  check_order(&orders[BEST], "the best eight as played");
+  check_order(&orders[PRINTED], "all as played");
+  check_order(&orders[AS_LOUD], "all as played, the model told how loud");
+  rc_catalogue_free(stage.catalogue);
+  close_board(&stage.full);
+  close_board(&stage.small);
 }
 
 int
@@ -655,8 +875,10 @@ main(void)
     cmocka_unit_test(test_no_sample_clips_and_ends_are_soft),
     cmocka_unit_test(test_length_is_what_the_tempo_makes_it),
     cmocka_unit_test(test_the_same_bytes_twice),
-    cmocka_unit_test(test_the_tones_rank_as_the_model),
-    cmocka_unit_test(test_the_sound_ranks_nearly_as_the_model),
+    cmocka_unit_test(test_single_reeds_rank_exactly_as_the_model),
+    cmocka_unit_test(test_chords_of_single_reeds_rank_as_the_model),
+    cmocka_unit_test(test_double_reeds_rank_as_the_model),
+    cmocka_unit_test(test_what_is_played_ranks_nearly_as_the_model),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -173,6 +173,27 @@ test_counts(void **state)
   rc_corpus_free(corpus);
 }
 
+// A copy, which the report keeps of each tune, has no lengths where the song has none, and the melody's notes.
+static void
+test_copies(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, HEAD "[D]Down [G]by\n", -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  const RcTuneNote note = { 0, 0, RC_QUARTER, 62 };
+  g_array_append_val(tune->notes, note);
+  RcTune *copy = rc_tune_copy(tune);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  assert_true(copy->unmeasured);
+  assert_int_equal(copy->notes->len, 1);
+  assert_int_equal(g_array_index(copy->notes, RcTuneNote, 0).pitch, 62);
+  rc_tune_free(copy);
+}
+
 static int
 set_up(void **state)
 {
@@ -186,7 +207,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_words),      cmocka_unit_test(test_songs),  cmocka_unit_test(test_sections),
     cmocka_unit_test(test_part_names), cmocka_unit_test(test_grids),  cmocka_unit_test(test_moves),
-    cmocka_unit_test(test_places),     cmocka_unit_test(test_counts),
+    cmocka_unit_test(test_places),     cmocka_unit_test(test_counts), cmocka_unit_test(test_copies),
   };
   return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }

@@ -18,7 +18,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { CASES = 600, SEED = 20261125, MOST_CHORDS = 5, MOST_COMBINATIONS = 400000 };
+enum { CASES = 600, SEED = 20261125, MOST_CHORDS = 5, MOST_COMBINATIONS = 400000, TEMPO = 120 };
 
 static const double tolerance = 0.002; // mm; the library sums whole sixths of a micrometre
 
@@ -75,7 +75,7 @@ make_tune(const RcChord *chords, const guint *quarters, guint n, int up)
 {
   RcTune *tune = rc_tune_new();
   const RcKey key = { RC_MODE_MAJOR, (RcNote)up };
-  const RcSetting setting = { key, rc_key_tones(key), { 4, 4 }, { RC_TEMPO_STATED, 120 } };
+  const RcSetting setting = { key, rc_key_tones(key), { 4, 4 }, { RC_TEMPO_STATED, TEMPO } };
   const RcBar bar = { 0, n };
   const RcPart part = { "", 0, 1 };
   const guint first = 0;
@@ -112,9 +112,10 @@ draw_chords(RcChord chords[MOST_CHORDS], guint quarters[MOST_CHORDS])
 static RcRouteSettings
 make_settings(RcPrefer prefer)
 {
-  RcRouteSettings settings = {
-    { 2 + draw(3), 3 }, rc_fingers(), prefer, (RcVerdict)(RC_SAME + draw(5)), rc_roll_settings()
-  };
+  RcRouteSettings settings = rc_route_settings();
+  settings.hand.reach = 2 + draw(3);
+  settings.prefer = prefer;
+  settings.accept = (RcVerdict)(RC_SAME + draw(5));
   settings.fingers.school = draw(2) ? RC_SCHOOL_4_3 : RC_SCHOOL_3_2;
   return settings;
 }
@@ -123,7 +124,8 @@ make_settings(RcPrefer prefer)
 
 // What a route costs, added up anew.
 typedef struct {
-  gint64 refused;  // by time: verdicts that are not accepted, where ease is preferred
+  gint64 refused;  // by time: verdicts that are not accepted, where they do not come first
+  gint64 hasty;    // turns of the bellows too soon after the one before
   gint64 verdicts; // by time
   gint64 wrong;    // tones by time
   gint64 wide;     // grips
@@ -146,6 +148,13 @@ typedef struct {
   RcRouteSettings settings;
   gboolean push_and_pull; // buttons differ on push and on pull
 } World;
+
+// Whether a route may choose among all grips that are accepted.
+static gboolean
+has_choice(const World *world)
+{
+  return world->settings.prefer == RC_PREFER_EASE || (world->push_and_pull && world->settings.turns_apart > 0);
+}
 
 static guint
 wrong_tones(const RcAnswer *answer)
@@ -239,16 +248,16 @@ static int
 compare_costs(RcPrefer prefer, const Cost *a, const Cost *b)
 {
   const int refused = compare_whole(a->refused, b->refused);
+  const int hasty = compare_whole(a->hasty, b->hasty);
   const int verdicts = compare_whole(a->verdicts, b->verdicts);
   const int wrong = compare_whole(a->wrong, b->wrong);
   const int wide = compare_whole(a->wide, b->wide);
   const int travel = fabs(a->travel - b->travel) < tolerance ? 0 : a->travel < b->travel ? -1 : 1;
   const int turns = compare_whole(a->turns, b->turns);
-  const int sound_first[] = { verdicts, wrong, wide, turns, travel };
-  const int ease_first[] = { refused, wide, turns, travel, verdicts, wrong };
+  const int sound_first[] = { refused, hasty, verdicts, wrong, wide, turns, travel };
+  const int ease_first[] = { refused, hasty, wide, turns, travel, verdicts, wrong };
   const int *order = prefer == RC_PREFER_SOUND ? sound_first : ease_first;
-  const guint n = prefer == RC_PREFER_SOUND ? G_N_ELEMENTS(sound_first) : G_N_ELEMENTS(ease_first);
-  for (guint i = 0; i < n; ++i) {
+  for (guint i = 0; i < G_N_ELEMENTS(sound_first); ++i) {
     if (order[i]) {
       return order[i];
     }
@@ -265,23 +274,33 @@ typedef struct {
   gboolean found;
 } Search;
 
+// The hand on its way: what it held last, now, and when the bellows turned last.
+typedef struct {
+  const Way *before;
+  double now;    // seconds
+  double turned; // far back where they have not
+} Place;
+
 static Cost
-add_way(const Search *s, Cost cost, guint at, const Way *way, const Way *before)
+add_way(const Search *s, Cost cost, guint at, const Way *way, const Place *place)
 {
+  const Way *before = place->before;
   const RcTicks length = g_array_index(s->tune->events, RcEvent, at).length;
   const RcVerdict verdict = way ? way->verdict : RC_IMPOSSIBLE;
-  const gboolean refused = s->world->settings.prefer == RC_PREFER_EASE && verdict > s->world->settings.accept;
+  const gboolean refused = has_choice(s->world) && verdict > s->world->settings.accept;
+  const gboolean turns = way && before && way->bellows != before->bellows;
   cost.refused += refused ? ((gint64)verdict * 100 + (way ? way->wrong : 0)) * length : 0;
   cost.verdicts += (gint64)verdict * length;
   cost.wrong += (gint64)(way ? way->wrong : 0) * length;
   cost.wide += way && way->wide;
-  cost.turns += way && before && way->bellows != before->bellows;
+  cost.turns += turns;
+  cost.hasty += turns && place->now - place->turned < s->world->settings.turns_apart - 1e-4;
   cost.travel += (way ? 2 * way->spread : 0) + (way && before ? hypot(way->x - before->x, way->y - before->y) : 0);
   return cost;
 }
 
 static void
-search(Search *s, guint at, Cost cost, const Way *before)
+search(Search *s, guint at, Cost cost, Place place)
 {
   if (at == s->n) {
     if (!s->found || compare_costs(s->world->settings.prefer, &cost, &s->best) < 0) {
@@ -291,12 +310,15 @@ search(Search *s, guint at, Cost cost, const Way *before)
     return;
   }
   const GArray *ways = s->ways[at];
+  const RcTicks length = g_array_index(s->tune->events, RcEvent, at).length;
+  const double next = place.now + (double)(length / RC_QUARTER) * 60 / TEMPO;
   for (guint i = 0; i < ways->len; ++i) {
     const Way *way = &g_array_index(ways, Way, i);
-    search(s, at + 1, add_way(s, cost, at, way, before), way);
+    const gboolean turns = place.before && place.before->bellows != way->bellows;
+    search(s, at + 1, add_way(s, cost, at, way, &place), (Place){ way, next, turns ? place.now : place.turned });
   }
   if (!ways->len) {
-    search(s, at + 1, add_way(s, cost, at, NULL, before), before);
+    search(s, at + 1, add_way(s, cost, at, NULL, &place), (Place){ place.before, next, place.turned });
   }
 }
 
@@ -312,7 +334,7 @@ try_all(const World *world, const RcTune *tune, Cost *best)
     combinations *= MAX(s.ways[i]->len, 1);
   }
   if (combinations <= MOST_COMBINATIONS) {
-    search(&s, 0, (Cost){ 0 }, NULL);
+    search(&s, 0, (Cost){ 0 }, (Place){ NULL, 0, -1000 });
     *best = s.best;
   }
   for (guint i = 0; i < s.n; ++i) {
@@ -340,6 +362,8 @@ planned(const World *world, const RcTune *tune)
 {
   Cost cost = { 0 };
   const RcStep *before = NULL;
+  double now = 0;
+  double turned = -1000;
   RcPlanner *planner = rc_planner_new(world->layout, &world->settings);
   RcRoute *route = rc_route_new(planner);
   rc_route_plan(route, tune);
@@ -347,7 +371,7 @@ planned(const World *world, const RcTune *tune)
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
     const RcTicks length = step->played.length;
     const guint wrong = step->held ? rc_pcs_count(step->grading.foreign) + rc_pcs_count(step->grading.missing) : 0;
-    const gboolean refused = world->settings.prefer == RC_PREFER_EASE && step->verdict > world->settings.accept;
+    const gboolean refused = has_choice(world) && step->verdict > world->settings.accept;
     cost.refused += refused ? ((gint64)step->verdict * 100 + wrong) * length : 0;
     cost.verdicts += (gint64)step->verdict * length;
     cost.wrong += (gint64)wrong * length;
@@ -355,11 +379,18 @@ planned(const World *world, const RcTune *tune)
     cost.travel += step->way + 2 * step->spread;
     if (step->held) {
       check_direction(world, step);
-      cost.turns += before && before->bellows != step->bellows;
+      const gboolean turns = before && before->bellows != step->bellows;
+      const gboolean hasty = turns && now - turned < world->settings.turns_apart - 1e-4;
+      assert_true(hasty ? fabs(step->hasty - (now - turned)) < 1e-6 : step->hasty == 0);
+      cost.turns += turns;
+      cost.hasty += hasty;
+      turned = turns ? now : turned;
       before = step;
     }
+    now += (double)(length / RC_QUARTER) * 60 / TEMPO;
   }
   assert_int_equal(cost.turns, route->reversals);
+  assert_int_equal(cost.hasty, route->hasty);
   assert_true(fabs(cost.travel - route->travel) < tolerance);
   assert_int_equal(cost.wide, route->wide);
   rc_route_free(route);
@@ -433,35 +464,64 @@ make_push_and_pull(void)
   return layout;
 }
 
-static void
-route_on_push_and_pull_is_the_best_of_all(void **state)
+typedef struct {
+  guint tried;
+  gint64 turns;
+  gint64 hasty;
+} Turned;
+
+// Tries routes on boards whose buttons differ on push and on pull, with and without a time between turns.
+static Turned
+try_push_and_pull(gboolean apart)
 {
-  (void)state;
   guint tried = 0;
   gint64 turns = 0;
+  gint64 hasty = 0;
   for (guint i = 0; tried < CASES; ++i) {
     RcChord chords[MOST_CHORDS];
     guint quarters[MOST_CHORDS];
     const RcPrefer prefer = i % 2 ? RC_PREFER_EASE : RC_PREFER_SOUND;
     RcLayout *layout = make_push_and_pull();
-    const World world = { layout, make_settings(prefer), rc_layout_has_bellows(layout) };
+    World world = { layout, make_settings(prefer), rc_layout_has_bellows(layout) };
     RcTune *tune = make_tune(chords, quarters, draw_chords(chords, quarters), 0);
+    world.settings.turns_apart = apart ? draw(9) * 0.5 : 0;
     Cost best;
     if (try_all(&world, tune, &best)) {
       const Cost cost = planned(&world, tune);
       if (compare_costs(prefer, &cost, &best) != 0) {
-        fail_msg("case %u: turns %d travel %.3f wide %d verdicts %ld, best %d %.3f %d %ld", i, (int)cost.turns,
-                 cost.travel, (int)cost.wide, (long)cost.verdicts, (int)best.turns, best.travel, (int)best.wide,
-                 (long)best.verdicts);
+        fail_msg("case %u: hasty %d turns %d travel %.3f wide %d verdicts %ld, best %d %d %.3f %d %ld", i,
+                 (int)cost.hasty, (int)cost.turns, cost.travel, (int)cost.wide, (long)cost.verdicts, (int)best.hasty,
+                 (int)best.turns, best.travel, (int)best.wide, (long)best.verdicts);
       }
       turns += best.turns;
+      hasty += best.hasty;
       ++tried;
     }
     rc_tune_free(tune);
     rc_layout_free(layout);
   }
-  assert_true(turns > CASES / 4);
-  print_message("%u routes with push and pull, %d reversals, equal the best of all combinations\n", tried, (int)turns);
+  return (Turned){ tried, turns, hasty };
+}
+
+static void
+route_on_push_and_pull_is_the_best_of_all(void **state)
+{
+  (void)state;
+  const Turned all = try_push_and_pull(FALSE);
+  assert_true(all.turns > CASES / 4);
+  print_message("%u routes with push and pull, %d reversals, equal the best of all combinations\n", all.tried,
+                (int)all.turns);
+}
+
+static void
+route_with_steady_bellows_is_the_best_of_all(void **state)
+{
+  (void)state;
+  const Turned all = try_push_and_pull(TRUE);
+  assert_true(all.turns > CASES / 6 && all.hasty > 10);
+  print_message(
+    "%u routes with steady bellows, %d reversals, %d of them too soon, equal the best of all combinations\n", all.tried,
+    (int)all.turns, (int)all.hasty);
 }
 
 static void
@@ -522,6 +582,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(route_is_the_best_of_all),
     cmocka_unit_test(route_on_push_and_pull_is_the_best_of_all),
+    cmocka_unit_test(route_with_steady_bellows_is_the_best_of_all),
     cmocka_unit_test(another_button_never_makes_the_route_worse),
     cmocka_unit_test(transposing_tune_and_board_changes_nothing),
   };

@@ -1,0 +1,94 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What the two searches for a route share: the stops of the hand, what it costs to get from one to the next, and the
+// ways that were chosen.
+
+#ifndef ROWCALL_SRC_ROUTE_ROUTER_H
+#define ROWCALL_SRC_ROUTE_ROUTER_H
+
+#include "planner.h"
+
+#include <math.h>
+
+/// What a route costs so far; compared in this order.
+typedef struct {
+  gint64 strain; // RC_WIDE_STRAIN for each wide grip and 1 for each reversal of the bellows
+  gint64 travel;
+  gint64 verdicts; // by time
+  gint64 wrong;    // tones by time
+} RcCost;
+
+#define RC_WIDE_STRAIN (G_GINT64_CONSTANT(1) << 32) // more than there are reversals
+
+/// What was asked for a symbol last, in the setting the tune is in.
+typedef struct {
+  const RcWays *ways;
+  RcPcSet melody;
+} RcKnown;
+
+/// A stop of the hand: a step that can be held.
+typedef struct {
+  guint step;
+  const RcWays *ways;
+  guint arrivals; // place of its first way in `arrivals`
+  guint chosen;   // the way that is taken
+} RcStop;
+
+typedef struct {
+  RcRoute route; // what others see
+  RcPlanner *planner;
+  GArray *known;    // of RcKnown: two a symbol, for long and for brisk chords
+  GArray *stops;    // of RcStop
+  GArray *arrivals; // of guint: for each way of each stop the best way of the stop before
+  GArray *costs;    // of RcCost: by way of the stop reached
+  GArray *before;   // of RcCost: by way of the one before it
+} RcRouter;
+
+/// Chooses a way for each stop so that the bellows turn no sooner than the settings allow, where that can be had.
+void rc_router_choose_steady(RcRouter *router, const RcTune *tune);
+
+/// Notes in each step where the bellows turn too soon, and how many these are.
+void rc_router_note_hasty(RcRouter *router, const RcTune *tune);
+
+/// The way of the hand: sums of whole numbers, so that routes compare exactly.
+static inline gint64
+rc_way_between(const RcWay *a, const RcWay *b)
+{
+  const double x = (double)a->x - b->x;
+  const double y = (double)a->y - b->y;
+  return (gint64)(sqrt(x * x + y * y) + 0.5);
+}
+
+/// Reversals of the bellows from one way to the next. `to` is the same in the inner loop, which where no direction
+/// matters looks no further.
+static inline gint64
+rc_way_turns(const RcWay *from, const RcWay *to)
+{
+  return to->bellows != RC_BELLOWS_BOTH && from->bellows != to->bellows;
+}
+
+static inline gboolean
+rc_cost_is_less(const RcCost *a, const RcCost *b)
+{
+  if (a->strain != b->strain) {
+    return a->strain < b->strain;
+  }
+  if (a->travel != b->travel) {
+    return a->travel < b->travel;
+  }
+  return a->verdicts != b->verdicts ? a->verdicts < b->verdicts : a->wrong < b->wrong;
+}
+
+/// Adds what a way costs by itself, held for `played`.
+static inline void
+rc_cost_add_own(RcCost *cost, const RcWay *way, RcTicks played)
+{
+  const RcTicks length = MAX(played, 1); // one that is written without counts as well
+  cost->strain += way->wide ? RC_WIDE_STRAIN : 0;
+  cost->travel += way->spread;
+  cost->verdicts += (gint64)way->verdict * length;
+  cost->wrong += (gint64)way->wrong * length;
+}
+
+#endif

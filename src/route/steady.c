@@ -1,0 +1,243 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Routes whose bellows turn no sooner than so many seconds after they turned last. What a turn costs depends on when
+// the last one was, so the search keeps for each way of a stop, and for each chord at which the bellows may have turned
+// last, the least cost; of these only such as no other beats in both.
+
+#include "router.h"
+
+enum {
+  MOST_AGO = 64, // chords; a turn before that is long enough ago
+  LONG_AGO = MOST_AGO
+};
+
+static const double UNMEASURED = 86400; // seconds, longer than any setting
+static const double ROUNDING = 0.001;   // seconds
+
+// The hand at a stop.
+typedef struct {
+  guint way;
+  guint ago;   // so many stops ago the bellows turned last; LONG_AGO where that does not matter any more
+  guint from;  // the hand at the stop before, as an index into the steps of the search
+  guint hasty; // turns that came too soon
+  RcCost cost;
+} Hand;
+
+// What is kept of a hand for the way back.
+typedef struct {
+  guint way;
+  guint from;
+} Trace;
+
+typedef struct {
+  RcRouter *router;
+  double apart; // seconds
+  gboolean sound_first;
+  GArray *times;  // of double: when each stop begins
+  GArray *hands;  // of Hand: at the stop reached
+  GArray *before; // of Hand: at the one before it
+  GArray *traces; // of Trace: of all hands at all stops
+} Search;
+
+// ------------------------------------------------------------------------------------------------------------ time
+
+static double
+seconds_of(const RcRouter *r, const RcTune *tune, const RcStep *step)
+{
+  const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(r->planner)->roll, tune, step->played.setting);
+  const gboolean measured = step->played.length > 0 && tempo.source != RC_TEMPO_NONE;
+  return measured ? (double)step->played.length / (double)RC_QUARTER * 60 / tempo.quarters : UNMEASURED;
+}
+
+// When each stop begins, in seconds.
+static GArray *
+find_times(const RcRouter *r, const RcTune *tune)
+{
+  GArray *times = g_array_sized_new(FALSE, FALSE, sizeof(double), r->stops->len);
+  double now = 0;
+  guint step = 0;
+  for (guint i = 0; i < r->stops->len; ++i) {
+    for (const guint until = g_array_index(r->stops, RcStop, i).step; step < until; ++step) {
+      now += seconds_of(r, tune, &g_array_index(r->route.steps, RcStep, step));
+    }
+    g_array_append_val(times, now);
+  }
+  return times;
+}
+
+static gboolean
+is_too_soon(const GArray *times, double apart, guint turned, guint now)
+{
+  const double since = g_array_index(times, double, now) - g_array_index(times, double, turned);
+  return now - turned < MOST_AGO && since < apart - ROUNDING;
+}
+
+// ---------------------------------------------------------------------------------------------------------- search
+
+static gboolean
+is_less(const Search *s, const Hand *a, const Hand *b)
+{
+  if (a->hasty != b->hasty) {
+    return a->hasty < b->hasty;
+  }
+  if (s->sound_first && a->cost.verdicts != b->cost.verdicts) {
+    return a->cost.verdicts < b->cost.verdicts;
+  }
+  if (s->sound_first && a->cost.wrong != b->cost.wrong) {
+    return a->cost.wrong < b->cost.wrong;
+  }
+  return rc_cost_is_less(&a->cost, &b->cost);
+}
+
+// The hand that goes on from `before` to `way` of stop `now`; `ways` are those of the stop before.
+static Hand
+go_on(const Search *s, const Hand *before, guint from, const RcWay *ways, const RcWay *way, guint now)
+{
+  const RcWay *old = &ways[before->way];
+  Hand hand = *before;
+  hand.from = from;
+  hand.ago = MIN(before->ago + 1, LONG_AGO);
+  hand.cost.travel += rc_way_between(old, way);
+  const gboolean may_turn = hand.ago == LONG_AGO || !is_too_soon(s->times, s->apart, now - hand.ago, now);
+  hand.ago = may_turn ? LONG_AGO : hand.ago;
+  if (rc_way_turns(old, way)) {
+    hand.cost.strain += 1;
+    hand.hasty += !may_turn;
+    hand.ago = 0;
+  }
+  return hand;
+}
+
+// The best hands on one way, by how many stops ago the bellows turned last.
+typedef struct {
+  gboolean there[LONG_AGO + 1];
+  Hand hands[LONG_AGO + 1];
+} Arrivals;
+
+static void
+offer(const Search *s, Arrivals *arrivals, const Hand *hand)
+{
+  Hand *best = &arrivals->hands[hand->ago];
+  if (!arrivals->there[hand->ago] || is_less(s, hand, best)) {
+    *best = *hand;
+    arrivals->there[hand->ago] = TRUE;
+  }
+}
+
+// Keeps those that no other beats both in cost and in how long ago the bellows turned.
+static void
+keep_unbeaten(Search *s, const Arrivals *arrivals)
+{
+  const Hand *least = NULL;
+  for (guint ago = LONG_AGO + 1; ago-- > 0;) {
+    if (arrivals->there[ago] && (!least || is_less(s, &arrivals->hands[ago], least))) {
+      least = &arrivals->hands[ago];
+      const Trace trace = { least->way, least->from };
+      g_array_append_val(s->hands, *least);
+      g_array_append_val(s->traces, trace);
+    }
+  }
+}
+
+static RcTicks
+length_at(const Search *s, const RcStop *stop)
+{
+  return g_array_index(s->router->route.steps, RcStep, stop->step).played.length;
+}
+
+static void
+start_at(Search *s, const RcStop *stop)
+{
+  for (guint i = 0; i < stop->ways->n; ++i) {
+    Arrivals arrivals = { 0 };
+    Hand hand = { .way = i, .ago = LONG_AGO };
+    rc_cost_add_own(&hand.cost, &stop->ways->ways[i], length_at(s, stop));
+    offer(s, &arrivals, &hand);
+    keep_unbeaten(s, &arrivals);
+  }
+}
+
+static void
+move_to(Search *s, guint now)
+{
+  const RcStop *stop = &g_array_index(s->router->stops, RcStop, now);
+  GArray *before = s->hands;
+  s->hands = s->before;
+  s->before = before;
+  const guint first = s->traces->len - before->len; // of the hands before
+  g_array_set_size(s->hands, 0);
+  for (guint i = 0; i < stop->ways->n; ++i) {
+    const RcWay *way = &stop->ways->ways[i];
+    Arrivals arrivals = { 0 };
+    for (guint j = 0; j < before->len; ++j) {
+      Hand hand = go_on(s, &g_array_index(before, Hand, j), first + j, stop[-1].ways->ways, way, now);
+      hand.way = i;
+      rc_cost_add_own(&hand.cost, way, length_at(s, stop));
+      offer(s, &arrivals, &hand);
+    }
+    keep_unbeaten(s, &arrivals);
+  }
+}
+
+static void
+walk_back(const Search *s)
+{
+  guint best = 0;
+  for (guint i = 1; i < s->hands->len; ++i) {
+    best = is_less(s, &g_array_index(s->hands, Hand, i), &g_array_index(s->hands, Hand, best)) ? i : best;
+  }
+  guint at = s->traces->len - s->hands->len + best;
+  for (guint i = s->router->stops->len; i-- > 0;) {
+    const Trace *trace = &g_array_index(s->traces, Trace, at);
+    g_array_index(s->router->stops, RcStop, i).chosen = trace->way;
+    at = trace->from;
+  }
+}
+
+void
+rc_router_choose_steady(RcRouter *router, const RcTune *tune)
+{
+  const RcRouteSettings *settings = rc_planner_settings(router->planner);
+  Search s = { .router = router,
+               .apart = settings->turns_apart,
+               .sound_first = settings->prefer == RC_PREFER_SOUND,
+               .times = find_times(router, tune),
+               .hands = g_array_new(FALSE, FALSE, sizeof(Hand)),
+               .before = g_array_new(FALSE, FALSE, sizeof(Hand)),
+               .traces = g_array_new(FALSE, FALSE, sizeof(Trace)) };
+  start_at(&s, &g_array_index(router->stops, RcStop, 0));
+  for (guint i = 1; i < router->stops->len; ++i) {
+    move_to(&s, i);
+  }
+  walk_back(&s);
+  g_array_unref(s.times);
+  g_array_unref(s.hands);
+  g_array_unref(s.before);
+  g_array_unref(s.traces);
+}
+
+// ----------------------------------------------------------------------------------------------------- what is left
+
+void
+rc_router_note_hasty(RcRouter *router, const RcTune *tune)
+{
+  const double apart = rc_planner_settings(router->planner)->turns_apart;
+  GArray *times = find_times(router, tune);
+  const RcStep *before = NULL;
+  gboolean turned = FALSE;
+  guint last = 0; // stop at which they turned
+  for (guint i = 0; i < router->stops->len; ++i) {
+    RcStep *step = &g_array_index(router->route.steps, RcStep, g_array_index(router->stops, RcStop, i).step);
+    if (before && before->bellows != step->bellows) {
+      if (turned && is_too_soon(times, apart, last, i)) {
+        step->hasty = g_array_index(times, double, i) - g_array_index(times, double, last);
+        ++router->route.hasty;
+      }
+      turned = TRUE;
+      last = i;
+    }
+    before = step;
+  }
+  g_array_unref(times);
+}
