@@ -143,6 +143,8 @@ note_symbol(Job *job, const RcTune *tune, const RcEvent *event, const RcSymbol *
   GString *why = g_string_new(NULL);
   if (symbol->stopped_at && *rest) {
     g_string_append_printf(why, ", `%.20s` was not understood", rest);
+  } else if (*symbol->text == 'H') {
+    g_string_append(why, " (where H is B natural, --names german reads it)");
   }
   add_message(job, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread", tune->file,
                                    event->line, event->column, symbol->text, why->str));
