@@ -424,7 +424,8 @@ cli_read_titled(const CliOptions *options, CliTuneFunc each, gpointer data, CliR
 
 // --------------------------------------------------------------------------------------------------- several at once
 
-// Threads that read, and what they share.
+// Threads that read, and what they share. Not GLib's pool, whose jobs wait for ever where no thread can be started:
+// here the one that waits for a job does it itself.
 typedef struct {
   GMutex lock;
   GCond changed;
