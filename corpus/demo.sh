@@ -15,6 +15,7 @@ build/src/rowcall compare corpus
 build/src/rowcall report corpus --on 48-8x6 --title "The Harrowmere Squeezers: all our books" -o build/report.pdf
 for tune in waltzes:lamps jigs-and-reels:bonnet; do # the same stand-in for B minor, slow and fast
   for how in stand-in wanted; do
+    # shellcheck disable=SC2046 # one word or none
     build/src/rowcall listen "corpus/${tune%:*}.yaml" --title "${tune#*:}" --part A --on 48-8x6 \
       $([ $how = stand-in ] || echo --wanted) -o "build/${tune#*:}-$how.wav" >/dev/null
   done

@@ -1,9 +1,11 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
+# shellcheck shell=sh
 # Sourced by the demo and by the tests: installs what is missing (Debian), builds, and leaves $root and $rowcall set.
 
 root=$(cd "$(dirname "$0")/.." && pwd)
+# shellcheck disable=SC2034 # whoever sources this uses it
 build_packages="build-essential meson ninja-build pkg-config libglib2.0-dev libyaml-dev libcairo2-dev libpango1.0-dev \
   libjson-glib-dev libarchive-dev libexpat1-dev libsndfile1-dev fonts-dejavu-core"
 

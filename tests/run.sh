@@ -2,14 +2,26 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-# Installs what is missing, builds twice (as it ships, and with the address and undefined-behaviour sanitizers, both with
-# warnings as errors) and runs all tests on both.
+# Installs what is missing and runs all checks: the tests with GCC and Clang, as it ships and with the address and
+# undefined-behaviour sanitizers, warnings as errors; the linters; the fuzz targets for some seconds each; valgrind.
+# Prints the seconds that each part took, and last how many tests and other checks passed.
 
 set -eu
 . "$(dirname "$0")/../src/setup.sh"
 
+started=$(date +%s)
+lap=$started
+times=
+took() {
+  now=$(date +%s)
+  times="$times, $1 $((now - lap)) s"
+  lap=$now
+}
+
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages abcm2ps abcmidi libcmocka-dev locales mma poppler-utils python3 qpdf
+install_missing $build_packages abcm2ps abcmidi clang clang-format clang-tidy cppcheck g++ libc6-dbg libcmocka-dev \
+  libclang-rt-14-dev locales mma poppler-utils pyflakes3 python3 qpdf shellcheck valgrind
+took installing
 
 # A language that writes decimals with a comma, for the tests that must not mind.
 LOCPATH=$root/build-locale
@@ -18,37 +30,66 @@ if [ ! -d "$LOCPATH/de_DE.UTF-8" ]; then
   mkdir -p "$LOCPATH"
   localedef -i de_DE -f UTF-8 "$LOCPATH/de_DE.UTF-8"
 fi
+[ "$(LC_ALL=de_DE.UTF-8 locale decimal_point)" = , ] || { echo "The locale de_DE.UTF-8 writes no commas." >&2; exit 1; }
 
 export ASAN_OPTIONS=detect_leaks=1:strict_string_checks=1
 export UBSAN_OPTIONS=halt_on_error=1:print_stacktrace=1
 export LSAN_OPTIONS="suppressions=$root/tests/leaks.supp:print_suppressions=0"
 export G_SLICE=always-malloc
 
+# tests NAME "SUITE..." [MESON OPTION...]: builds in build-NAME and runs those suites, or all.
 status=0
-run() {
+tests() {
+  name=$1
+  suites=$2
+  shift 2
+  echo "== $name"
+  build "$root/build-$name" -Dwerror=true "$@"
+  took "building $name"
+  # shellcheck disable=SC2086 # one word a suite
+  meson test -C "$root/build-$name" --no-rebuild --print-errorlogs --timeout-multiplier 4 $suites || status=1
+  took "testing $name"
+}
+
+# check NAME COMMAND...
+checks=
+check() {
   name=$1
   shift
   echo "== $name"
-  build "$root/build-$name" -Dwerror=true "$@"
-  meson test -C "$root/build-$name" --no-rebuild --print-errorlogs --timeout-multiplier 4 || status=1
+  if "$@"; then checks="$checks OK"; else checks="$checks FAILED"; fi
+  took "$name"
 }
 
-run release -Dbuildtype=release
-run sanitize -Dbuildtype=debug -Db_sanitize=address,undefined -Db_lundef=false
+# One compiler's sanitizers run everything; the other's, which see other things, and its optimizer run the library.
+tests release "" -Dbuildtype=release
+tests sanitize "--suite unit --suite reference" -Dbuildtype=debug -Db_sanitize=address,undefined -Db_lundef=false
+export CC=clang CXX=clang++
+tests clang "--suite unit --suite reference" -Dbuildtype=release
+tests clang-sanitize "" -Dbuildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false -Dfuzz=true
 
-# What each outside check compared, as the tests printed it, and the sum of both runs.
-python3 - "$root/build-release" "$root/build-sanitize" <<'PYTHON'
+for linter in clang-format clang-tidy cppcheck pyflakes shellcheck; do
+  check "$linter" sh "$root/tests/lint.sh" "$root/build-clang" "$linter"
+done
+check fuzz env FUZZ_BUILD="$root/build-clang-sanitize" sh "$root/tests/fuzz/run.sh" 5
+check valgrind sh "$root/tests/valgrind.sh" "$root/build-release"
+
+# What each outside check compared, as the tests printed it, and the sum of it all.
+echo "Seconds: $((lap - started))${times}."
+# shellcheck disable=SC2086 # one word a check
+python3 - "$root" $checks <<'PYTHON' || status=1
 import json, sys
-passed = failed = 0
-for number, folder in enumerate(sys.argv[1:]):
-    for line in open(folder + "/meson-logs/testlog.json", encoding="utf-8"):
+root, *results = sys.argv[1:]
+for name in "release", "sanitize", "clang", "clang-sanitize":
+    for line in open(f"{root}/build-{name}/meson-logs/testlog.json", encoding="utf-8"):
         test = json.loads(line)
-        passed += test["result"] == "OK"
-        failed += test["result"] != "OK"
-        if not number and test["name"].startswith("rowcall:reference"):
+        results.append(test["result"])
+        if name == "release" and test["name"].startswith("rowcall:reference"):
             for said in test.get("stdout", "").splitlines():
                 if said and said[0] != "[":
                     print(said)
-print(f"{passed} passed, {failed} failed")
+passed = results.count("OK")
+print(f"{passed} passed, {len(results) - passed} failed")
+sys.exit(passed < len(results))
 PYTHON
 exit $status

@@ -29,13 +29,13 @@ typedef struct {
 static void
 add_chord(Listening *l, const CliRouting *routing, const RcTune *tune, RcPlay play)
 {
-  const RcTicks start = l->score->length;
+  const RcTicks from = l->score->length;
   rc_route_plan(routing->route, tune);
   const guint told = l->score->passages->len;
   rc_score_add(l->score, routing->planner, routing->route, tune, (RcPlaying){ play, FALSE });
   if (l->score->passages->len == told) { // else it is silent, and that was told
     char *heard = rc_report_heard(routing->layout, tune, routing->route, play);
-    rc_score_tell(l->score, start, l->score->length - start, FALSE, heard);
+    rc_score_tell(l->score, from, l->score->length - from, FALSE, heard);
     g_free(heard);
   }
 }

@@ -60,7 +60,7 @@ write_progress(const Progress *p, gint64 now)
 static void
 tick(Progress *p, guint64 tunes, guint64 bytes)
 {
-  enum { EVERY = 200000 }; // microseconds
+  const gint64 every = 200000; // microseconds
   if (!p->shown) {
     return;
   }
@@ -68,7 +68,7 @@ tick(Progress *p, guint64 tunes, guint64 bytes)
   p->tunes += tunes;
   p->bytes += bytes;
   const gint64 now = g_get_monotonic_time();
-  if (now - p->last > EVERY && now - p->started > 2 * EVERY) {
+  if (now - p->last > every && now - p->started > 2 * every) {
     p->last = now;
     write_progress(p, now);
   }

@@ -130,7 +130,7 @@ read_look(ReportJob *job, const char *sections)
 }
 
 static int
-report(ReportJob *job, const char *sections)
+make_report(ReportJob *job, const char *sections)
 {
   CliBoards boards = { 0 };
   RcRouteSettings settings;
@@ -167,7 +167,7 @@ run(int argc, char **argv)
   if (cli_parse(&cli_report, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_PAPER, &options, entries,
                 argc, argv, &status)) {
     ReportJob job = { &options, { title, player, RC_PAPER_A4, 0 }, RC_PICTURE_PDF };
-    status = report(&job, sections);
+    status = make_report(&job, sections);
   }
   cli_options_clear(&options);
   g_free(title);

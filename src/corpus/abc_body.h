@@ -11,7 +11,10 @@
 
 #include "abc.h"
 
-enum { ABC_NO_SYMBOL = G_MAXUINT, ABC_NO_NOTE = G_MAXUINT, ABC_OCTAVES = 10, ABC_MAX_SYMBOL_LINES = 8 };
+#define ABC_NO_SYMBOL G_MAXUINT
+#define ABC_NO_NOTE G_MAXUINT
+
+enum { ABC_OCTAVES = 10, ABC_MAX_SYMBOL_LINES = 8 };
 
 /// A line, and how far its characters are counted.
 typedef struct {

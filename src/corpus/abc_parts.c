@@ -7,7 +7,9 @@
 
 #include <string.h>
 
-enum { NO_PART = G_MAXUINT, MAX_ORDER = 4096, MAX_DEPTH = 8 };
+#define NO_PART G_MAXUINT
+
+enum { MAX_ORDER = 4096, MAX_DEPTH = 8 };
 
 static guint
 part_end(const AbcMusic *m, guint index)

@@ -179,12 +179,10 @@ read_head_field(RcAbcReader *r, AbcText line)
     abc_read_meter(value_of(line), &r->head);
   } else if (is_field(line, 'Q')) {
     abc_read_tempo(value_of(line), &r->head);
-  } else if (is_field(line, 'I')) {
+  } else if (is_field(line, 'I') || is_directive(line)) {
     abc_read_directive(value_of(line), &r->head);
   } else if (is_field(line, 'U')) {
     abc_read_user_symbol(value_of(line), &r->head);
-  } else if (is_directive(line)) {
-    abc_read_directive(value_of(line), &r->head);
   } else if (is_field(line, 'R')) {
     g_free(r->head_rhythm);
     r->head_rhythm = abc_text_to_utf8(abc_trim(value_of(line)));

@@ -48,8 +48,9 @@ static guint
 symbol_of(CpSong *song, const char *text, gsize length)
 {
   RcChord chord;
-  if (length > 2 && text[0] == '(' && text[length - 1] == ')') {
-    return symbol_of(song, text + 1, length - 2);
+  while (length > 2 && text[0] == '(' && text[length - 1] == ')') {
+    ++text;
+    length -= 2;
   }
   if ((!song->shift && song->names == RC_NAMES_ENGLISH) ||
       rc_chord_parse(text, length, song->names, &chord, NULL) != RC_SYMBOL_CHORD) {

@@ -9,7 +9,9 @@
 
 #include <string.h>
 
-enum { BLOCK = 64 << 10, MOST_CAPO = 24, MOST_TRANSPOSE = 48, NO_PART = G_MAXUINT };
+#define NO_PART G_MAXUINT
+
+enum { BLOCK = 64 << 10, MOST_CAPO = 24, MOST_TRANSPOSE = 48 };
 
 // Where in a song a line stands.
 typedef enum { IN_WORDS, IN_GRID, IN_TAB } Environment;
@@ -374,8 +376,8 @@ apply_directive(RcChordproReader *r, const char *name, const char *value, GError
   return TRUE;
 }
 
-// "{name: value}", "{name value}", "{meta: name value}"
-static gboolean
+// "name: value" or "name value"
+static void
 split_directive(char *text, char **name, char **value)
 {
   *name = g_strstrip(text);
@@ -390,7 +392,6 @@ split_directive(char *text, char **name, char **value)
   for (char *at = *name; *at; ++at) {
     *at = g_ascii_tolower(*at);
   }
-  return strcmp(*name, "meta") != 0 || !**value || split_directive(*value, name, value);
 }
 
 // Reads a line that begins with a brace; sets `ends` where a new song begins.
@@ -406,6 +407,9 @@ read_directive(RcChordproReader *r, const char *open, gboolean *ends, GError **e
   char *name = NULL;
   char *value = NULL;
   split_directive(text, &name, &value);
+  if (!strcmp(name, "meta") && *value) { // "{meta: name value}"
+    split_directive(value, &name, &value);
+  }
   *ends = !strcmp(name, "new_song") || !strcmp(name, "ns");
   const gboolean good = *ends || (r->environment == IN_TAB && !g_str_has_prefix(section_name(name), "end_of_")) ||
                         apply_directive(r, name, value, error);

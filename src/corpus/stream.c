@@ -108,6 +108,7 @@ next_line(RcStream *stream)
 {
   for (;;) {
     const char *at = stream->window + stream->at;
+    // NOLINTNEXTLINE(clang-analyzer-core.NonNullParamChecker): the window of an open stream is never NULL
     const char *newline = memchr(at, '\n', stream->length - stream->at);
     if (newline) {
       stream->at = (gsize)(newline + 1 - stream->window);

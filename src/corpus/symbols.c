@@ -5,7 +5,9 @@
 
 #include <string.h>
 
-enum { SLOTS = 4096, MOST_KNOWN = SLOTS / 2, LONGEST_KNOWN = 15, LONGEST_SYMBOL = 64, NO_INDEX = G_MAXUINT };
+#define NO_INDEX G_MAXUINT
+
+enum { SLOTS = 4096, MOST_KNOWN = SLOTS / 2, LONGEST_KNOWN = 15, LONGEST_SYMBOL = 64 };
 
 // A short text as two numbers, its length and the language of its notes among them.
 typedef struct {

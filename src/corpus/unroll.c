@@ -5,7 +5,9 @@
 
 #include <string.h>
 
-enum { RUN = 128, NO_BAR = G_MAXUINT };
+#define NO_BAR G_MAXUINT
+
+enum { RUN = 128 };
 
 // The one jump of a tune: from behind a bar to before another, then perhaps from behind one to the coda, or up to a
 // fine.

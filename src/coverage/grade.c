@@ -72,7 +72,7 @@ static RcPcSet
 resolution(const RcRequest *request, guint root)
 {
   const RcPcSet thirds = rc_degrees_tones(RC_THIRDS, root);
-  return request->key & thirds ? request->key & thirds : rc_degrees_tones(RC_BIT(3), root);
+  return (request->key & thirds) ? request->key & thirds : rc_degrees_tones(RC_BIT(3), root);
 }
 
 static RcPcSet
@@ -80,7 +80,7 @@ usual_tensions(const RcRequest *request, guint root)
 {
   const RcDegrees degrees = request->chord.degrees;
   if (degrees & RC_SUSPENDED) {
-    return degrees & (RC_THIRDS | RC_ALTERED_FIFTHS) ? 0 : resolution(request, root);
+    return (degrees & (RC_THIRDS | RC_ALTERED_FIFTHS)) ? 0 : resolution(request, root);
   }
   for (guint i = 0; i < G_N_ELEMENTS(families); ++i) {
     if ((degrees & families[i].must) == families[i].must && !(degrees & families[i].must_not)) {

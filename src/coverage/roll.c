@@ -273,7 +273,7 @@ count_unread(RcRoll *roll, RcTicks length)
 {
   ++roll->unread_chords;
   roll->unread_ticks += length;
-  memset(roll->sets, 0, 3 * roll->words * sizeof *roll->sets);
+  memset(roll->sets, 0, sizeof *roll->sets * 3 * roll->words);
 }
 
 static void
@@ -363,7 +363,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
   ++roll->tune;
   g_array_set_size(roll->lacking, 0);
   count_timing(roll, tempo, tune->unmeasured);
-  memset(roll->sets, 0xFF, 3 * roll->words * sizeof *roll->sets);
+  memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
   if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
     count_tune(roll);
     note_gains(roll);

@@ -179,10 +179,11 @@ find_least(const RcStandings *s, gboolean by_weight)
   int best = -1;
   for (guint i = 0; i < s->n; ++i) {
     const RcWorth *worth = &s->rows[i].worth;
-    const RcWorth *least = best < 0 ? NULL : &s->rows[best].worth;
+    const RcWorth *least = best < 0 ? worth : &s->rows[best].worth;
     const gint64 size = by_weight ? worth->grams : worth->cost;
-    const gint64 least_size = !least ? G_MAXINT64 : by_weight ? least->grams : least->cost;
-    if (s->rows[i].reaches && size && (size < least_size || (size == least_size && worth->carried > least->carried))) {
+    const gint64 least_size = by_weight ? least->grams : least->cost;
+    const gboolean less = size < least_size || (size == least_size && worth->carried > least->carried);
+    if (s->rows[i].reaches && size && (best < 0 || less)) {
       best = (int)i;
     }
   }

@@ -208,7 +208,7 @@ rc_sweep_ask(const RcSweep *s, const RcRequest *request, guint8 *verdicts)
   Cells cells = { .sweep = s };
   memset(cells.best, RC_IMPOSSIBLE, sizeof cells.best[0] * s->n_sets);
   rc_catalogue_each(s->catalogue, request, RC_BORROWED, note_way, &cells);
-  const guint a_set = s->sizes->len / s->n_sets;
+  const gsize a_set = s->sizes->len / s->n_sets;
   for (guint set = 0; set < s->n_sets; ++set) {
     widen(s, cells.best[set], verdicts + set * a_set);
   }

@@ -383,7 +383,7 @@ find_place(const Figure *f, RcBox area, double x, double y, RcBox *label)
   RcBox best = *label;
   double least = -1;
   for (guint step = 0; step <= STEPS; ++step) {
-    for (guint place = 0; place < 2 * ASIDES * G_N_ELEMENTS(sides); ++place) {
+    for (guint place = 0; place < G_N_ELEMENTS(sides) * 2 * ASIDES; ++place) {
       const guint side = place % G_N_ELEMENTS(sides);
       const guint down = place / G_N_ELEMENTS(sides) % 2;
       const guint aside = place / G_N_ELEMENTS(sides) / 2;

@@ -192,9 +192,10 @@ read_row_name(LayoutReader *r, const yaml_node_t *node, RowSound *sound, GError 
     return TRUE;
   }
   const char *nearest = name ? rc_nearest_name(name, rc_row_names) : NULL;
-  return rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node), "found row `%s`; %s%s%s", name ? name : "(a list)",
-                 nearest ? "did you mean `" : "expected a row name such as fundamental or minor",
-                 nearest ? nearest : "", nearest ? "`?" : "");
+  rc_fail(error, RC_ERROR_UNKNOWN, place_of(r, node), "found row `%s`; %s%s%s", name ? name : "(a list)",
+          nearest ? "did you mean `" : "expected a row name such as fundamental or minor", nearest ? nearest : "",
+          nearest ? "`?" : "");
+  return FALSE;
 }
 
 static gboolean

@@ -32,8 +32,8 @@ compare_names(gconstpointer a, gconstpointer b)
   const char *const *left = a;
   const char *const *right = b;
   const int words = !g_ascii_isdigit(**left) - !g_ascii_isdigit(**right); // behind numbers
-  const int difference = words ? words : atoi(*left) - atoi(*right);
-  return difference ? difference : strcmp(*left, *right);
+  const gint64 difference = words ? words : g_ascii_strtoll(*left, NULL, 10) - g_ascii_strtoll(*right, NULL, 10);
+  return difference ? (int)difference : strcmp(*left, *right);
 }
 
 char **

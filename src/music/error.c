@@ -67,7 +67,9 @@ static guint
 word_distance(const char *a, const char *b)
 {
   guint rows[3][NAME_LIMIT + 1];
-  guint *before = rows[0], *last = rows[1], *now = rows[2];
+  guint *before = rows[0];
+  guint *last = rows[1];
+  guint *now = rows[2];
   const size_t n = strlen(b);
   for (guint j = 0; j <= n; ++j) {
     last[j] = j;

@@ -193,7 +193,7 @@ apply_number(Reader *r, guint number, gboolean separated)
     replace(r, RC_THIRDS, 0);
     return !r->words;
   case 6:
-    r->degrees |= r->degrees & RC_SEVENTHS ? RC_BIT(13) : RC_BIT(6);
+    r->degrees |= (r->degrees & RC_SEVENTHS) ? RC_BIT(13) : RC_BIT(6);
     break;
   case 69:
     r->degrees |= RC_BIT(6) | RC_BIT(9);

@@ -9,7 +9,7 @@
 #include "rowcall/draw.h"
 #include "rowcall/report.h"
 
-enum { RC_NONE_CHOSEN = G_MAXUINT };
+#define RC_NONE_CHOSEN G_MAXUINT
 
 /// Returns "93 % of the playing time at grade D or better, and 27 of 51 tunes whole"; a new string.
 char *rc_carried_text(const RcCounts *counts, RcVerdict accept);

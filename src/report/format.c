@@ -28,11 +28,11 @@ rc_percent_text(char text[8], gint64 part, gint64 whole)
   const double exact = whole ? (double)part / (double)whole * 1000 : 0;
   const int tenths = (int)(exact + 0.5);
   if (!part) {
-    strcpy(text, "-");
+    g_strlcpy(text, "-", 8);
   } else if (!tenths) {
-    strcpy(text, "<0.1");
+    g_strlcpy(text, "<0.1", 8);
   } else if (tenths >= 1000 && part == whole) {
-    strcpy(text, "100");
+    g_strlcpy(text, "100", 8);
   } else { // never rounded up to all
     g_snprintf(text, 8, "%d.%d", MIN(tenths, 999) / 10, MIN(tenths, 999) % 10);
   }

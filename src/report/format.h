@@ -52,8 +52,8 @@ const char *rc_bellows_arrow(guint bellows);
 /// Adds the member "bellows" where it is not both directions.
 void rc_json_bellows(JsonBuilder *json, RcBellows bellows);
 
-/// Adds a button to an array, or as the member named before.
-void rc_json_button(JsonBuilder *json, const RcLayout *layout, guint button);
+/// Adds the button at @p index to an array, or as the member named before.
+void rc_json_button(JsonBuilder *json, const RcLayout *layout, guint index);
 
 /// Adds the likeness, 0 to 100 with two decimals.
 void rc_json_likeness(JsonBuilder *json, guint likeness);

@@ -406,8 +406,8 @@ rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSweep *sweep,
     names[i] = column_name(&s, i, RC_SIGNS_UNICODE);
   }
   for (guint set = 0; set < rc_sweep_n_row_sets(sweep); ++set) {
-    const RcBox panel = { box.x + (set % across) * (width + PANEL_GAP), box.y + (double)(set / across) * step, width,
-                          step - PANEL_GAP };
+    const guint line = set / across;
+    const RcBox panel = { box.x + (set % across) * (width + PANEL_GAP), box.y + line * step, width, step - PANEL_GAP };
     draw_panel(cairo, panel, &s, set, names);
   }
   g_free(names);

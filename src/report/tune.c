@@ -395,10 +395,12 @@ static void
 append_travel(GString *out, const RcLayout *layout, const RcChart *chart)
 {
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "The hand travels %.1f m, at most %.0f mm at once", chart->travel / 1000,
-                         chart->longest);
+  char metres[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(metres, sizeof metres, "%.1f", chart->travel / 1000);
+  g_string_append_printf(text, "The hand travels %s m, at most %.0f mm at once", metres, chart->longest);
   if (fabs(chart->sounds - chart->travel) >= 50) {
-    g_string_append_printf(text, "; by sound alone it would travel %.1f m", chart->sounds / 1000);
+    g_ascii_formatd(metres, sizeof metres, "%.1f", chart->sounds / 1000);
+    g_string_append_printf(text, "; by sound alone it would travel %s m", metres);
   }
   if (rc_layout_has_bellows(layout)) {
     char *turns = rc_turns_text(chart);

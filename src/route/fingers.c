@@ -229,8 +229,8 @@ try_fingers(Search *s, guint8 with[MOST_BUTTONS], guint placed)
     consider(s, with);
     return;
   }
-  for (guint8 finger = RC_FINGER_INDEX; finger <= RC_FINGER_LITTLE; ++finger) {
-    with[placed] = finger;
+  for (guint finger = RC_FINGER_INDEX; finger <= RC_FINGER_LITTLE; ++finger) {
+    with[placed] = (guint8)finger;
     try_fingers(s, with, placed + 1);
   }
   with[placed] = 0;
@@ -284,10 +284,10 @@ second_finger(const RcFingers *fingers, const RcLayout *layout, const RcGrip *gr
 }
 
 static gboolean
-within_reach(const RcLayout *layout, const RcGrip *grip, guint16 button, guint reach)
+within_reach(const RcLayout *layout, const RcGrip *grip, guint button, guint reach)
 {
   RcGrip with_second = *grip;
-  with_second.bass = button;
+  with_second.bass = (guint16)button;
   const guint bass = rc_layout_button(layout, grip->bass)->column;
   const guint second = rc_layout_button(layout, button)->column;
   return rc_grip_reach(layout, &with_second) <= reach && MAX(bass, second) - MIN(bass, second) <= reach;
@@ -299,13 +299,13 @@ find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint pc, gui
 {
   double nearest = INFINITY;
   const RcButton *bass = rc_layout_button(layout, grip->bass);
-  for (guint16 i = 0; i < layout->buttons->len; ++i) {
+  for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *candidate = rc_layout_button(layout, i);
     if (candidate->sound.kind == RC_SOUND_BASS && rc_note_pc(candidate->sound.root) == pc &&
         rc_bellows_agree(rc_grip_bellows(layout, grip), candidate->bellows) && within_reach(layout, grip, i, reach) &&
         distance(bass, candidate) < nearest - same_place) {
       nearest = distance(bass, candidate);
-      *button = i;
+      *button = (guint16)i;
     }
   }
   return nearest < INFINITY;

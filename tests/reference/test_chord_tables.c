@@ -28,9 +28,9 @@
 // ------------------------------------------------------------------------------------------------- the differences
 
 typedef enum {
-  DIFFERENT,   // both read it, otherwise
-  WE_UNREAD,   // we take it for no chord symbol
-  THEY_UNREAD  // the source does
+  DIFFERENT,  // both read it, otherwise
+  WE_UNREAD,  // we take it for no chord symbol
+  THEY_UNREAD // the source does
 } Kind;
 
 typedef struct {
@@ -398,10 +398,9 @@ typedef struct {
 static Comparison
 comparison_start(const char *name, const Difference *differences, guint n_differences)
 {
-  return (Comparison){ .name = name,
-                       .differences = differences,
-                       .n_differences = n_differences,
-                       .met = g_new0(gboolean, n_differences) };
+  return (Comparison){
+    .name = name, .differences = differences, .n_differences = n_differences, .met = g_new0(gboolean, n_differences)
+  };
 }
 
 static gboolean

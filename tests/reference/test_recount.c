@@ -1073,7 +1073,7 @@ typedef struct {
 static Numbers
 our_numbers(const Answer *answer)
 {
-  Numbers n = { { answer->verdict } };
+  Numbers n = { { (int)answer->verdict } };
   if (answer->grip) {
     n.of[KEPT] = number_of(answer->grade->kept);
     n.of[MISSING] = number_of(answer->grade->missing);
@@ -1090,7 +1090,7 @@ our_numbers(const Answer *answer)
 static Numbers
 their_numbers(const RcAnswer *answer)
 {
-  Numbers n = { { answer->verdict } };
+  Numbers n = { { (int)answer->verdict } };
   if (answer->verdict != RC_IMPOSSIBLE) {
     n.of[KEPT] = answer->grading.kept;
     n.of[MISSING] = answer->grading.missing;

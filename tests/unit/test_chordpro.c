@@ -173,6 +173,31 @@ test_counts(void **state)
   rc_corpus_free(corpus);
 }
 
+// Many brackets in brackets, and many times meta, are read as quickly as anything else of that length.
+static void
+test_much_in_one_line(void **state)
+{
+  (void)state;
+  enum { MANY = 400000 };
+  GString *text = g_string_new(HEAD "[");
+  for (guint i = 0; i < MANY; ++i) {
+    g_string_append_c(text, '(');
+  }
+  g_string_append_c(text, 'D');
+  for (guint i = 0; i < MANY; ++i) {
+    g_string_append_c(text, ')');
+  }
+  g_string_append(text, "]Down\n{");
+  for (guint i = 0; i < MANY; ++i) {
+    g_string_append(text, "meta: ");
+  }
+  g_string_append(text, "}\n[G]by\n");
+  char *found = heard(text->str, text->len, SHOW_LENGTHS);
+  assert_string_equal(found, "Weir: D 0 G 0");
+  g_free(found);
+  g_string_free(text, TRUE);
+}
+
 // A copy, which the report keeps of each tune, has no lengths where the song has none, and the melody's notes.
 static void
 test_copies(void **state)
@@ -207,7 +232,8 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_words),      cmocka_unit_test(test_songs),  cmocka_unit_test(test_sections),
     cmocka_unit_test(test_part_names), cmocka_unit_test(test_grids),  cmocka_unit_test(test_moves),
-    cmocka_unit_test(test_places),     cmocka_unit_test(test_counts), cmocka_unit_test(test_copies),
+    cmocka_unit_test(test_places),     cmocka_unit_test(test_counts), cmocka_unit_test(test_much_in_one_line),
+    cmocka_unit_test(test_copies),
   };
   return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }
