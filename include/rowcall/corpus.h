@@ -55,10 +55,10 @@ typedef struct RcCorpus RcCorpus;
 /// unpacked on the way. Nothing is opened yet. Free with rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
 
-/// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within,
-/// but for those that cannot be read or hold none. So several threads can read them, each with a corpus of its own.
-/// Free with g_strfreev().
-char **rc_corpus_expand(const char *const *paths);
+/// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within.
+/// So several threads can read them, each with a corpus of its own. A folder that cannot be read, holds none or lies
+/// too deep gives an error of @p problems, an array of GError *, in its place. Free with g_strfreev().
+char **rc_corpus_expand(const char *const *paths, GPtrArray *problems);
 
 /// Frees @p corpus; NULL is allowed. Tunes read from it must not be used afterwards.
 void rc_corpus_free(RcCorpus *corpus);

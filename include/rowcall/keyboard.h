@@ -49,7 +49,11 @@ typedef struct {
 } RcButton;
 
 /// The limits of a layout.
-enum { RC_MAX_ROWS = 12, RC_MAX_COLUMNS = 40 };
+enum {
+  RC_MAX_ROWS = 10, ///< one of each kind
+  RC_MAX_COLUMNS = 40,
+  RC_MAX_LAYOUT_BYTES = 1 << 20 ///< of a layout file
+};
 
 /// A bass keyboard. Read-only once made.
 typedef struct {
@@ -73,9 +77,12 @@ typedef struct {
 /// describes the format. Free with rc_layout_free().
 RcLayout *rc_layout_parse(const char *text, gsize length, const char *file, GError **error);
 
-/// Finds a layout: one that ships with the program by its name, or a file where @p name contains a `/` or ends in
-/// `.yaml`. Returns NULL and sets @p error, as rc_layout_parse() does, or to #RC_ERROR_IO where a file cannot be read;
-/// #RC_ERROR_UNKNOWN proposes the nearest name. Free with rc_layout_free().
+/// Returns whether @p name means a layout file: it contains a `/` or ends in `.yaml`.
+gboolean rc_layout_is_file(const char *name);
+
+/// Finds a layout: one that ships with the program by its name, or a file (see rc_layout_is_file()). Returns NULL and
+/// sets @p error, as rc_layout_parse() does, or to #RC_ERROR_IO where a file cannot be read; #RC_ERROR_UNKNOWN proposes
+/// the nearest name. Free with rc_layout_free().
 RcLayout *rc_layout_find(const char *name, GError **error);
 
 /// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *, which the

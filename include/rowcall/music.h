@@ -313,6 +313,7 @@ enum {
   RC_MAX_EVENTS = 1000000,     ///< chords written
   RC_MAX_BARS = 1000000,       ///< bars written
   RC_MAX_PARTS = 1024,         ///< parts
+  RC_MAX_NOTES = 4000000,      ///< notes of a melody that is kept
   RC_MAX_PLAYED_BARS = 1000000 ///< bars played, repeats unrolled
 };
 

@@ -168,6 +168,8 @@ GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture p
 GBytes *rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandings *standings,
                                RcPicture picture, const RcImprint *imprint, GError **error);
 
+enum { RC_MAX_PAGES = 2000 }; ///< of a document
+
 /// Practice sheets being drawn.
 typedef struct RcSheets RcSheets;
 
@@ -228,7 +230,8 @@ typedef struct {
   guint sections; ///< set of RcSection
 } RcReportLook;
 
-/// Returns the report. Fails with #RC_ERROR_LIMIT where @p picture is no PDF and there is more than one page.
+/// Returns the report. Fails with #RC_ERROR_LIMIT where there are more than #RC_MAX_PAGES, or where @p picture is no
+/// PDF and there is more than one.
 GBytes *rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture,
                            const RcImprint *imprint, GError **error);
 

@@ -53,8 +53,9 @@ ask(const char *text, RcNames names, RcQuestion *question)
   question->kind = rc_chord_parse(text, strlen(text), names, &question->request.chord, &question->stopped_at);
   if (question->kind == RC_SYMBOL_UNREAD) {
     const char *left = text + question->stopped_at;
-    cli_complain("`%s` is no chord symbol: %s%s%s from character %ld on", text, *left ? "`" : "something is missing",
-                 left, *left ? "` was not understood" : "", g_utf8_strlen(text, (gssize)question->stopped_at) + 1);
+    cli_complain("`%.80s` is no chord symbol: %s%.80s%s from character %ld on", text,
+                 *left ? "`" : "something is missing", left, *left ? "` was not understood" : "",
+                 g_utf8_strlen(text, (gssize)question->stopped_at) + 1);
   }
   return question->kind != RC_SYMBOL_UNREAD;
 }

@@ -106,8 +106,8 @@ gboolean cli_format(const CliOptions *options, RcFormat *format);
 /// Returns whether --on is given; prints how where it is not.
 gboolean cli_has_on(const CliOptions *options);
 
-/// Finds the layout called @p name; prints what is wrong and returns NULL.
-RcLayout *cli_layout(const char *name);
+/// Finds the layout called @p name; prints what is wrong and returns NULL. A file must not be the one -o names.
+RcLayout *cli_layout(const CliOptions *options, const char *name);
 
 /// Finds the layout that --on names, without the buttons that --without does; prints what is wrong and returns NULL.
 RcLayout *cli_layout_on(const CliOptions *options);
@@ -199,6 +199,20 @@ void cli_complain(const char *format, ...) G_GNUC_PRINTF(1, 2);
 
 /// Prints and frees @p error.
 void cli_complain_error(GError *error);
+
+/// Has a signal that ends the program remove the file being written, and makes the standard descriptors safe. First of
+/// all that main() does.
+void cli_guard_files(void);
+
+/// Returns whether the file @p path, or standard output where it is NULL or "-", can be written to as far as is known
+/// before it is tried; prints why not. What cannot is said before a long run.
+gboolean cli_can_write(const char *path);
+
+/// Returns whether @p input, a file that is read or "-", is another file than the one -o names; prints why not.
+gboolean cli_spares(const CliOptions *options, const char *input);
+
+/// Writes out what was printed of helps. Prints what is wrong and returns FALSE.
+gboolean cli_end_help(void);
 
 /// Returns the picture format that the ending of @p path names; FALSE when it names none.
 gboolean cli_picture(const char *path, RcPicture *picture);

@@ -4,12 +4,12 @@
 #include "cli.h"
 
 static GPtrArray *
-shipped_layouts(void)
+shipped_layouts(const CliOptions *options)
 {
   char **names = rc_layout_all_names();
   GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   for (guint i = 0; names[i]; ++i) {
-    RcLayout *layout = cli_layout(names[i]);
+    RcLayout *layout = cli_layout(options, names[i]);
     if (layout) {
       g_ptr_array_add(layouts, layout);
     }
@@ -26,7 +26,7 @@ write_list(const CliOptions *options, RcFormat format)
     cli_complain("name one layout to draw, such as `rowcall layouts 48-8x6 -o %s`", options->output);
     return CLI_NOTHING;
   }
-  GPtrArray *layouts = shipped_layouts();
+  GPtrArray *layouts = shipped_layouts(options);
   GString *out = g_string_new(NULL);
   rc_report_layouts(out, format, (RcLayout *const *)layouts->pdata, layouts->len);
   const gboolean good = cli_write_text(options->output, out);
@@ -49,10 +49,14 @@ static int
 write_layouts(const CliOptions *options, RcFormat format)
 {
   RcPicture picture;
+  if (options->arguments[1] && cli_picture(options->output, &picture)) {
+    cli_complain("%s: a picture shows one layout; name one", options->output);
+    return CLI_NOTHING;
+  }
   GString *out = g_string_new(NULL);
   gboolean good = TRUE;
   for (guint i = 0; options->arguments[i] && good; ++i) {
-    RcLayout *layout = cli_layout(options->arguments[i]);
+    RcLayout *layout = cli_layout(options, options->arguments[i]);
     good = layout != NULL;
     if (good && cli_picture(options->output, &picture)) {
       good = draw_layout(layout, options->output, picture);
@@ -84,9 +88,9 @@ check_layout(const char *name, int *status)
 }
 
 static void
-explain(GString *out, const RcLayout *layout)
+explain(GString *out, const RcLayout *layout, const CliOptions *options)
 {
-  GPtrArray *others = shipped_layouts();
+  GPtrArray *others = shipped_layouts(options);
   rc_report_layout(out, RC_FORMAT_TABLE, layout);
   rc_report_layout_words(out, layout, (RcLayout *const *)others->pdata, others->len);
   g_ptr_array_unref(others);
@@ -101,12 +105,15 @@ write_check(const CliOptions *options)
     cli_complain("name one layout to check, such as `rowcall layouts --check my-old-48.yaml`");
     return status;
   }
+  if (rc_layout_is_file(options->arguments[0]) && !cli_spares(options, options->arguments[0])) {
+    return status;
+  }
   RcLayout *layout = check_layout(options->arguments[0], &status);
   if (layout && cli_picture(options->output, &picture)) {
     status = draw_layout(layout, options->output, picture) ? status : CLI_NOTHING;
   } else if (layout) {
     GString *out = g_string_new(NULL);
-    explain(out, layout);
+    explain(out, layout, options);
     status = cli_write_text(options->output, out) ? status : CLI_NOTHING;
     g_string_free(out, TRUE);
   }

@@ -200,6 +200,9 @@ take_tune(const RcTune *tune, gpointer data)
   Listening *l = data;
   guint first = 0;
   guint count = 0;
+  if (rc_score_seconds(l->score, l->score->length) > RC_SOUND_MAX_SECONDS) {
+    return; // there is too much already
+  }
   if (tune->unmeasured) {
     cli_complain("%s:%u: note: %s has chords without lengths, which are not heard", tune->file, tune->line,
                  tune->title);

@@ -4,7 +4,6 @@
 #include "cli.h"
 
 #include <locale.h>
-#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -63,11 +62,9 @@ run_command(const CliCommand *command, int argc, char **argv)
   return command->run(argc - 1, argv + 1);
 }
 
-int
-main(int argc, char **argv)
+static int
+run(int argc, char **argv)
 {
-  setlocale(LC_ALL, "");
-  signal(SIGXFSZ, SIG_IGN); // a file that grows too large is an error like a full disk, and leaves nothing behind
   if (argc < 2) {
     print_help();
     return CLI_NOTHING;
@@ -82,4 +79,13 @@ main(int argc, char **argv)
   }
   const CliCommand *command = find_command(argv[1]);
   return command ? run_command(command, argc, argv) : complain_command(argv[1]);
+}
+
+int
+main(int argc, char **argv)
+{
+  setlocale(LC_ALL, "");
+  cli_guard_files();
+  const int status = run(argc, argv);
+  return cli_end_help() ? status : CLI_NOTHING;
 }

@@ -152,6 +152,9 @@ cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const 
     fputs(help, stdout);
     g_free(help);
     good = FALSE;
+  } else if (!cli_can_write(options->output)) {
+    *status = CLI_NOTHING;
+    good = FALSE;
   }
   g_option_context_free(context);
   return good;
@@ -345,9 +348,12 @@ cli_has_on(const CliOptions *options)
 }
 
 RcLayout *
-cli_layout(const char *name)
+cli_layout(const CliOptions *options, const char *name)
 {
   GError *error = NULL;
+  if (rc_layout_is_file(name) && !cli_spares(options, name)) {
+    return NULL;
+  }
   RcLayout *layout = rc_layout_find(name, &error);
   if (!layout) {
     cli_complain_error(error);
@@ -370,7 +376,7 @@ cli_silence(const CliOptions *options, RcLayout *layout)
 RcLayout *
 cli_layout_on(const CliOptions *options)
 {
-  RcLayout *layout = cli_layout(options->on);
+  RcLayout *layout = cli_layout(options, options->on);
   if (layout && !cli_silence(options, layout)) {
     g_clear_pointer(&layout, rc_layout_free);
   }

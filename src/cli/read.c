@@ -6,10 +6,11 @@
 
 #include "cli.h"
 
+#include <glib/gstdio.h>
 #include <stdio.h>
 #include <unistd.h>
 
-enum { PROBLEMS_SHOWN = 30, JOBS_AHEAD = 4, TICK_TUNES = 32 };
+enum { PROBLEMS_SHOWN = 30, JOBS_AHEAD = 4, MOST_THREADS = 256, TICK_TUNES = 32 };
 
 // -------------------------------------------------------------------------------------------------------- progress
 
@@ -28,16 +29,11 @@ static guint64
 bytes_of(char **paths)
 {
   guint64 sum = 0;
-  for (; *paths; ++paths) {
-    FILE *file = fopen(*paths, "rb");
-    if (!file || fseek(file, 0, SEEK_END)) {
-      sum = 0;
-    } else {
-      sum += (guint64)ftell(file);
+  for (GStatBuf file; *paths; ++paths) {
+    if (g_stat(*paths, &file) || !S_ISREG(file.st_mode)) {
+      return 0;
     }
-    if (file) {
-      fclose(file);
-    }
+    sum += (guint64)file.st_size;
   }
   return sum;
 }
@@ -98,7 +94,7 @@ end_progress(Progress *p)
 
 // Routes along one keyboard.
 typedef struct {
-  RcRoute *route;
+  RcPlanner *planner; // borrowed
   RcUse *use;
   RcUse *whole; // of all files; borrowed
 } Plan;
@@ -107,7 +103,6 @@ static void
 free_plan(gpointer data)
 {
   Plan *plan = data;
-  rc_route_free(plan->route);
   rc_use_free(plan->use);
   g_free(plan);
 }
@@ -122,41 +117,67 @@ typedef struct {
   GPtrArray *plans; // of Plan *, beside `roll`
   GPtrArray *kept;  // of RcTune *, beside `roll`; NULL where they are not kept
   CliReading reading;
-  GPtrArray *messages; // of char *
+  gboolean all_problems;
+  GPtrArray *messages; // of char *: those that may be shown
+  guint64 told;        // messages there were
   Progress *progress;
   gboolean done;
 } Job;
 
-static const RcEvent *
-first_event_of(const RcTune *tune, guint symbol)
+// Keeps the message, which is taken over, where it may be shown.
+static void
+add_message(Job *job, char *message)
 {
-  for (guint i = 0; i < tune->events->len; ++i) {
-    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
-    if (event->symbol == symbol) {
-      return event;
-    }
+  ++job->told;
+  if (job->all_problems || job->messages->len < PROBLEMS_SHOWN) {
+    g_ptr_array_add(job->messages, message);
+  } else {
+    g_free(message);
   }
-  return NULL;
 }
 
 static void
+note_symbol(Job *job, const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
+{
+  const char *rest = symbol->text + symbol->stopped_at;
+  GString *why = g_string_new(NULL);
+  if (symbol->stopped_at && *rest) {
+    g_string_append_printf(why, ", `%.20s` was not understood", rest);
+  } else if (*symbol->text == 'H') {
+    g_string_append(why, " (where H is B natural, --names german reads it)");
+  }
+  add_message(job, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread", tune->file,
+                                   event->line, event->column, symbol->text, why->str));
+  g_string_free(why, TRUE);
+  ++job->reading.unread;
+}
+
+static guint
+count_unread(const RcTune *tune)
+{
+  guint n = 0;
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    n += g_array_index(tune->symbols, RcSymbol, i).kind == RC_SYMBOL_UNREAD;
+  }
+  return n;
+}
+
+// Each at the place where it is written first.
+static void
 note_unread(Job *job, const RcTune *tune)
 {
-  for (guint i = 0; i < tune->symbols->len; ++i) {
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
-    const RcEvent *event = symbol->kind == RC_SYMBOL_UNREAD ? first_event_of(tune, i) : NULL;
-    if (event) {
-      const char *rest = symbol->text + symbol->stopped_at;
-      GString *why = g_string_new(NULL);
-      if (symbol->stopped_at && *rest) {
-        g_string_append_printf(why, ", `%.20s` was not understood", rest);
-      }
-      g_ptr_array_add(job->messages, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread",
-                                                     tune->file, event->line, event->column, symbol->text, why->str));
-      g_string_free(why, TRUE);
-      ++job->reading.unread;
+  guint left = count_unread(tune);
+  gboolean *noted = left ? g_new0(gboolean, tune->symbols->len) : NULL;
+  for (guint i = 0; i < tune->events->len && left; ++i) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
+    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, event->symbol);
+    if (symbol->kind == RC_SYMBOL_UNREAD && !noted[event->symbol]) {
+      noted[event->symbol] = TRUE;
+      --left;
+      note_symbol(job, tune, event, symbol);
     }
   }
+  g_free(noted);
 }
 
 typedef struct {
@@ -176,7 +197,7 @@ note_remarks(Job *job, const RcTune *tune)
 {
   for (guint i = 0; i < G_N_ELEMENTS(remarks); ++i) {
     if (tune->remarks & remarks[i].remark) {
-      g_ptr_array_add(job->messages, g_strdup_printf("%s:%u: note: %s", tune->file, tune->line, remarks[i].text));
+      add_message(job, g_strdup_printf("%s:%u: note: %s", tune->file, tune->line, remarks[i].text));
     }
   }
 }
@@ -186,8 +207,10 @@ add_routes(Job *job, const RcTune *tune)
 {
   for (guint i = 0; i < job->plans->len; ++i) {
     const Plan *plan = g_ptr_array_index(job->plans, i);
-    rc_route_plan(plan->route, tune);
-    rc_use_add(plan->use, plan->route, tune, rc_roll_accept(job->roll));
+    RcRoute *route = rc_route_new(plan->planner); // one at a time, since a long tune's takes much room
+    rc_route_plan(route, tune);
+    rc_use_add(plan->use, route, tune, rc_roll_accept(job->roll));
+    rc_route_free(route);
   }
 }
 
@@ -218,7 +241,7 @@ run_job(Job *job)
   guint64 bytes = 0;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_PROBLEM) {
-      g_ptr_array_add(job->messages, g_strdup(error->message));
+      add_message(job, g_strdup(error->message));
       g_clear_error(&error);
       ++job->reading.intake.problems;
     } else {
@@ -240,26 +263,26 @@ run_job(Job *job)
 typedef struct {
   const CliOptions *options;
   Progress progress;
-  guint64 shown; // messages
+  guint64 told; // messages, shown or not
   CliReading reading;
 } Reader;
 
 static void
-show_messages(Reader *r, const Job *job)
+show_messages(Reader *r, const GPtrArray *messages, guint64 told)
 {
-  for (guint i = 0; i < job->messages->len; ++i) {
-    if (r->options->all_problems || r->shown < PROBLEMS_SHOWN) {
+  for (guint i = 0; i < messages->len; ++i) {
+    if (r->options->all_problems || r->told + i < PROBLEMS_SHOWN) {
       clear_line(&r->progress);
-      cli_complain("%s", (const char *)g_ptr_array_index(job->messages, i));
+      cli_complain("%s", (const char *)g_ptr_array_index(messages, i));
     }
-    ++r->shown;
   }
+  r->told += told;
 }
 
 static void
 finish_job(Reader *r, Job *job, RcRoll *whole)
 {
-  show_messages(r, job);
+  show_messages(r, job->messages, job->told);
   r->reading.intake.tunes += job->reading.intake.tunes;
   r->reading.intake.files += job->reading.intake.files;
   r->reading.intake.problems += job->reading.intake.problems;
@@ -281,8 +304,8 @@ static gboolean
 end_reading(Reader *r, CliReading *reading)
 {
   end_progress(&r->progress);
-  if (!r->options->all_problems && r->shown > PROBLEMS_SHOWN) {
-    cli_complain("and %" G_GUINT64_FORMAT " more problems; --all-problems prints them", r->shown - PROBLEMS_SHOWN);
+  if (!r->options->all_problems && r->told > PROBLEMS_SHOWN) {
+    cli_complain("and %" G_GUINT64_FORMAT " more problems; --all-problems prints them", r->told - PROBLEMS_SHOWN);
   }
   if (!r->reading.intake.tunes) {
     cli_complain("nothing was read");
@@ -291,14 +314,43 @@ end_reading(Reader *r, CliReading *reading)
   return r->reading.intake.tunes > 0;
 }
 
+// The files to read; says of folders why they stand for none.
 static char **
-paths_to_read(const CliOptions *options, RcCorpusOptions *corpus)
+find_files(Reader *r)
 {
+  GPtrArray *problems = g_ptr_array_new_with_free_func((GDestroyNotify)g_error_free);
+  GPtrArray *messages = g_ptr_array_new();
+  char **paths = rc_corpus_expand((const char *const *)r->options->arguments, problems);
+  for (guint i = 0; i < problems->len; ++i) {
+    g_ptr_array_add(messages, ((const GError *)g_ptr_array_index(problems, i))->message);
+  }
+  show_messages(r, messages, messages->len);
+  r->reading.intake.problems += problems->len;
+  g_ptr_array_unref(messages);
+  g_ptr_array_unref(problems);
+  return paths;
+}
+
+static char **
+paths_to_read(Reader *r, RcCorpusOptions *corpus)
+{
+  const CliOptions *options = r->options;
   if (!options->arguments) {
     cli_complain("no tunes are named: give files, folders or - for standard input");
     return NULL;
   }
-  return cli_corpus_options(options, corpus) ? rc_corpus_expand((const char *const *)options->arguments) : NULL;
+  if (!cli_corpus_options(options, corpus)) {
+    return NULL;
+  }
+  char **paths = find_files(r);
+  gboolean good = TRUE;
+  for (char **path = paths; good && *path; ++path) {
+    good = cli_spares(options, *path);
+  }
+  if (!good) {
+    g_clear_pointer(&paths, g_strfreev);
+  }
+  return paths;
 }
 
 static Job *
@@ -308,6 +360,7 @@ new_job(Reader *r, const char *path, RcCorpusOptions options)
   job->path = path;
   job->options = options;
   job->progress = &r->progress;
+  job->all_problems = r->options->all_problems;
   job->plans = g_ptr_array_new_with_free_func(free_plan);
   job->messages = g_ptr_array_new_with_free_func(g_free);
   return job;
@@ -318,7 +371,7 @@ cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading 
 {
   RcCorpusOptions corpus;
   Reader r = { .options = options };
-  char **paths = paths_to_read(options, &corpus);
+  char **paths = paths_to_read(&r, &corpus);
   if (!paths) {
     return FALSE;
   }
@@ -371,31 +424,97 @@ cli_read_titled(const CliOptions *options, CliTuneFunc each, gpointer data, CliR
 
 // --------------------------------------------------------------------------------------------------- several at once
 
+// Threads that read, and what they share. Not GLib's pool, whose jobs wait for ever where no thread can be started:
+// here the one that waits for a job does it itself.
 typedef struct {
   GMutex lock;
-  GCond done;
-} Gate;
+  GCond changed;
+  GQueue todo; // of Job *: those that nobody has begun
+  gboolean over;
+  GPtrArray *threads; // of GThread *; there may be fewer than wished for, or none
+} Crew;
 
+// Begins the next job and finishes it, the lock being held before and after.
 static void
-work(gpointer data, gpointer user)
+do_next(Crew *crew)
 {
-  Job *job = data;
-  Gate *gate = user;
+  Job *job = g_queue_pop_head(&crew->todo);
+  g_mutex_unlock(&crew->lock);
   run_job(job);
-  g_mutex_lock(&gate->lock);
+  g_mutex_lock(&crew->lock);
   job->done = TRUE;
-  g_cond_signal(&gate->done);
-  g_mutex_unlock(&gate->lock);
+  g_cond_broadcast(&crew->changed);
+}
+
+static gpointer
+work(gpointer data)
+{
+  Crew *crew = data;
+  g_mutex_lock(&crew->lock);
+  while (!crew->over) {
+    if (g_queue_is_empty(&crew->todo)) {
+      g_cond_wait(&crew->changed, &crew->lock);
+    } else {
+      do_next(crew);
+    }
+  }
+  g_mutex_unlock(&crew->lock);
+  return NULL;
 }
 
 static void
-wait_for(Gate *gate, const Job *job)
+start_crew(Crew *crew, guint threads)
 {
-  g_mutex_lock(&gate->lock);
-  while (!job->done) {
-    g_cond_wait(&gate->done, &gate->lock);
+  g_mutex_init(&crew->lock);
+  g_cond_init(&crew->changed);
+  g_queue_init(&crew->todo);
+  crew->over = FALSE;
+  crew->threads = g_ptr_array_new();
+  for (guint i = 1; i < threads; ++i) { // the first is this one
+    GThread *thread = g_thread_try_new("reader", work, crew, NULL);
+    if (thread) {
+      g_ptr_array_add(crew->threads, thread);
+    }
   }
-  g_mutex_unlock(&gate->lock);
+}
+
+static void
+give(Crew *crew, Job *job)
+{
+  g_mutex_lock(&crew->lock);
+  g_queue_push_tail(&crew->todo, job);
+  g_cond_broadcast(&crew->changed);
+  g_mutex_unlock(&crew->lock);
+}
+
+// Waits for a job, and does others meanwhile.
+static void
+wait_for(Crew *crew, const Job *job)
+{
+  g_mutex_lock(&crew->lock);
+  while (!job->done) {
+    if (g_queue_is_empty(&crew->todo)) {
+      g_cond_wait(&crew->changed, &crew->lock);
+    } else {
+      do_next(crew);
+    }
+  }
+  g_mutex_unlock(&crew->lock);
+}
+
+static void
+end_crew(Crew *crew)
+{
+  g_mutex_lock(&crew->lock);
+  crew->over = TRUE;
+  g_cond_broadcast(&crew->changed);
+  g_mutex_unlock(&crew->lock);
+  for (guint i = 0; i < crew->threads->len; ++i) {
+    g_thread_join(g_ptr_array_index(crew->threads, i));
+  }
+  g_ptr_array_unref(crew->threads);
+  g_mutex_clear(&crew->lock);
+  g_cond_clear(&crew->changed);
 }
 
 static void
@@ -405,8 +524,7 @@ add_plans(Job *job, const CliBoards *boards)
     RcPlanner *planner = g_ptr_array_index(boards->planners, i);
     if (planner) {
       Plan *plan = g_new(Plan, 1);
-      *plan =
-        (Plan){ rc_route_new(planner), rc_use_new(rc_planner_layout(planner)), g_ptr_array_index(boards->uses, i) };
+      *plan = (Plan){ planner, rc_use_new(rc_planner_layout(planner)), g_ptr_array_index(boards->uses, i) };
       g_ptr_array_add(job->plans, plan);
     }
   }
@@ -416,34 +534,29 @@ add_plans(Job *job, const CliBoards *boards)
 static void
 roll_files(Reader *r, char **paths, RcCorpusOptions corpus, const CliBoards *boards, RcRoll *whole)
 {
-  Gate gate;
-  g_mutex_init(&gate.lock);
-  g_cond_init(&gate.done);
+  Crew crew;
   const guint n = g_strv_length(paths);
-  const int threads = CLAMP(r->options->threads, 1, 256);
-  GThreadPool *pool = g_thread_pool_new(work, &gate, threads, FALSE, NULL);
-  GQueue *jobs = g_queue_new();
-  for (guint next = 0; next < n || !g_queue_is_empty(jobs);) {
-    if (next < n && g_queue_get_length(jobs) < (guint)(JOBS_AHEAD * threads)) {
+  const guint threads = (guint)CLAMP(r->options->threads, 1, MOST_THREADS);
+  GQueue jobs = G_QUEUE_INIT; // those begun or given, whose results are taken in this order
+  start_crew(&crew, MIN(threads, n));
+  for (guint next = 0; next < n || !g_queue_is_empty(&jobs);) {
+    if (next < n && g_queue_get_length(&jobs) < JOBS_AHEAD * threads) {
       Job *job = new_job(r, paths[next++], corpus);
       job->roll = rc_roll_new(boards->panel, rc_roll_get_settings(whole));
       add_plans(job, boards);
       job->kept = boards->tunes ? g_ptr_array_new() : NULL;
-      g_queue_push_tail(jobs, job);
-      g_thread_pool_push(pool, job, NULL);
+      g_queue_push_tail(&jobs, job);
+      give(&crew, job);
       continue;
     }
-    Job *job = g_queue_pop_head(jobs);
-    wait_for(&gate, job);
+    Job *job = g_queue_pop_head(&jobs);
+    wait_for(&crew, job);
     if (job->kept) {
       g_ptr_array_extend_and_steal(boards->tunes, job->kept);
     }
     finish_job(r, job, whole);
   }
-  g_thread_pool_free(pool, FALSE, TRUE);
-  g_queue_free(jobs);
-  g_mutex_clear(&gate.lock);
-  g_cond_clear(&gate.done);
+  end_crew(&crew);
 }
 
 RcRoll *
@@ -455,7 +568,7 @@ cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading
   if (!cli_roll_settings(options, &settings)) {
     return NULL;
   }
-  char **paths = paths_to_read(options, &corpus);
+  char **paths = paths_to_read(&r, &corpus);
   if (!paths) {
     return NULL;
   }

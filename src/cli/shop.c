@@ -113,7 +113,7 @@ shop(CliOptions *options, const char *wanted)
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;
   char *path = take_offers(options);
-  if (!path || !cli_format(options, &format) || !read_target(wanted, &target)) {
+  if (!path || !cli_format(options, &format) || !read_target(wanted, &target) || !cli_spares(options, path)) {
     g_free(path);
     return status;
   }

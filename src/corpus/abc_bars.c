@@ -93,6 +93,9 @@ abc_start_bars(AbcBody *b)
 gboolean
 abc_check_limits(AbcBody *b, GError **error)
 {
+  if (b->music->notes->len > RC_MAX_NOTES) {
+    return abc_fail(b, b->at, RC_ERROR_LIMIT, "the melody has more notes than a tune may have", error);
+  }
   if (b->n_events > RC_MAX_EVENTS || b->n_bars > RC_MAX_BARS || b->tune->symbols->len > RC_MAX_SYMBOLS) {
     return abc_fail(b, b->at, RC_ERROR_LIMIT, "the tune has more chords or bars than a tune may have", error);
   }

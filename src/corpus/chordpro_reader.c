@@ -520,8 +520,11 @@ rc_chordpro_reader_next(RcChordproReader *r, RcTune *tune, GError **error)
       return RC_READ_PROBLEM;
     }
   } while (!r->any && !(r->ended && r->at == r->buffer->len));
-  if (!r->any) {
-    return rc_reader_end(r->source, (RcPlace){ r->name, r->line, 0 }, &r->failed, error);
+  const gboolean cut = r->ended && r->at == r->buffer->len && rc_source_failure(r->source); // at who knows which place
+  if (cut || !r->any) {
+    const RcReadResult result = rc_reader_end(r->source, (RcPlace){ r->name, r->line, 0 }, &r->failed, error);
+    rc_reader_left_out(error, r->title);
+    return result;
   }
   if (play_song(r, error)) {
     return RC_READ_TUNE;

@@ -109,6 +109,11 @@ read_list(RcContainer *c, GError **error)
   while (length < MAX_LIST_BYTES && (n = rc_container_read(c, text + length, MAX_LIST_BYTES - length, &why)) > 0) {
     length += (gsize)n;
   }
+  if (length == MAX_LIST_BYTES) {
+    g_free(text);
+    return rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ c->name, 0, 0 }, "%s has %d bytes or more, too many for a list",
+                   LIST, MAX_LIST_BYTES);
+  }
   XML_Parser parser = XML_ParserCreate(NULL);
   XML_SetUserData(parser, c);
   XML_SetStartElementHandler(parser, start_element);

@@ -72,13 +72,17 @@ rc_corpus_bytes(const RcCorpus *corpus)
 }
 
 char **
-rc_corpus_expand(const char *const *paths)
+rc_corpus_expand(const char *const *paths, GPtrArray *problems)
 {
   GPtrArray *inputs = rc_inputs_find(paths);
   GPtrArray *expanded = g_ptr_array_new();
   for (guint i = 0; i < inputs->len; ++i) {
     const RcInput *input = g_ptr_array_index(inputs, i);
-    g_ptr_array_add(expanded, g_strdup(input->path));
+    if (input->error) {
+      g_ptr_array_add(problems, g_error_copy(input->error));
+    } else {
+      g_ptr_array_add(expanded, g_strdup(input->path));
+    }
   }
   g_ptr_array_add(expanded, NULL);
   g_ptr_array_unref(inputs);

@@ -5,6 +5,7 @@
 
 #include "rowcall/corpus.h"
 
+#include <glib/gstdio.h>
 #include <string.h>
 
 static void
@@ -79,13 +80,16 @@ is_archive(const char *path)
   return FALSE;
 }
 
+// Of what lies in a folder. A pipe there would be waited for without end.
 static gboolean
 is_of_interest(const char *path)
 {
-  if (g_file_test(path, G_FILE_TEST_IS_DIR)) {
+  GStatBuf file;
+  const gboolean known = !g_stat(path, &file);
+  if (known && S_ISDIR(file.st_mode)) {
     return !g_file_test(path, G_FILE_TEST_IS_SYMLINK); // a link may lead round in a circle
   }
-  return rc_file_is_tunes(path) || is_archive(path);
+  return (!known || S_ISREG(file.st_mode)) && (rc_file_is_tunes(path) || is_archive(path));
 }
 
 static int

@@ -13,7 +13,7 @@ end_divisions(RcMusicxmlReader *r)
   static const double LEAST_DIVISIONS = 1.0 / 64;
   double divisions = 0;
   if (!mx_read_number(r->text, &divisions) || divisions < LEAST_DIVISIONS || divisions > MX_MAX_DIVISIONS) {
-    mx_fail_found(r, "how many divisions a quarter note has, a number above 0");
+    mx_fail_found(r, "how many divisions a quarter note has, a number above 0 and at most 65536");
     return;
   }
   r->base = mx_ticks_at(r, r->pos);

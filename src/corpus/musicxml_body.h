@@ -15,7 +15,7 @@
 enum {
   MX_MAX_DEPTH = 64,        // elements in one another
   MX_MAX_TEXT = 4096,       // bytes of text of an element that is read
-  MX_MAX_NOTES = 4000000,   // notes of the melody
+  MX_MAX_TAG = 1 << 20,     // bytes of a tag with its attributes, or of a comment, which are held whole
   MX_MAX_BAR_CHORDS = 256,  // chords in a measure
   MX_MAX_DIVISIONS = 65536, // of a quarter note
   MX_LONGEST_BAR = 65536,   // in quarter notes, so that no sum of lengths can overflow

@@ -98,8 +98,8 @@ sound_note(RcMusicxmlReader *r, double start, double end)
   if (part->staff == note->staff) {
     mx_track_add(&r->score.notes, r->part, &sounding);
   }
-  if (r->score.notes.items->len > MX_MAX_NOTES) {
-    mx_fail_limit(r, "notes", MX_MAX_NOTES);
+  if (r->score.notes.items->len > RC_MAX_NOTES) {
+    mx_fail_limit(r, "notes", RC_MAX_NOTES);
   }
 }
 

@@ -500,21 +500,33 @@ fail_xml(RcMusicxmlReader *r)
   }
 }
 
+// What is not complete is held and looked at again with each further piece, which takes time with the square of it.
+static void
+check_tag(RcMusicxmlReader *r, gint64 fed)
+{
+  const gint64 begins = XML_GetCurrentByteIndex(r->parser);
+  if (begins >= 0 && fed - begins > MX_MAX_TAG && !r->error) {
+    mx_fail_limit(r, "bytes of a tag or a comment", MX_MAX_TAG);
+  }
+}
+
 static gboolean
 parse(RcMusicxmlReader *r)
 {
+  gint64 fed = 0;
   for (gsize n = 1; n && !r->error;) {
     void *buffer = XML_GetBuffer(r->parser, BUFFER);
     if (!buffer) {
-      mx_fail(r, RC_ERROR_LIMIT, "an element or text too long to be held");
-      break;
+      g_error("no memory is left");
     }
     n = rc_source_read(r->source, buffer, BUFFER);
+    fed += (gint64)n;
     if (rc_source_failure(r->source)) {
       mx_fail(r, RC_ERROR_IO, "reading failed: %s", rc_source_failure(r->source));
     } else if (XML_ParseBuffer(r->parser, (int)n, n == 0) != XML_STATUS_OK) {
       fail_xml(r);
     }
+    check_tag(r, fed);
   }
   return !r->error;
 }

@@ -5,16 +5,18 @@
 
 #include "container.h"
 #include "inputs.h"
+#include "music/load.h"
 #include "rowcall/corpus.h"
 
 #include <archive.h>
 #include <archive_entry.h>
 #include <errno.h>
-#include <glib/gstdio.h>
 #include <stdio.h>
 #include <string.h>
 
 enum { BLOCK = 64 << 10, HEAD = 4096 };
+
+static const char packed_score[] = "compressed MusicXML";
 
 struct RcSource {
   const char *path; // as given; borrowed
@@ -47,14 +49,12 @@ static const Magic magics[] = {
 };
 
 static gboolean
-is_packed(FILE *file)
+is_packed(const RcSource *source)
 {
-  char head[512];
-  const gsize n = fread(head, 1, sizeof head, file);
-  rewind(file);
   for (guint i = 0; i < G_N_ELEMENTS(magics); ++i) {
     const Magic *magic = &magics[i];
-    if (magic->offset + magic->length <= n && !memcmp(head + magic->offset, magic->bytes, magic->length)) {
+    if (magic->offset + magic->length <= source->head_length &&
+        !memcmp(source->head + magic->offset, magic->bytes, magic->length)) {
       return TRUE;
     }
   }
@@ -85,22 +85,45 @@ open_archive(RcSource *source, GError **error)
   return TRUE;
 }
 
+static void
+close_file(RcSource *source)
+{
+  if (source->file && source->file != stdin) {
+    fclose(source->file);
+  }
+  source->file = NULL;
+}
+
+// Opens again, as an archive, what turned out to be one.
+static gboolean
+open_packed(RcSource *source, GError **error)
+{
+  if (!strcmp(source->path, "-") || !g_file_test(source->path, G_FILE_TEST_IS_REGULAR)) {
+    return rc_fail(error, RC_ERROR_IO, (RcPlace){ source->path, 0, 0 },
+                   "is an archive or compressed, which is read from files only; save it and name the file");
+  }
+  close_file(source);
+  source->is_container = rc_file_is_container(source->path);
+  return source->is_container || open_archive(source, error);
+}
+
 static gboolean
 open_file(RcSource *source, GError **error)
 {
-  const gboolean is_input = !strcmp(source->path, "-");
-  source->file = is_input ? stdin : fopen(source->path, "rb");
+  const RcPlace place = { source->path, 0, 0 };
+  source->file = strcmp(source->path, "-") != 0 ? fopen(source->path, "rb") : stdin;
   if (!source->file) {
-    return rc_fail(error, RC_ERROR_IO, (RcPlace){ source->path, 0, 0 },
-                   "cannot be opened: %s; check the name and its rights", g_strerror(errno));
+    return rc_fail(error, RC_ERROR_IO, place, "cannot be opened: %s; check the name and its rights", g_strerror(errno));
   }
-  if (is_input || !is_packed(source->file)) {
-    return TRUE;
+  source->head_length = fread(source->head, 1, sizeof source->head, source->file); // pipes cannot be read again
+  if (ferror(source->file)) {
+    return rc_fail(error, RC_ERROR_IO, place, "cannot be read: %s", g_strerror(errno));
   }
-  fclose(source->file);
-  source->file = NULL;
-  source->is_container = rc_file_is_container(source->path);
-  return source->is_container || open_archive(source, error);
+  if (is_packed(source)) {
+    return open_packed(source, error);
+  }
+  source->bytes = source->head_length;
+  return TRUE;
 }
 
 RcSource *
@@ -119,14 +142,11 @@ rc_source_open(const char *path, GError **error)
 void
 rc_source_close(RcSource *source)
 {
-  if (source->file && source->file != stdin) {
-    fclose(source->file);
-  }
+  close_file(source);
   if (source->archive) {
     archive_read_free(source->archive);
   }
   g_clear_pointer(&source->container, rc_container_free);
-  source->file = NULL;
   source->archive = NULL;
 }
 
@@ -151,7 +171,7 @@ name_text(RcSource *source, const char *member)
   g_clear_pointer(&source->failure, g_free);
   g_clear_pointer(&source->container, rc_container_free);
   ++source->texts;
-  source->head_length = 0;
+  source->head_length = source->file ? source->head_length : 0; // that of a file was read when it was opened
   source->head_at = 0;
   if (member) {
     g_ptr_array_add(source->names, g_strdup_printf("%s!%s", source->path, member));
@@ -200,7 +220,7 @@ open_container(RcSource *source, char *bytes, gsize length, const char *name, GE
 static RcSourceStep
 fail_container(RcSource *source, const char *name, GError **error)
 {
-  rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ name, 0, 0 }, "compressed MusicXML of more than %d bytes",
+  rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ name, 0, 0 }, "is larger than %s may be (%d bytes)", packed_score,
           RC_MAX_CONTAINER_BYTES);
   ++source->texts;
   return RC_SOURCE_PROBLEM;
@@ -209,22 +229,12 @@ fail_container(RcSource *source, const char *name, GError **error)
 static RcSourceStep
 next_container(RcSource *source, GError **error)
 {
-  char *bytes = NULL;
   gsize length = 0;
-  GError *cause = NULL;
-  GStatBuf file;
   if (source->texts) {
     return RC_SOURCE_END;
   }
-  if (!g_stat(source->path, &file) && file.st_size > RC_MAX_CONTAINER_BYTES) {
-    return fail_container(source, source->path, error);
-  }
-  if (!g_file_get_contents(source->path, &bytes, &length, &cause)) {
-    rc_fail(error, RC_ERROR_IO, (RcPlace){ source->path, 0, 0 }, "cannot be read: %s", cause->message);
-    g_error_free(cause);
-    return RC_SOURCE_FAILED;
-  }
-  return open_container(source, bytes, length, source->path, error);
+  char *bytes = rc_load_file(source->path, RC_MAX_CONTAINER_BYTES, packed_score, &length, error);
+  return bytes ? open_container(source, bytes, length, source->path, error) : RC_SOURCE_FAILED;
 }
 
 static RcSourceStep
@@ -469,7 +479,9 @@ is_chordpro_line(const char *line, const char *end)
 RcFileKind
 rc_source_guess(RcSource *source)
 {
-  source->head_length = read_on(source, source->head, sizeof source->head);
+  if (!source->file) {
+    source->head_length = read_on(source, source->head, sizeof source->head);
+  }
   const char *end = source->head + source->head_length;
   for (const char *line = source->head; line < end;) {
     while (line < end && (*line == ' ' || is_line_end(*line))) {

@@ -8,6 +8,7 @@
 #include "rowcall/error.h"
 
 #include "keyboard/layout_file.h"
+#include "music/load.h"
 
 #include <string.h>
 
@@ -300,8 +301,7 @@ read_weight(const OfferReader *r, const yaml_node_t *node, RcOffer *offer, GErro
 static char *
 layout_name(const OfferReader *r, const char *name)
 {
-  const gboolean is_path = strchr(name, '/') || g_str_has_suffix(name, ".yaml");
-  const gboolean is_elsewhere = is_path && !g_path_is_absolute(name) && strcmp(r->folder, ".") != 0;
+  const gboolean is_elsewhere = rc_layout_is_file(name) && !g_path_is_absolute(name) && strcmp(r->folder, ".") != 0;
   return is_elsewhere ? g_build_filename(r->folder, name, NULL) : g_strdup(name);
 }
 
@@ -459,19 +459,9 @@ rc_shop_parse(const char *text, gsize length, const char *file, GError **error)
 RcShop *
 rc_shop_read(const char *path, GError **error)
 {
-  char *text = NULL;
   gsize length = 0;
-  GError *cause = NULL;
-  RcShop *shop = NULL;
-  const RcPlace place = { path, 0, 0 };
-  if (!g_file_get_contents(path, &text, &length, &cause)) {
-    rc_fail(error, RC_ERROR_IO, place, "cannot be read: %s", cause->message);
-    g_error_free(cause);
-  } else if (length > RC_MAX_OFFER_FILE_BYTES) {
-    rc_fail(error, RC_ERROR_LIMIT, place, "is larger than an offer file may be (%d bytes)", RC_MAX_OFFER_FILE_BYTES);
-  } else {
-    shop = rc_shop_parse(text, length, path, error);
-  }
+  char *text = rc_load_file(path, RC_MAX_OFFER_FILE_BYTES, "an offer file", &length, error);
+  RcShop *shop = text ? rc_shop_parse(text, length, path, error) : NULL;
   g_free(text);
   return shop;
 }

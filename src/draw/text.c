@@ -3,7 +3,9 @@
 
 #include "rowcall/draw.h"
 
+#include <math.h>
 #include <pango/pangocairo.h>
+#include <string.h>
 
 #define FAMILY "DejaVu Sans, sans-serif"
 
@@ -34,13 +36,26 @@ make_context(cairo_t *cairo)
   return context;
 }
 
+// One line of the text's beginning, as much as pages could hold, since setting text takes long.
+static char *
+line_of(const char *text)
+{
+  enum { MOST_BYTES = 16 << 10 };
+  const gsize most = strnlen(text, MOST_BYTES + 1) > MOST_BYTES ? MOST_BYTES : strlen(text);
+  const char *end = text + most;
+  while (end > text && *end && (*end & 0xC0) == 0x80) { // not within a character
+    --end;
+  }
+  return g_strdelimit(g_strndup(text, (gsize)(end - text)), "\n\r\t\v\f", ' ');
+}
+
 static PangoLayout *
 set_text(cairo_t *cairo, double points, PangoWeight weight, const char *text)
 {
   PangoContext *context = make_context(cairo);
   PangoLayout *layout = pango_layout_new(context);
   PangoFontDescription *font = pango_font_description_from_string(FAMILY);
-  char *line = g_strdelimit(g_strdup(text), "\n\r\t\v\f", ' ');
+  char *line = line_of(text);
   pango_font_description_set_size(font, (int)(points * PANGO_SCALE));
   pango_font_description_set_weight(font, weight);
   pango_layout_set_font_description(layout, font);
@@ -114,13 +129,20 @@ points_wide(PangoLayout *layout)
   return (double)width / PANGO_SCALE;
 }
 
+// In quarters of a point: each size is looked up among the fonts, which takes long.
+static double
+smaller(double points, double width, double needed)
+{
+  return MAX(floor(points * width / needed * 4), 1) / 4;
+}
+
 double
 rc_fitted_points(double points, double width, const char *text)
 {
   PangoLayout *layout = set_text(NULL, points, PANGO_WEIGHT_NORMAL, text);
   const double needed = points_wide(layout);
   g_object_unref(layout);
-  return needed > width ? points * width / needed : points;
+  return needed > width ? smaller(points, width, needed) : points;
 }
 
 static PangoLayout *
@@ -130,7 +152,7 @@ set_within(cairo_t *cairo, double points, double width, const char *text)
   const double needed = points_wide(layout);
   if (needed > width) {
     g_object_unref(layout);
-    layout = set_text(cairo, points * width / needed, PANGO_WEIGHT_NORMAL, text);
+    layout = set_text(cairo, smaller(points, width, needed), PANGO_WEIGHT_NORMAL, text);
   }
   return layout;
 }

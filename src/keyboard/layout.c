@@ -24,6 +24,8 @@ static const RcRowKind row_kinds[] = {
   { "chord", RC_SOUND_DEAD, 0, 0 },
 };
 
+G_STATIC_ASSERT(G_N_ELEMENTS(row_kinds) == RC_MAX_ROWS);
+
 const char *const rc_row_names[] = { "counterbass", "fundamental", "minor-third", "major", "minor", "seventh",
                                      "diminished",  "augmented",   "bass",        "chord", NULL };
 

@@ -7,6 +7,7 @@
 #include "rowcall/keyboard.h"
 
 #include "layout_file.h"
+#include "music/load.h"
 #include "shipped_layouts.h"
 
 #include <gio/gio.h>
@@ -15,8 +16,6 @@
 
 #define RESOURCE_FOLDER "/rowcall/layouts/"
 #define ENDING ".yaml"
-
-enum { MAX_LAYOUT_BYTES = 1 << 20 };
 
 static const char *const usual_names[] = { "8",  "12", "24", "32", "40",  "48-8x6", "48-12x4",
                                            "60", "72", "80", "96", "120", NULL };
@@ -60,21 +59,10 @@ rc_layout_all_names(void)
   return (char **)g_ptr_array_free(names, FALSE);
 }
 
-// The text of a layout file; free with g_free().
-static char *
-load_file(const char *path, gsize *length, GError **error)
+gboolean
+rc_layout_is_file(const char *name)
 {
-  char *text = NULL;
-  GError *cause = NULL;
-  const RcPlace place = { path, 0, 0 };
-  if (!g_file_get_contents(path, &text, length, &cause)) {
-    rc_fail(error, RC_ERROR_IO, place, "cannot be read: %s", cause->message);
-    g_error_free(cause);
-  } else if (*length > MAX_LAYOUT_BYTES) {
-    rc_fail(error, RC_ERROR_LIMIT, place, "is larger than a layout file may be (%d bytes)", MAX_LAYOUT_BYTES);
-    g_clear_pointer(&text, g_free);
-  }
-  return text;
+  return strchr(name, '/') || g_str_has_suffix(name, ENDING);
 }
 
 static gboolean
@@ -95,8 +83,8 @@ fail_unknown(const char *name, GError **error)
 static char *
 load_text(const char *name, gsize *length, GError **error)
 {
-  if (strchr(name, '/') || g_str_has_suffix(name, ENDING)) {
-    return load_file(name, length, error);
+  if (rc_layout_is_file(name)) {
+    return rc_load_file(name, RC_MAX_LAYOUT_BYTES, "a layout file", length, error);
   }
   char *path = g_strconcat(RESOURCE_FOLDER, name, ENDING, NULL);
   GBytes *bytes = g_resource_lookup_data(rc_shipped_get_resource(), path, 0, NULL);

@@ -5,6 +5,30 @@
 
 #include <string.h>
 
+// What mends the mistakes that are made most; libyaml's words are told by a part of them.
+static const char *
+mend_of(const yaml_parser_t *parser)
+{
+  static const struct {
+    const char *said;
+    const char *mend;
+  } mends[] = {
+    { "block scalar", "put the text in quotes, such as A: \"| D | G |\", and close them" },
+    { "cannot start any token",
+      "indent with spaces, no tabulators, and put a text that begins with such a character in quotes" },
+    { "mapping values are not allowed", "put a text that holds a colon in quotes" },
+    { "quoted scalar", "close the quotes" },
+    { "did not find expected key", "indent the lines of a list alike" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(mends); ++i) {
+    if ((parser->problem && strstr(parser->problem, mends[i].said)) ||
+        (parser->context && strstr(parser->context, mends[i].said))) {
+      return mends[i].mend;
+    }
+  }
+  return "check indentation, quotes and colons there";
+}
+
 gboolean
 rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, GError **error)
 {
@@ -15,8 +39,8 @@ rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, 
                                               lines_before + (guint)parser->context_mark.line + 1,
                                               (guint)parser->context_mark.column + 1)
                             : g_strconcat(parser->context ? " " : "", parser->context, NULL);
-  rc_fail(error, RC_ERROR_SYNTAX, place, "broken YAML: %s%s; check indentation, quotes and colons there",
-          parser->problem ? parser->problem : "cannot be read", context);
+  rc_fail(error, RC_ERROR_SYNTAX, place, "broken YAML: %s%s; %s", parser->problem ? parser->problem : "cannot be read",
+          context, mend_of(parser));
   g_free(context);
   return FALSE;
 }
@@ -205,13 +229,15 @@ rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char *const *
 gboolean
 rc_yaml_check_once(RcYamlTree *tree, const yaml_node_t *map, GError **error)
 {
+  GHashTable *seen = g_hash_table_new(g_str_hash, g_str_equal);
   const yaml_node_pair_t *pair = map->data.mapping.pairs.start;
-  for (; pair < map->data.mapping.pairs.top; ++pair) {
+  gboolean good = TRUE;
+  for (; good && pair < map->data.mapping.pairs.top; ++pair) {
     const yaml_node_t *key = rc_yaml_node(tree, pair->key);
-    const char *text = rc_yaml_text(key);
-    if (text && rc_yaml_get(tree, map, text) != rc_yaml_node(tree, pair->value)) {
-      return rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` stands twice; keep one", text);
-    }
+    char *text = (char *)rc_yaml_text(key);
+    good = !text || g_hash_table_add(seen, text) ||
+           rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` stands twice; keep one", text);
   }
-  return TRUE;
+  g_hash_table_unref(seen);
+  return good;
 }

@@ -19,6 +19,28 @@ place_to_string(RcPlace place)
   return g_strdup_printf("%s:%u:%u", place.file, place.line, place.column);
 }
 
+enum { MESSAGE_HEAD = 1200, MESSAGE_TAIL = 600 }; // bytes kept of one that quotes something huge
+
+// Takes the middle out of a long text.
+static void
+shorten(char *text)
+{
+  static const char gap[] = " ... ";
+  const gsize length = strlen(text);
+  if (length > MESSAGE_HEAD + sizeof gap + MESSAGE_TAIL) {
+    char *head = text + MESSAGE_HEAD;
+    const char *tail = text + length - MESSAGE_TAIL;
+    while ((*head & 0xC0) == 0x80) { // within a character
+      --head;
+    }
+    while ((*tail & 0xC0) == 0x80) {
+      ++tail;
+    }
+    memcpy(head, gap, sizeof gap - 1);
+    memmove(head + sizeof gap - 1, tail, strlen(tail) + 1);
+  }
+}
+
 gboolean
 rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *format, ...)
 {
@@ -26,6 +48,7 @@ rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *format, ...
   va_start(args, format);
   char *message = g_strdup_vprintf(format, args);
   va_end(args);
+  shorten(message);
   if (place.file) {
     char *where = place_to_string(place);
     g_set_error(error, RC_ERROR, (int)code, "%s: %s", where, message);

@@ -5,10 +5,10 @@
 
 #include <string.h>
 
-enum { TEXT_BLOCK = 4 << 10, TEXT_KEPT = 64 << 10 }; // cleared now and then, not for each tune
+enum { TEXT_BLOCK = 4 << 10, COPY_BLOCK = 64, TEXT_KEPT = 64 << 10 }; // cleared now and then, not for each tune
 
-RcTune *
-rc_tune_new(void)
+static RcTune *
+new_tune(gsize text_block)
 {
   RcTune *tune = g_new0(RcTune, 1);
   tune->settings = g_array_new(FALSE, FALSE, sizeof(RcSetting));
@@ -18,9 +18,15 @@ rc_tune_new(void)
   tune->parts = g_array_new(FALSE, FALSE, sizeof(RcPart));
   tune->notes = g_array_new(FALSE, FALSE, sizeof(RcTuneNote));
   tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
-  tune->texts = g_string_chunk_new(TEXT_BLOCK);
+  tune->texts = g_string_chunk_new(text_block);
   rc_tune_clear(tune);
   return tune;
+}
+
+RcTune *
+rc_tune_new(void)
+{
+  return new_tune(TEXT_BLOCK);
 }
 
 void
@@ -65,7 +71,7 @@ copy_items(GArray *into, const GArray *from)
 RcTune *
 rc_tune_copy(const RcTune *tune)
 {
-  RcTune *copy = rc_tune_new();
+  RcTune *copy = new_tune(COPY_BLOCK); // many may be kept
   copy_items(copy->settings, tune->settings);
   copy_items(copy->symbols, tune->symbols);
   copy_items(copy->events, tune->events);

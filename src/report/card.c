@@ -132,7 +132,7 @@ draw_card(const RcPages *p, const RcCard *card, double x, double y)
 void
 rc_cards_draw(RcPages *p, const GArray *cards, const char *heading)
 {
-  for (guint i = 0; i < cards->len; i += ACROSS) {
+  for (guint i = 0; i < cards->len && !p->full; i += ACROSS) {
     double height = 0;
     for (guint j = i; j < MIN(i + ACROSS, cards->len); ++j) {
       height = MAX(height, card_height(p, &g_array_index(cards, RcCard, j)));

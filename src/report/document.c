@@ -269,7 +269,7 @@ static void
 draw_sheets(RcDocument *d)
 {
   RcRoute *route = rc_route_new(d->report->planners[d->report->chosen]);
-  for (guint i = 0; i < d->report->n_tunes; ++i) {
+  for (guint i = 0; i < d->report->n_tunes && !d->pages.full; ++i) {
     draw_sheet(d, route, i);
   }
   rc_route_free(route);

@@ -102,7 +102,7 @@ rc_document_index(RcDocument *d)
     NULL);
   rc_pages_name(&d->pages, "index");
   draw_index_head(d, &grid);
-  for (guint i = 0; i < d->report->n_tunes; ++i) {
+  for (guint i = 0; i < d->report->n_tunes && !d->pages.full; ++i) {
     if (rc_pages_room(&d->pages) < ROW_HEIGHT) {
       rc_pages_need(&d->pages, ROW_HEIGHT, heading);
       draw_index_head(d, &grid);

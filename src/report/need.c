@@ -184,11 +184,14 @@ rc_order_text(const RcTune *tune)
 
 // ------------------------------------------------------------------------------------------------------- hard spots
 
-static gboolean
-same_spot(const RcHardSpot *a, const RcHardSpot *b)
-{
-  return a->kind == b->kind && a->from == b->from && a->to == b->to;
-}
+enum { MOST_BARS = 24 }; // told of one kind of spot
+
+// Spots with the same chords.
+typedef struct {
+  RcHardSpot hardest;
+  GString *bars;
+  guint n;
+} Alike;
 
 static char *
 spot_text(const RcTune *tune, const RcHardSpot *spot)
@@ -206,43 +209,63 @@ spot_text(const RcTune *tune, const RcHardSpot *spot)
   }
 }
 
-// The spot at `first` and all like it, with their bars; NULL where one before it has said so.
-static char *
-alike_text(const RcTune *tune, const GArray *hard, guint first)
+// The place of the spots like `spot` in the list, where it is put if it is the first.
+static guint
+find_alike(GHashTable *known, GArray *list, const RcTune *tune, const RcHardSpot *spot)
 {
-  const RcHardSpot *spots = &g_array_index(hard, RcHardSpot, 0);
-  RcHardSpot hardest = spots[first];
-  GString *bars = g_string_new(NULL);
-  for (guint i = 0; i < hard->len; ++i) {
-    if (!same_spot(&spots[i], &spots[first])) {
-      continue;
-    }
-    if (i < first) {
-      g_string_free(bars, TRUE);
-      return NULL;
-    }
-    hardest.mm = MAX(hardest.mm, spots[i].mm);
-    hardest.seconds = MIN(hardest.seconds, spots[i].seconds);
-    char *bar = rc_bar_text(tune, spots[i].bar);
-    g_string_append_printf(bars, "%s %s", bars->len ? "," : ":", bar);
+  const guint key = ((guint)spot->kind * tune->symbols->len + spot->from) * tune->symbols->len + spot->to;
+  gpointer place = NULL;
+  if (g_hash_table_lookup_extended(known, GUINT_TO_POINTER(key), NULL, &place)) {
+    return GPOINTER_TO_UINT(place);
+  }
+  const Alike alike = { *spot, g_string_new(NULL), 0 };
+  g_hash_table_insert(known, GUINT_TO_POINTER(key), GUINT_TO_POINTER(list->len));
+  g_array_append_val(list, alike);
+  return list->len - 1;
+}
+
+static void
+add_spot(Alike *alike, const RcTune *tune, const RcHardSpot *spot)
+{
+  alike->hardest.mm = MAX(alike->hardest.mm, spot->mm);
+  alike->hardest.seconds = MIN(alike->hardest.seconds, spot->seconds);
+  if (alike->n++ < MOST_BARS) {
+    char *bar = rc_bar_text(tune, spot->bar);
+    g_string_append_printf(alike->bars, "%s %s", alike->bars->len ? "," : ":", bar);
     g_free(bar);
   }
-  char *what = spot_text(tune, &hardest);
-  char *text = g_strconcat(what, bars->str, NULL);
-  g_string_free(bars, TRUE);
+}
+
+static char *
+alike_text(const RcTune *tune, const Alike *alike)
+{
+  char *what = spot_text(tune, &alike->hardest);
+  GString *text = g_string_new(what);
+  g_string_append(text, alike->bars->str);
+  if (alike->n > MOST_BARS) {
+    g_string_append_printf(text, " and %u more", alike->n - MOST_BARS);
+  }
   g_free(what);
-  return text;
+  return g_string_free(text, FALSE);
 }
 
 GPtrArray *
 rc_hard_texts(const RcTune *tune, const GArray *hard)
 {
-  GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
+  GHashTable *known = g_hash_table_new(NULL, NULL);
+  GArray *list = g_array_new(FALSE, FALSE, sizeof(Alike));
   for (guint i = 0; i < hard->len; ++i) {
-    char *text = alike_text(tune, hard, i);
-    if (text) {
-      g_ptr_array_add(texts, text);
-    }
+    const RcHardSpot *spot = &g_array_index(hard, RcHardSpot, i);
+    const guint place = find_alike(known, list, tune, spot);
+    add_spot(&g_array_index(list, Alike, place), tune, spot);
   }
+  GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
+  for (guint i = 0; i < list->len; ++i) {
+    const Alike *alike = &g_array_index(list, Alike, i);
+    g_ptr_array_add(texts, alike_text(tune, alike));
+    g_string_free(alike->bars, TRUE);
+  }
+  g_array_unref(list);
+  g_hash_table_unref(known);
   return texts;
 }

@@ -3,6 +3,9 @@
 
 #include "pages.h"
 
+#include "rowcall/error.h"
+#include "rowcall/report.h"
+
 #include <cairo-pdf.h>
 
 // In points.
@@ -54,11 +57,12 @@ end_page(RcPages *p)
 void
 rc_pages_begin(RcPages *p, const char *key)
 {
-  if (p->number) {
+  if (p->number && !p->full) {
     end_page(p);
   }
   p->key = key;
-  ++p->number;
+  p->full |= p->number == RC_MAX_PAGES;
+  p->number += !p->full;
   p->left = p->number % 2 ? inner : outer;
   p->y = top;
 }
@@ -89,8 +93,9 @@ rc_pages_text(RcPages *p, RcTextStyle style, const char *text)
 void
 rc_pages_paragraph(RcPages *p, RcTextStyle style, const char *text, const char *heading)
 {
-  rc_pages_need(p, rc_text_height(style, p->text_width, 0, text), heading);
-  rc_pages_text(p, style, text);
+  enum { MOST_LINES = 40 }; // these fit on a page
+  rc_pages_need(p, rc_text_height(style, p->text_width, MOST_LINES, text), heading);
+  p->y += rc_draw_text(p->canvas.cairo, style, RC_ALIGN_LEFT, p->left, p->y, p->text_width, MOST_LINES, text);
 }
 
 void
@@ -134,5 +139,11 @@ rc_pages_finish(RcPages *p, GError **error)
     end_page(p);
   }
   cairo_tag_end(p->canvas.cairo, "Document");
-  return rc_canvas_finish(&p->canvas, error);
+  GBytes *bytes = rc_canvas_finish(&p->canvas, p->full ? NULL : error);
+  if (p->full) {
+    g_clear_pointer(&bytes, g_bytes_unref);
+    rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ NULL, 0, 0 },
+            "more than %d pages; take fewer tunes at once, or leave out the sheets", RC_MAX_PAGES);
+  }
+  return bytes;
 }

@@ -20,12 +20,14 @@ typedef struct {
   double left;         // the inner margin is wider, for binding
   double text_width;
   double y;
+  gboolean full; // no page more may be begun: what is drawn further is lost, and rc_pages_finish() fails
 } RcPages;
 
 /// Starts a document whose foot says @p running, which must outlive it.
 RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint);
 
-/// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none.
+/// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. Behind #RC_MAX_PAGES
+/// the document is full, and whoever draws much stops.
 void rc_pages_begin(RcPages *pages, const char *key);
 
 /// Returns the height left on the page.
@@ -49,7 +51,7 @@ void rc_pages_name(RcPages *pages, const char *name);
 /// Makes @p box a link to the place called @p name. Only in a PDF, and only if that place is named before the end.
 void rc_pages_link(RcPages *pages, RcBox box, const char *name);
 
-/// Ends the document and returns its bytes, or NULL with @p error set.
+/// Ends the document and returns its bytes, or NULL with @p error set (#RC_ERROR_LIMIT where it was full).
 GBytes *rc_pages_finish(RcPages *pages, GError **error);
 
 #endif

@@ -258,7 +258,7 @@ draw_part(const Sheet *s, const RcPart *part, guint across)
 {
   RcPages *p = s->pages;
   const double width = (p->text_width - label_width) / across;
-  for (guint i = 0; i < part->count; i += across) {
+  for (guint i = 0; i < part->count && !p->full; i += across) {
     rc_pages_need(p, bar_height, s->tune->title);
     if (!i) {
       rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y + 3, label_width - 4, 2, part->label);
@@ -402,7 +402,9 @@ rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, cons
 void
 rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart)
 {
-  rc_sheet_draw(&sheets->pages, sheets->planner, tune, chart, NULL);
+  if (!sheets->pages.full) {
+    rc_sheet_draw(&sheets->pages, sheets->planner, tune, chart, NULL);
+  }
 }
 
 guint

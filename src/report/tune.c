@@ -133,8 +133,12 @@ append_column(GString *text, const char *word, gsize column)
 static Cell
 make_cell(const RcTune *tune, const RcChart *chart, const RcBar *bar)
 {
-  enum { MANY_SHARES = 8 };
+  enum { MANY_SHARES = 8, MOST_CHORDS = 200 };
   Cell cell = { g_string_new(NULL), g_string_new(NULL) };
+  if (bar->count > MOST_CHORDS) { // they do not fit on a line
+    g_string_printf(cell.chords, "%u chords", bar->count);
+    return cell;
+  }
   const RcTicks share = common_share(tune, bar);
   RcTicks length = 0;
   for (guint i = 0; i < bar->count; ++i) {
@@ -168,9 +172,9 @@ free_cell(gpointer data)
 }
 
 static gboolean
-any_mark(const GArray *cells, guint from, guint to)
+any_mark(const GArray *cells)
 {
-  for (guint i = from; i < to; ++i) {
+  for (guint i = 0; i < cells->len; ++i) {
     if (g_array_index(cells, Cell, i).marks->len) {
       return TRUE;
     }
@@ -179,17 +183,17 @@ any_mark(const GArray *cells, guint from, guint to)
 }
 
 static void
-append_cells(GString *out, const char *label, const GArray *cells, guint from, guint to, guint width)
+append_cells(GString *out, const char *label, const GArray *cells, guint width)
 {
   rc_append_padded(out, label, 5);
-  for (guint i = from; i < to; ++i) {
+  for (guint i = 0; i < cells->len; ++i) {
     g_string_append(out, "| ");
     rc_append_padded(out, g_array_index(cells, Cell, i).chords->str, width + 1);
   }
   g_string_append(out, "|\n");
-  if (any_mark(cells, from, to)) {
+  if (any_mark(cells)) {
     rc_append_padded(out, "", 5);
-    for (guint i = from; i < to; ++i) {
+    for (guint i = 0; i < cells->len; ++i) {
       g_string_append(out, "  ");
       rc_append_padded(out, g_array_index(cells, Cell, i).marks->str, width + 1);
     }
@@ -207,21 +211,39 @@ bars_a_line(guint width)
   return fit >= 8 ? 8 : fit >= 4 ? 4 : fit;
 }
 
+static Cell
+cell_of(const RcTune *tune, const RcChart *chart, const RcPart *part, guint bar)
+{
+  return make_cell(tune, chart, &g_array_index(tune->bars, RcBar, part->first + bar));
+}
+
+static guint
+widest_cell(const RcTune *tune, const RcChart *chart, const RcPart *part)
+{
+  guint width = 3;
+  for (guint i = 0; i < part->count; ++i) {
+    Cell cell = cell_of(tune, chart, part, i);
+    width = MAX(width, (guint)g_utf8_strlen(cell.chords->str, -1));
+    free_cell(&cell);
+  }
+  return MIN(width, RC_COLUMNS - 9);
+}
+
+// Cells are made twice and kept for a line, since a part may have a million.
 static void
 append_part(GString *out, const RcTune *tune, const RcChart *chart, const RcPart *part)
 {
   GArray *cells = g_array_new(FALSE, FALSE, sizeof(Cell));
   g_array_set_clear_func(cells, free_cell);
-  guint width = 3;
-  for (guint i = 0; i < part->count; ++i) {
-    const Cell cell = make_cell(tune, chart, &g_array_index(tune->bars, RcBar, part->first + i));
-    width = MAX(width, (guint)g_utf8_strlen(cell.chords->str, -1));
-    g_array_append_val(cells, cell);
-  }
-  width = MIN(width, RC_COLUMNS - 9);
+  const guint width = widest_cell(tune, chart, part);
   const guint step = bars_a_line(width);
   for (guint i = 0; i < part->count; i += step) {
-    append_cells(out, i ? "" : part->label, cells, i, MIN(i + step, part->count), width);
+    for (guint j = i; j < MIN(i + step, part->count); ++j) {
+      const Cell cell = cell_of(tune, chart, part, j);
+      g_array_append_val(cells, cell);
+    }
+    append_cells(out, i ? "" : part->label, cells, width);
+    g_array_set_size(cells, 0);
   }
   g_array_unref(cells);
 }

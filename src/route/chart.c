@@ -5,6 +5,14 @@
 
 #include <math.h>
 
+// Chains through a list, so that few of its places need to be looked at: by chain the last place, and by place the one
+// before it, both plus 1; 0 is none.
+typedef struct {
+  guint n;
+  guint *last;
+  GArray *before; // of guint
+} Chains;
+
 typedef struct {
   RcChart *chart;
   const RcPlanner *planner;
@@ -12,6 +20,8 @@ typedef struct {
   const RcRoute *route;
   const RcRoute *sound;
   guint *bar_of_event;
+  Chains needs; // one for each chord
+  Chains hard;
 } Charting;
 
 static const RcSymbol *
@@ -20,10 +30,31 @@ symbol_at(const RcTune *tune, guint index)
   return &g_array_index(tune->symbols, RcSymbol, index);
 }
 
-static gboolean
-same_chord(const RcTune *tune, guint a, guint b)
+static Chains
+make_chains(guint n)
 {
-  return symbol_at(tune, a)->same == symbol_at(tune, b)->same;
+  return (Chains){ n, g_new0(guint, n), g_array_new(FALSE, FALSE, sizeof(guint)) };
+}
+
+static void
+clear_chains(Chains *chains)
+{
+  g_free(chains->last);
+  g_array_unref(chains->before);
+}
+
+// Hangs the next place of the list behind a chain.
+static void
+lengthen(const Chains *chains, guint chain)
+{
+  g_array_append_val(chains->before, chains->last[chain]);
+  chains->last[chain] = chains->before->len;
+}
+
+static guint
+place_before(const Chains *chains, guint place)
+{
+  return g_array_index(chains->before, guint, place - 1);
 }
 
 // Marks the events of the chord between two places of a walk.
@@ -105,13 +136,15 @@ static RcNeed *
 find_need(const Charting *c, const RcStep *step)
 {
   GArray *needs = c->chart->needs;
-  for (guint i = 0; i < needs->len; ++i) {
-    RcNeed *need = &g_array_index(needs, RcNeed, i);
-    if (is_need(need, step) && same_chord(c->tune, need->symbol, step->played.symbol)) {
+  const guint chord = symbol_at(c->tune, step->played.symbol)->same;
+  for (guint place = c->needs.last[chord]; place; place = place_before(&c->needs, place)) {
+    RcNeed *need = &g_array_index(needs, RcNeed, place - 1);
+    if (is_need(need, step)) {
       return need;
     }
   }
   const RcNeed need = make_need(c, step);
+  lengthen(&c->needs, chord);
   g_array_append_val(needs, need);
   return &g_array_index(needs, RcNeed, needs->len - 1);
 }
@@ -122,8 +155,10 @@ static void
 note_hard(const Charting *c, RcHardSpot spot)
 {
   GArray *hard = c->chart->hard;
-  for (guint i = 0; i < hard->len; ++i) {
-    RcHardSpot *known = &g_array_index(hard, RcHardSpot, i);
+  const guint chain =
+    (spot.bar * 31 + spot.from * 8191 + spot.to) % c->hard.n; // spots of one chain are alike by chance
+  for (guint place = c->hard.last[chain]; place; place = place_before(&c->hard, place)) {
+    RcHardSpot *known = &g_array_index(hard, RcHardSpot, place - 1);
     if (known->kind == spot.kind && known->bar == spot.bar && known->to == spot.to && known->from == spot.from) {
       ++known->times;
       known->mm = MAX(known->mm, spot.mm);
@@ -131,6 +166,7 @@ note_hard(const Charting *c, RcHardSpot spot)
       return;
     }
   }
+  lengthen(&c->hard, chain);
   g_array_append_val(hard, spot);
 }
 
@@ -204,7 +240,14 @@ RcChart *
 rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune)
 {
   RcChart *chart = g_new0(RcChart, 1);
-  const Charting charting = { chart, planner, tune, route, sound, find_bars(tune) };
+  Charting charting = { chart,
+                        planner,
+                        tune,
+                        route,
+                        sound,
+                        find_bars(tune),
+                        make_chains(tune->symbols->len),
+                        make_chains(tune->events->len + 1) };
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
   chart->bellows = g_new0(guint8, MAX(tune->events->len, 1));
@@ -219,6 +262,8 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   rc_counts_judge_tune(&chart->counts, rc_planner_settings(planner)->accept);
   g_array_sort(chart->hard, compare_hard);
   g_free(charting.bar_of_event);
+  clear_chains(&charting.needs);
+  clear_chains(&charting.hard);
   return chart;
 }
 

@@ -129,7 +129,7 @@ rc_sound_file(const RcScore *score, RcSoundFile kind, GError **error)
 {
   const double seconds = rc_score_seconds(score, score->length);
   if (seconds > RC_SOUND_MAX_SECONDS) {
-    rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ 0 }, "%.0f minutes of sound; a file holds at most %d", seconds / 60,
+    rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ 0 }, "more than %d minutes of sound; hear fewer tunes or bars at once",
             RC_SOUND_MAX_SECONDS / 60);
     return NULL;
   }

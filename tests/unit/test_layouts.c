@@ -486,6 +486,7 @@ typedef struct {
 #define NO_MINOR_ROW ", but no row `minor`; the rows here are fundamental, major"
 #define WRONG_BUTTON "; expected a row and a column of this layout, such as `fundamental F`"
 #define WRONG_SOUND "; expected a note (`B`), a chord (`B minor`) or tones (`B 1 5`)"
+#define SPACES "; indent with spaces, no tabulators, and put a text that begins with such a character in quotes"
 #define CHECK_YAML "; check indentation, quotes and colons there"
 
 // Lines and columns are counted by hand from 1, columns in characters.
@@ -597,16 +598,16 @@ static const BadBoard bad_boards[] = {
   { BOARD "---\nname: more\n",
     "6:1: a second document begins here; a file of this kind holds one, so remove the line `---`" },
   { BOARD "---\n\ttab\n", "7:1: broken YAML: found character that cannot start any token while scanning for the next "
-                          "token" CHECK_YAML },
+                          "token" SPACES },
 
   // broken YAML
   { "name: tiny\ntitle: \"a board\n", "3:1: broken YAML: found unexpected end of stream while scanning a quoted scalar "
-                                      "that begins at line 2, column 8" CHECK_YAML },
+                                      "that begins at line 2, column 8; close the quotes" },
   { HEAD "columns: [F, C\n" ROWS SPACING,
     "4:5: broken YAML: did not find expected ',' or ']' while parsing a flow sequence that begins at line 3, "
     "column 10" CHECK_YAML }, // what comes behind C is `C rows`, then a colon
   { HEAD COLUMNS "rows:\n\t- fundamental\n", "5:1: broken YAML: found character that cannot start any token while "
-                                             "scanning for the next token" CHECK_YAML },
+                                             "scanning for the next token" SPACES },
 
   // bytes that are no text
   { "name: tiny\ntitle: caf\xe9\n", "2:11: byte 0xE9 is not UTF-8 text; save the file as UTF-8" },

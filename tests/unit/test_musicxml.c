@@ -371,7 +371,8 @@ test_bad(void **state)
       "[:5:28: the harmony that begins in line 5 has no root; write a `root` with its `root-step`; left out: Weir]" },
     { SCORE(FIRST(MAJOR("H"))), "[:4:139: found `H`; expected a root from A to G; left out: Weir]" },
     { SCORE(MEASURE("<attributes><divisions>0</divisions></attributes>")),
-      "[:4:34: found `0`; expected how many divisions a quarter note has, a number above 0; left out: Weir]" },
+      "[:4:34: found `0`; expected how many divisions a quarter note has, a number above 0 and at most 65536; left "
+      "out: Weir]" },
     { SCORE(MEASURE(TIME("4", "5"))),
       "[:4:68: found a meter of `4/5`; expected beats from 1 to 64 and a beat type such as 4 or 8; left out: Weir]" },
     { SCORE(MEASURE(KEY("70", "major"))), "[:4:37: found `70`; expected a number from -11 to 11; left out: Weir]" },

@@ -187,6 +187,7 @@ typedef struct {
 #define NOT_UTF8 " is not UTF-8 text; save the file as UTF-8"
 #define BROKEN "broken YAML: "
 #define NO_TOKEN "found character that cannot start any token while scanning for the next token"
+#define SPACES "; indent with spaces, no tabulators, and put a text that begins with such a character in quotes"
 
 // Lines and columns are counted by hand from 1, columns in characters. `  A: "` takes 6 columns: bars begin at
 // column 7.
@@ -292,6 +293,24 @@ static const BadTune bad_tunes[] = {
     "the control character U+007F cannot stand in a text; remove it", "Hollow Log", 0, 0 }, // f7 b15 d18
 };
 
+// What is to be done about broken YAML.
+static const char *
+mend_of(const char *message)
+{
+  static const char *const mends[][2] = {
+    { "cannot start any token", SPACES },
+    { "block scalar", "; put the text in quotes, such as A: \"| D | G |\", and close them" },
+    { "quoted scalar", "; close the quotes" },
+    { "mapping values", "; put a text that holds a colon in quotes" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(mends); ++i) {
+    if (strstr(message, mends[i][0])) {
+      return mends[i][1];
+    }
+  }
+  return "; check indentation, quotes and colons there";
+}
+
 // The whole line of the account for a mistake in @p file that stands @p lines_before lines further down.
 static char *
 expected_line(const BadTune *bad, const char *file, guint lines_before)
@@ -307,7 +326,7 @@ expected_line(const BadTune *bad, const char *file, guint lines_before)
                            bad->begin_column);
   }
   if (g_str_has_prefix(bad->message, BROKEN)) {
-    g_string_append(line, "; check indentation, quotes and colons there");
+    g_string_append(line, mend_of(bad->message));
   }
   if (bad->title) {
     g_string_append_printf(line, "; left out: %s", bad->title);
@@ -501,13 +520,11 @@ static void
 test_a_text_that_is_no_tune_and_broken_besides(void **state)
 {
   (void)state;
-  assert_account("''\n'' @\n", FILE_NAME ":2:4: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n");
-  assert_account("--- @\n--- @\n---\n" HERON,
-                 FILE_NAME ":1:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
-                           ":2:5: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
-  assert_account("@\n---\n@\n---\n" HERON,
-                 FILE_NAME ":1:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\n" FILE_NAME
-                           ":3:1: " BROKEN NO_TOKEN "; check indentation, quotes and colons there\ntune Grey Heron\n");
+  assert_account("''\n'' @\n", FILE_NAME ":2:4: " BROKEN NO_TOKEN SPACES "\n");
+  assert_account("--- @\n--- @\n---\n" HERON, FILE_NAME ":1:5: " BROKEN NO_TOKEN SPACES "\n" FILE_NAME
+                                                        ":2:5: " BROKEN NO_TOKEN SPACES "\ntune Grey Heron\n");
+  assert_account("@\n---\n@\n---\n" HERON, FILE_NAME ":1:1: " BROKEN NO_TOKEN SPACES "\n" FILE_NAME
+                                                     ":3:1: " BROKEN NO_TOKEN SPACES "\ntune Grey Heron\n");
 }
 
 // A book of equal tunes with their number as title, but for the bars of the last of each `every`.
@@ -612,10 +629,9 @@ test_a_long_book_with_a_quote_left_open(void **state)
   GString *text = book_text(&book);
   GString *expected = book_account(&book);
   g_string_append(text, "---\ntitle: Open Gate\nparts:\n  A: \"| D |\n---\n" HERON);
-  g_string_append(expected,
-                  FILE_NAME ":27005:1: " BROKEN "found unexpected document indicator while scanning a quoted "
-                            "scalar that begins at line 27004, column 6; check indentation, quotes and colons "
-                            "there; left out: Open Gate\ntune Grey Heron\n");
+  g_string_append(expected, FILE_NAME ":27005:1: " BROKEN "found unexpected document indicator while scanning a quoted "
+                                      "scalar that begins at line 27004, column 6; close the quotes; "
+                                      "left out: Open Gate\ntune Grey Heron\n");
   char *found = account_of_bytes(text->str, text->len);
   assert_long_equal(found, expected->str);
   g_free(found);
