@@ -21,7 +21,7 @@ import zipfile
 
 sys.dont_write_bytecode = True
 
-from rowcall_cli import CORPUS, LANTERN, ROWCALL, bad, good, main, run, write
+from rowcall_cli import CORPUS, LANTERN, bad, good, main, run, write
 
 WINDOW = os.path.join(CORPUS, "window.offers")
 VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
@@ -1447,13 +1447,13 @@ def test_the_list_of_layouts_as_csv():
     assert (eight["buttons"], eight["first column"], eight["last column"], eight["rows"]) == ("8", "F", "D", "fundamental major")
 
 
-UNREAD = 'title: Slow\ntempo: 112.5\nparts:\n  A: "| Hx | Hy |"\n'
+UNREAD = 'title: Slow\ntempo: 112.5\nparts:\n  A: "| Qx | Qy |"\n'
 FAR = 'title: Far\ntempo: 100\nmeter: 4/4\nparts:\n  A: "| C#m | G#7 |"\n'
 
 
 def test_a_book_of_which_no_chord_is_read():
     status, out, err = run("compare", "-", "--on", "8", stdin=UNREAD)
-    assert status == 1 and "`Hx` is no chord symbol; it counts as unread" in err
+    assert status == 1 and "`Qx` is no chord symbol; it counts as unread" in err
     assert "2 chords in 8 quarter notes" in out and re.search(r"^8 .* 100 +0 +0$", out, re.M), out
     assert json.loads(run("sizes", "-", "--format", "json", stdin=UNREAD)[1])["smallest"] is None
     assert "112.5 quarter notes a minute" in run("tune", "-", "--on", "8", stdin=UNREAD)[1]
@@ -1470,7 +1470,7 @@ def test_a_report_of_sizes_that_do_not_carry_the_book():
         path = os.path.join(folder, "far.pdf")
         book = write(folder, "far.yaml", FAR)
         write(folder, "left-out.yaml", "title: no parts\n")
-        write(folder, "near.yaml", 'title: Near\ntempo: 100\nparts:\n  A: "| C | Hx |"\n')
+        write(folder, "near.yaml", 'title: Near\ntempo: 100\nparts:\n  A: "| C | Qx |"\n')
         assert run("report", folder, "--on", "8", "-o", path)[0] == 1
         text = " ".join(pdf_text(path).split())
         assert "1 could not be read." in text, text
