@@ -123,8 +123,9 @@ read_list(RcContainer *c, GError **error)
   XML_ParserFree(parser);
   g_free(text);
   if (good && !c->score) {
-    return rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->name, 0, 0 },
-                   "%s names no score; it needs a `rootfile` with its `full-path`", LIST);
+    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->name, 0, 0 },
+            "%s names no score; it needs a `rootfile` with its `full-path`", LIST);
+    return FALSE;
   }
   return good ||
          rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->name, 0, 0 }, "%s, line %u, is broken: %s", LIST, line, what);
