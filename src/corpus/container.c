@@ -63,6 +63,7 @@ seek(RcContainer *c, const char *member, GError **error)
       return fail_unpacking(c, error);
     }
     const char *name = archive_entry_pathname_utf8(entry);
+    // NOLINTNEXTLINE(clang-analyzer-core.NonNullParamChecker): read_list() has a score, for rc_fail() is always FALSE
     if (name && !strcmp(name, member)) {
       return archive_entry_size(entry) <= RC_MAX_UNPACKED_BYTES ||
              rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ c->name, 0, 0 },
@@ -123,9 +124,8 @@ read_list(RcContainer *c, GError **error)
   XML_ParserFree(parser);
   g_free(text);
   if (good && !c->score) {
-    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->name, 0, 0 },
-            "%s names no score; it needs a `rootfile` with its `full-path`", LIST);
-    return FALSE;
+    return rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->name, 0, 0 },
+                   "%s names no score; it needs a `rootfile` with its `full-path`", LIST);
   }
   return good ||
          rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->name, 0, 0 }, "%s, line %u, is broken: %s", LIST, line, what);
