@@ -501,11 +501,12 @@ fail_xml(RcMusicxmlReader *r)
 }
 
 // What is not complete is held and looked at again with each further piece, which takes time with the square of it.
+// Newer versions of expat wait for more before they look again, and do not say meanwhile where it begins.
 static void
-check_tag(RcMusicxmlReader *r, gint64 fed)
+check_tag(RcMusicxmlReader *r, gint64 fed, gint64 *begins)
 {
-  const gint64 begins = XML_GetCurrentByteIndex(r->parser);
-  if (begins >= 0 && fed - begins > MX_MAX_TAG && !r->error) {
+  *begins = MAX(XML_GetCurrentByteIndex(r->parser), *begins);
+  if (fed - *begins > MX_MAX_TAG && !r->error) {
     mx_fail_limit(r, "bytes of a tag or a comment", MX_MAX_TAG);
   }
 }
@@ -514,6 +515,7 @@ static gboolean
 parse(RcMusicxmlReader *r)
 {
   gint64 fed = 0;
+  gint64 begins = 0;
   for (gsize n = 1; n && !r->error;) {
     void *buffer = XML_GetBuffer(r->parser, BUFFER);
     if (!buffer) {
@@ -526,7 +528,7 @@ parse(RcMusicxmlReader *r)
     } else if (XML_ParseBuffer(r->parser, (int)n, n == 0) != XML_STATUS_OK) {
       fail_xml(r);
     }
-    check_tag(r, fed);
+    check_tag(r, fed, &begins);
   }
   return !r->error;
 }
