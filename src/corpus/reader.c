@@ -10,7 +10,7 @@ rc_reader_left_out(GError **error, const char *title)
 {
   if (error && *error && title && *title) {
     enum { MOST = 200 }; // characters
-    const gboolean whole = g_utf8_strlen(title, 4 * MOST) <= MOST;
+    const gboolean whole = g_utf8_strlen(title, (gssize)4 * MOST) <= MOST;
     char *shown = whole ? g_strdup(title) : g_utf8_substring(title, 0, MOST);
     char *message = g_strdup_printf("%s; left out: %s%s", (*error)->message, shown, whole ? "" : "...");
     g_free((*error)->message);

@@ -21,7 +21,7 @@ import zipfile
 
 sys.dont_write_bytecode = True
 
-from rowcall_cli import CORPUS, LANTERN, ROWCALL, bad, good, main, run, write
+from rowcall_cli import CORPUS, LANTERN, bad, good, main, run, write
 
 WINDOW = os.path.join(CORPUS, "window.offers")
 VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
