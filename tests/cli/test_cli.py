@@ -1405,4 +1405,94 @@ def test_many_problems_are_shortened():
     assert bad(2, "compare", "-", "--all-problems", stdin=text)[1].count("a tune needs `parts:`") == 50
 
 
+def test_values_that_options_do_not_take():
+    # the option's value, and what is expected of it
+    tunes = ["compare", CORPUS]
+    for arguments, said in [
+            (["chord", "Bm", "--on", "8", "--key", "loud"], "--key loud: expected a tonic and a mode"),
+            (["chord", "Bm", "--on", "8", "--melody", "loud"], "--melody loud: expected notes"),
+            (["chord", "Bm", "--on", "8", "--most", "-1"], "--most -1: expected 0 (all) or more"),
+            (["chord", "Bm"], "name the keyboard with --on"),
+            ([*tunes, "--from", "pdf"], "--from pdf: expected abc, chordpro, musicxml or yaml"),
+            ([*tunes, "--names", "french"], "--names french: expected english or german"),
+            ([*tunes, "--by", "bars"], "--by bars: expected time or chords"),
+            ([*tunes, "--accept", "F"], "--accept F: expected a grade from A to E"),
+            ([*tunes, "--tempo", "1/4-120"], "--tempo 1/4-120: expected `none` or a note value and a number"),
+            (["keys", CORPUS, "--on", "8", "--accept", "F"], "--accept F: expected a grade"),
+            (["heat", CORPUS, "--on", "8", "--accept", "F"], "--accept F: expected a grade"),
+            (["shop", WINDOW, CORPUS, "--tempo", "fast"], "--tempo fast: expected `none`"),
+            (["sizes", CORPUS, "--target", "90", "--tunes", "90"], "--target and --tunes: give one of them"),
+            (["listen", CORPUS, "--on", "8", "--bars", "x", "-o", "x.mid"], "--bars x: expected bars counted from 1"),
+            (["report", CORPUS, "--paper", "a3", "-o", "x.pdf"], "--paper a3: expected a4 or letter"),
+            (["layouts", "-o", "x.png"], "name one layout to draw"),
+            (["xyzzy"], "no command is called `xyzzy`; `rowcall --help` lists them")]:
+        with tempfile.TemporaryDirectory() as folder:
+            out, err = bad(2, *arguments, folder=folder)
+            assert said in err and not out and not os.listdir(folder), (arguments, out, err)
+
+
+def test_the_ending_of_a_file_chooses_the_format():
+    with tempfile.TemporaryDirectory() as folder:
+        for ending in ("csv", "json"):
+            path = os.path.join(folder, "answer." + ending)
+            assert good("compare", CORPUS, "-o", path) == ""
+            with open(path, encoding="utf-8", newline="") as file:
+                assert file.read() == good("compare", CORPUS, "--format", ending)
+
+
+def test_the_list_of_layouts_as_csv():
+    rows = list(csv.DictReader(io.StringIO(good("layouts", "--format", "csv"))))
+    assert [row["layout"] for row in rows][:2] == ["8", "12"] and {"48-8x6", "120"} <= {row["layout"] for row in rows}
+    eight = rows[0]  # four columns of a bass and a major chord: F C G D
+    assert (eight["buttons"], eight["first column"], eight["last column"], eight["rows"]) == ("8", "F", "D", "fundamental major")
+
+
+UNREAD = 'title: Slow\ntempo: 112.5\nparts:\n  A: "| Qx | Qy |"\n'
+FAR = 'title: Far\ntempo: 100\nmeter: 4/4\nparts:\n  A: "| C#m | G#7 |"\n'
+
+
+def test_a_book_of_which_no_chord_is_read():
+    status, out, err = run("compare", "-", "--on", "8", stdin=UNREAD)
+    assert status == 1 and "`Qx` is no chord symbol; it counts as unread" in err
+    assert "2 chords in 8 quarter notes" in out and re.search(r"^8 .* 100 +0 +0$", out, re.M), out
+    assert json.loads(run("sizes", "-", "--format", "json", stdin=UNREAD)[1])["smallest"] is None
+    assert "112.5 quarter notes a minute" in run("tune", "-", "--on", "8", stdin=UNREAD)[1]
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "slow.svg")
+        assert run("compare", "-", "-o", path, "--on", "8", stdin=UNREAD)[0] == 1 and os.path.getsize(path)
+        path = os.path.join(folder, "slow.pdf")
+        assert run("report", "-", "-o", path, stdin=UNREAD)[0] == 1
+        assert "There is nothing to judge: none of the chords could be read" in " ".join(pdf_text(path).split())
+
+
+def test_a_report_of_sizes_that_do_not_carry_the_book():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "far.pdf")
+        book = write(folder, "far.yaml", FAR)
+        write(folder, "left-out.yaml", "title: no parts\n")
+        write(folder, "near.yaml", 'title: Near\ntempo: 100\nparts:\n  A: "| C | Qx |"\n')
+        assert run("report", folder, "--on", "8", "-o", path)[0] == 1
+        text = " ".join(pdf_text(path).split())
+        assert "1 could not be read." in text, text
+        # of all sizes, the smallest that has a C#m and a G#7
+        answer = json.loads(good("sizes", book, "--format", "json"))
+        assert answer["smallest"] is not None
+        assert "None of these carries 95 % of the playing time" in good("compare", book, "--on", "8", "--on", "12")
+
+
+def test_a_shop_where_only_the_price_or_the_weight_is_known():
+    tune = 'title: Weir\ntempo: 100\nparts:\n  A: "| C | G | F | C |"\n'
+    with tempfile.TemporaryDirectory() as folder:
+        book = write(folder, "weir.yaml", tune)
+        for known, said in [
+                ("price: 300 EUR", "The cheapest to carry 95 % of the playing time at grade D or better is Attic (300 EUR, weight "
+                                   "unknown); of those that do no weight is known."),
+                ("weight: 3.5", "The lightest to carry 95 % of the playing time at grade D or better is Attic (price unknown, "
+                                "3.5 kg); of those that do no price is known."),
+                ("remarks: ask", "Attic (price unknown, weight unknown) carries 95 % of the playing time at grade D or better")]:
+            offers = write(folder, "attic.offers", f'offers:\n  - name: Attic\n    layout: "12"\n    {known}\n')
+            out = " ".join(good("shop", offers, book).split())
+            assert said in out and "Attic leaves out none of the 1 tunes." in out, out
+
+
 sys.exit(main(globals()))

@@ -13,6 +13,8 @@
 
 #include <cmocka.h>
 
+#include "rowcall/coverage.h"
+
 #include "heard.h"
 
 #include <string.h>
@@ -309,6 +311,50 @@ test_zero_bytes(void **state)
   g_free(found);
 }
 
+static void
+test_what_else_is_written(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"D/f+\"D4|\"Cd/E\"C4|\n", "Weir: D/f# 4 Cdim/E 4 (habit)" }, // an old name over a bass of today
+    { HEAD "P:(AB\nK:D\nP:A\n\"D\"D4|\nP:B\n\"A\"A4|\n", "Weir: D 4 A 4 (parts)" },
+    { HEAD "Q:1/4 120=\nK:D\n\"D\"D4|\n", "Weir: D 4" },
+    { HEAD "Q:1=4/120\nK:D\n\"D\"D4|\n", "Weir: D 4" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+// The key and the tempo on the way hold for the chords behind them: Em7 asks for the tones of C major, then of D major,
+// and for 4 s, then 0.5 s, which is brisk.
+static void
+test_changes_on_the_way_count(void **state)
+{
+  (void)state;
+  static const char tune_text[] = HEAD "Q:1/4=60\nK:C\n\"Em7\"E4|\"A\"A4|\n[K:D][Q:1/4=480]\"Em7\"E4|\n";
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, tune_text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  RcLayout *layout = rc_layout_find("8", NULL);
+  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ 4, 3 });
+  RcPanel *panel = rc_panel_new(&catalogue, 1, RC_BARE);
+  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  rc_roll_add(roll, tune);
+  assert_int_equal(rc_roll_n_entries(roll), 3);
+  const RcRequest *slow = &rc_roll_entry(roll, 0)->request;
+  const RcRequest *fast = &rc_roll_entry(roll, 2)->request;
+  assert_int_equal(slow->key, rc_key_tones((RcKey){ RC_MODE_MAJOR, 0 })); // C
+  assert_int_equal(fast->key, rc_key_tones((RcKey){ RC_MODE_MAJOR, 2 })); // D, two fifths up
+  assert_true(!slow->brisk && fast->brisk);
+  rc_roll_free(roll);
+  rc_panel_free(panel);
+  rc_catalogue_free(catalogue);
+  rc_layout_free(layout);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
 static int
 make_folder(void **state)
 {
@@ -332,6 +378,8 @@ main(void)
     cmocka_unit_test(test_old_chords),
     cmocka_unit_test(test_letters_that_jump),
     cmocka_unit_test(test_texts),
+    cmocka_unit_test(test_what_else_is_written),
+    cmocka_unit_test(test_changes_on_the_way_count),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_scratch);
 }

@@ -173,6 +173,20 @@ test_counts(void **state)
   rc_corpus_free(corpus);
 }
 
+static void
+test_what_else_is_written(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "{title : Weir}\n[D]Down\n", "Weir: D 0" },
+    { HEAD "{time: 4/4}\n{sog}\n| D . ~G . |\n{eog}\n", "Weir: D 2.5 G 1.5" }, // held for half of the cell
+    { HEAD "{tempo: quick}\n[D]Down\n",
+      "[:2: found the tempo `quick`; expected beats a minute such as 138, 5 to 1000 quarter notes a minute; left out: "
+      "Weir]" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
 // Many brackets in brackets, and many times meta, are read as quickly as anything else of that length.
 static void
 test_much_in_one_line(void **state)
@@ -230,10 +244,17 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(test_words),      cmocka_unit_test(test_songs),  cmocka_unit_test(test_sections),
-    cmocka_unit_test(test_part_names), cmocka_unit_test(test_grids),  cmocka_unit_test(test_moves),
-    cmocka_unit_test(test_places),     cmocka_unit_test(test_counts), cmocka_unit_test(test_much_in_one_line),
+    cmocka_unit_test(test_words),
+    cmocka_unit_test(test_songs),
+    cmocka_unit_test(test_sections),
+    cmocka_unit_test(test_part_names),
+    cmocka_unit_test(test_grids),
+    cmocka_unit_test(test_moves),
+    cmocka_unit_test(test_places),
+    cmocka_unit_test(test_counts),
+    cmocka_unit_test(test_much_in_one_line),
     cmocka_unit_test(test_copies),
+    cmocka_unit_test(test_what_else_is_written),
   };
   return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }

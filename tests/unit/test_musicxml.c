@@ -409,6 +409,65 @@ test_deep(void **state)
   g_string_free(text, TRUE);
 }
 
+// A signature that is no circle of fifths, letter by letter, is a set of tones; they sound a tone lower on an
+// instrument in B flat.
+static void
+test_keys_letter_by_letter(void **state)
+{
+  (void)state;
+#define SIGN(step, alter) "<key-step>" step "</key-step><key-alter>" alter "</key-alter>"
+#define SIGNED(more)                                                                                                   \
+  SCORE(FIRST(more "<attributes><key>" SIGN("F", "1") SIGN("B", "-1") "</key></attributes>" MAJOR("D") REST("16")))
+  static const Case cases[] = {
+    { SIGNED(""), "CDEF#GABb" },
+    { SIGNED("<attributes><transpose><chromatic>-2</chromatic></transpose></attributes>"), "CDEFGAbBb" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    const char *const paths[] = { path, NULL };
+    assert_true(g_file_set_contents(path, cases[i].text, -1, NULL));
+    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+    RcTune *tune = rc_tune_new();
+    GString *tones = g_string_new(NULL);
+    assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+    append_tones(tones, rc_tune_setting(tune, g_array_index(tune->events, RcEvent, 0).setting)->tones);
+    assert_string_equal(tones->str, cases[i].expected);
+    g_string_free(tones, TRUE);
+    rc_tune_free(tune);
+    rc_corpus_free(corpus);
+  }
+}
+
+static void
+test_what_else_is_written(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { SCORE(FIRST(CHORD("\n  D\n  ", "\tminor ") REST("16"))), "Weir: Dm 4" },
+    // a second in place of the third, as a fourth
+    { HARMONY(ROOT("D", "0") KIND("power") DEGREE("2", "0", "add")), "Weir: Dsus2 4" },
+    // playback goes back to here
+    { SCORE(FIRST(MAJOR("D") REST("16")) MARKED("G", SOUND("forward-repeat=\"yes\"")) MARKED("A", CLOSES)),
+      "Weir: D 4 G 4 A 4 G 4 A 4" },
+    // back a little further than the bar's start
+    { SCORE(FIRST(REST("16") "<backup>" LAST("17") "</backup>" MAJOR("D") REST("8") MAJOR("A") REST("8"))),
+      "Weir: D 2 A 2" },
+    // endings without a type and repeats without a direction say nothing
+    { SCORE(FIRST(MAJOR("D") REST("16") "<barline><ending number=\"1\"/><repeat/></barline>") BAR("G")),
+      "Weir: D 4 G 4" },
+  };
+  static const Case bad[] = {
+    { SCORE(FIRST("<note><pitch><step>H</step><octave>4</octave></pitch>" LAST("4") "</note>")),
+      "[:4:132: found `H`; expected a step from A to G; left out: Weir]" },
+    { SCORE(FIRST("<harmony><root><root-step>D</root-step></root><kind>major</kind><bass><bass-step>H</bass-step>"
+                  "</bass></harmony>")),
+      "[:4:194: found `H`; expected a bass from A to G; left out: Weir]" },
+    { SCORE(FIRST("<harmony><root><root-step>D</root-step></root><kind>major</kind><offset>late</offset></harmony>")),
+      "[:4:188: found `late`; expected an offset in divisions; left out: Weir]" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+  CHECK(bad, SHOW_LENGTHS);
+}
+
 static int
 set_up(void **state)
 {
@@ -420,10 +479,20 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(test_lengths), cmocka_unit_test(test_parts),  cmocka_unit_test(test_melody),
-    cmocka_unit_test(test_notes),   cmocka_unit_test(test_chords), cmocka_unit_test(test_settings),
-    cmocka_unit_test(test_repeats), cmocka_unit_test(test_jumps),  cmocka_unit_test(test_part_names),
-    cmocka_unit_test(test_places),  cmocka_unit_test(test_bad),    cmocka_unit_test(test_deep),
+    cmocka_unit_test(test_lengths),
+    cmocka_unit_test(test_parts),
+    cmocka_unit_test(test_melody),
+    cmocka_unit_test(test_notes),
+    cmocka_unit_test(test_chords),
+    cmocka_unit_test(test_settings),
+    cmocka_unit_test(test_repeats),
+    cmocka_unit_test(test_jumps),
+    cmocka_unit_test(test_part_names),
+    cmocka_unit_test(test_places),
+    cmocka_unit_test(test_bad),
+    cmocka_unit_test(test_deep),
+    cmocka_unit_test(test_keys_letter_by_letter),
+    cmocka_unit_test(test_what_else_is_written),
   };
   return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }
