@@ -51,19 +51,6 @@ seek(sf_count_t offset, int whence, void *data)
 }
 
 static sf_count_t
-read_bytes(void *into, sf_count_t n, void *data)
-{
-  Memory *memory = data;
-  const sf_count_t left = MAX(get_length(data) - memory->at, 0);
-  const sf_count_t some = CLAMP(n, 0, left);
-  if (some) {
-    memcpy(into, memory->bytes->data + memory->at, (gsize)some);
-    memory->at += some;
-  }
-  return some;
-}
-
-static sf_count_t
 write_bytes(const void *from, sf_count_t n, void *data)
 {
   Memory *memory = data;
@@ -86,7 +73,7 @@ tell(void *data)
   return ((const Memory *)data)->at;
 }
 
-static SF_VIRTUAL_IO virtual_file = { get_length, seek, read_bytes, write_bytes, tell };
+static SF_VIRTUAL_IO virtual_file = { get_length, seek, NULL, write_bytes, tell }; // written only
 
 // ---------------------------------------------------------------------------------------------------------- encoding
 
