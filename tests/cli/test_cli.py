@@ -11,6 +11,7 @@ import itertools
 import json
 import locale
 import os
+import pty
 import re
 import subprocess
 import sys
@@ -21,7 +22,7 @@ import zipfile
 
 sys.dont_write_bytecode = True
 
-from rowcall_cli import CORPUS, LANTERN, bad, good, main, run, write
+from rowcall_cli import CORPUS, LANTERN, ROWCALL, bad, good, main, run, write
 
 WINDOW = os.path.join(CORPUS, "window.offers")
 VERDICTS = ["native", "A", "B", "C", "D", "E", "impossible", "unread"]
@@ -1493,6 +1494,40 @@ def test_a_shop_where_only_the_price_or_the_weight_is_known():
             offers = write(folder, "attic.offers", f'offers:\n  - name: Attic\n    layout: "12"\n    {known}\n')
             out = " ".join(good("shop", offers, book).split())
             assert said in out and "Attic leaves out none of the 1 tunes." in out, out
+
+
+def test_progress_on_a_terminal_only():
+    block = ("---\n" + LANTERN).encode() * 5000  # more than is read at once
+    screen, stderr = pty.openpty()
+    reading = subprocess.Popen([ROWCALL, "compare", "-", "--on", "8"], stdin=subprocess.PIPE, stdout=subprocess.DEVNULL,
+                               stderr=stderr, env={**os.environ, "LC_ALL": "C.UTF-8"})
+    for _ in range(3):
+        reading.stdin.write(block)
+        reading.stdin.flush()
+        time.sleep(0.5)
+    reading.stdin.close()
+    assert reading.wait() == 0
+    shown = os.read(screen, 1 << 16).decode()
+    os.close(screen)
+    os.close(stderr)
+    lines = shown.split("\r\x1b[K")  # each is written over the one before, and the last is wiped out
+    assert len(lines) > 2 and lines[0] == lines[-1] == "", shown
+    tunes = [int(re.fullmatch(r"(\d+) tunes, \d+ MB", line)[1]) for line in lines[1:-1]]
+    assert tunes == sorted(tunes) and 0 < tunes[-1] <= 15000, tunes
+    assert good("compare", "-", "--on", "8", stdin=block.decode() * 3).startswith("15000 tunes")
+
+
+def test_a_shop_beside_tunes_left_out():
+    with tempfile.TemporaryDirectory() as folder:
+        book = write(folder, "book.yaml", LANTERN + '---\ntitle: Marked\nparts:\n  A: "|: D | G :|"\n')
+        name = "A very long name for a very small accordion that stood in an attic"
+        offers = write(folder, "attic.offers", f'offers:\n  - name: {name}\n    layout: "48-8x6"\n    price: 90 EUR\n    weight: 4\n')
+        status, out, err = run("shop", offers, book)
+        assert status == 1 and "1 more could not be read." in " ".join(out.split()), out
+        assert "book.yaml:12:8: bar 1 has a repeat mark; repeats are written as the order of parts" in err, err
+        picture = os.path.join(folder, "attic.pdf")
+        assert run("shop", offers, book, "-o", picture)[0] == 1
+        assert "A very long name for a …" in pdf_text(picture), pdf_text(picture)  # 24 characters
 
 
 sys.exit(main(globals()))
