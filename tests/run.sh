@@ -19,8 +19,8 @@ took() {
 }
 
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages abcm2ps abcmidi clang clang-format clang-tidy cppcheck g++ libc6-dbg libcmocka-dev \
-  libclang-rt-14-dev llvm locales mma poppler-utils pyflakes3 python3 qpdf shellcheck valgrind
+install_missing $build_packages abcm2ps abcmidi clang clang-format clang-tidy cppcheck fish g++ groff-base libc6-dbg \
+  libcmocka-dev libclang-rt-14-dev llvm locales mandoc mma poppler-utils pyflakes3 python3 qpdf shellcheck valgrind zsh
 took installing
 
 # A language that writes decimals with a comma, for the tests that must not mind.
@@ -71,7 +71,7 @@ tests clang-sanitize "" -Dbuildtype=debugoptimized -Db_sanitize=address,undefine
 for linter in clang-format clang-tidy cppcheck pyflakes shellcheck; do
   check "$linter" sh "$root/tests/lint.sh" "$root/build-clang" "$linter"
 done
-check fuzz env FUZZ_BUILD="$root/build-clang-sanitize" sh "$root/tests/fuzz/run.sh" 5
+check fuzz env FUZZ_BUILD="$root/build-clang-sanitize" sh "$root/tests/fuzz/run.sh" 3
 check valgrind sh "$root/tests/valgrind.sh" "$root/build-release"
 
 # What each outside check compared, as the tests printed it, and the sum of it all.

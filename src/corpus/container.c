@@ -63,8 +63,7 @@ seek(RcContainer *c, const char *member, GError **error)
       return fail_unpacking(c, error);
     }
     const char *name = archive_entry_pathname_utf8(entry);
-    // NOLINTNEXTLINE(clang-analyzer-core.NonNullParamChecker): read_list() has a score, for rc_fail() is always FALSE
-    if (name && !strcmp(name, member)) {
+    if (!g_strcmp0(name, member)) {
       return archive_entry_size(entry) <= RC_MAX_UNPACKED_BYTES ||
              rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ c->name, 0, 0 },
                      "the member `%s` is said to hold %" G_GINT64_FORMAT " bytes; at most %d are unpacked", member,
