@@ -320,6 +320,7 @@ append_said(const RcTune *tune, const GError *error, GString *out)
 static void
 write_file(const char *text, gsize length)
 {
+  g_remove(path); // what is overwritten would be put on the disk each time
   FILE *file = g_fopen(path, "wb");
   assert_non_null(file);
   assert_int_equal(fwrite(text, 1, length, file), length);

@@ -72,6 +72,7 @@ heard(const char *text, gsize length, Show show)
   GString *out = g_string_new(NULL);
   GError *error = NULL;
   const char *const paths[] = { path, NULL };
+  g_remove(path); // what is overwritten would be put on the disk each time
   assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
   RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   RcTune *tune = rc_tune_new();
