@@ -45,7 +45,8 @@ static const char *const rules[] = {
   "The hand",
   "Different fingers in the order of the buttons, none further apart than its span; spans, wide grips (over 70 mm) and "
   "leaps (over 60 mm after a chord of less than a second) are from memory. Routes are exact: sound first, then wide "
-  "grips, then turns of the bellows where these change notes, then travel.",
+  "grips, then turns of the bellows where these change notes, then travel; where ease was preferred, sound last; where "
+  "turns were to keep apart, before all the fewest that do not.",
   "Colours",
   "One sequential scale, ColorBrewer's YlGnBu with nine classes, safe for colour-blind eyes and even in grey.",
 };
