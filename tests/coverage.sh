@@ -36,6 +36,6 @@ for name in names:
     with open(f"{root}/{name}", encoding="utf-8") as file:
         text = file.read().splitlines()
     for line in files[name]:
-        if not line["count"]:
+        if not line["count"] and not line["gcovr/noncode"]:
             print(f"{name}:{line['line_number']}: {text[line['line_number'] - 1].strip()}")
 PYTHON

@@ -5,6 +5,7 @@
 """The command line as a user runs it: test_cli.py ROWCALL CORPUS. Expected counts are worked out by hand beside them."""
 
 import array
+import contextlib
 import csv
 import io
 import itertools
@@ -1510,9 +1511,12 @@ def test_progress_on_a_terminal_only():
         time.sleep(0.5)
     reading.stdin.close()
     assert reading.wait() == 0
-    shown = os.read(screen, 1 << 16).decode()
-    os.close(screen)
     os.close(stderr)
+    shown = ""
+    with contextlib.suppress(OSError):  # at the end
+        while piece := os.read(screen, 1 << 16).decode():
+            shown += piece
+    os.close(screen)
     lines = shown.split("\r\x1b[K")  # each is written over the one before, and the last is wiped out
     assert len(lines) > 2 and lines[0] == lines[-1] == "", shown
     tunes = [int(re.fullmatch(r"(\d+) tunes, \d+ MB", line)[1]) for line in lines[1:-1]]
