@@ -16,6 +16,7 @@
 #include "rowcall/coverage.h"
 
 #include "heard.h"
+#include "rolled.h"
 
 #include <string.h>
 
@@ -331,28 +332,14 @@ test_changes_on_the_way_count(void **state)
 {
   (void)state;
   static const char tune_text[] = HEAD "Q:1/4=60\nK:C\n\"Em7\"E4|\"A\"A4|\n[K:D][Q:1/4=480]\"Em7\"E4|\n";
-  const char *const paths[] = { path, NULL };
-  assert_true(g_file_set_contents(path, tune_text, -1, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
-  RcTune *tune = rc_tune_new();
-  RcLayout *layout = rc_layout_find("8", NULL);
-  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ 4, 3 });
-  RcPanel *panel = rc_panel_new(&catalogue, 1, RC_BARE);
-  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
-  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
-  rc_roll_add(roll, tune);
-  assert_int_equal(rc_roll_n_entries(roll), 3);
-  const RcRequest *slow = &rc_roll_entry(roll, 0)->request;
-  const RcRequest *fast = &rc_roll_entry(roll, 2)->request;
+  Rolled rolled = roll_text(tune_text);
+  assert_int_equal(rc_roll_n_entries(rolled.roll), 3);
+  const RcRequest *slow = &rc_roll_entry(rolled.roll, 0)->request;
+  const RcRequest *fast = &rc_roll_entry(rolled.roll, 2)->request;
   assert_int_equal(slow->key, rc_key_tones((RcKey){ RC_MODE_MAJOR, 0 })); // C
   assert_int_equal(fast->key, rc_key_tones((RcKey){ RC_MODE_MAJOR, 2 })); // D, two fifths up
   assert_true(!slow->brisk && fast->brisk);
-  rc_roll_free(roll);
-  rc_panel_free(panel);
-  rc_catalogue_free(catalogue);
-  rc_layout_free(layout);
-  rc_tune_free(tune);
-  rc_corpus_free(corpus);
+  clear_rolled(&rolled);
 }
 
 static int

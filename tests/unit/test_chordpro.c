@@ -17,6 +17,7 @@
 #include "rowcall/coverage.h"
 
 #include "heard.h"
+#include "rolled.h"
 
 #define HEAD "{title: Weir}\n"
 
@@ -145,32 +146,17 @@ test_counts(void **state)
 {
   (void)state;
   static const char song[] = HEAD "{tempo: 300}\n{time: 4/4}\n[D]x[F#m]x\n{sog}\n| D . . . | G . . . |\n{eog}\n";
-  const char *const paths[] = { path, NULL };
-  assert_true(g_file_set_contents(path, song, -1, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
-  RcTune *tune = rc_tune_new();
-  RcLayout *layout = rc_layout_find("8", NULL);
-  assert_non_null(layout);
-  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ 4, 3 });
-  RcPanel *panel = rc_panel_new(&catalogue, 1, RC_BARE);
-  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
-  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
-  rc_roll_add(roll, tune);
-  const RcCounts counts = rc_roll_counts(roll, 0);
+  Rolled rolled = roll_text(song);
+  const RcCounts counts = rc_roll_counts(rolled.roll, 0);
   assert_int_equal(rc_counts_chords(&counts), 4);
   assert_int_equal(rc_counts_ticks(&counts), 8 * RC_QUARTER);
-  assert_int_equal(rc_roll_timing(roll).unmeasured, 1);
-  assert_int_equal(rc_roll_timing(roll).assumed, 0);
-  for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(roll, i);
+  assert_int_equal(rc_roll_timing(rolled.roll).unmeasured, 1);
+  assert_int_equal(rc_roll_timing(rolled.roll).assumed, 0);
+  for (guint i = 0; i < rc_roll_n_entries(rolled.roll); ++i) {
+    const RcRollEntry *entry = rc_roll_entry(rolled.roll, i);
     assert_true(entry->ticks > 0 || !entry->request.brisk);
   }
-  rc_roll_free(roll);
-  rc_panel_free(panel);
-  rc_catalogue_free(catalogue);
-  rc_layout_free(layout);
-  rc_tune_free(tune);
-  rc_corpus_free(corpus);
+  clear_rolled(&rolled);
 }
 
 static void

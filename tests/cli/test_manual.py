@@ -2,7 +2,7 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-"""The manual pages and the completions against the program: test_manual.py ROWCALL FOLDER CORPUS, FOLDER being where
+"""The manual pages and the completions against the program: test_manual.py ROWCALL CORPUS FOLDER, FOLDER being where
 they were made. What needs a tool that is not there is left out, and that is said."""
 
 import glob
@@ -14,12 +14,12 @@ import subprocess
 import sys
 import tempfile
 
-ROWCALL, FOLDER, CORPUS = (os.path.abspath(path) for path in sys.argv[1:4])
+sys.dont_write_bytecode = True
+
+from rowcall_cli import CORPUS, Skip, good, main
+
+FOLDER = os.path.abspath(sys.argv[3])
 COMMANDS = ["compare", "tune", "chord", "keys", "sizes", "shop", "heat", "sheet", "listen", "layouts", "report"]
-
-
-class Skip(Exception):
-    """A tool is not there."""
 
 
 def need(tool):
@@ -31,12 +31,6 @@ def run(*command, env=None, folder=None):
     done = subprocess.run(command, capture_output=True, env={**os.environ, "LC_ALL": "C.UTF-8", **(env or {})}, cwd=folder,
                           timeout=120, check=False)
     return done.returncode, done.stdout.decode(), done.stderr.decode()
-
-
-def good(*arguments, **more):
-    status, out, err = run(ROWCALL, *arguments, **more)
-    assert status == 0 and not err, (arguments, status, err)
-    return out
 
 
 def read(name):
@@ -303,20 +297,4 @@ def test_offered_values_are_accepted():
                     good(command, *plain, option, value)
 
 
-def main():
-    passed = failed = 0
-    for name, test in list(globals().items()):
-        if name.startswith("test_"):
-            try:
-                test()
-                passed += 1
-            except Skip as reason:
-                print(f"left out {name}: {reason}")
-            except Exception as reason:  # a failing test must not hide the others
-                failed += 1
-                print(f"FAILED {name}: {type(reason).__name__} {reason}")
-    print(f"{passed} passed, {failed} failed")
-    return 1 if failed else 0
-
-
-sys.exit(main())
+sys.exit(main(globals()))
