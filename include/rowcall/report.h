@@ -17,7 +17,7 @@
 G_BEGIN_DECLS
 
 /// The text formats.
-typedef enum { RC_FORMAT_TABLE, RC_FORMAT_CSV, RC_FORMAT_JSON } RcFormat;
+typedef enum { RC_TEXT_TABLE, RC_TEXT_CSV, RC_TEXT_JSON } RcTextFormat;
 
 /// The picture formats.
 typedef enum { RC_PICTURE_PDF, RC_PICTURE_SVG, RC_PICTURE_PNG } RcPicture;
@@ -41,7 +41,7 @@ typedef struct {
 // -------------------------------------------------------------------------------------------------------- compare
 
 /// Appends the roll of a repertoire on several layouts. @p share is for the table; the others hold both.
-void rc_report_compare(GString *out, RcFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share);
+void rc_report_compare(GString *out, RcTextFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share);
 
 /// Returns the index of the first layout that carries at least @p share (0 to 1) of the playing time at the accepted
 /// grade, or -1.
@@ -60,20 +60,20 @@ typedef struct {
 
 /// Appends the ways to play each of @p questions on one keyboard. @p most bounds the rows of a table for each, 0
 /// meaning all; CSV and JSON hold all. JSON is one object for one question and an array for several.
-void rc_report_chord(GString *out, RcFormat format, const RcCatalogue *catalogue, const RcQuestion *questions, guint n,
-                     guint most);
+void rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, const RcQuestion *questions,
+                     guint n, guint most);
 
 // ---------------------------------------------------------------------------------------------------------- tune
 
 /// Appends what stands before the first tune.
-void rc_report_tune_start(GString *out, RcFormat format, const RcLayout *layout);
+void rc_report_tune_start(GString *out, RcTextFormat format, const RcLayout *layout);
 
 /// Appends one tune; @p first says whether it is the first.
-void rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
+void rc_report_tune(GString *out, RcTextFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
                     gboolean first);
 
 /// Appends what stands behind the last tune.
-void rc_report_tune_end(GString *out, RcFormat format, const RcLayout *layout);
+void rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layout);
 
 // --------------------------------------------------------------------------------------------------------- listen
 
@@ -99,7 +99,7 @@ enum {
 typedef struct RcKeysReport RcKeysReport;
 
 /// Starts the report; @p layout must outlive it.
-RcKeysReport *rc_report_keys_start(RcFormat format, const RcLayout *layout, RcVerdict accept);
+RcKeysReport *rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict accept);
 
 /// Adds a tune and its counts when moved by #RC_MOVE_LOWEST semitones and up. A tune without chords is passed over.
 void rc_report_keys_add(RcKeysReport *report, const RcTune *tune, const RcCounts counts[RC_N_MOVES]);
@@ -117,26 +117,26 @@ typedef struct {
 
 /// Appends the smallest keyboards of @p sweep that reach @p target, and in CSV and JSON all of them; @p roll is on the
 /// panel of @p sweep.
-void rc_report_sizes(GString *out, RcFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target);
+void rc_report_sizes(GString *out, RcTextFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target);
 
 // ----------------------------------------------------------------------------------------------------------- heat
 
 /// Appends the use of a keyboard's buttons; @p roll is of the same tunes.
-void rc_report_heat(GString *out, RcFormat format, const RcUse *use, const RcRoll *roll);
+void rc_report_heat(GString *out, RcTextFormat format, const RcUse *use, const RcRoll *roll);
 
 // ----------------------------------------------------------------------------------------------------------- shop
 
 /// Appends the offers of @p shop as @p standings judge them by @p tally.
-void rc_report_shop(GString *out, RcFormat format, const RcShop *shop, const RcTally *tally,
+void rc_report_shop(GString *out, RcTextFormat format, const RcShop *shop, const RcTally *tally,
                     const RcStandings *standings, const RcIntake *intake);
 
 // -------------------------------------------------------------------------------------------------------- layouts
 
 /// Appends a list of layouts.
-void rc_report_layouts(GString *out, RcFormat format, RcLayout *const *layouts, guint n);
+void rc_report_layouts(GString *out, RcTextFormat format, RcLayout *const *layouts, guint n);
 
 /// Appends one layout button by button.
-void rc_report_layout(GString *out, RcFormat format, const RcLayout *layout);
+void rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout);
 
 /// Appends, behind a table of rc_report_layout(), what @p layout is in words: what each row sounds by rule, which
 /// buttons are silent, retuned or listed one by one, its spacing, which of the @p n layouts @p others it resembles

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <string.h>
 
@@ -61,7 +61,8 @@ ask(const char *text, RcNames names, RcQuestion *question)
 }
 
 static int
-answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *catalogue, RcNames names, RcFormat format)
+answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *catalogue, RcNames names,
+       RcTextFormat format)
 {
   RcQuestion context = { 0 };
   if (!read_context(own, names, &context)) {
@@ -100,7 +101,7 @@ check_arguments(const CliOptions *options, const ChordOptions *own)
 static int
 chord(const CliOptions *options, const ChordOptions *own)
 {
-  RcFormat format;
+  RcTextFormat format;
   RcCorpusOptions corpus;
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;

@@ -101,7 +101,7 @@ gboolean cli_accept(const CliOptions *options, RcVerdict *accept);
 gboolean cli_route_settings(const CliOptions *options, RcRouteSettings *settings);
 gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
 gboolean cli_paper(const CliOptions *options, RcPaper *paper);
-gboolean cli_format(const CliOptions *options, RcFormat *format);
+gboolean cli_format(const CliOptions *options, RcTextFormat *format);
 
 /// Returns whether --on is given; prints how where it is not.
 gboolean cli_has_on(const CliOptions *options);

@@ -1,12 +1,12 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <string.h>
 
 static gboolean
-write_answer(const CliOptions *options, RcFormat format, RcShare share, const RcRoll *roll, const RcIntake *intake)
+write_answer(const CliOptions *options, RcTextFormat format, RcShare share, const RcRoll *roll, const RcIntake *intake)
 {
   RcPicture picture;
   if (cli_picture(options->output, &picture)) {
@@ -24,7 +24,7 @@ write_answer(const CliOptions *options, RcFormat format, RcShare share, const Rc
 }
 
 static int
-roll_and_write(const CliOptions *options, const CliBoards *boards, RcFormat format, RcShare share)
+roll_and_write(const CliOptions *options, const CliBoards *boards, RcTextFormat format, RcShare share)
 {
   CliReading reading;
   RcRoll *roll = cli_roll(options, boards, &reading);
@@ -50,7 +50,7 @@ find_share(const char *by, RcShare *share)
 static int
 compare(const CliOptions *options, char **on, const char *by)
 {
-  RcFormat format;
+  RcTextFormat format;
   RcShare share;
   CliBoards boards = { 0 };
   int status = CLI_NOTHING;

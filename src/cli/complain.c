@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <stdio.h>
 

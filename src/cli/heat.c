@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 static gboolean
 write_picture(const CliOptions *options, const RcUse *use, const RcRoll *roll, RcPicture picture)
@@ -14,7 +14,7 @@ write_picture(const CliOptions *options, const RcUse *use, const RcRoll *roll, R
 }
 
 static gboolean
-write_heat(const CliOptions *options, RcFormat format, const RcUse *use, const RcRoll *roll)
+write_heat(const CliOptions *options, RcTextFormat format, const RcUse *use, const RcRoll *roll)
 {
   RcPicture picture;
   if (cli_picture(options->output, &picture)) {
@@ -30,7 +30,7 @@ write_heat(const CliOptions *options, RcFormat format, const RcUse *use, const R
 static int
 heat(const CliOptions *options)
 {
-  RcFormat format;
+  RcTextFormat format;
   RcRouteSettings settings;
   CliReading reading;
   CliBoards boards = { 0 };

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 typedef struct {
   RcPanel *panel;
@@ -31,7 +31,7 @@ make_panel(const RcLayout *layout, RcHand hand, RcVerdict accept, GPtrArray *lay
 }
 
 static int
-report_keys(const CliOptions *options, RcFormat format, const RcLayout *layout, RcHand hand, RcVerdict accept)
+report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layout, RcHand hand, RcVerdict accept)
 {
   CliReading reading;
   KeysJob job = { 0 };
@@ -55,7 +55,7 @@ report_keys(const CliOptions *options, RcFormat format, const RcLayout *layout, 
 static int
 keys(const CliOptions *options)
 {
-  RcFormat format;
+  RcTextFormat format;
   RcHand hand;
   RcVerdict accept;
   if (!cli_has_on(options) || !cli_format(options, &format) || !cli_hand(options, &hand) ||

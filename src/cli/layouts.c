@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 static GPtrArray *
 shipped_layouts(const CliOptions *options)
@@ -19,7 +19,7 @@ shipped_layouts(const CliOptions *options)
 }
 
 static int
-write_list(const CliOptions *options, RcFormat format)
+write_list(const CliOptions *options, RcTextFormat format)
 {
   RcPicture picture;
   if (cli_picture(options->output, &picture)) {
@@ -46,7 +46,7 @@ draw_layout(const RcLayout *layout, const char *path, RcPicture picture)
 }
 
 static int
-write_layouts(const CliOptions *options, RcFormat format)
+write_layouts(const CliOptions *options, RcTextFormat format)
 {
   RcPicture picture;
   if (options->arguments[1] && cli_picture(options->output, &picture)) {
@@ -61,7 +61,7 @@ write_layouts(const CliOptions *options, RcFormat format)
     if (good && cli_picture(options->output, &picture)) {
       good = draw_layout(layout, options->output, picture);
     } else if (good) {
-      g_string_append(out, i && format == RC_FORMAT_TABLE ? "\n" : "");
+      g_string_append(out, i && format == RC_TEXT_TABLE ? "\n" : "");
       rc_report_layout(out, format, layout);
     }
     rc_layout_free(layout);
@@ -91,7 +91,7 @@ static void
 explain(GString *out, const RcLayout *layout, const CliOptions *options)
 {
   GPtrArray *others = shipped_layouts(options);
-  rc_report_layout(out, RC_FORMAT_TABLE, layout);
+  rc_report_layout(out, RC_TEXT_TABLE, layout);
   rc_report_layout_words(out, layout, (RcLayout *const *)others->pdata, others->len);
   g_ptr_array_unref(others);
 }
@@ -130,7 +130,7 @@ run(int argc, char **argv)
     { "check", 0, 0, G_OPTION_ARG_NONE, &check, "Explain a layout in words and say all that is wrong", NULL },
     { 0 },
   };
-  RcFormat format;
+  RcTextFormat format;
   int status = CLI_DONE;
   if (cli_parse(&cli_layouts, CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv, &status)) {
     status = CLI_NOTHING;

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -317,18 +317,18 @@ cli_paper(const CliOptions *options, RcPaper *paper)
 }
 
 gboolean
-cli_format(const CliOptions *options, RcFormat *format)
+cli_format(const CliOptions *options, RcTextFormat *format)
 {
   static const char *const names[] = { "table", "csv", "json", NULL };
-  *format = RC_FORMAT_TABLE;
+  *format = RC_TEXT_TABLE;
   if (!options->format && options->output && g_str_has_suffix(options->output, ".csv")) {
-    *format = RC_FORMAT_CSV;
+    *format = RC_TEXT_CSV;
   } else if (!options->format && options->output && g_str_has_suffix(options->output, ".json")) {
-    *format = RC_FORMAT_JSON;
+    *format = RC_TEXT_JSON;
   }
   for (guint i = 0; options->format && names[i]; ++i) {
     if (!strcmp(names[i], options->format)) {
-      *format = (RcFormat)i;
+      *format = (RcTextFormat)i;
       return TRUE;
     }
   }

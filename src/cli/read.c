@@ -4,7 +4,7 @@
 // Reading repertoires: one file after another for answers tune by tune, several files at once for a roll. Problems are
 // printed in the order of the files either way.
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <glib/gstdio.h>
 #include <stdio.h>

@@ -3,7 +3,7 @@
 
 // Tunes planned one by one on one keyboard, for the commands that show them whole.
 
-#include "cli.h"
+#include "cli/cli.h"
 
 gboolean
 cli_routing_start(CliRouting *routing, const CliOptions *options)

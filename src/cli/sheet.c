@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 static void
 add_sheet(const RcTune *tune, const RcChart *chart, guint number, gpointer data)

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <string.h>
 
@@ -69,7 +69,7 @@ write_picture(const CliOptions *options, const RcShop *shop, const RcTally *tall
 }
 
 static gboolean
-write_answer(const CliOptions *options, RcFormat format, const RcShop *shop, const RcTally *tally,
+write_answer(const CliOptions *options, RcTextFormat format, const RcShop *shop, const RcTally *tally,
              const RcStandings *standings, const RcIntake *intake)
 {
   RcPicture picture;
@@ -84,7 +84,7 @@ write_answer(const CliOptions *options, RcFormat format, const RcShop *shop, con
 }
 
 static int
-read_and_write(const CliOptions *options, RcFormat format, const RcShop *shop, RcPanel *panel, guint target)
+read_and_write(const CliOptions *options, RcTextFormat format, const RcShop *shop, RcPanel *panel, guint target)
 {
   CliReading reading;
   RcRollSettings settings;
@@ -107,7 +107,7 @@ read_and_write(const CliOptions *options, RcFormat format, const RcShop *shop, R
 static int
 shop(CliOptions *options, const char *wanted)
 {
-  RcFormat format;
+  RcTextFormat format;
   guint target = 0;
   GError *error = NULL;
   CliBoards boards = { 0 };

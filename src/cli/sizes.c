@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <math.h>
 
@@ -16,7 +16,7 @@ write_picture(const CliOptions *options, const RcSweep *sweep, const RcRoll *rol
 }
 
 static gboolean
-write_sizes(const CliOptions *options, RcFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target)
+write_sizes(const CliOptions *options, RcTextFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target)
 {
   RcPicture picture;
   if (cli_picture(options->output, &picture)) {
@@ -30,7 +30,7 @@ write_sizes(const CliOptions *options, RcFormat format, const RcSweep *sweep, co
 }
 
 static int
-sweep(const CliOptions *options, RcFormat format, RcTarget target)
+sweep(const CliOptions *options, RcTextFormat format, RcTarget target)
 {
   CliReading reading;
   CliBoards boards = { 0 };
@@ -67,7 +67,7 @@ run(int argc, char **argv)
 {
   CliOptions options = cli_options();
   RcTarget target;
-  RcFormat format;
+  RcTextFormat format;
   double time = NAN; // not given
   double tunes = NAN;
   int status = CLI_DONE;

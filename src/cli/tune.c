@@ -1,11 +1,11 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "cli.h"
+#include "cli/cli.h"
 
 typedef struct {
   const CliRouting *routing;
-  RcFormat format;
+  RcTextFormat format;
   GString *out;
 } TuneJob;
 

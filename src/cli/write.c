@@ -4,7 +4,7 @@
 // Answers written. A file is written beside the one it replaces and then renamed, so that it is there whole or not at
 // all; where writing fails or a signal ends the program, the unfinished file is removed.
 
-#include "cli.h"
+#include "cli/cli.h"
 
 #include <errno.h>
 #include <fcntl.h>

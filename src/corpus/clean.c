@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "clean.h"
+#include "corpus/clean.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "container.h"
+#include "corpus/container.h"
 
 #include "rowcall/error.h"
 

@@ -3,8 +3,8 @@
 
 #include "rowcall/corpus.h"
 
-#include "inputs.h"
-#include "reader.h"
+#include "corpus/inputs.h"
+#include "corpus/reader.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "inputs.h"
+#include "corpus/inputs.h"
 
 #include "rowcall/corpus.h"
 

@@ -3,7 +3,7 @@
 
 // What the readers say alike.
 
-#include "reader.h"
+#include "corpus/reader.h"
 
 void
 rc_reader_left_out(GError **error, const char *title)

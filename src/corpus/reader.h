@@ -7,7 +7,7 @@
 #define ROWCALL_SRC_CORPUS_READER_H
 
 #include "rowcall/corpus.h"
-#include "source.h"
+#include "corpus/source.h"
 
 /// Adds to the message of @p error which tune is left out for it; @p title may be NULL or empty.
 void rc_reader_left_out(GError **error, const char *title);

@@ -1,11 +1,11 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "source.h"
+#include "corpus/source.h"
 
-#include "container.h"
-#include "inputs.h"
-#include "music/load.h"
+#include "corpus/container.h"
+#include "corpus/inputs.h"
+#include "base/load.h"
 #include "rowcall/corpus.h"
 
 #include <archive.h>

@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "stream.h"
+#include "corpus/stream.h"
 
-#include "clean.h"
+#include "corpus/clean.h"
 
 #include <string.h>
 

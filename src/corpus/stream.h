@@ -7,7 +7,7 @@
 #ifndef ROWCALL_SRC_CORPUS_STREAM_H
 #define ROWCALL_SRC_CORPUS_STREAM_H
 
-#include "source.h"
+#include "corpus/source.h"
 
 typedef struct {
   RcSource *source; // borrowed

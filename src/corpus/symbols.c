@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "symbols.h"
+#include "corpus/symbols.h"
 
 #include <string.h>
 

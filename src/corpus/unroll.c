@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "unroll.h"
+#include "corpus/unroll.h"
 
 #include <string.h>
 

@@ -3,7 +3,7 @@
 
 #include "rowcall/coverage.h"
 
-#include "wanted.h"
+#include "coverage/wanted.h"
 
 #include <string.h>
 

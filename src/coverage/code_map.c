@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "code_map.h"
+#include "coverage/code_map.h"
 
 enum { FIRST_SIZE = 256 };
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "gains.h"
+#include "coverage/gains.h"
 
 #include <string.h>
 

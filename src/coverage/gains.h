@@ -6,7 +6,7 @@
 #ifndef ROWCALL_SRC_COVERAGE_GAINS_H
 #define ROWCALL_SRC_COVERAGE_GAINS_H
 
-#include "code_map.h"
+#include "coverage/code_map.h"
 #include "rowcall/coverage.h"
 
 enum {

@@ -3,7 +3,7 @@
 
 // The grading rules. See "How a stand-in is graded" in README.md.
 
-#include "wanted.h"
+#include "coverage/wanted.h"
 
 #include <string.h>
 

@@ -1,11 +1,11 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "panel.h"
+#include "coverage/panel.h"
 
-#include "code_map.h"
-#include "sweep.h"
-#include "wanted.h"
+#include "coverage/code_map.h"
+#include "coverage/sweep.h"
+#include "coverage/wanted.h"
 
 #include <string.h>
 

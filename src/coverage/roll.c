@@ -3,9 +3,9 @@
 
 #include "rowcall/coverage.h"
 
-#include "code_map.h"
-#include "gains.h"
-#include "panel.h"
+#include "coverage/code_map.h"
+#include "coverage/gains.h"
+#include "coverage/panel.h"
 
 #include <string.h>
 

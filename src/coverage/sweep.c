@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "sweep.h"
+#include "coverage/sweep.h"
 
 #include <stdlib.h>
 #include <string.h>

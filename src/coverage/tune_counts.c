@@ -3,7 +3,7 @@
 
 #include "rowcall/coverage.h"
 
-#include "panel.h"
+#include "coverage/panel.h"
 
 #include <string.h>
 

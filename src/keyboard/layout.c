@@ -3,7 +3,7 @@
 
 #include "rowcall/keyboard.h"
 
-#include "row_kind.h"
+#include "keyboard/row_kind.h"
 
 #include <string.h>
 

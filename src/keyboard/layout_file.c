@@ -3,9 +3,9 @@
 
 // Reading a layout: the whole of a file, or a part of a larger one.
 
-#include "layout_file.h"
+#include "keyboard/layout_file.h"
 
-#include "row_kind.h"
+#include "keyboard/row_kind.h"
 
 #include <string.h>
 

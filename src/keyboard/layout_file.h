@@ -8,7 +8,7 @@
 
 #include "rowcall/keyboard.h"
 
-#include "yaml_tree.h"
+#include "base/yaml_tree.h"
 
 /// Makes a layout from the mapping @p map of @p tree, which holds what a layout file does. Where @p name is not NULL it
 /// stands for a name or title that is left out, and the spacing may be left out too. Returns NULL with @p error set.

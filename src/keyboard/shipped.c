@@ -6,8 +6,8 @@
 #include "rowcall/error.h"
 #include "rowcall/keyboard.h"
 
-#include "layout_file.h"
-#include "music/load.h"
+#include "keyboard/layout_file.h"
+#include "base/load.h"
 #include "shipped_layouts.h"
 
 #include <gio/gio.h>

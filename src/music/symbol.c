@@ -12,7 +12,7 @@
 
 #include "rowcall/music.h"
 
-#include "degree.h"
+#include "music/degree.h"
 
 #include <string.h>
 

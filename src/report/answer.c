@@ -1,11 +1,11 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "answer.h"
+#include "report/answer.h"
 
-#include "coverage.h"
-#include "format.h"
-#include "lacks.h"
+#include "report/coverage.h"
+#include "report/format.h"
+#include "report/lacks.h"
 
 #include <string.h>
 

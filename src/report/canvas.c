@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "canvas.h"
+#include "report/canvas.h"
 
 #include "rowcall/error.h"
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "card.h"
+#include "report/card.h"
 
 enum { ACROSS = 2 };
 

@@ -6,7 +6,7 @@
 #ifndef ROWCALL_SRC_REPORT_CARD_H
 #define ROWCALL_SRC_REPORT_CARD_H
 
-#include "pages.h"
+#include "report/pages.h"
 
 enum { RC_CARD_MARKS = 2 + RC_GRIP_CHORDS };
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "format.h"
+#include "report/format.h"
 
 static const char *
 verdict_class(RcVerdict verdict)
@@ -192,20 +192,20 @@ append_json(GString *out, const RcCatalogue *catalogue, const RcQuestion *questi
 }
 
 void
-rc_report_chord(GString *out, RcFormat format, const RcCatalogue *catalogue, const RcQuestion *questions, guint n,
+rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, const RcQuestion *questions, guint n,
                 guint most)
 {
   const RcLayout *layout = rc_catalogue_layout(catalogue);
-  if (format == RC_FORMAT_JSON) {
+  if (format == RC_TEXT_JSON) {
     append_json(out, catalogue, questions, n);
     return;
   }
-  if (format == RC_FORMAT_CSV) {
+  if (format == RC_TEXT_CSV) {
     rc_append_csv(out, "chord", "layout", "grade", "likeness", "press", "kept", "missing", "added", "heard root", NULL);
   }
   for (guint i = 0; i < n; ++i) {
     GArray *answers = rank(catalogue, &questions[i]);
-    if (format == RC_FORMAT_CSV) {
+    if (format == RC_TEXT_CSV) {
       append_csv(out, layout, &questions[i], answers);
     } else {
       g_string_append(out, out->len ? "\n" : "");

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "format.h"
+#include "report/format.h"
 
 #define U64 G_GUINT64_FORMAT
 
@@ -292,16 +292,16 @@ append_json(GString *out, const RcRoll *roll, const RcIntake *intake)
 }
 
 void
-rc_report_compare(GString *out, RcFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share)
+rc_report_compare(GString *out, RcTextFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share)
 {
   switch (format) {
-  case RC_FORMAT_TABLE:
+  case RC_TEXT_TABLE:
     append_table(out, roll, intake, share);
     break;
-  case RC_FORMAT_CSV:
+  case RC_TEXT_CSV:
     append_csv(out, roll);
     break;
-  case RC_FORMAT_JSON:
+  case RC_TEXT_JSON:
     append_json(out, roll, intake);
     break;
   }

@@ -3,10 +3,10 @@
 
 // The coverage chart, and what it shows in words.
 
-#include "coverage.h"
+#include "report/coverage.h"
 
-#include "canvas.h"
-#include "format.h"
+#include "report/canvas.h"
+#include "report/format.h"
 
 #include <math.h>
 

@@ -3,14 +3,14 @@
 
 // The report people print: its sections, one after the other.
 
-#include "document.h"
+#include "report/document.h"
 
-#include "answer.h"
-#include "coverage.h"
-#include "format.h"
-#include "heat.h"
-#include "sheet.h"
-#include "sizes.h"
+#include "report/answer.h"
+#include "report/coverage.h"
+#include "report/format.h"
+#include "report/heat.h"
+#include "report/sheet.h"
+#include "report/sizes.h"
 
 #include "rowcall/error.h"
 

@@ -6,7 +6,7 @@
 #ifndef ROWCALL_SRC_REPORT_DOCUMENT_H
 #define ROWCALL_SRC_REPORT_DOCUMENT_H
 
-#include "pages.h"
+#include "report/pages.h"
 
 typedef struct {
   const RcReport *report;

@@ -3,12 +3,12 @@
 
 // The chords that lack a button, on cards.
 
-#include "document.h"
+#include "report/document.h"
 
-#include "../route/planner.h"
-#include "card.h"
-#include "format.h"
-#include "lacks.h"
+#include "route/planner.h"
+#include "report/card.h"
+#include "report/format.h"
+#include "report/lacks.h"
 
 #define U64 G_GUINT64_FORMAT
 

@@ -3,9 +3,9 @@
 
 // Every tune with its verdict on every size.
 
-#include "document.h"
+#include "report/document.h"
 
-#include "format.h"
+#include "report/format.h"
 
 #define U64 G_GUINT64_FORMAT
 

@@ -3,10 +3,10 @@
 
 // The coverage of all sizes by chords and by tunes, and all numbers.
 
-#include "document.h"
+#include "report/document.h"
 
-#include "coverage.h"
-#include "format.h"
+#include "report/coverage.h"
+#include "report/format.h"
 
 #define U64 G_GUINT64_FORMAT
 

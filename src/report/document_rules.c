@@ -3,7 +3,7 @@
 
 // The rules, the models and their sources.
 
-#include "document.h"
+#include "report/document.h"
 
 static const char *const rules[] = {
   "What is counted",

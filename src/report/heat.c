@@ -3,10 +3,10 @@
 
 // The use of a keyboard's buttons along the routes of a repertoire.
 
-#include "heat.h"
+#include "report/heat.h"
 
-#include "canvas.h"
-#include "format.h"
+#include "report/canvas.h"
+#include "report/format.h"
 #include "rowcall/draw.h"
 
 #include <math.h>
@@ -377,17 +377,17 @@ append_json(GString *out, const RcUse *use)
 }
 
 void
-rc_report_heat(GString *out, RcFormat format, const RcUse *use, const RcRoll *roll)
+rc_report_heat(GString *out, RcTextFormat format, const RcUse *use, const RcRoll *roll)
 {
   char *timing = rc_timing_text(roll);
   switch (format) {
-  case RC_FORMAT_TABLE:
+  case RC_TEXT_TABLE:
     append_table(out, use, timing);
     break;
-  case RC_FORMAT_CSV:
+  case RC_TEXT_CSV:
     append_csv(out, use);
     break;
-  case RC_FORMAT_JSON:
+  case RC_TEXT_JSON:
     append_json(out, use);
     break;
   }

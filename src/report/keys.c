@@ -3,7 +3,7 @@
 
 // What each transposition of a tune would give.
 
-#include "format.h"
+#include "report/format.h"
 
 #include <math.h>
 #include <string.h>
@@ -12,7 +12,7 @@
 
 struct RcKeysReport {
   GString *out;
-  RcFormat format;
+  RcTextFormat format;
   const RcLayout *layout;
   RcVerdict accept;
   JsonBuilder *json;
@@ -249,7 +249,7 @@ add_json(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
 // -------------------------------------------------------------------------------------------------- tune after tune
 
 RcKeysReport *
-rc_report_keys_start(RcFormat format, const RcLayout *layout, RcVerdict accept)
+rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict accept)
 {
   RcKeysReport *r = g_new0(RcKeysReport, 1);
   r->out = g_string_new(NULL);
@@ -257,10 +257,10 @@ rc_report_keys_start(RcFormat format, const RcLayout *layout, RcVerdict accept)
   r->layout = layout;
   r->accept = accept;
   r->to_move = g_ptr_array_new_with_free_func(g_free);
-  if (format == RC_FORMAT_CSV) {
+  if (format == RC_TEXT_CSV) {
     rc_append_csv(r->out, "file", "line", "title", "layout", "semitones", "key", "quarters", "native", "carried",
                   "verdict", NULL);
-  } else if (format == RC_FORMAT_TABLE) {
+  } else if (format == RC_TEXT_TABLE) {
     g_string_append_printf(r->out, "%-28s %-6s %5s  %-17s %s\n", "tune", "key", "now %", "nearest native", "playable");
   } else {
     r->json = json_builder_new();
@@ -279,16 +279,16 @@ rc_report_keys_add(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC
     return; // nothing to move
   }
   switch (r->format) {
-  case RC_FORMAT_TABLE:
+  case RC_TEXT_TABLE:
     append_line(r, tune, counts);
     if (!r->tunes) {
       r->detail = detail_text(r, tune, counts);
     }
     break;
-  case RC_FORMAT_CSV:
+  case RC_TEXT_CSV:
     append_csv(r, tune, counts);
     break;
-  case RC_FORMAT_JSON:
+  case RC_TEXT_JSON:
     add_json(r, tune, counts);
     break;
   }
@@ -299,10 +299,10 @@ GString *
 rc_report_keys_finish(RcKeysReport *r)
 {
   GString *out = r->out;
-  if (r->format == RC_FORMAT_TABLE) {
+  if (r->format == RC_TEXT_TABLE) {
     g_string_append(out, r->tunes == 1 ? r->detail : "");
     append_summary(r);
-  } else if (r->format == RC_FORMAT_JSON) {
+  } else if (r->format == RC_TEXT_JSON) {
     json_builder_end_array(r->json);
     json_builder_end_object(r->json);
     rc_json_finish(out, r->json);

@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "lacks.h"
+#include "report/lacks.h"
 
-#include "format.h"
+#include "report/format.h"
 
 static int
 compare_chords(const RcChord *a, const RcChord *b)

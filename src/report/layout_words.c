@@ -3,7 +3,7 @@
 
 // A layout explained in words: what its rows sound by rule, which buttons are exceptions, and which board it resembles.
 
-#include "format.h"
+#include "report/format.h"
 
 #include <string.h>
 

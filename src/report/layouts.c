@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "canvas.h"
-#include "format.h"
+#include "report/canvas.h"
+#include "report/format.h"
 #include "rowcall/draw.h"
 
 #include <math.h>
@@ -173,11 +173,11 @@ begin_layout(JsonBuilder *json, const RcLayout *layout)
 }
 
 void
-rc_report_layouts(GString *out, RcFormat format, RcLayout *const *layouts, guint n)
+rc_report_layouts(GString *out, RcTextFormat format, RcLayout *const *layouts, guint n)
 {
-  if (format == RC_FORMAT_TABLE) {
+  if (format == RC_TEXT_TABLE) {
     append_list(out, layouts, n);
-  } else if (format == RC_FORMAT_CSV) {
+  } else if (format == RC_TEXT_CSV) {
     append_list_csv(out, layouts, n);
   } else {
     JsonBuilder *json = json_builder_new();
@@ -368,11 +368,11 @@ append_one_csv(GString *out, const RcLayout *layout)
 }
 
 void
-rc_report_layout(GString *out, RcFormat format, const RcLayout *layout)
+rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout)
 {
-  if (format == RC_FORMAT_TABLE) {
+  if (format == RC_TEXT_TABLE) {
     append_one(out, layout);
-  } else if (format == RC_FORMAT_CSV) {
+  } else if (format == RC_TEXT_CSV) {
     append_one_csv(out, layout);
   } else {
     JsonBuilder *json = json_builder_new();

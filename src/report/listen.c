@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "format.h"
+#include "report/format.h"
 
 // ------------------------------------------------------------------------------------------------------- one chord
 

@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "need.h"
+#include "report/need.h"
 
-#include "format.h"
+#include "report/format.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "pages.h"
+#include "report/pages.h"
 
 #include "rowcall/error.h"
 #include "rowcall/report.h"

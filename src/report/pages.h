@@ -6,7 +6,7 @@
 #ifndef ROWCALL_SRC_REPORT_PAGES_H
 #define ROWCALL_SRC_REPORT_PAGES_H
 
-#include "canvas.h"
+#include "report/canvas.h"
 #include "rowcall/draw.h"
 
 /// A document in the making. Text and figures go to `canvas.cairo` from `left` on, `text_width` wide, at `y`.

@@ -4,10 +4,10 @@
 // Practice sheets: a tune a page where it fits, with the chart in bars and, for each chord that has no button of its
 // own, what to press instead.
 
-#include "card.h"
-#include "format.h"
-#include "need.h"
-#include "sheet.h"
+#include "report/card.h"
+#include "report/format.h"
+#include "report/need.h"
+#include "report/sheet.h"
 
 // In points.
 static const double label_width = 44; // of a part

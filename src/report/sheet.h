@@ -6,7 +6,7 @@
 #ifndef ROWCALL_SRC_REPORT_SHEET_H
 #define ROWCALL_SRC_REPORT_SHEET_H
 
-#include "pages.h"
+#include "report/pages.h"
 
 /// Draws the sheet of @p tune from a new page on, with a bookmark under @p bookmark, 0 for none. Sets the key at the
 /// foot of the pages. @p place may be NULL; else the page is named so, and its title leads back to the place "index".

@@ -3,9 +3,9 @@
 
 // Offers as a table, CSV and JSON. Rows are in the order of the standings: by price, unknown ones last.
 
-#include "format.h"
-#include "lacks.h"
-#include "shop_words.h"
+#include "report/format.h"
+#include "report/lacks.h"
+#include "report/shop_words.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -443,18 +443,18 @@ append_json(const Answer *a)
 }
 
 void
-rc_report_shop(GString *out, RcFormat format, const RcShop *shop, const RcTally *tally, const RcStandings *standings,
-               const RcIntake *intake)
+rc_report_shop(GString *out, RcTextFormat format, const RcShop *shop, const RcTally *tally,
+               const RcStandings *standings, const RcIntake *intake)
 {
   const Answer answer = { out, shop, tally, standings, intake };
   switch (format) {
-  case RC_FORMAT_TABLE:
+  case RC_TEXT_TABLE:
     append_table(&answer);
     break;
-  case RC_FORMAT_CSV:
+  case RC_TEXT_CSV:
     append_csv(&answer);
     break;
-  case RC_FORMAT_JSON:
+  case RC_TEXT_JSON:
     append_json(&answer);
     break;
   }

@@ -3,8 +3,8 @@
 
 // Offers as a picture: what was found above, the figure, and what it rests on.
 
-#include "canvas.h"
-#include "shop_words.h"
+#include "report/canvas.h"
+#include "report/shop_words.h"
 
 #include "rowcall/draw.h"
 

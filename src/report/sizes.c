@@ -3,10 +3,10 @@
 
 // The smallest keyboards that carry a repertoire, and the landscape of all.
 
-#include "sizes.h"
+#include "report/sizes.h"
 
-#include "canvas.h"
-#include "format.h"
+#include "report/canvas.h"
+#include "report/format.h"
 
 #include <math.h>
 
@@ -314,17 +314,17 @@ append_json(GString *out, const Sizes *s)
 }
 
 void
-rc_report_sizes(GString *out, RcFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target)
+rc_report_sizes(GString *out, RcTextFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target)
 {
   const Sizes sizes = { sweep, roll, target };
   switch (format) {
-  case RC_FORMAT_TABLE:
+  case RC_TEXT_TABLE:
     append_table(out, &sizes);
     break;
-  case RC_FORMAT_CSV:
+  case RC_TEXT_CSV:
     append_csv(out, &sizes);
     break;
-  case RC_FORMAT_JSON:
+  case RC_TEXT_JSON:
     append_json(out, &sizes);
     break;
   }

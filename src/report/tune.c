@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "format.h"
-#include "need.h"
+#include "report/format.h"
+#include "report/need.h"
 
 #include <math.h>
 #include <string.h>
@@ -626,12 +626,12 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
 // --------------------------------------------------------------------------------------------------- tune after tune
 
 void
-rc_report_tune_start(GString *out, RcFormat format, const RcLayout *layout)
+rc_report_tune_start(GString *out, RcTextFormat format, const RcLayout *layout)
 {
-  if (format == RC_FORMAT_CSV) {
+  if (format == RC_TEXT_CSV) {
     rc_append_csv(out, "file", "line", "title", "layout", "chord", "times", "quarters", "verdict", "press", "missing",
                   "added", "alternating", NULL);
-  } else if (format == RC_FORMAT_JSON) {
+  } else if (format == RC_TEXT_JSON) {
     JsonNode *name = json_node_init_string(json_node_alloc(), layout->name);
     char *text = json_to_string(name, FALSE);
     g_string_append_printf(out, "{\"layout\":%s,\"tunes\":[\n", text);
@@ -641,20 +641,20 @@ rc_report_tune_start(GString *out, RcFormat format, const RcLayout *layout)
 }
 
 void
-rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
+rc_report_tune(GString *out, RcTextFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
                gboolean first)
 {
   switch (format) {
-  case RC_FORMAT_TABLE:
+  case RC_TEXT_TABLE:
     g_string_append(out, first ? "" : "\n");
     append_table(out, layout, tune, chart);
     break;
-  case RC_FORMAT_CSV:
+  case RC_TEXT_CSV:
     for (guint i = 0; i < chart->needs->len; ++i) {
       append_csv_need(out, layout, tune, &g_array_index(chart->needs, RcNeed, i));
     }
     break;
-  case RC_FORMAT_JSON:
+  case RC_TEXT_JSON:
     g_string_append(out, first ? "" : ",");
     append_json(out, layout, tune, chart);
     break;
@@ -662,15 +662,15 @@ rc_report_tune(GString *out, RcFormat format, const RcLayout *layout, const RcTu
 }
 
 void
-rc_report_tune_end(GString *out, RcFormat format, const RcLayout *layout)
+rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layout)
 {
-  if (format == RC_FORMAT_TABLE) {
+  if (format == RC_TEXT_TABLE) {
     g_string_append(out, "\nUnder a chord: A same notes, B richer, C leaner, D bare, E borrowed, x no grip\n"
                          "will do, ? no chord symbol; nothing: native, it has a button of its own.\n");
     g_string_append(out, rc_layout_has_bellows(layout)
                            ? "Behind it the bellows: > push, < pull, <> now one and now the other.\n"
                            : "");
-  } else if (format == RC_FORMAT_JSON) {
+  } else if (format == RC_TEXT_JSON) {
     g_string_append(out, "]}\n");
   }
 }

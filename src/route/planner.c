@@ -1,10 +1,10 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "planner.h"
+#include "route/planner.h"
 
-#include "../coverage/code_map.h"
-#include "../coverage/panel.h"
+#include "coverage/code_map.h"
+#include "coverage/panel.h"
 
 #include <math.h>
 

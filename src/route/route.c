@@ -3,7 +3,7 @@
 
 #include "rowcall/route.h"
 
-#include "router.h"
+#include "route/router.h"
 
 RcRoute *
 rc_route_new(RcPlanner *planner)

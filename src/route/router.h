@@ -7,7 +7,7 @@
 #ifndef ROWCALL_SRC_ROUTE_ROUTER_H
 #define ROWCALL_SRC_ROUTE_ROUTER_H
 
-#include "planner.h"
+#include "route/planner.h"
 
 #include <math.h>
 

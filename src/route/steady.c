@@ -5,7 +5,7 @@
 // the last one was, so the search keeps for each way of a stop, and for each chord at which the bellows may have turned
 // last, the least cost; of these only such as no other beats in both.
 
-#include "router.h"
+#include "route/router.h"
 
 enum {
   MOST_AGO = 64, // chords; a turn before that is long enough ago

@@ -6,7 +6,7 @@
 #include "rowcall/error.h"
 #include "rowcall/sound.h"
 
-#include "midi.h"
+#include "sound/midi.h"
 
 #include <math.h>
 #include <sndfile.h>

@@ -3,7 +3,7 @@
 
 // Standard MIDI Files 1.0 (MIDI Manufacturers Association), format 1.
 
-#include "midi.h"
+#include "sound/midi.h"
 
 #include <math.h>
 #include <string.h>

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "pattern.h"
+#include "sound/pattern.h"
 
 #include <string.h>
 

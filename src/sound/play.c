@@ -6,7 +6,7 @@
 
 #include "rowcall/sound.h"
 
-#include "pattern.h"
+#include "sound/pattern.h"
 
 enum {
   BASS_LEVEL = 100,

@@ -20,7 +20,7 @@ explain(RcLayout *layout)
     g_assert_true(button->row * layout->columns->len + button->column == places++);
   }
   g_assert_true(places == layout->rows->len * layout->columns->len);
-  rc_report_layout(out, RC_FORMAT_TABLE, layout);
+  rc_report_layout(out, RC_TEXT_TABLE, layout);
   rc_report_layout_words(out, layout, &layout, 1);
   g_string_free(out, TRUE);
 }

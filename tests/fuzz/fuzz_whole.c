@@ -422,9 +422,9 @@ check_alike(const RcRoll *a, guint a_board, const RcRoll *b, guint b_board)
 
 // Checks the text by its format and empties it.
 static void
-check_output(GString *text, RcFormat format)
+check_output(GString *text, RcTextFormat format)
 {
-  HOLDS(format == RC_FORMAT_TABLE ? is_table(text) : format == RC_FORMAT_CSV ? is_csv(text) : is_json(text));
+  HOLDS(format == RC_TEXT_TABLE ? is_table(text) : format == RC_TEXT_CSV ? is_csv(text) : is_json(text));
   g_string_truncate(text, 0);
 }
 
@@ -460,7 +460,7 @@ check_compare_json(const RcRoll *roll, const GString *text)
 }
 
 static GString *
-compare_text(const Case *c, const RcRoll *roll, RcFormat format)
+compare_text(const Case *c, const RcRoll *roll, RcTextFormat format)
 {
   const RcIntake intake = { c->here.n_tunes, c->here.n_files, 0 };
   GString *out = g_string_new(NULL);
@@ -472,14 +472,14 @@ compare_text(const Case *c, const RcRoll *roll, RcFormat format)
 static void
 check_same_answer(const Case *c, const RcRoll *a, const RcRoll *b, gboolean words)
 {
-  for (guint format = words ? RC_FORMAT_TABLE : RC_FORMAT_CSV; format <= RC_FORMAT_JSON; ++format) {
-    GString *left = compare_text(c, a, (RcFormat)format);
-    GString *right = compare_text(c, b, (RcFormat)format);
+  for (guint format = words ? RC_TEXT_TABLE : RC_TEXT_CSV; format <= RC_TEXT_JSON; ++format) {
+    GString *left = compare_text(c, a, (RcTextFormat)format);
+    GString *right = compare_text(c, b, (RcTextFormat)format);
     HOLDS(g_string_equal(left, right));
-    if (format == RC_FORMAT_JSON) {
+    if (format == RC_TEXT_JSON) {
       check_compare_json(a, left);
     }
-    check_output(left, (RcFormat)format);
+    check_output(left, (RcTextFormat)format);
     g_string_free(left, TRUE);
     g_string_free(right, TRUE);
   }
@@ -496,9 +496,9 @@ check_chords(const Case *c, const RcRoll *roll)
   if (rc_roll_n_entries(roll)) {
     questions[n++].request = rc_roll_entry(roll, 0)->request;
   }
-  for (guint format = RC_FORMAT_TABLE; format <= RC_FORMAT_JSON; ++format) {
-    rc_report_chord(out, (RcFormat)format, c->catalogues[BOARD_DRAWN], questions, n, 3);
-    check_output(out, (RcFormat)format);
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_chord(out, (RcTextFormat)format, c->catalogues[BOARD_DRAWN], questions, n, 3);
+    check_output(out, (RcTextFormat)format);
   }
   g_string_free(out, TRUE);
 }
@@ -508,12 +508,12 @@ check_layout_words(const Case *c)
 {
   GString *out = g_string_new(NULL);
   for (guint i = 0; i < N_BOARDS; ++i) {
-    for (guint format = RC_FORMAT_TABLE; format <= RC_FORMAT_JSON; ++format) {
-      rc_report_layout(out, (RcFormat)format, c->layouts[i]);
-      check_output(out, (RcFormat)format);
+    for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+      rc_report_layout(out, (RcTextFormat)format, c->layouts[i]);
+      check_output(out, (RcTextFormat)format);
     }
     rc_report_layout_words(out, c->layouts[i], (RcLayout *const *)c->layouts, 1);
-    check_output(out, RC_FORMAT_TABLE);
+    check_output(out, RC_TEXT_TABLE);
   }
   g_string_free(out, TRUE);
 }
@@ -530,8 +530,8 @@ check_keys(const Case *c)
   }
   RcPanel *panel = rc_panel_new(catalogues, RC_N_MOVES, c->settings.accept);
   RcPanel *alone = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.accept);
-  for (guint format = RC_FORMAT_TABLE; format <= RC_FORMAT_JSON; ++format) {
-    RcKeysReport *report = rc_report_keys_start((RcFormat)format, c->layouts[BOARD_DRAWN], c->settings.accept);
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    RcKeysReport *report = rc_report_keys_start((RcTextFormat)format, c->layouts[BOARD_DRAWN], c->settings.accept);
     for (guint i = 0; i < c->here.tunes->len; ++i) {
       RcCounts counts[RC_N_MOVES];
       RcCounts written;
@@ -542,7 +542,7 @@ check_keys(const Case *c)
       rc_report_keys_add(report, tune, counts);
     }
     GString *out = rc_report_keys_finish(report);
-    check_output(out, (RcFormat)format);
+    check_output(out, (RcTextFormat)format);
     g_string_free(out, TRUE);
   }
   rc_panel_free(panel);
@@ -838,7 +838,7 @@ check_score(const Routing *routing, const RcTune *tune)
     HOLDS(tune->unmeasured || score->length == length_of(tune));
     rc_report_bellows(score, 0, tune, routing->route);
     rc_report_score(out, score);
-    check_output(out, RC_FORMAT_TABLE);
+    check_output(out, RC_TEXT_TABLE);
     GBytes *midi = rc_sound_file(score, RC_SOUND_MIDI, NULL);
     HOLDS(midi && g_bytes_get_size(midi) > 14 && !memcmp(g_bytes_get_data(midi, NULL), "MThd", 4));
     g_bytes_unref(midi);
@@ -879,15 +879,15 @@ check_chart(const Routing *routing, const RcRoute *sound, const RcTune *tune)
   }
   HOLDS(times == rc_counts_chords(&chart->counts) && unread == chart->counts.chords[RC_UNREAD]);
   HOLDS(chart->travel == route->travel && chart->reversals == route->reversals);
-  for (guint format = RC_FORMAT_TABLE; format <= RC_FORMAT_JSON; ++format) {
-    rc_report_tune_start(out, (RcFormat)format, layout);
-    rc_report_tune(out, (RcFormat)format, layout, tune, chart, TRUE);
-    rc_report_tune(out, (RcFormat)format, layout, tune, chart, FALSE);
-    rc_report_tune_end(out, (RcFormat)format, layout);
-    if (format == RC_FORMAT_JSON) {
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_tune_start(out, (RcTextFormat)format, layout);
+    rc_report_tune(out, (RcTextFormat)format, layout, tune, chart, TRUE);
+    rc_report_tune(out, (RcTextFormat)format, layout, tune, chart, FALSE);
+    rc_report_tune_end(out, (RcTextFormat)format, layout);
+    if (format == RC_TEXT_JSON) {
       check_tune_json(tune, chart, out);
     }
-    check_output(out, (RcFormat)format);
+    check_output(out, (RcTextFormat)format);
   }
   g_string_free(out, TRUE);
   rc_chart_free(chart);
@@ -939,9 +939,9 @@ check_use(const Case *c, const RcUse *use, const RcRoll *roll)
   }
   HOLDS(rc_counts_chords(&use->counts) == rc_counts_chords(&counts));
   HOLDS(unmeasured || use->played + use->silent == rc_counts_ticks(&counts));
-  for (guint format = RC_FORMAT_TABLE; format <= RC_FORMAT_JSON; ++format) {
-    rc_report_heat(out, (RcFormat)format, use, roll);
-    check_output(out, (RcFormat)format);
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_heat(out, (RcTextFormat)format, use, roll);
+    check_output(out, (RcTextFormat)format);
   }
   g_string_free(out, TRUE);
 }

@@ -30,7 +30,7 @@ every_text_has_a_verdict_in_json(void **state)
     GString *out = g_string_new(NULL);
     question.kind =
       rc_chord_parse(asked[i][0], strlen(asked[i][0]), RC_NAMES_ENGLISH, &question.request.chord, &question.stopped_at);
-    rc_report_chord(out, RC_FORMAT_JSON, catalogue, &question, 1, 0);
+    rc_report_chord(out, RC_TEXT_JSON, catalogue, &question, 1, 0);
     char *expected = g_strdup_printf("\"verdict\":\"%s\"", asked[i][1]);
     if (!strstr(out->str, expected)) {
       fail_msg("found %s; expected %s", out->str, expected);

@@ -1,0 +1,326 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// A score that was read, into a tune: chords and melody into bars, one behind the other.
+
+#include "corpus/musicxml/musicxml.h"
+
+#include <string.h>
+
+static void
+clear_rehearsal(gpointer rehearsal)
+{
+  g_free(((MxRehearsal *)rehearsal)->label);
+}
+
+static MxTrack
+track_start(gsize item_size)
+{
+  return (MxTrack){ g_array_new(FALSE, FALSE, (guint)item_size), G_MAXUINT };
+}
+
+void
+mx_score_start(MxScore *score)
+{
+  score->measures = g_array_new(FALSE, FALSE, sizeof(MxMeasure));
+  score->marks = g_array_new(FALSE, TRUE, sizeof(RcBarMarks));
+  score->chords = track_start(sizeof(MxChordAt));
+  score->notes = track_start(sizeof(MxNoteAt));
+  score->rehearsals = track_start(sizeof(MxRehearsal));
+  g_array_set_clear_func(score->rehearsals.items, clear_rehearsal);
+  for (guint i = 0; i < MX_N_CHANGES; ++i) {
+    score->changes[i] = track_start(sizeof(MxChange));
+  }
+}
+
+void
+mx_score_clear(MxScore *score)
+{
+  g_array_unref(score->measures);
+  g_array_unref(score->marks);
+  g_array_unref(score->chords.items);
+  g_array_unref(score->notes.items);
+  g_array_unref(score->rehearsals.items);
+  for (guint i = 0; i < MX_N_CHANGES; ++i) {
+    g_array_unref(score->changes[i].items);
+  }
+}
+
+gboolean
+mx_track_add(MxTrack *track, guint part, gconstpointer item)
+{
+  if (part > track->part) {
+    return FALSE;
+  }
+  if (part < track->part) {
+    g_array_set_size(track->items, 0);
+    track->part = part;
+  }
+  g_array_append_vals(track->items, item, 1);
+  return TRUE;
+}
+
+// ----------------------------------------------------------------------------------------------------------- points
+
+// By measure, place in it and order of writing. Both items begin with a point.
+static int
+compare_points(gconstpointer a, gconstpointer b)
+{
+  const MxPoint *left = a;
+  const MxPoint *right = b;
+  if (left->measure != right->measure) {
+    return left->measure < right->measure ? -1 : 1;
+  }
+  if (left->pos != right->pos) {
+    return left->pos < right->pos ? -1 : 1;
+  }
+  return (left->order > right->order) - (left->order < right->order);
+}
+
+static gboolean
+is_reached(const MxPoint *point, guint measure, RcTicks pos)
+{
+  return point->measure < measure || (point->measure == measure && point->pos <= pos);
+}
+
+// ----------------------------------------------------------------------------------------------------------- events
+
+typedef struct {
+  MxScore *score;
+  RcTune *tune;
+  RcSymbols *symbols;
+  guint change[MX_N_CHANGES]; // the next one
+  RcSetting setting;          // in force
+  guint chord;                // the next one
+  guint note;                 // the first of this measure
+  guint measure;
+  MxChordAt carried; // a chord written behind the end of its measure: it begins the next
+  gboolean carries;
+} Maker;
+
+static void
+take_change(RcSetting *setting, MxChangeKind kind, const RcSetting *change)
+{
+  switch (kind) {
+  case MX_CHANGE_KEY:
+    setting->key = change->key;
+    setting->tones = change->tones;
+    break;
+  case MX_CHANGE_METER:
+    setting->meter = change->meter;
+    break;
+  case MX_CHANGE_TEMPO:
+    setting->tempo = change->tempo;
+    break;
+  case MX_N_CHANGES:
+    break;
+  }
+}
+
+// Brings the setting in force up to a place in the measure.
+static gboolean
+apply_changes(Maker *m, RcTicks pos)
+{
+  gboolean changed = FALSE;
+  for (guint kind = 0; kind < MX_N_CHANGES; ++kind) {
+    const GArray *changes = m->score->changes[kind].items;
+    for (; m->change[kind] < changes->len; ++m->change[kind]) {
+      const MxChange *change = &g_array_index(changes, MxChange, m->change[kind]);
+      if (!is_reached(&change->at, m->measure, pos)) {
+        break;
+      }
+      take_change(&m->setting, (MxChangeKind)kind, &change->setting);
+      changed = TRUE;
+    }
+  }
+  return changed;
+}
+
+// The index of the setting in force at a place in the measure; that of the tune's beginning is the first.
+static guint
+setting_at(Maker *m, RcTicks pos)
+{
+  GArray *settings = m->tune->settings;
+  if (apply_changes(m, pos) && m->tune->events->len) {
+    g_array_append_val(settings, m->setting);
+  } else if (!m->tune->events->len) {
+    g_array_index(settings, RcSetting, 0) = m->setting;
+  }
+  return settings->len - 1;
+}
+
+static void
+add_event(Maker *m, const MxChordAt *chord, RcTicks start, RcTicks end)
+{
+  if (end > start) {
+    const RcEvent event = { .symbol = chord->symbol,
+                            .setting = setting_at(m, start),
+                            .line = chord->line,
+                            .column = chord->column,
+                            .length = end - start };
+    g_array_append_val(m->tune->events, event);
+  }
+}
+
+// What begins the measure: a chord carried into it, or what sounded before goes on.
+static MxChordAt
+first_chord(Maker *m)
+{
+  const MxMeasure *measure = &g_array_index(m->score->measures, MxMeasure, m->measure);
+  if (m->carries) {
+    m->carries = FALSE;
+    return m->carried;
+  }
+  return (MxChordAt){ .symbol = rc_symbols_held(m->symbols), .line = measure->line, .column = measure->column };
+}
+
+static guint
+count_chords(const Maker *m)
+{
+  const GArray *chords = m->score->chords.items;
+  guint n = 0;
+  while (m->chord + n < chords->len && g_array_index(chords, MxChordAt, m->chord + n).at.measure == m->measure) {
+    ++n;
+  }
+  return n;
+}
+
+// Chords of a measure in which nothing takes time share it equally.
+static void
+share_measure(Maker *m, guint n, RcTicks length)
+{
+  for (guint i = 0; i < n; ++i) {
+    MxChordAt *chord = &g_array_index(m->score->chords.items, MxChordAt, m->chord + i);
+    chord->at.pos = length * i / n;
+  }
+}
+
+static void
+make_events(Maker *m, guint n, RcTicks length)
+{
+  MxChordAt sounding = first_chord(m);
+  RcTicks start = 0;
+  for (guint i = 0; i < n; ++i) {
+    const MxChordAt *next = &g_array_index(m->score->chords.items, MxChordAt, m->chord++);
+    if (next->at.pos >= length) {
+      m->carried = *next;
+      m->carries = TRUE;
+      continue;
+    }
+    add_event(m, &sounding, start, next->at.pos);
+    sounding = *next;
+    start = next->at.pos;
+  }
+  add_event(m, &sounding, start, length);
+}
+
+// ----------------------------------------------------------------------------------------------------------- melody
+
+// Gives the events of the measure the tones of the notes that sound meanwhile.
+static void
+attach_note(Maker *m, const RcBar *bar, const MxNoteAt *note)
+{
+  RcTicks start = 0;
+  for (guint i = 0; i < bar->count && start < note->end; ++i) {
+    RcEvent *event = &g_array_index(m->tune->events, RcEvent, bar->first + i);
+    const RcTicks end = start + event->length;
+    event->melody |= note->start < end ? note->tone : 0;
+    start = end;
+  }
+}
+
+static void
+attach_notes(Maker *m, const RcBar *bar)
+{
+  const GArray *notes = m->score->notes.items;
+  for (; m->note < notes->len && g_array_index(notes, MxNoteAt, m->note).measure == m->measure; ++m->note) {
+    attach_note(m, bar, &g_array_index(notes, MxNoteAt, m->note));
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ bars
+
+static gboolean
+make_bar(Maker *m)
+{
+  const MxMeasure *measure = &g_array_index(m->score->measures, MxMeasure, m->measure);
+  const guint first = m->tune->events->len;
+  const guint n = count_chords(m);
+  setting_at(m, 0);
+  const RcTicks length = measure->length ? measure->length : rc_meter_bar(m->setting.meter);
+  if (!measure->length && n) {
+    share_measure(m, n, length);
+  }
+  make_events(m, n, length);
+  const RcBar bar = { first, m->tune->events->len - first };
+  g_array_append_val(m->tune->bars, bar);
+  attach_notes(m, &bar);
+  return m->tune->events->len <= RC_MAX_EVENTS;
+}
+
+static void
+name_rehearsals(const MxScore *score, RcTune *tune)
+{
+  const GArray *rehearsals = score->rehearsals.items;
+  rc_add_part(tune, "", 0, g_array_index(rehearsals, MxRehearsal, 0).measure);
+  for (guint i = 0; i < rehearsals->len; ++i) {
+    const MxRehearsal *mark = &g_array_index(rehearsals, MxRehearsal, i);
+    const guint end = i + 1 < rehearsals->len ? (mark + 1)->measure : score->measures->len;
+    rc_add_part(tune, mark->label, mark->measure, end);
+  }
+}
+
+static int
+compare_notes(gconstpointer a, gconstpointer b)
+{
+  const RcTuneNote *left = a;
+  const RcTuneNote *right = b;
+  if (left->bar != right->bar) {
+    return left->bar < right->bar ? -1 : 1;
+  }
+  if (left->start != right->start) {
+    return left->start < right->start ? -1 : 1;
+  }
+  return (int)left->pitch - (int)right->pitch;
+}
+
+void
+mx_score_keep_notes(const MxScore *score, RcTune *tune)
+{
+  for (guint i = 0; i < score->notes.items->len; ++i) {
+    const MxNoteAt *at = &g_array_index(score->notes.items, MxNoteAt, i);
+    const RcTuneNote note = { at->measure, at->start, MAX(at->end - at->start, 0), at->pitch };
+    g_array_append_val(tune->notes, note);
+  }
+  g_array_sort(tune->notes, compare_notes);
+}
+
+static gboolean
+make_bars(Maker *m)
+{
+  gboolean good = TRUE;
+  m->setting = *rc_tune_setting(m->tune, 0);
+  for (m->measure = 0; m->measure < m->score->measures->len && good; ++m->measure) {
+    good = make_bar(m);
+  }
+  return good;
+}
+
+gboolean
+mx_score_into_tune(MxScore *score, RcTune *tune, RcSymbols *symbols)
+{
+  Maker m = { .score = score, .tune = tune, .symbols = symbols };
+  g_array_sort(score->chords.items, compare_points);
+  for (guint i = 0; i < MX_N_CHANGES; ++i) {
+    g_array_sort(score->changes[i].items, compare_points);
+  }
+  if (!make_bars(&m)) {
+    return FALSE;
+  }
+  if (score->rehearsals.items->len) {
+    name_rehearsals(score, tune);
+  } else {
+    rc_name_sections(tune, score->marks);
+  }
+  return rc_unroll_all(score->marks, tune);
+}

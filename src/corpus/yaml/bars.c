@@ -1,0 +1,295 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "corpus/yaml/bars.h"
+
+#include "corpus/symbols.h"
+
+struct RcBarReader {
+  RcSymbols *symbols;
+  RcTune *tune;
+};
+
+// While a text is read, the tune's arrays hold room for more than the events and bars that are counted here.
+typedef struct {
+  RcBarReader *reader;
+  RcTune *tune;
+  RcCursor *cursor;
+  const char *text;
+  gsize length;
+  gsize at;
+  RcTicks bar; // length of a bar
+  guint n_events;
+  guint n_bars;
+  guint first_bar; // of this text
+  gsize bar_line;  // where the last bar line stands
+  // the bar being read; the length of its events is counted in shares until it ends
+  guint first_event;
+  guint n_words; // each has a share
+  gsize word;    // where the last of them stands
+  gboolean repeats;
+} BarText;
+
+RcBarReader *
+rc_bar_reader_new(void)
+{
+  RcBarReader *reader = g_new0(RcBarReader, 1);
+  reader->symbols = rc_symbols_new();
+  return reader;
+}
+
+void
+rc_bar_reader_free(RcBarReader *reader)
+{
+  if (reader) {
+    rc_symbols_free(reader->symbols);
+    g_free(reader);
+  }
+}
+
+void
+rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
+{
+  reader->tune = tune;
+  rc_symbols_start(reader->symbols, tune, names);
+}
+
+// Makes room for one more than `length` items.
+static inline void
+make_room(GArray *array, guint length)
+{
+  enum { ROOM = 64 };
+  if (length == array->len) {
+    g_array_set_size(array, length + MAX(length / 2, ROOM));
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ bars
+
+static gboolean
+fail_at(const BarText *bars, gsize offset, const char *message, GError **error)
+{
+  const guint bar = bars->n_bars - bars->first_bar + 1;
+  return rc_fail(error, RC_ERROR_SYNTAX, rc_cursor_place(bars->cursor, offset), "bar %u %s", bar, message);
+}
+
+static gboolean
+check_limits(const BarText *bars, gsize offset, GError **error)
+{
+  const guint symbols = bars->tune->symbols->len;
+  if (bars->n_events > RC_MAX_EVENTS || bars->n_words > RC_MAX_EVENTS || bars->n_bars > RC_MAX_BARS ||
+      symbols > RC_MAX_SYMBOLS) {
+    return rc_fail(error, RC_ERROR_LIMIT, rc_cursor_place(bars->cursor, offset),
+                   "the tune is longer than %d chords or %d bars, or has more than %d different chords", RC_MAX_EVENTS,
+                   RC_MAX_BARS, RC_MAX_SYMBOLS);
+  }
+  return TRUE;
+}
+
+static inline void
+append_event(BarText *bars, guint symbol, RcTicks length)
+{
+  const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
+  make_room(bars->tune->events, bars->n_events);
+  g_array_index(bars->tune->events, RcEvent, bars->n_events++) =
+    (RcEvent){ symbol, 0, place.line, place.column, length, 0 };
+}
+
+// "%": the bar before once more.
+static gboolean
+repeat_bar(BarText *bars, GError **error)
+{
+  if (bars->n_bars == bars->first_bar) {
+    return fail_at(bars, bars->word, "repeats a bar with `%`, but there is none before it in this part", error);
+  }
+  const RcBar before = g_array_index(bars->tune->bars, RcBar, bars->n_bars - 1);
+  for (guint i = 0; i < before.count; ++i) {
+    const RcEvent event = g_array_index(bars->tune->events, RcEvent, before.first + i);
+    append_event(bars, event.symbol, event.length);
+  }
+  return TRUE;
+}
+
+// Turns shares into ticks, which sum to the bar exactly.
+static void
+share_bar(const BarText *bars)
+{
+  RcTicks begin = 0;
+  RcTicks shares = 0;
+  for (guint i = bars->first_event; i < bars->n_events; ++i) {
+    RcEvent *event = &g_array_index(bars->tune->events, RcEvent, i);
+    shares += event->length;
+    const RcTicks end = bars->bar * shares / bars->n_words;
+    event->length = end - begin;
+    begin = end;
+  }
+}
+
+static gboolean
+finish_bar(BarText *bars, GError **error)
+{
+  if (!bars->repeats) {
+    share_bar(bars);
+  } else if (!repeat_bar(bars, error)) {
+    return FALSE;
+  }
+  make_room(bars->tune->bars, bars->n_bars);
+  g_array_index(bars->tune->bars, RcBar, bars->n_bars++) =
+    (RcBar){ bars->first_event, bars->n_events - bars->first_event };
+  bars->first_event = bars->n_events;
+  bars->n_words = 0;
+  bars->repeats = FALSE;
+  return check_limits(bars, bars->word, error);
+}
+
+// ------------------------------------------------------------------------------------------------------------ words
+
+// "." holds the chord before it, at the start of a bar that of the bar before.
+static gboolean
+hold(BarText *bars, GError **error)
+{
+  if (bars->n_words > 1) {
+    ++g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).length;
+    return TRUE;
+  }
+  if (bars->n_bars == bars->first_bar) {
+    return fail_at(bars, bars->word, "begins with `.`, but there is no chord before it to hold", error);
+  }
+  append_event(bars, g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).symbol, 1);
+  return TRUE;
+}
+
+static gboolean
+add_chord(BarText *bars, gsize length, GError **error)
+{
+  const guint symbol = rc_symbols_index(bars->reader->symbols, bars->text + bars->word, length);
+  append_event(bars, symbol, 1);
+  return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
+}
+
+static gboolean
+fail_beside(const BarText *bars, GError **error)
+{
+  return fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
+}
+
+static gboolean
+add_word(BarText *bars, gsize length, GError **error)
+{
+  switch (length == 1 ? bars->text[bars->word] : '\0') {
+  case '%':
+    bars->repeats = TRUE;
+    return bars->n_words == 1 || fail_beside(bars, error);
+  case ':':
+    return fail_at(bars, bars->word, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
+                   error);
+  case '.':
+    return hold(bars, error);
+  default:
+    return add_chord(bars, length, error);
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ text
+
+static gboolean
+is_space(char c)
+{
+  return c == ' ' || c == '\n' || c == '\t';
+}
+
+static gsize
+skip_spaces(const BarText *bars, gsize at)
+{
+  while (at < bars->length && is_space(bars->text[at])) {
+    ++at;
+  }
+  return at;
+}
+
+static gsize
+word_end(const BarText *bars, gsize at)
+{
+  while (at < bars->length && bars->text[at] != '|' && !is_space(bars->text[at])) {
+    ++at;
+  }
+  return at;
+}
+
+static gboolean
+pass_word(BarText *bars, GError **error)
+{
+  const gsize start = bars->at;
+  bars->at = word_end(bars, start);
+  ++bars->n_words;
+  if (bars->repeats) {
+    return fail_beside(bars, error);
+  }
+  bars->word = start;
+  return add_word(bars, bars->at - start, error) &&
+         (bars->n_words <= RC_MAX_EVENTS || check_limits(bars, start, error));
+}
+
+// A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is told
+// for both.
+static gboolean
+is_line_break(const BarText *bars, gsize line_before, gsize line)
+{
+  const RcPlace before = rc_cursor_place(bars->cursor, line_before);
+  const RcPlace now = rc_cursor_place(bars->cursor, line);
+  return now.line > before.line || now.column == before.column;
+}
+
+// At a bar line: ends the bar before it; the first line of a text ends nothing, and "||" is one line.
+static gboolean
+pass_bar_line(BarText *bars, gboolean first, GError **error)
+{
+  const gsize line_before = bars->bar_line;
+  const gsize line = bars->at;
+  bars->bar_line = line;
+  while (bars->at < bars->length && bars->text[bars->at] == '|') {
+    ++bars->at;
+  }
+  if (bars->n_words) {
+    return finish_bar(bars, error);
+  }
+  return first || is_line_break(bars, line_before, line) ||
+         fail_at(bars, line, "is empty; write a chord, `%` to repeat the bar before or N.C. for silence", error);
+}
+
+static gboolean
+read_bars(BarText *bars, GError **error)
+{
+  gboolean first = TRUE;
+  for (bars->at = skip_spaces(bars, 0); bars->at < bars->length; bars->at = skip_spaces(bars, bars->at)) {
+    const gboolean line = bars->text[bars->at] == '|';
+    if (!(line ? pass_bar_line(bars, first, error) : pass_word(bars, error))) {
+      return FALSE;
+    }
+    first = FALSE;
+  }
+  if (bars->n_words && !finish_bar(bars, error)) {
+    return FALSE;
+  }
+  return bars->n_bars > bars->first_bar || fail_at(bars, 0, "is missing: a part holds at least one", error);
+}
+
+gboolean
+rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error)
+{
+  RcTune *tune = reader->tune;
+  BarText bars = { .reader = reader,
+                   .tune = tune,
+                   .cursor = cursor,
+                   .text = cursor->text,
+                   .length = cursor->written->length,
+                   .bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter),
+                   .n_events = tune->events->len,
+                   .n_bars = tune->bars->len,
+                   .first_bar = tune->bars->len,
+                   .first_event = tune->events->len };
+  const gboolean good = read_bars(&bars, error);
+  g_array_set_size(tune->events, bars.n_events);
+  g_array_set_size(tune->bars, bars.n_bars);
+  return good;
+}

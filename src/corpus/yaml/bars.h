@@ -1,0 +1,26 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Bars written as text, "| Em . A7 | % | D | N.C. |", into a tune.
+
+#ifndef ROWCALL_SRC_CORPUS_YAML_BARS_H
+#define ROWCALL_SRC_CORPUS_YAML_BARS_H
+
+#include "corpus/yaml/places.h"
+#include "rowcall/error.h"
+#include "rowcall/music.h"
+
+typedef struct RcBarReader RcBarReader;
+
+RcBarReader *rc_bar_reader_new(void);
+
+void rc_bar_reader_free(RcBarReader *reader);
+
+/// Prepares for the symbols of an emptied @p tune.
+void rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names);
+
+/// Appends to the tune the bars of the text at whose start @p cursor is, as its newest part or a part of it. On failure
+/// the tune holds bars that must not be used.
+gboolean rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error);
+
+#endif
