@@ -3,8 +3,8 @@
 
 // The landscape of all sizes as a figure within a page.
 
-#ifndef ROWCALL_SRC_REPORT_SIZES_H
-#define ROWCALL_SRC_REPORT_SIZES_H
+#ifndef ROWCALL_SRC_REPORT_SIZES_PICTURE_H
+#define ROWCALL_SRC_REPORT_SIZES_PICTURE_H
 
 #include "rowcall/draw.h"
 #include "rowcall/report.h"

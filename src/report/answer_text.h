@@ -3,8 +3,8 @@
 
 // The answer of the report in words.
 
-#ifndef ROWCALL_SRC_REPORT_ANSWER_H
-#define ROWCALL_SRC_REPORT_ANSWER_H
+#ifndef ROWCALL_SRC_REPORT_ANSWER_TEXT_H
+#define ROWCALL_SRC_REPORT_ANSWER_TEXT_H
 
 #include "rowcall/report.h"
 

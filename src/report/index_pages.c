@@ -3,7 +3,7 @@
 
 // Every tune with its verdict on every size.
 
-#include "report/document.h"
+#include "report/document_pages.h"
 
 #include "report/format.h"
 

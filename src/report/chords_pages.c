@@ -3,7 +3,7 @@
 
 // The chords that lack a button, on cards.
 
-#include "report/document.h"
+#include "report/document_pages.h"
 
 #include "route/planner.h"
 #include "report/card.h"

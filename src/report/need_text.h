@@ -3,8 +3,8 @@
 
 // A chord of a tune and what the hand does for it, in words, as charts and sheets say it.
 
-#ifndef ROWCALL_SRC_REPORT_NEED_H
-#define ROWCALL_SRC_REPORT_NEED_H
+#ifndef ROWCALL_SRC_REPORT_NEED_TEXT_H
+#define ROWCALL_SRC_REPORT_NEED_TEXT_H
 
 #include "rowcall/route.h"
 

@@ -6,8 +6,8 @@
 
 #include "report/card.h"
 #include "report/format.h"
-#include "report/need.h"
-#include "report/sheet.h"
+#include "report/need_text.h"
+#include "report/sheet_pages.h"
 
 // In points.
 static const double label_width = 44; // of a part

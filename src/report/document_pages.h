@@ -3,8 +3,8 @@
 
 // The report people print, and its larger sections.
 
-#ifndef ROWCALL_SRC_REPORT_DOCUMENT_H
-#define ROWCALL_SRC_REPORT_DOCUMENT_H
+#ifndef ROWCALL_SRC_REPORT_DOCUMENT_PAGES_H
+#define ROWCALL_SRC_REPORT_DOCUMENT_PAGES_H
 
 #include "report/pages.h"
 

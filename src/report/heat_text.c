@@ -3,7 +3,7 @@
 
 // The use of a keyboard's buttons along the routes of a repertoire.
 
-#include "report/heat.h"
+#include "report/heat_text.h"
 
 #include "report/canvas.h"
 #include "report/format.h"

@@ -3,7 +3,7 @@
 
 // The smallest keyboards that carry a repertoire, and the landscape of all.
 
-#include "report/sizes.h"
+#include "report/sizes_picture.h"
 
 #include "report/canvas.h"
 #include "report/format.h"

@@ -3,7 +3,7 @@
 
 // The coverage chart, and what it shows in words.
 
-#include "report/coverage.h"
+#include "report/coverage_picture.h"
 
 #include "report/canvas.h"
 #include "report/format.h"

@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "report/answer.h"
+#include "report/answer_text.h"
 
-#include "report/coverage.h"
+#include "report/coverage_picture.h"
 #include "report/format.h"
 #include "report/lacks.h"
 

@@ -3,7 +3,7 @@
 
 // The rules, the models and their sources.
 
-#include "report/document.h"
+#include "report/document_pages.h"
 
 static const char *const rules[] = {
   "What is counted",

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "report/need.h"
+#include "report/need_text.h"
 
 #include "report/format.h"
 

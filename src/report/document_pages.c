@@ -3,14 +3,14 @@
 
 // The report people print: its sections, one after the other.
 
-#include "report/document.h"
+#include "report/document_pages.h"
 
-#include "report/answer.h"
-#include "report/coverage.h"
+#include "report/answer_text.h"
+#include "report/coverage_picture.h"
 #include "report/format.h"
-#include "report/heat.h"
-#include "report/sheet.h"
-#include "report/sizes.h"
+#include "report/heat_text.h"
+#include "report/sheet_pages.h"
+#include "report/sizes_picture.h"
 
 #include "rowcall/error.h"
 

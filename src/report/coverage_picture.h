@@ -3,8 +3,8 @@
 
 // The coverage chart, and what it shows in words.
 
-#ifndef ROWCALL_SRC_REPORT_COVERAGE_H
-#define ROWCALL_SRC_REPORT_COVERAGE_H
+#ifndef ROWCALL_SRC_REPORT_COVERAGE_PICTURE_H
+#define ROWCALL_SRC_REPORT_COVERAGE_PICTURE_H
 
 #include "rowcall/draw.h"
 #include "rowcall/report.h"

@@ -3,8 +3,8 @@
 
 // What the use of a keyboard's buttons says, in words, for heatmaps and the report.
 
-#ifndef ROWCALL_SRC_REPORT_HEAT_H
-#define ROWCALL_SRC_REPORT_HEAT_H
+#ifndef ROWCALL_SRC_REPORT_HEAT_TEXT_H
+#define ROWCALL_SRC_REPORT_HEAT_TEXT_H
 
 #include "rowcall/report.h"
 

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 #include "report/format.h"
-#include "report/need.h"
+#include "report/need_text.h"
 
 #include <math.h>
 #include <string.h>

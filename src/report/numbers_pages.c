@@ -3,9 +3,9 @@
 
 // The coverage of all sizes by chords and by tunes, and all numbers.
 
-#include "report/document.h"
+#include "report/document_pages.h"
 
-#include "report/coverage.h"
+#include "report/coverage_picture.h"
 #include "report/format.h"
 
 #define U64 G_GUINT64_FORMAT

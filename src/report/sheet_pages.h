@@ -3,8 +3,8 @@
 
 // The practice sheet of one tune as part of a document.
 
-#ifndef ROWCALL_SRC_REPORT_SHEET_H
-#define ROWCALL_SRC_REPORT_SHEET_H
+#ifndef ROWCALL_SRC_REPORT_SHEET_PAGES_H
+#define ROWCALL_SRC_REPORT_SHEET_PAGES_H
 
 #include "report/pages.h"
 
