@@ -11,7 +11,7 @@
 #include "rowcall/error.h"
 #include "rowcall/music.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 /// The limits of an input; more of either is a problem of #RC_ERROR_LIMIT.
 enum {
@@ -74,6 +74,6 @@ guint rc_corpus_files(const RcCorpus *corpus);
 /// Returns the number of bytes read so far, unpacked.
 guint64 rc_corpus_bytes(const RcCorpus *corpus);
 
-G_END_DECLS
+RC_END_API
 
 #endif

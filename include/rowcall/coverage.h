@@ -11,7 +11,7 @@
 #include "rowcall/keyboard.h"
 #include "rowcall/music.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 // ------------------------------------------------------------------------------------------------ models of hearing
 
@@ -323,6 +323,6 @@ const RcRollEntry *rc_roll_entry(const RcRoll *roll, guint index);
 /// Returns the best answer to request @p entry on keyboard @p index.
 RcAnswer rc_roll_answer(const RcRoll *roll, guint entry, guint index);
 
-G_END_DECLS
+RC_END_API
 
 #endif

@@ -12,7 +12,7 @@
 
 #include <cairo.h>
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 /// A box on the page.
 typedef struct {
@@ -174,6 +174,6 @@ void rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first
 /// crossed out, what the names on the buttons mean. It speaks only of what is there. A new string.
 char *rc_keyboard_caption(const RcLayout *layout);
 
-G_END_DECLS
+RC_END_API
 
 #endif

@@ -11,9 +11,9 @@
 #ifndef ROWCALL_ERROR_H
 #define ROWCALL_ERROR_H
 
-#include <glib.h>
+#include "rowcall/api.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 /// The kinds of failure, the `code` of a #GError in #RC_ERROR.
 typedef enum {
@@ -48,6 +48,6 @@ gboolean rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *fo
 /// rounded up.
 const char *rc_nearest_name(const char *found, const char *const *names);
 
-G_END_DECLS
+RC_END_API
 
 #endif

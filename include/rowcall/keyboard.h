@@ -9,7 +9,7 @@
 
 #include "rowcall/music.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 /// What kind of sound a button has.
 typedef enum {
@@ -207,6 +207,6 @@ typedef void (*RcGripFunc)(const RcGrip *grip, gpointer data);
 /// push and pull.
 void rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpointer data);
 
-G_END_DECLS
+RC_END_API
 
 #endif

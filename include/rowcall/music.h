@@ -7,9 +7,9 @@
 #ifndef ROWCALL_MUSIC_H
 #define ROWCALL_MUSIC_H
 
-#include <glib.h>
+#include "rowcall/api.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 // ---------------------------------------------------------------------------------------------------------- notes
 
@@ -408,6 +408,6 @@ gboolean rc_walk_event(RcWalk *walk, guint *event);
 /// Silence ("N.C.") is a step of its own. Returns FALSE at the end.
 gboolean rc_walk_next(RcWalk *walk, RcPlayed *played);
 
-G_END_DECLS
+RC_END_API
 
 #endif

@@ -14,7 +14,7 @@
 #include "rowcall/shop.h"
 #include "rowcall/sound.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 /// The text formats.
 typedef enum { RC_TEXT_TABLE, RC_TEXT_CSV, RC_TEXT_JSON } RcTextFormat;
@@ -235,6 +235,6 @@ typedef struct {
 GBytes *rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture,
                            const RcImprint *imprint, GError **error);
 
-G_END_DECLS
+RC_END_API
 
 #endif

@@ -12,7 +12,7 @@
 #include "rowcall/keyboard.h"
 #include "rowcall/music.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 // --------------------------------------------------------------------------------------------------------- fingers
 
@@ -280,6 +280,6 @@ guint rc_use_rows(const RcUse *use, double share, RcTicks *ticks);
 /// time held; of several the one with most time, then the flattest. Returns that time, 0 where nothing is held.
 RcTicks rc_use_columns(const RcUse *use, double share, guint *first, guint *last);
 
-G_END_DECLS
+RC_END_API
 
 #endif

@@ -11,7 +11,7 @@
 #include "rowcall/coverage.h"
 #include "rowcall/error.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 // ---------------------------------------------------------------------------------------------------------- offers
 
@@ -151,6 +151,6 @@ RcStandings rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target
 /// Frees what @p standings hold, but not the place they stand in.
 void rc_standings_clear(RcStandings *standings);
 
-G_END_DECLS
+RC_END_API
 
 #endif

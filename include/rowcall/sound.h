@@ -11,7 +11,7 @@
 #include "rowcall/music.h"
 #include "rowcall/route.h"
 
-G_BEGIN_DECLS
+RC_BEGIN_API
 
 // ---------------------------------------------------------------------------------------------------------- pitches
 
@@ -144,6 +144,6 @@ gboolean rc_sound_file_kind(const char *path, RcSoundFile *kind);
 /// one note of a MIDI file, without its octave.
 GBytes *rc_sound_file(const RcScore *score, RcSoundFile kind, GError **error);
 
-G_END_DECLS
+RC_END_API
 
 #endif

@@ -46,13 +46,22 @@ def check_library(root, folder):
     with open(os.path.join(folder, "rowcall.pc"), "w", encoding="utf-8") as file:
         file.write(text)
     env = {**os.environ, "PKG_CONFIG_PATH": folder + ":" + os.environ.get("PKG_CONFIG_PATH", "")}
+    shared = find(root, "lib*/**/librowcall.so")
+    assert os.readlink(find(root, "lib*/**/librowcall.so.0")).startswith("librowcall.so.0.")
     flags = run("pkg-config", "--cflags", "--libs", "rowcall", env=env).split()
+    check_example(root, folder, flags, os.path.dirname(shared))
+    private = run("pkg-config", "--print-requires-private", "rowcall", env=env).split()
+    static = [shared.removesuffix("so") + "a" if flag == "-lrowcall" else flag for flag in flags]
+    check_example(root, folder, static + ["-lm"] + run("pkg-config", "--libs", *private).split(), "/nowhere")
+
+
+def check_example(root, folder, flags, libraries):
     program = os.path.join(folder, "program")
     sanitizers = [f"-fsanitize={SANITIZERS}"] if SANITIZERS != "none" else []
     run(*COMPILER, EXAMPLE, *sanitizers, *flags, "-o", program)
-    said = run(program, "48-8x6", find(root, "share/rowcall/corpus")).splitlines()
-    assert sum(" chords, " in line for line in said) == 51, said
-    assert "Lamps along the Withy Drain: 57 chords, 39 native, 18 with a stand-in" in said, said
+    said = run(program, "48-8x6", find(root, "share/rowcall/corpus"), env={**os.environ, "LD_LIBRARY_PATH": libraries})
+    assert said.count(" chords, ") == 51, said
+    assert "Lamps along the Withy Drain: 57 chords, 39 native, 18 with a stand-in\n" in said, said
 
 
 def main():
