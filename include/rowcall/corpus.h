@@ -21,21 +21,25 @@ enum {
   RC_MAX_UNPACKED_BYTES = 1 << 30 ///< bytes unpacked from one archive
 };
 
-/// The formats.
-typedef enum {
-  RC_FILE_ANY, ///< by the name's ending; else by the first line that says something: that of ABC begins with a letter
-               ///< and a colon, that of MusicXML with `<`, that of ChordPro is a directive in
-               ///< braces or begins with a chord in brackets; else YAML
-  RC_FILE_YAML,
-  RC_FILE_ABC,
-  RC_FILE_MUSICXML,
-  RC_FILE_CHORDPRO
-} RcFileKind;
+/// A format that is read.
+typedef struct RcFormat RcFormat;
+
+/// Returns the format called @p name, one of rc_format_names(), or NULL where none is.
+const RcFormat *rc_format_find(const char *name);
+
+/// Returns the names of all formats as a list to show: "abc, chordpro, musicxml or yaml".
+const char *rc_format_names(void);
+
+/// Returns the endings of the file names of all formats as a list to show: ".abc, .cho, ... or .yml".
+const char *rc_format_endings(void);
 
 /// How a repertoire is read. All zero is the default.
 typedef struct {
   RcNames names;         ///< how notes are named where a tune does not say
-  RcFileKind from;       ///< what standard input, and files whose names do not tell, hold
+  const RcFormat *from;  ///< what standard input, and files whose names do not tell, hold; NULL: as their first line
+                         ///< that is no comment tells: that of ABC begins with a letter and a colon, that of MusicXML
+                         ///< with `<`, that of ChordPro is a directive in braces or begins with a chord in brackets;
+                         ///< anything else is YAML
   gboolean melody_notes; ///< fill the notes of tunes, of formats that have a melody (ABC, MusicXML); it takes longer
 } RcCorpusOptions;
 
@@ -50,12 +54,12 @@ typedef enum {
 typedef struct RcCorpus RcCorpus;
 
 /// Starts reading @p paths (NULL-terminated, copied): files, folders and `-` for standard input, in this order; folders
-/// in the order of their entries' names, taking the files whose names end as those of a format (.yaml, .yml, .abc,
-/// .musicxml, .xml, .mxl, .cho, .crd, .chopro, .chordpro) or of an archive do. Archives and compressed files are
-/// unpacked on the way. Nothing is opened yet. Free with rc_corpus_free().
+/// in the order of their entries' names, taking the files whose names end as those of a format, rc_format_endings(), or
+/// of an archive do. Archives and compressed files are unpacked on the way. Nothing is opened yet. Free with
+/// rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
 
-/// Returns the files that @p paths stand for, as rc_corpus_new() takes them: folders are replaced by the files within.
+/// Returns the files that @p paths name, as rc_corpus_new() takes them: folders are replaced by the files within.
 /// So several threads can read them, each with a corpus of its own. A folder that cannot be read, holds none or lies
 /// too deep gives an error of @p problems, an array of GError *, in its place. Free with g_strfreev().
 char **rc_corpus_expand(const char *const *paths, GPtrArray *problems);

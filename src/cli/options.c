@@ -37,6 +37,9 @@ cli_options_clear(CliOptions *options)
 static void
 add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
 {
+  char *from = g_strdup_printf("Of standard input: %s", rc_format_names());
+  const char *from_help = g_intern_string(from); // help texts are not copied
+  g_free(from);
   const GOptionEntry hand[] = {
     { "reach", 0, 0, G_OPTION_ARG_INT, &o->reach, "Columns a hand spans (default 4)", "N" },
     { "press", 0, 0, G_OPTION_ARG_INT, &o->press, "Buttons pressed together, 1 to 3 (default 3)", "N" },
@@ -47,7 +50,7 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
     { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all, or `none` to time only stated ones", "1/4=N" },
     { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names if a tune does not say: english, german", "HOW" },
-    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, "Of standard input: abc, chordpro, musicxml or yaml", "WHAT" },
+    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, from_help, "WHAT" },
     { "no-melody", 0, 0, G_OPTION_ARG_NONE, &o->no_melody, "The melody does not help", NULL },
     { "threads", 0, 0, G_OPTION_ARG_INT, &o->threads, "Files read at once (default: one a processor)", "N" },
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
@@ -272,26 +275,20 @@ cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
 }
 
 static gboolean
-read_kind(const char *text, RcFileKind *kind)
+read_from(const char *name, const RcFormat **format)
 {
-  static const char *const names[] = {
-    [RC_FILE_YAML] = "yaml", [RC_FILE_ABC] = "abc", [RC_FILE_MUSICXML] = "musicxml", [RC_FILE_CHORDPRO] = "chordpro"
-  };
-  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
-    if (names[i] && !strcmp(names[i], text)) {
-      *kind = (RcFileKind)i;
-      return TRUE;
-    }
+  *format = rc_format_find(name);
+  if (!*format) {
+    cli_complain("--from %s: expected %s", name, rc_format_names());
   }
-  cli_complain("--from %s: expected abc, chordpro, musicxml or yaml", text);
-  return FALSE;
+  return *format != NULL;
 }
 
 gboolean
 cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
 {
   *corpus = (RcCorpusOptions){ .melody_notes = options->melody_notes };
-  if (options->from && !read_kind(options->from, &corpus->from)) {
+  if (options->from && !read_from(options->from, &corpus->from)) {
     return FALSE;
   }
   if (options->names && !strcmp(options->names, "german")) {

@@ -3,6 +3,7 @@
 
 #include "corpus/container.h"
 
+#include "corpus/format.h"
 #include "rowcall/error.h"
 
 #include <archive.h>
@@ -13,6 +14,12 @@
 #define LIST "META-INF/container.xml"
 
 enum { MAX_LIST_BYTES = 64 << 10 };
+
+gboolean
+rc_container_is_named(const char *name)
+{
+  return rc_name_ends_in(name, ".mxl");
+}
 
 struct RcContainer {
   char *bytes;

@@ -12,6 +12,9 @@ enum { RC_MAX_CONTAINER_BYTES = 64 << 20 }; ///< of the archive, packed
 
 typedef struct RcContainer RcContainer;
 
+/// Returns whether the ending of a file's name tells compressed MusicXML.
+gboolean rc_container_is_named(const char *name);
+
 /// Opens the archive in @p bytes, which it owns from now on, at the score that it names. @p name is for messages. NULL
 /// with @p error set where there is none.
 RcContainer *rc_container_open(char *bytes, gsize length, const char *name, GError **error);

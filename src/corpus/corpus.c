@@ -3,24 +3,20 @@
 
 #include "rowcall/corpus.h"
 
+#include "corpus/format.h"
 #include "corpus/inputs.h"
-#include "corpus/reader.h"
-
-#include <string.h>
 
 struct RcCorpus {
   RcCorpusOptions options;
-  GPtrArray *inputs;          // of RcInput *
-  guint next;                 // index of the next one
-  GPtrArray *sources;         // of RcSource *: the open one last; tunes point to their names
-  gboolean open;              // the last source has more to give
-  RcYamlReader *yaml;         // of the open text, or
-  RcAbcReader *abc;           // or
-  RcMusicxmlReader *musicxml; // or
-  RcChordproReader *chordpro;
-  guint files;    // texts opened so far
-  gboolean found; // the open text held a tune or a problem
-  guint64 bytes;  // of the sources before
+  GPtrArray *inputs;      // of RcInput *
+  guint next;             // index of the next one
+  GPtrArray *sources;     // of RcSource *: the open one last; tunes point to their names
+  gboolean open;          // the last source has more to give
+  const RcFormat *format; // of the open text; NULL: none is open
+  gpointer reader;        // of it
+  guint files;            // texts opened so far
+  gboolean found;         // the open text held a tune or a problem
+  guint64 bytes;          // of the sources before
 };
 
 RcCorpus *
@@ -36,10 +32,11 @@ rc_corpus_new(const char *const *paths, RcCorpusOptions options)
 static void
 close_text(RcCorpus *corpus)
 {
-  g_clear_pointer(&corpus->yaml, rc_yaml_reader_free);
-  g_clear_pointer(&corpus->abc, rc_abc_reader_free);
-  g_clear_pointer(&corpus->musicxml, rc_musicxml_reader_free);
-  g_clear_pointer(&corpus->chordpro, rc_chordpro_reader_free);
+  if (corpus->format) {
+    corpus->format->free(corpus->reader);
+  }
+  corpus->format = NULL;
+  corpus->reader = NULL;
 }
 
 void
@@ -91,48 +88,25 @@ rc_corpus_expand(const char *const *paths, GPtrArray *problems)
 
 // ---------------------------------------------------------------------------------------------------------- a text
 
+static const RcFormat *
+find_format(const RcCorpus *corpus, RcSource *source)
+{
+  const RcFormat *named = rc_format_by_ending(rc_source_format_name(source));
+  if (named || corpus->options.from) {
+    return named ? named : corpus->options.from;
+  }
+  gsize length = 0;
+  const char *head = rc_source_head(source, &length);
+  return rc_format_by_text(head, length);
+}
+
 static void
 open_text(RcCorpus *corpus, RcSource *source)
 {
-  const RcFileKind named = rc_file_kind(rc_source_format_name(source));
-  const RcFileKind kind = named != RC_FILE_ANY                  ? named
-                          : corpus->options.from != RC_FILE_ANY ? corpus->options.from
-                                                                : rc_source_guess(source);
-  switch (kind) {
-  case RC_FILE_ABC:
-    corpus->abc = rc_abc_reader_new(source, corpus->options);
-    break;
-  case RC_FILE_MUSICXML:
-    corpus->musicxml = rc_musicxml_reader_new(source, corpus->options);
-    break;
-  case RC_FILE_CHORDPRO:
-    corpus->chordpro = rc_chordpro_reader_new(source, corpus->options);
-    break;
-  case RC_FILE_ANY:
-  case RC_FILE_YAML:
-    corpus->yaml = rc_yaml_reader_new(source, corpus->options);
-    break;
-  }
+  corpus->format = find_format(corpus, source);
+  corpus->reader = corpus->format->start(source, corpus->options);
   corpus->found = FALSE;
   ++corpus->files;
-}
-
-static gboolean
-is_reading(const RcCorpus *corpus)
-{
-  return corpus->yaml || corpus->abc || corpus->musicxml || corpus->chordpro;
-}
-
-static RcReadResult
-read_text(RcCorpus *corpus, RcTune *tune, GError **error)
-{
-  if (corpus->musicxml) {
-    return rc_musicxml_reader_next(corpus->musicxml, tune, error);
-  }
-  if (corpus->chordpro) {
-    return rc_chordpro_reader_next(corpus->chordpro, tune, error);
-  }
-  return corpus->abc ? rc_abc_reader_next(corpus->abc, tune, error) : rc_yaml_reader_next(corpus->yaml, tune, error);
 }
 
 // Ends the open text; one that held nothing is a problem.
@@ -140,7 +114,7 @@ static gboolean
 end_text(RcCorpus *corpus, GError **error)
 {
   const RcPlace place = { rc_source_name(open_source(corpus)), 0, 0 };
-  const char *begins = corpus->abc ? "X: 1" : corpus->chordpro ? "{title: ...}" : "title: ...";
+  const char *begins = corpus->format->tune_begins;
   close_text(corpus);
   return corpus->found ||
          rc_fail(error, RC_ERROR_SYNTAX, place, "holds no tunes; a tune begins with a line `%s`", begins);
@@ -174,9 +148,15 @@ end_source(RcCorpus *corpus, gboolean failed, GError **error)
   rc_source_close(source);
   if (empty) {
     rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_path(source), 0, 0 },
-            "holds no tunes: no member's name ends in .abc, .yaml, .musicxml, .mxl, .cho or as another format's");
+            "holds no tunes: no member's name ends in %s", rc_format_endings());
   }
   return !failed && !empty;
+}
+
+static gboolean
+is_tunes(const char *name)
+{
+  return rc_format_by_ending(name) != NULL;
 }
 
 // Goes on to the next text; FALSE with `error` set for a problem, or without at the very end.
@@ -191,7 +171,7 @@ next_text(RcCorpus *corpus, GError **error)
       return FALSE;
     }
     RcSource *source = open_source(corpus);
-    const RcSourceStep step = rc_source_next(source, rc_file_is_tunes, error);
+    const RcSourceStep step = rc_source_next(source, is_tunes, error);
     if (step == RC_SOURCE_PROBLEM) {
       return FALSE;
     }
@@ -211,10 +191,10 @@ rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error)
   GError *problem = NULL;
   RcReadResult result = RC_READ_END;
   while (result == RC_READ_END) {
-    if (!is_reading(corpus) && !next_text(corpus, &problem)) {
+    if (!corpus->format && !next_text(corpus, &problem)) {
       break;
     }
-    result = read_text(corpus, tune, &problem);
+    result = corpus->format->next(corpus->reader, tune, &problem);
     corpus->found |= result != RC_READ_END;
     if (result == RC_READ_END && !end_text(corpus, &problem)) {
       break;

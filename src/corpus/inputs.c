@@ -3,6 +3,7 @@
 
 #include "corpus/inputs.h"
 
+#include "corpus/format.h"
 #include "rowcall/corpus.h"
 
 #include <glib/gstdio.h>
@@ -25,55 +26,13 @@ add_input(GPtrArray *inputs, const char *path, GError *error)
   g_ptr_array_add(inputs, input);
 }
 
-typedef struct {
-  const char *ending;
-  RcFileKind kind;
-} Ending;
-
-static const Ending endings[] = { { ".yaml", RC_FILE_YAML },        { ".yml", RC_FILE_YAML },
-                                  { ".abc", RC_FILE_ABC },          { ".musicxml", RC_FILE_MUSICXML },
-                                  { ".xml", RC_FILE_MUSICXML },     { ".cho", RC_FILE_CHORDPRO },
-                                  { ".crd", RC_FILE_CHORDPRO },     { ".chopro", RC_FILE_CHORDPRO },
-                                  { ".chordpro", RC_FILE_CHORDPRO } };
-
-static const char *const archive_endings[] = { ".mxl", ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
-
-static gboolean
-ends_in(const char *name, const char *ending)
-{
-  const gsize length = strlen(name);
-  const gsize n = strlen(ending);
-  return length > n && !g_ascii_strcasecmp(name + length - n, ending);
-}
-
-RcFileKind
-rc_file_kind(const char *name)
-{
-  for (guint i = 0; i < G_N_ELEMENTS(endings); ++i) {
-    if (ends_in(name, endings[i].ending)) {
-      return endings[i].kind;
-    }
-  }
-  return RC_FILE_ANY;
-}
-
-gboolean
-rc_file_is_tunes(const char *name)
-{
-  return rc_file_kind(name) != RC_FILE_ANY;
-}
-
-gboolean
-rc_file_is_container(const char *name)
-{
-  return ends_in(name, ".mxl");
-}
+static const char *const archive_endings[] = { ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
 
 static gboolean
 is_archive(const char *path)
 {
   for (guint i = 0; i < G_N_ELEMENTS(archive_endings); ++i) {
-    if (ends_in(path, archive_endings[i])) {
+    if (rc_name_ends_in(path, archive_endings[i])) {
       return TRUE;
     }
   }
@@ -89,7 +48,7 @@ is_of_interest(const char *path)
   if (known && S_ISDIR(file.st_mode)) {
     return !g_file_test(path, G_FILE_TEST_IS_SYMLINK); // a link may lead round in a circle
   }
-  return (!known || S_ISREG(file.st_mode)) && (rc_file_is_tunes(path) || is_archive(path));
+  return (!known || S_ISREG(file.st_mode)) && (rc_format_by_ending(path) || is_archive(path));
 }
 
 static int
@@ -164,8 +123,7 @@ rc_inputs_find(const char *const *paths)
     if (inputs->len == before) {
       GError *error = NULL;
       rc_fail(&error, RC_ERROR_IO, (RcPlace){ *paths, 0, 0 },
-              "the folder holds no tunes: no file's name ends in .abc, .yaml, .musicxml, .mxl, .cho or as another "
-              "format's or an archive's");
+              "the folder holds no tunes: no file's name ends in %s, or as that of an archive", rc_format_endings());
       add_input(inputs, *paths, error);
     }
   }

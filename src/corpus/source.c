@@ -4,7 +4,6 @@
 #include "corpus/source.h"
 
 #include "corpus/container.h"
-#include "corpus/inputs.h"
 #include "base/load.h"
 #include "rowcall/corpus.h"
 
@@ -103,7 +102,7 @@ open_packed(RcSource *source, GError **error)
                    "is an archive or compressed, which is read from files only; save it and name the file");
   }
   close_file(source);
-  source->is_container = rc_file_is_container(source->path);
+  source->is_container = rc_container_is_named(source->path);
   return source->is_container || open_archive(source, error);
 }
 
@@ -322,7 +321,7 @@ next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **err
     if (!name || archive_entry_filetype(entry) != AE_IFREG) {
       continue;
     }
-    if (rc_file_is_container(name)) {
+    if (rc_container_is_named(name)) {
       return next_member_container(source, name, archive_entry_size(entry), error);
     }
     if (wanted(name)) {
@@ -432,73 +431,12 @@ rc_source_read(RcSource *source, char *bytes, gsize size)
   return n;
 }
 
-static gboolean
-is_abc_line(const char *line, const char *end)
-{
-  return end - line >= 2 && g_ascii_isalpha(line[0]) && line[1] == ':';
-}
-
-// Also in UTF-16, and behind a byte order mark.
-static gboolean
-is_xml(const char *line, const char *end)
-{
-  static const char *const starts[] = { "<", "\xEF\xBB\xBF<", "\xFE\xFF", "\xFF\xFE" };
-  for (guint i = 0; i < G_N_ELEMENTS(starts); ++i) {
-    const gsize n = strlen(starts[i]);
-    if ((gsize)(end - line) >= n && !memcmp(line, starts[i], n)) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static gboolean
-is_line_end(char c)
-{
-  return c == '\n' || c == '\r';
-}
-
-// A directive alone on its line, "{title: Weir}", which is no YAML tune, or a chord in brackets.
-static gboolean
-is_chordpro_line(const char *line, const char *end)
-{
-  const char *stop = line;
-  while (stop < end && !is_line_end(*stop)) {
-    ++stop;
-  }
-  while (stop > line && stop[-1] == ' ') {
-    --stop;
-  }
-  const gsize length = (gsize)(stop - line);
-  if (length > 2 && *line == '{') {
-    return g_ascii_isalpha(line[1]) && stop[-1] == '}' && !memchr(line + 1, '{', length - 1);
-  }
-  return length > 2 && *line == '[' && line[1] >= 'A' && line[1] <= 'H' && memchr(line, ']', length);
-}
-
-RcFileKind
-rc_source_guess(RcSource *source)
+const char *
+rc_source_head(RcSource *source, gsize *length)
 {
   if (!source->file) {
     source->head_length = read_on(source, source->head, sizeof source->head);
   }
-  const char *end = source->head + source->head_length;
-  for (const char *line = source->head; line < end;) {
-    while (line < end && (*line == ' ' || is_line_end(*line))) {
-      ++line;
-    }
-    if (line < end && is_xml(line, end)) {
-      return RC_FILE_MUSICXML;
-    }
-    if (line < end && is_chordpro_line(line, end)) {
-      return RC_FILE_CHORDPRO;
-    }
-    if (line < end && *line != '%' && *line != '#') {
-      return is_abc_line(line, end) ? RC_FILE_ABC : RC_FILE_YAML;
-    }
-    while (line < end && !is_line_end(*line)) {
-      ++line;
-    }
-  }
-  return RC_FILE_YAML;
+  *length = source->head_length;
+  return source->head;
 }

@@ -41,9 +41,9 @@ gsize rc_source_read(RcSource *source, char *bytes, gsize size);
 /// Returns why reading failed, or NULL.
 const char *rc_source_failure(const RcSource *source);
 
-/// Returns the format of the open text by the first line that says something: that of MusicXML begins with `<`, that of
-/// ABC with a letter and a colon (`X:1`); `%` or a blank line may stand before. Nothing is taken from the text.
-RcFileKind rc_source_guess(RcSource *source);
+/// Returns the beginning of the open text, before anything was read of it, and sets @p length; nothing is taken from
+/// the text. Owned by the source.
+const char *rc_source_head(RcSource *source, gsize *length);
 
 /// Returns the path as given.
 const char *rc_source_path(const RcSource *source);

@@ -171,10 +171,16 @@ def see_also(names):
                                       for i, (name, section) in enumerate(pages))
 
 
+def tune_pages(commands):
+    """The pages of the formats of tunes, as --from names them; that of YAML is the first."""
+    names = next(option.values for command in commands for option in command.options if option.long == "from")
+    return ["tunes", *(name for name in names if name != "yaml")]
+
+
 def formats_of(command):
-    pages = {"TUNES": ["tunes", "abc", "chordpro", "musicxml", "chords"], "SYMBOL": ["chords"], "OFFERS": ["offers"],
-             "NAME": ["layout"]}
+    pages = {"SYMBOL": ["chords"], "OFFERS": ["offers"], "NAME": ["layout"]}
     names = {page for word, about in pages.items() if word in command.usage for page in about}
+    names |= {"chords", *tune_pages([command])} if "TUNES" in command.usage else set()
     names |= {"layout"} if any(option.takes_layout for option in command.options) else set()
     names |= {"json"} if any("json" in option.values for option in command.options) else set()
     return [(f"rowcall-{name}", 5) for name in sorted(names)]
@@ -220,8 +226,12 @@ def command_page(command, corpus):
 
 def main_page(commands, corpus, layouts):
     items = "".join(f".It Cm {c.name}\n{fill(c.summary + '.')}See\n.Xr rowcall-{c.name} 1 .\n" for c in commands)
-    formats = ["abc", "chordpro", "chords", "json", "layout", "musicxml", "offers", "tunes"]
-    more = read_more("rowcall").replace("@CORPUS@", corpus).replace("@LAYOUTS@", layouts)
+    formats = sorted(re.findall(r"^rowcall-(\w+)\.5$", "\n".join(os.listdir(HERE)), re.M))
+    readers = tune_pages(commands)
+    listed = "".join(f".Xr rowcall-{name} 5 {mark}".rstrip() + "\n" + ("and\n" if i + 2 == len(readers) else "")
+                     for i, (name, mark) in enumerate(zip(readers, [","] * (len(readers) - 2) + ["", "."])))
+    more = (read_more("rowcall").replace("@CORPUS@", corpus).replace("@LAYOUTS@", layouts)
+            .replace("@FORMATS@\n", listed))
     return (header("rowcall", "take the roll of a repertoire against a bass keyboard") +
             ".Sh SYNOPSIS\n.Nm\n.Ar command\n.Op Ar option ...\n.Op Ar argument ...\n.Nm\n.Fl Fl help | Fl Fl version\n" +
             more.replace("@COMMANDS@\n", f".Bl -tag -width Ds\n{items}.El\n").replace("@EXIT_STATUS@\n", EXIT_STATUS) +

@@ -10,5 +10,5 @@
 int
 LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
-  return read_tunes(data, size, RC_FILE_CHORDPRO);
+  return read_tunes(data, size, "chordpro");
 }

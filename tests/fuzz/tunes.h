@@ -84,9 +84,9 @@ check_notes(const RcTune *tune)
   }
 }
 
-// Reads the bytes as a file of this format.
+// Reads the bytes as a file of this format, NULL being the one that they tell.
 static int
-read_tunes(const uint8_t *data, size_t size, RcFileKind kind)
+read_tunes(const uint8_t *data, size_t size, const char *format)
 {
   static RcTune *tune = NULL;
   tune = tune ? tune : rc_tune_new();
@@ -94,7 +94,8 @@ read_tunes(const uint8_t *data, size_t size, RcFileKind kind)
   g_assert_cmpint(write(file, data, size), ==, (ssize_t)size);
   char *path = g_strdup_printf("/proc/self/fd/%d", file);
   const char *const paths[] = { path, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .from = kind, .melody_notes = size % 2 });
+  RcCorpus *corpus =
+    rc_corpus_new(paths, (RcCorpusOptions){ .from = format ? rc_format_find(format) : NULL, .melody_notes = size % 2 });
   GError *error = NULL;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_TUNE) {

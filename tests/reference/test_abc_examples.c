@@ -115,7 +115,7 @@ read_example(Check *c, const char *label, TuneFunc each, gpointer data)
 {
   char *path = example_path(label);
   const char *const paths[] = { path, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .from = RC_FILE_ABC });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .from = rc_format_find("abc") });
   RcTune *tune = rc_tune_new();
   GError *error = NULL;
   guint number = 0;

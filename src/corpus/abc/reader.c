@@ -5,13 +5,14 @@
 // Text between tunes is passed over, fields of a file's head are kept for all its tunes.
 
 #include "corpus/abc/abc.h"
+#include "corpus/format.h"
 #include "corpus/reader.h"
 
 #include <string.h>
 
 enum { FIRST_BUFFER = 256 << 10, HABIT = 2 };
 
-struct RcAbcReader {
+typedef struct {
   RcSource *source;
   const char *name;
   RcCorpusOptions options;
@@ -31,10 +32,10 @@ struct RcAbcReader {
   gboolean failed;                    // reading failed, and that was reported
   AbcMusic music;
   GArray *melody; // of AbcNote: notes of the first voice where the chords are in another
-};
+} RcAbcReader;
 
-RcAbcReader *
-rc_abc_reader_new(RcSource *source, RcCorpusOptions options)
+static gpointer
+start_reading(RcSource *source, RcCorpusOptions options)
 {
   RcAbcReader *r = g_new0(RcAbcReader, 1);
   r->source = source;
@@ -53,9 +54,10 @@ rc_abc_reader_new(RcSource *source, RcCorpusOptions options)
   return r;
 }
 
-void
-rc_abc_reader_free(RcAbcReader *r)
+static void
+end_reading(gpointer reader)
 {
+  RcAbcReader *r = reader;
   if (r) {
     g_free(r->buffer);
     g_free(r->head_rhythm);
@@ -568,9 +570,10 @@ add_title(const Header *header, GError **error)
   }
 }
 
-RcReadResult
-rc_abc_reader_next(RcAbcReader *r, RcTune *tune, GError **error)
+static RcReadResult
+read_next(gpointer reader, RcTune *tune, GError **error)
 {
+  RcAbcReader *r = reader;
   Block block;
   Header header = { 0 };
   rc_tune_clear(tune);
@@ -588,3 +591,22 @@ rc_abc_reader_next(RcAbcReader *r, RcTune *tune, GError **error)
   add_title(&header, error);
   return RC_READ_PROBLEM;
 }
+
+// ------------------------------------------------------------------------------------------------------- the format
+
+// "X:1"
+static gboolean
+recognizes(const char *line, const char *end)
+{
+  return end - line >= 2 && g_ascii_isalpha(line[0]) && line[1] == ':';
+}
+
+static const char *const endings[] = { ".abc", NULL };
+
+const RcFormat rc_abc_format = { .name = "abc",
+                                 .endings = endings,
+                                 .tune_begins = "X: 1",
+                                 .recognizes = recognizes,
+                                 .start = start_reading,
+                                 .next = read_next,
+                                 .free = end_reading };

@@ -5,6 +5,7 @@
 // several, divided by {new_song}. Chords over words have no lengths, and none are made up.
 
 #include "corpus/chordpro/chordpro.h"
+#include "corpus/format.h"
 #include "corpus/reader.h"
 
 #include <string.h>
@@ -22,7 +23,7 @@ typedef struct {
   guint end;
 } Segment;
 
-struct RcChordproReader {
+typedef struct {
   RcSource *source;
   const char *name;
   RcCorpusOptions options;
@@ -46,10 +47,10 @@ struct RcChordproReader {
   guint segment; // first bar of the one being read
   guint part;    // first bar of the part being read
   char *label;   // of it
-};
+} RcChordproReader;
 
-RcChordproReader *
-rc_chordpro_reader_new(RcSource *source, RcCorpusOptions options)
+static gpointer
+start_reading(RcSource *source, RcCorpusOptions options)
 {
   RcChordproReader *r = g_new0(RcChordproReader, 1);
   r->source = source;
@@ -64,9 +65,10 @@ rc_chordpro_reader_new(RcSource *source, RcCorpusOptions options)
   return r;
 }
 
-void
-rc_chordpro_reader_free(RcChordproReader *r)
+static void
+end_reading(gpointer reader)
 {
+  RcChordproReader *r = reader;
   if (r) {
     g_string_free(r->buffer, TRUE);
     g_string_free(r->text, TRUE);
@@ -510,9 +512,10 @@ play_song(RcChordproReader *r, GError **error)
   return TRUE;
 }
 
-RcReadResult
-rc_chordpro_reader_next(RcChordproReader *r, RcTune *tune, GError **error)
+static RcReadResult
+read_next(gpointer reader, RcTune *tune, GError **error)
 {
+  RcChordproReader *r = reader;
   do {
     start_song(r, tune);
     if (!read_song(r, error)) {
@@ -532,3 +535,33 @@ rc_chordpro_reader_next(RcChordproReader *r, RcTune *tune, GError **error)
   rc_reader_left_out(error, r->title);
   return RC_READ_PROBLEM;
 }
+
+// ------------------------------------------------------------------------------------------------------- the format
+
+// A directive alone on its line, "{title: Weir}", which is no YAML tune, or a chord in brackets.
+static gboolean
+recognizes(const char *line, const char *end)
+{
+  const char *stop = line;
+  while (stop < end && *stop != '\n' && *stop != '\r') {
+    ++stop;
+  }
+  while (stop > line && stop[-1] == ' ') {
+    --stop;
+  }
+  const gsize length = (gsize)(stop - line);
+  if (length > 2 && *line == '{') {
+    return g_ascii_isalpha(line[1]) && stop[-1] == '}' && !memchr(line + 1, '{', length - 1);
+  }
+  return length > 2 && *line == '[' && line[1] >= 'A' && line[1] <= 'H' && memchr(line, ']', length);
+}
+
+static const char *const endings[] = { ".cho", ".chopro", ".chordpro", ".crd", NULL };
+
+const RcFormat rc_chordpro_format = { .name = "chordpro",
+                                      .endings = endings,
+                                      .tune_begins = "{title: ...}",
+                                      .recognizes = recognizes,
+                                      .start = start_reading,
+                                      .next = read_next,
+                                      .free = end_reading };

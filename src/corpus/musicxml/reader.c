@@ -6,6 +6,7 @@
 // fetched: no external entity is read, and a document that declares entities is refused.
 
 #include "corpus/musicxml/body.h"
+#include "corpus/format.h"
 #include "corpus/reader.h"
 
 #include <math.h>
@@ -453,8 +454,8 @@ refuse_entity(void *data, const char *name, int is_parameter, const char *value,
 
 // ---------------------------------------------------------------------------------------------------------- reading
 
-RcMusicxmlReader *
-rc_musicxml_reader_new(RcSource *source, RcCorpusOptions options)
+static gpointer
+start_reading(RcSource *source, RcCorpusOptions options)
 {
   RcMusicxmlReader *r = g_new0(RcMusicxmlReader, 1);
   r->melody_notes = options.melody_notes; // its names of notes have one language
@@ -472,9 +473,10 @@ rc_musicxml_reader_new(RcSource *source, RcCorpusOptions options)
   return r;
 }
 
-void
-rc_musicxml_reader_free(RcMusicxmlReader *r)
+static void
+end_reading(gpointer reader)
 {
+  RcMusicxmlReader *r = reader;
   if (r) {
     XML_ParserFree(r->parser);
     g_clear_error(&r->error);
@@ -551,9 +553,10 @@ make_tune(RcMusicxmlReader *r, RcTune *tune)
   return !r->error;
 }
 
-RcReadResult
-rc_musicxml_reader_next(RcMusicxmlReader *r, RcTune *tune, GError **error)
+static RcReadResult
+read_next(gpointer reader, RcTune *tune, GError **error)
 {
+  RcMusicxmlReader *r = reader;
   rc_tune_clear(tune);
   if (r->done) {
     return RC_READ_END;
@@ -570,3 +573,29 @@ rc_musicxml_reader_next(RcMusicxmlReader *r, RcTune *tune, GError **error)
   g_propagate_error(error, g_steal_pointer(&r->error));
   return RC_READ_PROBLEM;
 }
+
+// ------------------------------------------------------------------------------------------------------- the format
+
+// Also in UTF-16, and after a byte order mark.
+static gboolean
+recognizes(const char *line, const char *end)
+{
+  static const char *const starts[] = { "<", "\xEF\xBB\xBF<", "\xFE\xFF", "\xFF\xFE" };
+  for (guint i = 0; i < G_N_ELEMENTS(starts); ++i) {
+    const gsize n = strlen(starts[i]);
+    if ((gsize)(end - line) >= n && !memcmp(line, starts[i], n)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static const char *const endings[] = { ".musicxml", ".mxl", ".xml", NULL };
+
+const RcFormat rc_musicxml_format = { .name = "musicxml",
+                                      .endings = endings,
+                                      .tune_begins = "<score-partwise>",
+                                      .recognizes = recognizes,
+                                      .start = start_reading,
+                                      .next = read_next,
+                                      .free = end_reading };

@@ -9,6 +9,7 @@
 #include "corpus/clean.h"
 #include "base/yaml_tree.h"
 #include "corpus/yaml/places.h"
+#include "corpus/format.h"
 #include "corpus/reader.h"
 #include "corpus/stream.h"
 
@@ -44,7 +45,7 @@ typedef struct {
   Text bars;
 } PartText;
 
-struct RcYamlReader {
+typedef struct {
   RcStream stream;
   RcCorpusOptions options;
   RcBarReader *bars;
@@ -61,7 +62,7 @@ struct RcYamlReader {
   GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
   GArray *parts; // of PartText
-};
+} RcYamlReader;
 
 // --------------------------------------------------------------------------------------------------------- parser
 
@@ -646,9 +647,10 @@ read_document(RcYamlReader *r, RcTune *tune, GError **error)
   return make_tune(r, tune, error) ? RC_READ_TUNE : leave_out(r, error);
 }
 
-RcReadResult
-rc_yaml_reader_next(RcYamlReader *r, RcTune *tune, GError **error)
+static RcReadResult
+read_next(gpointer reader, RcTune *tune, GError **error)
 {
+  RcYamlReader *r = reader;
   while (r->parsing) {
     yaml_event_t event;
     rc_tune_clear(tune);
@@ -672,8 +674,8 @@ rc_yaml_reader_next(RcYamlReader *r, RcTune *tune, GError **error)
   return RC_READ_END;
 }
 
-RcYamlReader *
-rc_yaml_reader_new(RcSource *source, RcCorpusOptions options)
+static gpointer
+start_reading(RcSource *source, RcCorpusOptions options)
 {
   RcYamlReader *r = g_new0(RcYamlReader, 1);
   rc_stream_open(&r->stream, source);
@@ -685,9 +687,10 @@ rc_yaml_reader_new(RcSource *source, RcCorpusOptions options)
   return r;
 }
 
-void
-rc_yaml_reader_free(RcYamlReader *r)
+static void
+end_reading(gpointer reader)
 {
+  RcYamlReader *r = reader;
   if (r) {
     stop_parser(r);
     rc_stream_close(&r->stream);
@@ -698,3 +701,14 @@ rc_yaml_reader_free(RcYamlReader *r)
     g_free(r);
   }
 }
+
+// ------------------------------------------------------------------------------------------------------- the format
+
+static const char *const endings[] = { ".yaml", ".yml", NULL };
+
+const RcFormat rc_yaml_format = { .name = "yaml",
+                                  .endings = endings,
+                                  .tune_begins = "title: ...",
+                                  .start = start_reading,
+                                  .next = read_next,
+                                  .free = end_reading };

@@ -1,0 +1,42 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The formats that are read, one reader each. Each format defines an RcFormat named rc_NAME_format in its own folder;
+// the table in format.c lists them.
+
+#ifndef ROWCALL_SRC_CORPUS_FORMAT_H
+#define ROWCALL_SRC_CORPUS_FORMAT_H
+
+#include "rowcall/corpus.h"
+#include "corpus/source.h"
+
+struct RcFormat {
+  const char *name;           ///< as --from takes it
+  const char *const *endings; ///< of files' names, in lower case with their dot, NULL-terminated
+  const char *tune_begins;    ///< the line a tune begins with, for the message that a file holds none
+
+  /// Whether a text is of this format. @p line is its first line that is neither blank nor a comment (`%`, `#`), @p end
+  /// the end of what is known of the text. NULL where no line tells: only in the last of the table, which takes the
+  /// rest.
+  gboolean (*recognizes)(const char *line, const char *end);
+
+  /// Starts reading the text that is open in @p source.
+  gpointer (*start)(RcSource *source, RcCorpusOptions options);
+
+  /// As rc_corpus_next(), for this text.
+  RcReadResult (*next)(gpointer reader, RcTune *tune, GError **error);
+
+  /// Frees a reader; NULL is allowed.
+  void (*free)(gpointer reader);
+};
+
+/// Returns the format that the ending of the file name @p name tells, or NULL.
+const RcFormat *rc_format_by_ending(const char *name);
+
+/// Returns the format of a text by its beginning; never NULL.
+const RcFormat *rc_format_by_text(const char *text, gsize length);
+
+/// Returns whether the file name @p name has this ending, in any case, after at least one letter.
+gboolean rc_name_ends_in(const char *name, const char *ending);
+
+#endif
