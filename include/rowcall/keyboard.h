@@ -158,26 +158,46 @@ char *rc_button_label(const RcButton *button, RcSigns signs);
 
 /// How much a hand holds.
 enum {
+  RC_GRIP_BASSES = 3, ///< most bass buttons in a grip
   RC_GRIP_CHORDS = 2, ///< most chord buttons in a grip
   RC_GRIP_REACH = 4,  ///< columns a hand spans unless told otherwise
-  RC_GRIP_PRESS = 3   ///< buttons pressed together unless told otherwise
+  RC_GRIP_PRESS = 3   ///< most buttons in a grip; so many are pressed together unless told otherwise
 };
 
 /// What a hand may do.
 typedef struct {
   guint reach; ///< most columns between the outermost buttons of a grip
-  guint press; ///< most buttons pressed together, the bass among them, 1 to 1 + RC_GRIP_CHORDS
+  guint press; ///< most buttons pressed together, basses among them, 1 to #RC_GRIP_PRESS
 } RcHand;
 
-/// One bass button and 0 to 2 chord buttons, as indices of the layout's buttons; chord buttons in rising order.
+/// Bass and chord buttons that are pressed together, as indices of the layout's buttons, each kind in rising order: one
+/// bass button, or two or three that are neighbours in one row and a fifth apart each, and 0 to 2 chord buttons.
 typedef struct {
-  guint16 bass;
+  guint16 basses[RC_GRIP_BASSES];
   guint16 chords[RC_GRIP_CHORDS];
-  guint16 n_chords;
+  guint8 n_basses; ///< 1 to 3
+  guint8 n_chords;
 } RcGrip;
 
 /// Returns whether two grips of one layout press the same buttons.
 gboolean rc_grip_equal(const RcGrip *a, const RcGrip *b);
+
+/// Returns the number of buttons of @p grip.
+static inline guint
+rc_grip_count(const RcGrip *grip)
+{
+  return (guint)grip->n_basses + grip->n_chords;
+}
+
+/// Returns the index of button @p nth of @p grip, from 0: the basses, then the chord buttons.
+static inline guint
+rc_grip_button(const RcGrip *grip, guint nth)
+{
+  return nth < grip->n_basses ? grip->basses[nth] : grip->chords[nth - grip->n_basses];
+}
+
+/// Returns the pitch classes of the basses of @p grip.
+RcPcSet rc_grip_basses(const RcLayout *layout, const RcGrip *grip);
 
 /// Returns the pitch classes @p grip sounds.
 RcPcSet rc_grip_tones(const RcLayout *layout, const RcGrip *grip);

@@ -57,9 +57,16 @@ gboolean rc_spans_parse(const char *text, double spans[RC_N_SPANS]);
 
 /// Which finger is on which button of a grip.
 typedef struct {
-  guint8 bass;
-  guint8 chords[RC_GRIP_CHORDS]; ///< 0 behind the grip's chord buttons
+  guint8 basses[RC_GRIP_BASSES]; ///< 0 after the grip's basses
+  guint8 chords[RC_GRIP_CHORDS]; ///< 0 after the grip's chord buttons
 } RcFingering;
+
+/// Returns the finger on button @p nth of @p grip, as rc_grip_button() counts them.
+static inline guint
+rc_grip_finger(const RcGrip *grip, const RcFingering *fingering, guint nth)
+{
+  return nth < grip->n_basses ? fingering->basses[nth] : fingering->chords[nth - grip->n_basses];
+}
 
 /// Returns whether the @p n fingers @p with can hold down the @p n @p buttons (indices of @p layout) at once: all
 /// different, none further apart than its span, and in the order of the buttons along the board; buttons that lie less

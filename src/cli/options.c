@@ -182,8 +182,8 @@ cli_hand(const CliOptions *options, RcHand *hand)
     cli_complain("--reach %d: expected 0 to %d columns", options->reach, RC_MAX_COLUMNS);
     return FALSE;
   }
-  if (options->press < 1 || options->press > 1 + RC_GRIP_CHORDS) {
-    cli_complain("--press %d: expected 1 to %d buttons, the bass among them", options->press, 1 + RC_GRIP_CHORDS);
+  if (options->press < 1 || options->press > RC_GRIP_PRESS) {
+    cli_complain("--press %d: expected 1 to %d buttons, the bass among them", options->press, RC_GRIP_PRESS);
     return FALSE;
   }
   *hand = (RcHand){ (guint)options->reach, (guint)options->press };

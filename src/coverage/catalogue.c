@@ -39,7 +39,7 @@ typedef struct {
 static guint
 bass_pc(const RcLayout *layout, const RcGrip *grip)
 {
-  return rc_note_pc(rc_layout_button(layout, grip->bass)->sound.root);
+  return rc_note_pc(rc_layout_button(layout, grip->basses[0])->sound.root);
 }
 
 static void

@@ -168,12 +168,11 @@ note_way(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data
   (void)grading;
   Cells *cells = data;
   const RcLayout *full = cells->sweep->full;
-  const RcButton *button = rc_layout_button(full, grip->bass);
-  guint rows = 1U << button->row;
-  guint first = button->column;
-  guint last = first;
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    button = rc_layout_button(full, grip->chords[i]);
+  guint rows = 0;
+  guint first = RC_MAX_COLUMNS;
+  guint last = 0;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    const RcButton *button = rc_layout_button(full, rc_grip_button(grip, i));
     rows |= 1U << button->row;
     first = MIN(first, button->column);
     last = MAX(last, button->column);

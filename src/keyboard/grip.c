@@ -6,19 +6,29 @@
 gboolean
 rc_grip_equal(const RcGrip *a, const RcGrip *b)
 {
-  gboolean equal = a->bass == b->bass && a->n_chords == b->n_chords;
-  for (guint i = 0; equal && i < a->n_chords; ++i) {
-    equal = a->chords[i] == b->chords[i];
+  gboolean equal = a->n_basses == b->n_basses && a->n_chords == b->n_chords;
+  for (guint i = 0; equal && i < rc_grip_count(a); ++i) {
+    equal = rc_grip_button(a, i) == rc_grip_button(b, i);
   }
   return equal;
 }
 
 RcPcSet
+rc_grip_basses(const RcLayout *layout, const RcGrip *grip)
+{
+  guint tones = 0;
+  for (guint i = 0; i < grip->n_basses; ++i) {
+    tones |= rc_layout_button(layout, grip->basses[i])->sound.tones;
+  }
+  return (RcPcSet)tones;
+}
+
+RcPcSet
 rc_grip_tones(const RcLayout *layout, const RcGrip *grip)
 {
-  guint tones = rc_layout_button(layout, grip->bass)->sound.tones;
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    tones |= rc_layout_button(layout, grip->chords[i])->sound.tones;
+  guint tones = 0;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    tones |= rc_layout_button(layout, rc_grip_button(grip, i))->sound.tones;
   }
   return (RcPcSet)tones;
 }
@@ -26,9 +36,9 @@ rc_grip_tones(const RcLayout *layout, const RcGrip *grip)
 RcBellows
 rc_grip_bellows(const RcLayout *layout, const RcGrip *grip)
 {
-  RcBellows bellows = rc_layout_button(layout, grip->bass)->bellows;
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    bellows |= rc_layout_button(layout, grip->chords[i])->bellows;
+  RcBellows bellows = RC_BELLOWS_BOTH;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    bellows |= rc_layout_button(layout, rc_grip_button(grip, i))->bellows;
   }
   return bellows;
 }
@@ -42,10 +52,10 @@ rc_bellows_agree(RcBellows a, RcBellows b)
 guint
 rc_grip_reach(const RcLayout *layout, const RcGrip *grip)
 {
-  guint low = rc_layout_button(layout, grip->bass)->column;
+  guint low = rc_layout_button(layout, grip->basses[0])->column;
   guint high = low;
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    const guint column = rc_layout_button(layout, grip->chords[i])->column;
+  for (guint i = 1; i < rc_grip_count(grip); ++i) {
+    const guint column = rc_layout_button(layout, rc_grip_button(grip, i))->column;
     low = MIN(low, column);
     high = MAX(high, column);
   }
@@ -56,13 +66,11 @@ char *
 rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs)
 {
   const RcBellows bellows = rc_grip_bellows(layout, grip);
-  char *bass = rc_button_name(layout, rc_layout_button(layout, grip->bass), signs);
-  GString *words = g_string_new(bass);
-  g_free(bass);
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    char *chord = rc_button_name(layout, rc_layout_button(layout, grip->chords[i]), signs);
-    g_string_append_printf(words, " + %s", chord);
-    g_free(chord);
+  GString *words = g_string_new(NULL);
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    char *name = rc_button_name(layout, rc_layout_button(layout, rc_grip_button(grip, i)), signs);
+    g_string_append_printf(words, "%s%s", i ? " + " : "", name);
+    g_free(name);
   }
   if (bellows != RC_BELLOWS_BOTH) {
     g_string_append_printf(words, ", on %s", rc_bellows_name(bellows));
@@ -81,9 +89,9 @@ button_distance(const RcLayout *layout, guint index)
 static int
 distance_from_c(const RcLayout *layout, const RcGrip *grip)
 {
-  int furthest = button_distance(layout, grip->bass);
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    furthest = MAX(furthest, button_distance(layout, grip->chords[i]));
+  int furthest = 0;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    furthest = MAX(furthest, button_distance(layout, rc_grip_button(grip, i)));
   }
   return furthest;
 }
@@ -92,20 +100,20 @@ distance_from_c(const RcLayout *layout, const RcGrip *grip)
 int
 rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b)
 {
-  if (a->n_chords != b->n_chords) {
-    return (int)a->n_chords - (int)b->n_chords;
+  if (rc_grip_count(a) != rc_grip_count(b)) {
+    return (int)rc_grip_count(a) - (int)rc_grip_count(b);
   }
   const int reach = (int)rc_grip_reach(layout, a) - (int)rc_grip_reach(layout, b);
   if (reach) {
     return reach;
   }
   const int distance = distance_from_c(layout, a) - distance_from_c(layout, b);
-  if (distance || a->bass != b->bass) {
-    return distance ? distance : (int)a->bass - (int)b->bass;
+  if (distance || a->n_basses != b->n_basses) {
+    return distance ? distance : (int)a->n_basses - (int)b->n_basses;
   }
-  for (guint i = 0; i < a->n_chords; ++i) {
-    if (a->chords[i] != b->chords[i]) {
-      return (int)a->chords[i] - (int)b->chords[i];
+  for (guint i = 0; i < rc_grip_count(a); ++i) {
+    if (rc_grip_button(a, i) != rc_grip_button(b, i)) {
+      return (int)rc_grip_button(a, i) - (int)rc_grip_button(b, i);
     }
   }
   return 0;
@@ -130,7 +138,7 @@ static void
 walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high, RcBellows bellows)
 {
   walk->each(grip, walk->data);
-  if (grip->n_chords == RC_GRIP_CHORDS || 1U + grip->n_chords >= walk->hand.press) {
+  if (grip->n_chords == RC_GRIP_CHORDS || rc_grip_count(grip) >= walk->hand.press) {
     return;
   }
   for (guint i = from; i < walk->layout->buttons->len; ++i) {
@@ -152,7 +160,7 @@ rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpoint
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
     if (button->sound.kind == RC_SOUND_BASS) {
-      RcGrip grip = { (guint16)i, { 0 }, 0 };
+      RcGrip grip = { .basses = { (guint16)i }, .n_basses = 1 };
       walk_grip(&walk, &grip, 0, button->column, button->column, button->bellows);
     }
   }

@@ -61,9 +61,8 @@ rc_card(const RcLayout *layout, char *heading, char *text, const RcGrip *grip, c
 {
   RcCard card = { .layout = layout, .heading = heading, .text = text };
   if (grip) {
-    add_mark(&card, grip->bass, fingers->bass, FALSE);
-    for (guint i = 0; i < grip->n_chords; ++i) {
-      add_mark(&card, grip->chords[i], fingers->chords[i], FALSE);
+    for (guint i = 0; i < rc_grip_count(grip); ++i) {
+      add_mark(&card, rc_grip_button(grip, i), rc_grip_finger(grip, fingers, i), FALSE);
     }
     if (second->found) {
       add_mark(&card, second->button, second->finger, TRUE);

@@ -8,7 +8,7 @@
 
 #include "report/pages.h"
 
-enum { RC_CARD_MARKS = 2 + RC_GRIP_CHORDS };
+enum { RC_CARD_MARKS = 1 + RC_GRIP_PRESS };
 
 typedef struct {
   const RcLayout *layout;

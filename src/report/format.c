@@ -262,8 +262,12 @@ rc_json_button(JsonBuilder *json, const RcLayout *layout, guint index)
 void
 rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip)
 {
-  json_builder_set_member_name(json, "bass");
-  rc_json_button(json, layout, grip->bass);
+  json_builder_set_member_name(json, "basses");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < grip->n_basses; ++i) {
+    rc_json_button(json, layout, grip->basses[i]);
+  }
+  json_builder_end_array(json);
   json_builder_set_member_name(json, "chords");
   json_builder_begin_array(json);
   for (guint i = 0; i < grip->n_chords; ++i) {

@@ -26,9 +26,8 @@ rc_need_press(const RcLayout *layout, const RcNeed *need, RcSigns signs)
 {
   const RcGrip *grip = &need->answer.grip;
   GString *text = g_string_new(NULL);
-  append_button(text, layout, grip->bass, need->fingers.bass, signs);
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    append_button(text, layout, grip->chords[i], need->fingers.chords[i], signs);
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    append_button(text, layout, rc_grip_button(grip, i), rc_grip_finger(grip, &need->fingers, i), signs);
   }
   if (rc_grip_bellows(layout, grip) != RC_BELLOWS_BOTH) {
     g_string_append_printf(text, ", on %s", rc_bellows_name(rc_grip_bellows(layout, grip)));
@@ -51,7 +50,7 @@ rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNeed *ne
 {
   const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
   const RcGrading *grading = &need->answer.grading;
-  const RcNote bass = rc_layout_button(layout, need->answer.grip.bass)->sound.root;
+  const RcNote bass = rc_layout_button(layout, need->answer.grip.basses[0])->sound.root;
   const RcKey key = rc_tune_setting(tune, 0)->key;
   GString *text = g_string_new(NULL);
   append_tones(text, "adds ", chord, key, grading->foreign, signs);

@@ -352,7 +352,7 @@ append_needs(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
 static gboolean
 same_fingers(const RcNeed *a, const RcNeed *b)
 {
-  return a->fingers.bass == b->fingers.bass && a->fingers.chords[0] == b->fingers.chords[0];
+  return a->fingers.basses[0] == b->fingers.basses[0] && a->fingers.chords[0] == b->fingers.chords[0];
 }
 
 // The native chords from `first` on that are held by the same fingers, unless one before it has said so.
@@ -366,7 +366,7 @@ append_alike(GString *text, const RcLayout *layout, const RcTune *tune, const Rc
     }
   }
   g_string_append_printf(text, "%s %u and %u:", text->str[text->len - 1] == ':' ? "" : ";",
-                         rc_finger_of_player(layout, needs[first].fingers.bass),
+                         rc_finger_of_player(layout, needs[first].fingers.basses[0]),
                          rc_finger_of_player(layout, needs[first].fingers.chords[0]));
   for (guint i = first; i < chart->needs->len; ++i) {
     if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
@@ -491,7 +491,12 @@ add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
 {
   json_builder_set_member_name(json, "fingers");
   json_builder_begin_object(json);
-  rc_json_number(json, "bass", rc_finger_of_player(layout, need->fingers.bass));
+  json_builder_set_member_name(json, "basses");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < need->answer.grip.n_basses; ++i) {
+    json_builder_add_int_value(json, rc_finger_of_player(layout, need->fingers.basses[i]));
+  }
+  json_builder_end_array(json);
   json_builder_set_member_name(json, "chords");
   json_builder_begin_array(json);
   for (guint i = 0; i < need->answer.grip.n_chords; ++i) {

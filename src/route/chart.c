@@ -4,6 +4,7 @@
 #include "rowcall/route.h"
 
 #include <math.h>
+#include <string.h>
 
 // Chains through a list, so that few of its places need to be looked at: by chain the last place, and by place the one
 // before it, both plus 1; 0 is none.
@@ -89,8 +90,8 @@ is_need(const RcNeed *need, const RcStep *step)
   if (need->answer.verdict != step->verdict || !step->held) {
     return need->answer.verdict == step->verdict;
   }
-  return rc_grip_equal(&need->answer.grip, &step->grip) && need->fingers.bass == step->fingers.bass &&
-         need->fingers.chords[0] == step->fingers.chords[0] && need->fingers.chords[1] == step->fingers.chords[1] &&
+  return rc_grip_equal(&need->answer.grip, &step->grip) &&
+         !memcmp(&need->fingers, &step->fingers, sizeof need->fingers) &&
          need->answer.grading.helped == step->grading.helped;
 }
 

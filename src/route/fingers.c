@@ -6,8 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-enum { MOST_BUTTONS = 1 + RC_GRIP_CHORDS };
-
 static const double comfort = 0.75;    // of a span
 static const double same_place = 1e-6; // mm, for sums that are the same but for rounding
 
@@ -90,11 +88,12 @@ rc_fingers_can(const RcFingers *fingers, const RcLayout *layout, const guint16 *
 }
 
 static guint
-buttons_of(const RcGrip *grip, guint16 buttons[MOST_BUTTONS])
+buttons_of(const RcGrip *grip, guint16 buttons[RC_GRIP_PRESS])
 {
-  buttons[0] = grip->bass;
-  memcpy(buttons + 1, grip->chords, grip->n_chords * sizeof *buttons);
-  return 1U + grip->n_chords;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    buttons[i] = (guint16)rc_grip_button(grip, i);
+  }
+  return rc_grip_count(grip);
 }
 
 static double
@@ -113,14 +112,14 @@ stretch_of(const RcFingers *fingers, const RcLayout *layout, const guint16 *butt
 double
 rc_grip_spread(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering)
 {
-  guint16 buttons[MOST_BUTTONS];
+  guint16 buttons[RC_GRIP_PRESS];
   const guint n = buttons_of(grip, buttons);
-  const guint8 with[MOST_BUTTONS] = { fingering->bass, fingering->chords[0], fingering->chords[1] };
   double sum = 0;
   for (guint i = 0; i < n; ++i) {
     for (guint j = 0; j < i; ++j) {
       const double apart = distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j]));
-      sum += MAX(0, apart - ABS((int)with[i] - (int)with[j]) * layout->column_mm);
+      const int fingers = (int)rc_grip_finger(grip, fingering, i) - (int)rc_grip_finger(grip, fingering, j);
+      sum += MAX(0, apart - ABS(fingers) * layout->column_mm);
     }
   }
   return sum;
@@ -129,7 +128,7 @@ rc_grip_spread(const RcLayout *layout, const RcGrip *grip, const RcFingering *fi
 double
 rc_grip_span(const RcLayout *layout, const RcGrip *grip)
 {
-  guint16 buttons[MOST_BUTTONS];
+  guint16 buttons[RC_GRIP_PRESS];
   const guint n = buttons_of(grip, buttons);
   double span = 0;
   for (guint i = 0; i < n; ++i) {
@@ -197,15 +196,26 @@ compare_against(const Against *a, const Against *b)
 typedef struct {
   const RcFingers *fingers;
   const RcLayout *layout;
-  guint16 buttons[MOST_BUTTONS];
+  const RcGrip *grip;
+  guint16 buttons[RC_GRIP_PRESS];
   guint n;
   Against least; // of those kept
   RcFingering *ways;
   guint n_ways;
 } Search;
 
+// The fingers `with` as those of the grip's basses and of its chord buttons.
+static RcFingering
+fingering_of(const RcGrip *grip, const guint8 with[RC_GRIP_PRESS])
+{
+  RcFingering fingering = { { 0 }, { 0 } };
+  memcpy(fingering.basses, with, grip->n_basses);
+  memcpy(fingering.chords, with + grip->n_basses, grip->n_chords);
+  return fingering;
+}
+
 static void
-consider(Search *s, const guint8 with[MOST_BUTTONS])
+consider(Search *s, const guint8 with[RC_GRIP_PRESS])
 {
   if (!rc_fingers_can(s->fingers, s->layout, s->buttons, with, s->n)) {
     return;
@@ -219,13 +229,13 @@ consider(Search *s, const guint8 with[MOST_BUTTONS])
     s->n_ways = 0;
     s->least = against;
   }
-  s->ways[s->n_ways++] = (RcFingering){ with[0], { with[1], with[2] } };
+  s->ways[s->n_ways++] = fingering_of(s->grip, with);
 }
 
 static void
-try_fingers(Search *s, guint8 with[MOST_BUTTONS], guint placed)
+try_fingers(Search *s, guint8 with[RC_GRIP_PRESS], guint placed)
 {
-  if (placed >= s->n || placed >= MOST_BUTTONS) {
+  if (placed >= s->n || placed >= RC_GRIP_PRESS) {
     consider(s, with);
     return;
   }
@@ -239,8 +249,8 @@ try_fingers(Search *s, guint8 with[MOST_BUTTONS], guint placed)
 guint
 rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, RcFingering ways[RC_FINGERINGS])
 {
-  Search search = { .fingers = fingers, .layout = layout, .ways = ways };
-  guint8 with[MOST_BUTTONS] = { 0 };
+  Search search = { .fingers = fingers, .layout = layout, .grip = grip, .ways = ways };
+  guint8 with[RC_GRIP_PRESS] = { 0 };
   search.n = buttons_of(grip, search.buttons);
   try_fingers(&search, with, 0);
   return search.n_ways;
@@ -263,8 +273,8 @@ static gboolean
 reaches(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering,
         guint16 button, guint finger)
 {
-  const guint16 buttons[MOST_BUTTONS] = { button, grip->chords[0], grip->chords[1] };
-  const guint8 with[MOST_BUTTONS] = { (guint8)finger, fingering->chords[0], fingering->chords[1] };
+  const guint16 buttons[RC_GRIP_PRESS] = { button, grip->chords[0], grip->chords[1] };
+  const guint8 with[RC_GRIP_PRESS] = { (guint8)finger, fingering->chords[0], fingering->chords[1] };
   return is_free(grip, fingering, finger) && rc_fingers_can(fingers, layout, buttons, with, 1U + grip->n_chords);
 }
 
@@ -272,9 +282,9 @@ static guint8
 second_finger(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering,
               guint16 button)
 {
-  const gboolean to_chin = rc_layout_button(layout, button)->x > rc_layout_button(layout, grip->bass)->x;
-  const guint next = to_chin ? fingering->bass - 1U : fingering->bass + 1U;
-  const guint order[] = { next, fingering->bass, 4, 3, 2, 5 };
+  const gboolean to_chin = rc_layout_button(layout, button)->x > rc_layout_button(layout, grip->basses[0])->x;
+  const guint next = to_chin ? fingering->basses[0] - 1U : fingering->basses[0] + 1U;
+  const guint order[] = { next, fingering->basses[0], 4, 3, 2, 5 };
   for (guint i = 0; i < G_N_ELEMENTS(order); ++i) {
     if (reaches(fingers, layout, grip, fingering, button, order[i])) {
       return (guint8)order[i];
@@ -287,8 +297,8 @@ static gboolean
 within_reach(const RcLayout *layout, const RcGrip *grip, guint button, guint reach)
 {
   RcGrip with_second = *grip;
-  with_second.bass = (guint16)button;
-  const guint bass = rc_layout_button(layout, grip->bass)->column;
+  with_second.basses[0] = (guint16)button;
+  const guint bass = rc_layout_button(layout, grip->basses[0])->column;
   const guint second = rc_layout_button(layout, button)->column;
   return rc_grip_reach(layout, &with_second) <= reach && MAX(bass, second) - MIN(bass, second) <= reach;
 }
@@ -298,7 +308,7 @@ static gboolean
 find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint pc, guint16 *button)
 {
   double nearest = INFINITY;
-  const RcButton *bass = rc_layout_button(layout, grip->bass);
+  const RcButton *bass = rc_layout_button(layout, grip->basses[0]);
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *candidate = rc_layout_button(layout, i);
     if (candidate->sound.kind == RC_SOUND_BASS && rc_note_pc(candidate->sound.root) == pc &&
@@ -328,7 +338,7 @@ rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, co
                const RcFingering *fingering)
 {
   static const RcDegrees order[] = { RC_FIFTHS, RC_BIT(1), RC_THIRDS | RC_SUSPENDED };
-  const guint bass = rc_note_pc(rc_layout_button(layout, grip->bass)->sound.root);
+  const guint bass = rc_note_pc(rc_layout_button(layout, grip->basses[0])->sound.root);
   RcSecondBass second = { FALSE, 0, 0 };
   guint pc = 0;
   for (guint i = 0; i < G_N_ELEMENTS(order) && !second.found; ++i) {

@@ -97,10 +97,9 @@ make_way(const RcPlanner *p, const RcGrip *grip, const RcFingering *fingers, RcV
          const RcGrading *grading)
 {
   RcWay way = { .verdict = (guint8)verdict, .grip = *grip, .fingers = *fingers, .grading = *grading };
-  const gint32 weight = RC_SIXTHS / (gint32)(1 + grip->n_chords);
-  add_place(&way, p->layout, grip->bass, fingers->bass, weight);
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    add_place(&way, p->layout, grip->chords[i], fingers->chords[i], weight);
+  const gint32 weight = RC_SIXTHS / (gint32)rc_grip_count(grip);
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    add_place(&way, p->layout, rc_grip_button(grip, i), rc_grip_finger(grip, fingers, i), weight);
   }
   way.spread = 2 * llround(rc_grip_spread(p->layout, grip, fingers) * RC_UNITS_A_MM);
   way.wide = rc_grip_span(p->layout, grip) > RC_WIDE_MM;
@@ -174,8 +173,8 @@ compare_ways(gconstpointer a, gconstpointer b, gpointer data)
   const RcPlanner *p = data;
   const int grip = rc_grip_compare(p->layout, &left->grip, &right->grip);
   const int school = (int)rc_school_finger(p->settings.fingers.school);
-  const int from_school = ABS(left->fingers.bass - school) - ABS(right->fingers.bass - school);
-  const int finger = from_school ? from_school : (int)left->fingers.bass - (int)right->fingers.bass;
+  const int from_school = ABS(left->fingers.basses[0] - school) - ABS(right->fingers.basses[0] - school);
+  const int finger = from_school ? from_school : (int)left->fingers.basses[0] - (int)right->fingers.basses[0];
   return grip ? grip : finger ? finger : (int)left->bellows - (int)right->bellows;
 }
 
@@ -184,7 +183,7 @@ static gboolean
 makes_idle(const RcWay *small, const RcWay *large)
 {
   const guint16 chord = small->grip.chords[0];
-  return small->grip.n_chords == 1 && large->grip.n_chords == 2 && small->grip.bass == large->grip.bass &&
+  return small->grip.n_chords == 1 && large->grip.n_chords == 2 && small->grip.basses[0] == large->grip.basses[0] &&
          (large->grip.chords[0] == chord || large->grip.chords[1] == chord) && small->verdict <= large->verdict &&
          small->wrong <= large->wrong;
 }

@@ -70,9 +70,8 @@ add_held(RcUse *use, const RcStep *step)
   const RcTicks length = step->played.length;
   const RcTicks ticks = MAX(length, 1);
   Area area = { 0, RC_MAX_COLUMNS, 0 };
-  press(use, step->grip.bass, length, &area);
-  for (guint i = 0; i < step->grip.n_chords; ++i) {
-    press(use, step->grip.chords[i], length, &area);
+  for (guint i = 0; i < rc_grip_count(&step->grip); ++i) {
+    press(use, rc_grip_button(&step->grip, i), length, &area);
   }
   use->by_rows[area.rows] += ticks;
   use->by_columns[area.first * use->layout->columns->len + area.last] += ticks;

@@ -63,7 +63,7 @@ hold_grip(const Player *p, const RcStep *step)
   const RcRouteSettings *settings = rc_planner_settings(p->planner);
   const RcSecondBass second = rc_second_bass(&settings->fingers, p->layout, settings->hand.reach,
                                              &symbol_of(p, step)->chord, &step->grip, &step->fingers);
-  const guint bass = rc_note_pc(rc_layout_button(p->layout, step->grip.bass)->sound.root);
+  const guint bass = rc_note_pc(rc_layout_button(p->layout, step->grip.basses[0])->sound.root);
   const guint other = second.found ? rc_note_pc(rc_layout_button(p->layout, second.button)->sound.root) : bass;
   Hold hold = {
     TRUE, step->verdict != RC_NATIVE, rc_bass_pitch(p->layout, bass), rc_bass_pitch(p->layout, other), 0, 0

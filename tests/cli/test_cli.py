@@ -360,15 +360,15 @@ def test_b_minor_on_the_48():
     answer = ranked("Bm", "48-8x6")
     first = answer["grips"][0]
     assert list(answer) == ["chord", "layout", "verdict", "grips"]
-    assert list(first) == ["bass", "chords", "grade", "likeness", "kept", "missing", "added"]
+    assert list(first) == ["basses", "chords", "grade", "likeness", "kept", "missing", "added"]
     assert answer["verdict"] == "substitutable" and first["grade"] == "B"
-    assert first["bass"] == {"row": "counterbass", "column": "G"}
+    assert first["basses"] == [{"row": "counterbass", "column": "G"}]
     assert first["chords"] == [{"row": "major", "column": "D"}]
     assert (first["kept"], first["missing"], first["added"]) == (["B", "D", "F#"], [], ["A"])
-    grades = [(g["bass"], g["chords"], g["grade"]) for g in answer["grips"]]
-    bare = ({"row": "counterbass", "column": "G"}, [], "D")
+    grades = [(g["basses"], g["chords"], g["grade"]) for g in answer["grips"]]
+    bare = ([{"row": "counterbass", "column": "G"}], [], "D")
     assert bare not in grades
-    brisk = [(g["bass"], g["chords"], g["grade"]) for g in ranked("Bm", "48-8x6", "--brisk")["grips"]]
+    brisk = [(g["basses"], g["chords"], g["grade"]) for g in ranked("Bm", "48-8x6", "--brisk")["grips"]]
     assert bare in brisk
     d_on_d = ({"row": "fundamental", "column": "D"}, [{"row": "major", "column": "D"}], "E")
     assert grades.index(d_on_d) > 1 and brisk.index(d_on_d) > brisk.index(bare)
@@ -489,8 +489,8 @@ def test_the_route_turns_the_bellows_as_seldom_as_it_can():
     assert bars[0] == bars[3] == "push" and bars[2] == "pull" and bars[1] in ("push", "pull")
     ways = {way["chord"]: way for way in tune["ways"]}
     assert (ways["C"]["pushed"], ways["C"]["pulled"]) == (2, 0) and (ways["D"]["pushed"], ways["D"]["pulled"]) == (0, 1)
-    assert ways["C"]["bass"] == {"row": "bass", "column": "C", "bellows": "push"}
-    assert "bellows" not in ways["F"]["bass"]
+    assert ways["C"]["basses"] == [{"row": "bass", "column": "C", "bellows": "push"}]
+    assert "bellows" not in ways["F"]["basses"][0]
     out = good("tune", "-", "--on", "push-pull-8-gc", stdin=MELODEON)
     assert "The bellows turn 2 times." in out and "> push, < pull" in out
     assert re.search(r"^ +> +[<>] +< +>$", out, re.M)
@@ -560,7 +560,7 @@ def test_a_melody_on_a_melodeon_is_warned_of():
 def test_a_cross_chord_says_its_direction():
     answer = json.loads(good("chord", "Em7", "--on", "push-pull-8-gc", "--format", "json"))
     assert answer["grips"][0]["grade"] == "A"
-    assert answer["grips"][0]["bass"] == {"row": "bass", "column": "E", "bellows": "push"}
+    assert answer["grips"][0]["basses"] == [{"row": "bass", "column": "E", "bellows": "push"}]
     assert "E bass + G major, on push" in good("chord", "Em7", "--on", "push-pull-8-gc")
 
 

@@ -659,10 +659,10 @@ static Hand
 hand_at(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingers, RcBellows bellows)
 {
   Hand hand = { TRUE, 0, 0, bellows };
-  for (guint i = 0; i <= grip->n_chords; ++i) {
-    const RcButton *button = rc_layout_button(layout, i ? grip->chords[i - 1] : grip->bass);
-    hand.x += (button->x + layout->column_mm * (i ? fingers->chords[i - 1] : fingers->bass)) / (1 + grip->n_chords);
-    hand.y += button->y / (1 + grip->n_chords);
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    const RcButton *button = rc_layout_button(layout, rc_grip_button(grip, i));
+    hand.x += (button->x + layout->column_mm * rc_grip_finger(grip, fingers, i)) / rc_grip_count(grip);
+    hand.y += button->y / rc_grip_count(grip);
   }
   return hand;
 }

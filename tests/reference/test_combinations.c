@@ -122,7 +122,7 @@ add_nearest_bass(Pressed *p, const char *text, int shift)
   RcGrip best = p->grip;
   for (guint i = 0; i < found->len; ++i) {
     RcGrip grip = p->grip;
-    grip.bass = (guint16)g_array_index(found, guint, i);
+    grip.basses[0] = (guint16)g_array_index(found, guint, i);
     if (!i || rc_grip_compare(p->layout, &grip, &best) < 0) {
       best = grip;
     }
@@ -145,7 +145,7 @@ chord_moved(const char *symbol, int shift)
 static Pressed
 press(const RcLayout *layout, char **row, int shift)
 {
-  Pressed p = { layout, chord_moved(row[CELL_WANTED], shift), TRUE, { 0, { 0 }, 0 } };
+  Pressed p = { layout, chord_moved(row[CELL_WANTED], shift), TRUE, { .n_basses = 1 } };
   char **chords = parts_of(row[CELL_CHORDS], ",");
   for (guint i = 0; chords[i]; ++i) {
     p.found = p.found && add_chord_button(&p, chords[i], shift);
@@ -204,7 +204,7 @@ static void
 meet_grip(const RcGrip *grip, gpointer data)
 {
   Search *search = data;
-  gboolean same = grip->bass == search->grip->bass && grip->n_chords == search->grip->n_chords;
+  gboolean same = grip->basses[0] == search->grip->basses[0] && grip->n_chords == search->grip->n_chords;
   for (guint i = 0; same && i < grip->n_chords; ++i) {
     same = grip->chords[i] == search->grip->chords[i];
   }
@@ -359,7 +359,8 @@ check_moved(Check *c, char **row)
     }
     const RcRequest request = request_for(p.wanted);
     const RcPcSet tones = rc_grip_tones(layout, &p.grip);
-    const RcGrading grading = rc_grade(&request, tones, rc_note_pc(rc_layout_button(layout, p.grip.bass)->sound.root));
+    const RcGrading grading =
+      rc_grade(&request, tones, rc_note_pc(rc_layout_button(layout, p.grip.basses[0])->sound.root));
     const gboolean native = !strcmp(row[CELL_VERDICT], "native");
     const RcVerdict verdict = native ? ranked_answer(&p).verdict : grading.verdict;
     check_text(c, row[CELL_ID], rc_verdict_name(verdict), row[CELL_VERDICT]);

@@ -120,14 +120,14 @@ static void
 check_teaches(const RcFingers *fingers, const Case *c)
 {
   RcFingering ways[RC_FINGERINGS];
-  const RcGrip grip = { find(board, c->press[0].row, c->press[0].column),
-                        { find(board, c->press[1].row, c->press[1].column) },
-                        1 };
+  const RcGrip grip = {
+    { find(board, c->press[0].row, c->press[0].column) }, { find(board, c->press[1].row, c->press[1].column) }, 1, 1
+  };
   const guint n = rc_fingers_ways(fingers, board, &grip, ways);
   assert_true(n >= 1);
   for (guint i = 0; i < n; ++i) {
-    if (ways[i].bass != c->press[0].finger || (c->press[1].finger && ways[i].chords[0] != c->press[1].finger)) {
-      fail_msg("%s: %s is held with %u and %u", c->source, c->what, ways[i].bass, ways[i].chords[0]);
+    if (ways[i].basses[0] != c->press[0].finger || (c->press[1].finger && ways[i].chords[0] != c->press[1].finger)) {
+      fail_msg("%s: %s is held with %u and %u", c->source, c->what, ways[i].basses[0], ways[i].chords[0]);
     }
   }
 }
@@ -155,9 +155,9 @@ cm7_lies_behind_its_bass(void **state)
   (void)state;
   RcFingering ways[RC_FINGERINGS];
   const RcFingers fingers = rc_fingers();
-  const RcGrip grip = { find(board, "fundamental", "C"), { find(board, "major", "Eb") }, 1 };
+  const RcGrip grip = { { find(board, "fundamental", "C") }, { find(board, "major", "Eb") }, 1, 1 };
   assert_int_equal(rc_fingers_ways(&fingers, board, &grip, ways), 1);
-  assert_true(ways[0].chords[0] > ways[0].bass);
+  assert_true(ways[0].chords[0] > ways[0].basses[0]);
 }
 
 // ------------------------------------------------------------------------------------------------- hand positions
@@ -189,8 +189,9 @@ check_position(RcSchool school, const char *yaml, const char *roots, const guint
   for (guint i = 0; i < route->steps->len; ++i) {
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
     assert_true(step->held);
-    assert_int_equal(rc_note_name(rc_layout_button(layout, step->grip.bass)->sound.root, RC_SIGNS_ASCII)[0], roots[i]);
-    assert_int_equal(step->fingers.bass, with[i]);
+    assert_int_equal(rc_note_name(rc_layout_button(layout, step->grip.basses[0])->sound.root, RC_SIGNS_ASCII)[0],
+                     roots[i]);
+    assert_int_equal(step->fingers.basses[0], with[i]);
   }
   rc_route_free(route);
   rc_planner_free(planner);
@@ -237,9 +238,9 @@ b_minor_alternates_with_f_sharp_under_3(void **state)
   const RcGrip grip = rc_catalogue_best(catalogue, &request).grip;
   assert_int_equal(rc_fingers_ways(&fingers, small, &grip, ways), 1);
   const RcSecondBass second = rc_second_bass(&fingers, small, RC_GRIP_REACH, &chord, &grip, &ways[0]);
-  assert_int_equal(grip.bass, find(small, "counterbass", "G"));
+  assert_int_equal(grip.basses[0], find(small, "counterbass", "G"));
   assert_int_equal(grip.chords[0], find(small, "major", "D"));
-  assert_int_equal(ways[0].bass, 4);
+  assert_int_equal(ways[0].basses[0], 4);
   assert_int_equal(ways[0].chords[0], 2);
   assert_true(second.found);
   assert_int_equal(second.button, find(small, "counterbass", "D"));

@@ -417,7 +417,7 @@ check_graded(Grades *g, const RcLayout *layout, const RcRequest *request, const 
 {
   const RcChord *chord = &request->chord;
   const RcPcSet sounded = rc_grip_tones(layout, &answer->grip);
-  const guint bass = rc_note_pc(rc_layout_button(layout, answer->grip.bass)->sound.root);
+  const guint bass = rc_note_pc(rc_layout_button(layout, answer->grip.basses[0])->sound.root);
   const gboolean root = (sounded >> rc_note_pc(chord->root)) & 1U;
   const char *grade = rc_verdict_name(answer->verdict);
   ++g->met[answer->verdict];

@@ -1096,7 +1096,7 @@ their_numbers(const RcAnswer *answer)
     n.of[MISSING] = answer->grading.missing;
     n.of[FOREIGN] = answer->grading.foreign;
     n.of[LIKENESS] = (int)answer->likeness;
-    n.of[BASS] = answer->grip.bass;
+    n.of[BASS] = answer->grip.basses[0];
     n.of[N_CHORDS] = answer->grip.n_chords;
     n.of[CHORD_1] = answer->grip.n_chords > 0 ? answer->grip.chords[0] : 0;
     n.of[CHORD_2] = answer->grip.n_chords > 1 ? answer->grip.chords[1] : 0;

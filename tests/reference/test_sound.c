@@ -553,7 +553,7 @@ chord_tones(const RcLayout *layout, const RcGrip *grip)
 static guint
 bass_of(const RcLayout *layout, const RcGrip *grip)
 {
-  return rc_note_pc(rc_layout_button(layout, grip->bass)->sound.root);
+  return rc_note_pc(rc_layout_button(layout, grip->basses[0])->sound.root);
 }
 
 static gboolean

@@ -827,7 +827,7 @@ test_dead_buttons_are_in_no_grip(void **state)
   GArray *grips = grips_of(layout, 4, 3);
   assert_int_equal(grips->len, 1 + 1);
   const RcGrip *last = &g_array_index(grips, RcGrip, 1);
-  assert_int_equal(last->bass, button_index(layout, "fundamental", "C"));
+  assert_int_equal(last->basses[0], button_index(layout, "fundamental", "C"));
   assert_int_equal(last->n_chords, 1);
   assert_int_equal(last->chords[0], button_index(layout, "major", "F"));
   g_array_unref(grips);
@@ -866,10 +866,11 @@ test_grips_in_words_and_tones(void **state)
   const guint16 c = (guint16)button_index(layout, "fundamental", "C");
   const guint16 d_major = (guint16)button_index(layout, "major", "D");
   const guint16 e_minor = (guint16)button_index(layout, "minor", "E");
-  assert_grip(layout, &(RcGrip){ b, { 0 }, 0 }, "B bass (counterbass of G)", "11", 0);
-  assert_grip(layout, &(RcGrip){ b, { d_major }, 1 }, "B bass (counterbass of G) + D major", "11 2 6 9", 1);
-  assert_grip(layout, &(RcGrip){ c, { e_minor }, 1 }, "C bass + E minor", "0 4 7 11", 4); // C G D A E
-  assert_grip(layout, &(RcGrip){ c, { d_major, e_minor }, 2 }, "C bass + D major + E minor", "0 2 6 9 4 7 11", 4);
+  assert_grip(layout, &(RcGrip){ { b }, { 0 }, 1, 0 }, "B bass (counterbass of G)", "11", 0);
+  assert_grip(layout, &(RcGrip){ { b }, { d_major }, 1, 1 }, "B bass (counterbass of G) + D major", "11 2 6 9", 1);
+  assert_grip(layout, &(RcGrip){ { c }, { e_minor }, 1, 1 }, "C bass + E minor", "0 4 7 11", 4); // C G D A E
+  assert_grip(layout, &(RcGrip){ { c }, { d_major, e_minor }, 1, 2 }, "C bass + D major + E minor", "0 2 6 9 4 7 11",
+              4);
   rc_layout_free(layout);
 }
 
@@ -926,15 +927,15 @@ test_the_handier_grip_comes_first(void **state)
   const guint16 g_major = (guint16)button_index(layout, "major", "G");
   const guint16 c_minor = (guint16)button_index(layout, "minor", "C");
   const RcGrip rising[] = {
-    { c, { 0 }, 0 },
-    { g, { 0 }, 0 },
-    { c, { c_major }, 1 }, // all in one column
-    { c, { c_minor }, 1 }, // so is this, a row further out
-    { g, { g_major }, 1 },
-    { c, { g_major }, 1 }, // a column further
-    { g, { c_major }, 1 },
-    { c, { c_major, c_minor }, 2 }, // three buttons, though in one column
-    { c, { c_major, g_major }, 2 },
+    { { c }, { 0 }, 1, 0 },
+    { { g }, { 0 }, 1, 0 },
+    { { c }, { c_major }, 1, 1 }, // all in one column
+    { { c }, { c_minor }, 1, 1 }, // so is this, a row further out
+    { { g }, { g_major }, 1, 1 },
+    { { c }, { g_major }, 1, 1 }, // a column further
+    { { g }, { c_major }, 1, 1 },
+    { { c }, { c_major, c_minor }, 1, 2 }, // three buttons, though in one column
+    { { c }, { c_major, g_major }, 1, 2 },
   };
   for (guint i = 1; i < G_N_ELEMENTS(rising); ++i) {
     assert_true(rc_grip_compare(layout, &rising[i - 1], &rising[i]) < 0);
@@ -954,9 +955,10 @@ test_the_same_notes_are_played_near_c(void **state)
   const guint16 far_a_major = (guint16)button_index(layout, "major", "Bbb");
   const guint16 f = (guint16)button_index(layout, "fundamental", "F");
   const guint16 c = (guint16)button_index(layout, "fundamental", "C");
-  assert_true(rc_grip_compare(layout, &(RcGrip){ a, { 0 }, 0 }, &(RcGrip){ far_a, { 0 }, 0 }) < 0);
-  assert_true(rc_grip_compare(layout, &(RcGrip){ a, { a_major }, 1 }, &(RcGrip){ far_a, { far_a_major }, 1 }) < 0);
-  assert_true(rc_grip_compare(layout, &(RcGrip){ c, { 0 }, 0 }, &(RcGrip){ f, { 0 }, 0 }) < 0);
+  assert_true(rc_grip_compare(layout, &(RcGrip){ { a }, { 0 }, 1, 0 }, &(RcGrip){ { far_a }, { 0 }, 1, 0 }) < 0);
+  assert_true(
+    rc_grip_compare(layout, &(RcGrip){ { a }, { a_major }, 1, 1 }, &(RcGrip){ { far_a }, { far_a_major }, 1, 1 }) < 0);
+  assert_true(rc_grip_compare(layout, &(RcGrip){ { c }, { 0 }, 1, 0 }, &(RcGrip){ { f }, { 0 }, 1, 0 }) < 0);
   rc_layout_free(layout);
 }
 
@@ -964,12 +966,13 @@ static void
 test_equal_grips_press_the_same_buttons(void **state)
 {
   (void)state;
-  const RcGrip grip = { 1, { 7, 9 }, 2 };
-  assert_true(rc_grip_equal(&grip, &(RcGrip){ 1, { 7, 9 }, 2 }));
-  assert_false(rc_grip_equal(&grip, &(RcGrip){ 2, { 7, 9 }, 2 }));
-  assert_false(rc_grip_equal(&grip, &(RcGrip){ 1, { 7, 8 }, 2 }));
-  assert_false(rc_grip_equal(&grip, &(RcGrip){ 1, { 7, 9 }, 1 }));
-  assert_true(rc_grip_equal(&(RcGrip){ 1, { 7, 9 }, 1 }, &(RcGrip){ 1, { 7, 0 }, 1 })); // the second is not pressed
+  const RcGrip grip = { { 1 }, { 7, 9 }, 1, 2 };
+  assert_true(rc_grip_equal(&grip, &(RcGrip){ { 1 }, { 7, 9 }, 1, 2 }));
+  assert_false(rc_grip_equal(&grip, &(RcGrip){ { 2 }, { 7, 9 }, 1, 2 }));
+  assert_false(rc_grip_equal(&grip, &(RcGrip){ { 1 }, { 7, 8 }, 1, 2 }));
+  assert_false(rc_grip_equal(&grip, &(RcGrip){ { 1 }, { 7, 9 }, 1, 1 }));
+  assert_true(
+    rc_grip_equal(&(RcGrip){ { 1 }, { 7, 9 }, 1, 1 }, &(RcGrip){ { 1 }, { 7, 0 }, 1, 1 })); // the second is not pressed
 }
 
 static void
@@ -1076,10 +1079,10 @@ test_the_second_bass_is_on_the_same_direction(void **state)
 {
   (void)state;
   const RcFingers fingers = rc_fingers();
-  const RcFingering fingering = { 4, { 3, 0 } };
+  const RcFingering fingering = { { 4 }, { 3 } };
   const RcChord a_minor = { 3, 3, RC_CHORD_MINOR };
   RcLayout *layout = parse_board(PUSH_AND_PULL);
-  const RcGrip pull = { 1, { 4, 0 }, 1 };
+  const RcGrip pull = { { 1 }, { 4, 0 }, 1, 1 };
   assert_false(rc_second_bass(&fingers, layout, 4, &a_minor, &pull, &fingering).found);
   rc_layout_free(layout);
 }

@@ -168,7 +168,7 @@ is_excessive(const GArray *answers, const RcAnswer *answer)
 {
   for (guint i = 0; i < answers->len; ++i) {
     const RcAnswer *other = &g_array_index(answers, RcAnswer, i);
-    if (answer->grip.n_chords == 2 && other->grip.n_chords == 1 && other->grip.bass == answer->grip.bass &&
+    if (answer->grip.n_chords == 2 && other->grip.n_chords == 1 && other->grip.basses[0] == answer->grip.basses[0] &&
         (other->grip.chords[0] == answer->grip.chords[0] || other->grip.chords[0] == answer->grip.chords[1]) &&
         other->verdict <= answer->verdict && wrong_tones(other) <= wrong_tones(answer)) {
       return TRUE;
@@ -188,8 +188,8 @@ add_directions(const World *world, const RcGrip *grip, Way way, GArray *ways)
   }
   for (guint i = 0; i < G_N_ELEMENTS(directions); ++i) {
     gboolean sounds = TRUE;
-    for (guint b = 0; b <= grip->n_chords; ++b) {
-      const RcBellows of = rc_layout_button(world->layout, b ? grip->chords[b - 1] : grip->bass)->bellows;
+    for (guint b = 0; b < rc_grip_count(grip); ++b) {
+      const RcBellows of = rc_layout_button(world->layout, rc_grip_button(grip, b))->bellows;
       sounds = sounds && (of == RC_BELLOWS_BOTH || of == directions[i]);
     }
     way.bellows = directions[i];
@@ -213,11 +213,11 @@ add_ways(const World *world, const GArray *answers, const RcAnswer *answer, GArr
     Way way = { .verdict = answer->verdict, .wide = rc_grip_span(world->layout, grip) > RC_WIDE_MM };
     way.wrong = wrong_tones(answer);
     way.spread = rc_grip_spread(world->layout, grip, &fingerings[i]);
-    for (guint b = 0; b <= grip->n_chords; ++b) {
-      const RcButton *button = rc_layout_button(world->layout, b ? grip->chords[b - 1] : grip->bass);
-      const guint finger = b ? fingerings[i].chords[b - 1] : fingerings[i].bass;
-      way.x += (button->x + 16.0 * finger) / (1 + grip->n_chords);
-      way.y += button->y / (1 + grip->n_chords);
+    for (guint b = 0; b < rc_grip_count(grip); ++b) {
+      const RcButton *button = rc_layout_button(world->layout, rc_grip_button(grip, b));
+      const guint finger = rc_grip_finger(grip, &fingerings[i], b);
+      way.x += (button->x + 16.0 * finger) / rc_grip_count(grip);
+      way.y += button->y / rc_grip_count(grip);
     }
     add_directions(world, grip, way, ways);
   }
