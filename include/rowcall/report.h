@@ -188,23 +188,15 @@ GBytes *rc_sheets_finish(RcSheets *sheets, GError **error);
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 
-/// The sections of the report, as bits.
-typedef enum {
-  RC_SECTION_ANSWER = 1 << 0,   ///< page one: the answer in words and one figure
-  RC_SECTION_COVERAGE = 1 << 1, ///< coverage by chords and by tunes, and all numbers
-  RC_SECTION_GAINS = 1 << 2,    ///< what each next size buys
-  RC_SECTION_SIZES = 1 << 3,    ///< the landscape of all sizes
-  RC_SECTION_CHORDS = 1 << 4,   ///< the chords that lack a button, with their stand-ins
-  RC_SECTION_HEAT = 1 << 5,     ///< the use of the buttons
-  RC_SECTION_INDEX = 1 << 6,    ///< every tune's verdict on every size
-  RC_SECTION_SHEETS = 1 << 7,   ///< practice sheets
-  RC_SECTION_RULES = 1 << 8,    ///< the rules, the models and their sources
-  RC_SECTIONS_USUAL = 0x17F,    ///< all but the sheets
-  RC_SECTIONS_ALL = 0x1FF
-} RcSection;
+/// Returns the name of section @p index in the order of the report and sets @p usual to whether the usual report has it;
+/// NULL after the last; a constant.
+const char *rc_section_name(guint index, gboolean *usual);
 
-/// Reads names of sections separated by commas: answer, coverage, gains, sizes, chords, heat, index, sheets, rules, or
-/// `all`. Sets @p unknown to the first that is none, a new string, and returns FALSE; else to NULL.
+/// Returns the sections of the usual report, a set of bits by their index.
+guint rc_sections_usual(void);
+
+/// Reads names of sections separated by commas, or `all`, into a set of bits by their index. Sets @p unknown to the
+/// first that is none, a new string, and returns FALSE; else to NULL.
 gboolean rc_sections_parse(const char *text, guint *sections, char **unknown);
 
 /// What a report is made of. All is borrowed.
@@ -227,7 +219,7 @@ typedef struct {
   const char *title;  ///< NULL for none
   const char *player; ///< NULL for none
   RcPaper paper;
-  guint sections; ///< set of RcSection
+  guint sections; ///< set of bits by their index; see rc_sections_parse()
 } RcReportLook;
 
 /// Returns the report. Fails with #RC_ERROR_LIMIT where there are more than #RC_MAX_PAGES, or where @p picture is no

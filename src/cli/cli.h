@@ -91,6 +91,9 @@ gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *option
 
 void cli_options_clear(CliOptions *options);
 
+/// Returns @p text of a help with line breaks before the edge of 80 columns; a new string.
+char *cli_wrapped(const char *text);
+
 /// Runs a command without options of its own: has @p work do what @p argv asks for, and returns its exit status.
 int cli_run(const CliCommand *command, CliTakes takes, int (*work)(const CliOptions *options), int argc, char **argv);
 

@@ -109,20 +109,34 @@ roll_and_report(const ReportJob *job, CliBoards *boards, const RcRouteSettings *
   return status;
 }
 
+// "answer, coverage, gains": all sections, or those that the usual report leaves out.
+static char *
+section_names(gboolean all)
+{
+  GString *names = g_string_new(NULL);
+  const char *name = NULL;
+  gboolean usual = FALSE;
+  for (guint i = 0; (name = rc_section_name(i, &usual)); ++i) {
+    if (all || !usual) {
+      g_string_append_printf(names, "%s%s", names->len ? ", " : "", name);
+    }
+  }
+  return g_string_free(names, FALSE);
+}
+
 static gboolean
 read_look(ReportJob *job, const char *sections)
 {
   char *unknown = NULL;
-  job->look.sections = RC_SECTIONS_USUAL;
+  job->look.sections = rc_sections_usual();
   if (!cli_picture(job->options->output, &job->picture)) {
     cli_complain("name the report with -o, such as -o report.pdf; one section of a page may also be .svg or .png");
     return FALSE;
   }
   if (sections && !rc_sections_parse(sections, &job->look.sections, &unknown)) {
-    cli_complain(
-      "--sections: found `%s`; expected answer, coverage, gains, sizes, chords, heat, index, sheets, rules or "
-      "all, separated by commas",
-      unknown);
+    char *known = section_names(TRUE);
+    cli_complain("--sections: found `%s`; expected %s or all, separated by commas", unknown, known);
+    g_free(known);
     g_free(unknown);
     return FALSE;
   }
@@ -150,6 +164,22 @@ make_report(ReportJob *job, const char *sections)
   return status;
 }
 
+// The details with the sentence that names the sections before the example.
+static char *
+details_text(void)
+{
+  char *names = section_names(TRUE);
+  char *sentence = g_strdup_printf("--sections takes %s or all.", names);
+  char *wrapped = cli_wrapped(sentence);
+  char **halves = g_strsplit(cli_report.details, "\n\n", 2);
+  char *text = g_strdup_printf("%s\n%s\n\n%s", halves[0], wrapped, halves[1]);
+  g_strfreev(halves);
+  g_free(wrapped);
+  g_free(sentence);
+  g_free(names);
+  return text;
+}
+
 static int
 run(int argc, char **argv)
 {
@@ -157,14 +187,19 @@ run(int argc, char **argv)
   char *title = NULL;
   char *player = NULL;
   char *sections = NULL;
+  char *details = details_text();
+  char *left_out = section_names(FALSE);
+  char *parts = g_strdup_printf("Which parts (default all but %s)", left_out);
+  CliCommand command = cli_report;
+  command.details = details;
   const GOptionEntry entries[] = {
     { "title", 0, 0, G_OPTION_ARG_STRING, &title, "The report's title", "TEXT" },
     { "player", 0, 0, G_OPTION_ARG_STRING, &player, "Whom it is for", "NAME" },
-    { "sections", 0, 0, G_OPTION_ARG_STRING, &sections, "Which parts (default all but sheets)", "LIST" },
+    { "sections", 0, 0, G_OPTION_ARG_STRING, &sections, parts, "LIST" },
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_report, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_PAPER, &options, entries,
+  if (cli_parse(&command, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_PAPER, &options, entries,
                 argc, argv, &status)) {
     ReportJob job = { &options, { title, player, RC_PAPER_A4, 0 }, RC_PICTURE_PDF };
     status = make_report(&job, sections);
@@ -173,6 +208,9 @@ run(int argc, char **argv)
   g_free(title);
   g_free(player);
   g_free(sections);
+  g_free(details);
+  g_free(left_out);
+  g_free(parts);
   return status;
 }
 
@@ -182,8 +220,7 @@ const CliCommand cli_report = {
   "The answer on paper: all sizes, button use, what to press",
   "TUNES are files, folders or - for standard input. --on names the keyboard the\n"
   "player has; else the report looks closely at the smallest that carries 95 % of\n"
-  "the playing time. --sections takes answer, coverage, gains, sizes, chords, heat,\n"
-  "index, sheets, rules or all. One section of one page may be .svg or .png.\n\n"
+  "the playing time. One section of one page may be .svg or .png.\n\n"
   "Example:\n"
   "  rowcall report corpus --on 48-8x6 --title \"The club's books\" -o report.pdf",
   run,

@@ -97,6 +97,23 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
   g_option_context_add_main_entries(context, rest, NULL);
 }
 
+char *
+cli_wrapped(const char *text)
+{
+  enum { COLUMNS = 80 };
+  char **words = g_strsplit(text, " ", -1);
+  GString *lines = g_string_new(NULL);
+  gsize column = 0;
+  for (char **word = words; *word; ++word) {
+    const gsize length = strlen(*word);
+    const gboolean fits = column + 1 + length <= COLUMNS;
+    g_string_append_printf(lines, "%s%s", !column ? "" : fits ? " " : "\n", *word);
+    column = column && fits ? column + 1 + length : length;
+  }
+  g_strfreev(words);
+  return g_string_free(lines, FALSE);
+}
+
 static GOptionContext *
 make_context(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries,
              gboolean *wants_help)

@@ -90,7 +90,7 @@ chords_finding(const RcDocument *d, const GArray *lacks)
 }
 
 void
-rc_document_chords(RcDocument *d)
+rc_section_chords(RcDocument *d)
 {
   static const char key[] =
     "Dark buttons are held together, with their fingers, 2 index to 5 little finger; a thick ring is "

@@ -76,7 +76,7 @@ draw_index_row(RcDocument *d, const IndexGrid *grid, guint number, RcCounts *cou
   for (guint i = 0; i < rc_roll_n_layouts(d->report->roll); ++i) {
     draw_verdict_cell(d, p->left + grid->title_width + KEY_WIDTH + i * grid->cell_width, grid->cell_width, &counts[i]);
   }
-  if (d->look->sections & RC_SECTION_SHEETS) {
+  if (rc_document_has(d, rc_section_sheets)) {
     char *place = g_strdup_printf("tune%u", number + 1);
     rc_pages_link(p, (RcBox){ p->left, p->y, grid->title_width, ROW_HEIGHT }, place);
     g_free(place);
@@ -86,7 +86,7 @@ draw_index_row(RcDocument *d, const IndexGrid *grid, guint number, RcCounts *cou
 }
 
 void
-rc_document_index(RcDocument *d)
+rc_section_index(RcDocument *d)
 {
   static const char heading[] = "All tunes";
   const IndexGrid grid = index_grid(d);

@@ -52,7 +52,7 @@ static const char *const rules[] = {
 };
 
 void
-rc_document_rules(RcDocument *d)
+rc_section_rules(RcDocument *d)
 {
   static const char heading[] = "Rules and sources";
   rc_document_begin(

@@ -98,7 +98,7 @@ draw_tune_lines(RcDocument *d)
 }
 
 void
-rc_document_coverage(RcDocument *d)
+rc_section_coverage(RcDocument *d)
 {
   const RcRoll *roll = d->report->roll;
   char *finding = rc_coverage_finding(roll);

@@ -1,0 +1,70 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What each next size buys.
+
+#include "report/document_pages.h"
+
+#include "report/format.h"
+
+#define U64 G_GUINT64_FORMAT
+
+static guint64
+most_gained(const RcRoll *roll, guint *from)
+{
+  guint64 most = 0;
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    const RcGain gain = rc_roll_gain(roll, i);
+    if (gain.next >= 0 && gain.tunes > most) {
+      most = gain.tunes;
+      *from = i;
+    }
+  }
+  return most;
+}
+
+static char *
+gains_finding(const RcRoll *roll)
+{
+  guint from = 0;
+  const guint64 most = most_gained(roll, &from);
+  if (!most) {
+    return g_strdup("No next size makes one more tune playable");
+  }
+  const RcGain gain = rc_roll_gain(roll, from);
+  return g_strdup_printf("The step that buys most tunes is from %s to %s: %" U64 " more",
+                         rc_roll_layout(roll, from)->name, rc_roll_layout(roll, (guint)gain.next)->name, most);
+}
+
+void
+rc_section_gains(RcDocument *d)
+{
+  enum { BAR_WIDTH = 120, TEXT_X = 134 };
+  RcPages *p = &d->pages;
+  const RcRoll *roll = d->report->roll;
+  guint from = 0;
+  const guint64 most = MAX(most_gained(roll, &from), 1);
+  char *title = gains_finding(roll);
+  rc_document_begin(
+    d, "What the next size buys", title,
+    "From each size to the next one that has all its buttons: tunes that become playable, playing time that "
+    "becomes good enough, and the fewest chords that explain half of these tunes. Bars: tunes gained.",
+    NULL);
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    char *text = rc_gain_text(roll, i, RC_SIGNS_UNICODE);
+    if (!text) {
+      continue;
+    }
+    const RcGain gain = rc_roll_gain(roll, i);
+    const double width = p->text_width - TEXT_X;
+    rc_pages_need(p, MAX(rc_text_height(RC_TEXT_BODY, width, 0, text), 12) + 6, "What the next size buys");
+    rc_shade(p->canvas.cairo, rc_verdict_shade(RC_RICHER));
+    cairo_rectangle(p->canvas.cairo, p->left, p->y + 2, BAR_WIDTH * (double)gain.tunes / (double)most, 9);
+    cairo_fill(p->canvas.cairo);
+    const double height =
+      rc_draw_text(p->canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, p->left + TEXT_X, p->y, width, 0, text);
+    p->y += MAX(height, 12) + 6;
+    g_free(text);
+  }
+  g_free(title);
+}
