@@ -83,6 +83,9 @@ test_symbols(void **state)
     { HEAD "K:D\n\"hm\"D4|\"N.C.\"G4|\n", "Weir: hm? 4 N.C. 4" },
     { HEAD "K:D\nDEFG|\n", "Weir: . 4" },
     { HEAD "K:D\n\"D\"D4 & \"G\"G,4|\"A\"A4|\n", "Weir: D 4 A 4" }, // 7.4: an overlay lies under the same bar
+    { HEAD "K:D\n\"D\"DEFA & D2 & A,|\"G\"G4|\n", "Weir: D 4 G 4" }, // as long as the longest, however many
+    { HEAD "K:D\n\"D\"D2 & A,4 & F,|\"G\"G4 & D|\n", "Weir: D 4 G 4" },
+    { HEAD "K:D\n\"D\"D2 \"A\"E & A, & F,3 & D,|\"G\"G4|\n", "Weir: D 2 A 1 G 4" },
     { HEAD "K:D\nV:1\nDEFG|ABcd|\nV:2\n\"D\"D4|\"G\"D4|\n", "Weir: D 4 G 4" },
     { HEAD "K:D\n[V:1]\"D\"DEFG|[V:2]A,4|[V:1]\"G\"ABcd|[V:2]B,4|\n", "Weir: D 4 G 4" },
   };

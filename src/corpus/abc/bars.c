@@ -145,13 +145,17 @@ abc_end_bar(AbcBody *b, guint closes, gboolean breaks, GError **error)
 void
 abc_start_overlay(AbcBody *b)
 {
-  const guint sounding = b->n_events;
   ++b->at;
-  abc_close_event(b);
-  if (b->n_events > sounding) { // what sounds may last longer than all before the overlay
-    *b->event = g_array_index(b->tune->events, RcEvent, sounding);
+  if (b->overlay) {
+    b->main_pos = MAX(b->main_pos, b->pos);
+  } else {
+    const guint sounding = b->n_events;
+    abc_close_event(b);
+    if (b->n_events > sounding) { // what sounds may last longer than all before the overlay
+      *b->event = g_array_index(b->tune->events, RcEvent, sounding);
+    }
+    b->main_pos = b->pos;
   }
-  b->main_pos = b->overlay ? MAX(b->main_pos, b->pos) : b->pos;
   b->pos = 0;
   b->overlay = TRUE;
 }
