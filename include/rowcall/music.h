@@ -317,13 +317,22 @@ enum {
   RC_MAX_PLAYED_BARS = 1000000 ///< bars played, repeats unrolled
 };
 
-/// What a reader has to say of a tune beyond what it gives.
+/// What a reader read otherwise than it is written, or had to guess.
 typedef enum {
-  RC_REMARK_JUMPS = 1 << 0, ///< a D.S., D.C., coda or fine is written that does not say enough to be followed: the tune
-                            ///< is played straight
-  RC_REMARK_HABIT = 1 << 1, ///< spellings of old collections were read (`D/f+`, `Cd`); said of a file's first such tune
-  RC_REMARK_PARTS = 1 << 2, ///< an order of parts is written that names parts which are not there; played straight
-  RC_REMARK_OLD_CHORDS = 1 << 3 ///< notes at once were read as old collections write them (`+CEG+`); said of the first
+  RC_REMARK_JUMPS,      ///< a D.S., D.C., coda or fine does not say enough to be followed
+  RC_REMARK_HABIT,      ///< chords are spelled as old collections do (`D/f+`, `Cd`)
+  RC_REMARK_PARTS,      ///< an order of parts names parts that are not there
+  RC_REMARK_OLD_CHORDS, ///< notes at once are written as old collections do (`+CEG+`)
+  RC_REMARK_UNPLAYED,   ///< some bars are never reached
+  RC_N_REMARKS
+} RcRemarkKind;
+
+/// A reader's remark on a tune.
+typedef struct {
+  RcRemarkKind kind;
+  guint line;       ///< where, from 1
+  guint column;     ///< from 1; 0: of the whole line or tune
+  const char *text; ///< what was found and what was done about it; owned by the tune
 } RcRemark;
 
 /// One tune as written, and the order in which its bars are played. Made by rc_tune_new(), filled by a reader, reused
@@ -333,7 +342,7 @@ typedef struct {
   guint line;          ///< line of its first word, from 1
   const char *title;   ///< never NULL; owned by the tune
   const char *rhythm;  ///< NULL when not stated; owned by the tune
-  guint remarks;       ///< set of RcRemark
+  GArray *remarks;     ///< of RcRemark
   gboolean unmeasured; ///< some of its chords are written without lengths; theirs is 0
   GArray *settings;    ///< of RcSetting, the first that of the tune's beginning
   GArray *symbols;     ///< of RcSymbol
@@ -354,6 +363,11 @@ void rc_tune_clear(RcTune *tune);
 
 /// Copies @p text into the strings that @p tune owns and returns the copy, which stays until the tune is emptied.
 const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
+
+/// Adds a remark of this kind on @p tune, at @p line, or at the tune's own line where that is 0, and @p column (0:
+/// none), with the printf-like @p format.
+void rc_tune_remark(RcTune *tune, RcRemarkKind kind, guint line, guint column, const char *format, ...)
+  G_GNUC_PRINTF(5, 6);
 
 /// Returns a copy of @p tune that borrows nothing from it or from its reader, to be freed with rc_tune_free().
 RcTune *rc_tune_copy(const RcTune *tune);

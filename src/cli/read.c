@@ -180,25 +180,14 @@ note_unread(Job *job, const RcTune *tune)
   g_free(noted);
 }
 
-typedef struct {
-  guint remark;
-  const char *text;
-} Remark;
-
-static const Remark remarks[] = {
-  { RC_REMARK_JUMPS, "a D.S., D.C., coda or fine does not say enough to be followed; the tune is played straight" },
-  { RC_REMARK_HABIT, "chords are written as old collections do: `/f+` is read as F sharp in the bass, `Cd` as C dim" },
-  { RC_REMARK_PARTS, "the order of parts names parts that are not there; the tune is played straight" },
-  { RC_REMARK_OLD_CHORDS, "notes at once are written as old collections do: `+CEG+` is read as [CEG]" },
-};
-
 static void
 note_remarks(Job *job, const RcTune *tune)
 {
-  for (guint i = 0; i < G_N_ELEMENTS(remarks); ++i) {
-    if (tune->remarks & remarks[i].remark) {
-      add_message(job, g_strdup_printf("%s:%u: note: %s", tune->file, tune->line, remarks[i].text));
-    }
+  for (guint i = 0; i < tune->remarks->len; ++i) {
+    const RcRemark *remark = &g_array_index(tune->remarks, RcRemark, i);
+    char *column = remark->column ? g_strdup_printf(":%u", remark->column) : g_strdup("");
+    add_message(job, g_strdup_printf("%s:%u%s: note: %s", tune->file, remark->line, column, remark->text));
+    g_free(column);
   }
 }
 

@@ -230,6 +230,13 @@ rc_all_jumps(const GArray *marks)
   return signs;
 }
 
+void
+rc_remark_jumps(RcTune *tune)
+{
+  rc_tune_remark(tune, RC_REMARK_JUMPS, 0, 0,
+                 "a D.S., D.C., coda or fine does not say enough to be followed; the tune is played straight");
+}
+
 // Finds the jump, where each sign says what it needs to.
 static gboolean
 find_jump(const GArray *marks, guint signs, Jump *jump)
@@ -252,7 +259,7 @@ rc_unroll_all(const GArray *marks, RcTune *tune)
   Jump jump = { .from = NO_BAR, .to_coda = NO_BAR };
   if (signs && !find_jump(marks, signs, &jump)) {
     jump.from = NO_BAR;
-    tune->remarks |= RC_REMARK_JUMPS;
+    rc_remark_jumps(tune);
   }
   Unroller u = { .played = tune->played, .marks = marks, .end = marks->len, .pass = 1, .jump = jump };
   return unroll(&u, 0);

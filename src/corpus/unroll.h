@@ -40,11 +40,14 @@ gboolean rc_unroll(const GArray *marks, guint first, guint end, GArray *played);
 
 /// Sets the order in which all bars of @p tune are played. One jump back is followed, without repeats and with the last
 /// endings, up to the fine or on from the coda; where it does not say where to, or there are several, the tune is
-/// played straight and RC_REMARK_JUMPS is set. Returns FALSE as rc_unroll().
+/// played straight, with a remark. Returns FALSE as rc_unroll().
 gboolean rc_unroll_all(const GArray *marks, RcTune *tune);
 
 /// Returns the set of RcJump written at any bar.
 guint rc_all_jumps(const GArray *marks);
+
+/// Remarks that the jumps of @p tune are not followed.
+void rc_remark_jumps(RcTune *tune);
 
 /// Adds a part of @p tune, if it holds bars.
 void rc_add_part(RcTune *tune, const char *label, guint first, guint end);

@@ -18,6 +18,7 @@ new_tune(gsize text_block)
   tune->parts = g_array_new(FALSE, FALSE, sizeof(RcPart));
   tune->notes = g_array_new(FALSE, FALSE, sizeof(RcTuneNote));
   tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
+  tune->remarks = g_array_new(FALSE, FALSE, sizeof(RcRemark));
   tune->texts = g_string_chunk_new(text_block);
   rc_tune_clear(tune);
   return tune;
@@ -46,7 +47,7 @@ rc_tune_clear(RcTune *tune)
   tune->line = 0;
   tune->title = "";
   tune->rhythm = NULL;
-  tune->remarks = 0;
+  g_array_set_size(tune->remarks, 0);
   tune->unmeasured = FALSE;
   const RcSetting start = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } };
   g_array_set_size(tune->settings, 0);
@@ -83,7 +84,7 @@ rc_tune_copy(const RcTune *tune)
   copy->line = tune->line;
   copy->title = copy_text(copy, tune->title);
   copy->rhythm = copy_text(copy, tune->rhythm);
-  copy->remarks = tune->remarks;
+  copy_items(copy->remarks, tune->remarks);
   copy->unmeasured = tune->unmeasured;
   for (guint i = 0; i < copy->symbols->len; ++i) {
     RcSymbol *symbol = &g_array_index(copy->symbols, RcSymbol, i);
@@ -92,6 +93,10 @@ rc_tune_copy(const RcTune *tune)
   for (guint i = 0; i < copy->parts->len; ++i) {
     RcPart *part = &g_array_index(copy->parts, RcPart, i);
     part->label = copy_text(copy, part->label);
+  }
+  for (guint i = 0; i < copy->remarks->len; ++i) {
+    RcRemark *remark = &g_array_index(copy->remarks, RcRemark, i);
+    remark->text = copy_text(copy, remark->text);
   }
   return copy;
 }
@@ -107,6 +112,7 @@ rc_tune_free(RcTune *tune)
     g_array_unref(tune->parts);
     g_array_unref(tune->notes);
     g_array_unref(tune->played);
+    g_array_unref(tune->remarks);
     g_string_chunk_free(tune->texts);
     g_free(tune);
   }
@@ -117,6 +123,18 @@ rc_tune_text(RcTune *tune, const char *text, gsize length)
 {
   tune->text_bytes += length + 1;
   return g_string_chunk_insert_len(tune->texts, text, (gssize)length);
+}
+
+void
+rc_tune_remark(RcTune *tune, RcRemarkKind kind, guint line, guint column, const char *format, ...)
+{
+  va_list arguments;
+  va_start(arguments, format);
+  char *text = g_strdup_vprintf(format, arguments);
+  va_end(arguments);
+  const RcRemark remark = { kind, line ? line : tune->line, column, rc_tune_text(tune, text, strlen(text)) };
+  g_array_append_val(tune->remarks, remark);
+  g_free(text);
 }
 
 RcTune *
@@ -169,7 +187,7 @@ rc_tune_stretch(const RcTune *tune, guint first, guint count)
   stretch->line = tune->line;
   stretch->title = tune->title;
   stretch->rhythm = tune->rhythm;
-  stretch->remarks = tune->remarks;
+  copy_items(stretch->remarks, tune->remarks);
   stretch->unmeasured = tune->unmeasured;
   copy_items(stretch->settings, tune->settings);
   copy_items(stretch->symbols, tune->symbols);

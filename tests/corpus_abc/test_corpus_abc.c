@@ -265,10 +265,10 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     g_string_append_printf(out, "%s %s%s", between, symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
     append_length(out, played.length);
   }
-  g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
-                         tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
-                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
-                         tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
+  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed" };
+  for (guint i = 0; i < tune->remarks->len; ++i) {
+    g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
+  }
 }
 
 static void

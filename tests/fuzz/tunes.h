@@ -26,6 +26,9 @@ check_texts(const RcTune *tune)
   for (guint i = 0; i < tune->parts->len; ++i) {
     g_assert_true(g_utf8_validate(g_array_index(tune->parts, RcPart, i).label, -1, NULL));
   }
+  for (guint i = 0; i < tune->remarks->len; ++i) {
+    g_assert_true(g_utf8_validate(g_array_index(tune->remarks, RcRemark, i).text, -1, NULL));
+  }
 }
 
 // Bars hold all events one after another, each of some length and with a symbol, a setting and a place.

@@ -56,7 +56,7 @@ check_score(Check *c, const char *name, const char *expected)
     char *found = heard(tune);
     check_text(c, name, found, expected);
     check_text(c, name, tune->title, name);
-    check(c, !tune->remarks, "%s: a jump is not followed", name);
+    check(c, !tune->remarks->len, "%s: a jump is not followed", name);
     g_free(found);
   } else {
     check(c, FALSE, "%s: %s", name, error ? error->message : "nothing");

@@ -48,6 +48,15 @@ append_chord(GString *out, const RcTune *tune, const RcPlayed *played, Show show
 }
 
 static void
+append_remarks(GString *out, const RcTune *tune)
+{
+  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed" };
+  for (guint i = 0; i < tune->remarks->len; ++i) {
+    g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
+  }
+}
+
+static void
 append_tune(GString *out, const RcTune *tune, Show show)
 {
   RcPlayed played;
@@ -59,10 +68,7 @@ append_tune(GString *out, const RcTune *tune, Show show)
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
     g_string_append_printf(out, " %s %u+%u", part->label, part->first, part->count);
   }
-  g_string_append_printf(out, "%s%s%s%s", tune->remarks & RC_REMARK_JUMPS ? " (jumps)" : "",
-                         tune->remarks & RC_REMARK_HABIT ? " (habit)" : "",
-                         tune->remarks & RC_REMARK_PARTS ? " (parts)" : "",
-                         tune->remarks & RC_REMARK_OLD_CHORDS ? " (old chords)" : "");
+  append_remarks(out, tune);
 }
 
 // "Weir: D 4 Bm 2 (jumps)", a line a tune: the chords as heard, and remarks; a problem stands in square brackets.

@@ -93,10 +93,11 @@ abc_play(const AbcMusic *m, AbcText order)
   const gboolean expanded = order.at && expand_order(&order, letters, 0) && order.at == order.end;
   const gboolean by_parts = expanded && names_parts(m, letters);
   if (order.at && !by_parts) {
-    m->tune->remarks |= RC_REMARK_PARTS;
+    rc_tune_remark(m->tune, RC_REMARK_PARTS, 0, 0,
+                   "the order of parts names parts that are not there; the tune is played straight");
   }
   if (by_parts && rc_all_jumps(m->marks)) {
-    m->tune->remarks |= RC_REMARK_JUMPS;
+    rc_remark_jumps(m->tune);
   }
   const gboolean good = by_parts ? play_parts(m, letters) : rc_unroll_all(m->marks, m->tune);
   g_string_free(letters, TRUE);

@@ -500,11 +500,15 @@ count_habits(RcAbcReader *r)
 static void
 tell_habits(RcAbcReader *r, RcTune *tune)
 {
-  static const RcRemark remarks[] = { RC_REMARK_HABIT, RC_REMARK_OLD_CHORDS };
+  static const RcRemarkKind kinds[] = { RC_REMARK_HABIT, RC_REMARK_OLD_CHORDS };
+  static const char *const texts[] = {
+    "chords are written as old collections do: `/f+` is read as F sharp in the bass, `Cd` as C dim",
+    "notes at once are written as old collections do: `+CEG+` is read as [CEG]",
+  };
   for (guint i = 0; i < ABC_N_HABITS; ++i) {
     if (r->read_habits[i] && r->music.habits[i] && !r->told_habits[i]) {
       r->told_habits[i] = TRUE;
-      tune->remarks |= remarks[i];
+      rc_tune_remark(tune, kinds[i], 0, 0, "%s", texts[i]);
     }
   }
 }
