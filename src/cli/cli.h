@@ -197,7 +197,7 @@ int cli_reading_status(const CliReading *reading);
 
 // -------------------------------------------------------------------------------------------------------- writing
 
-/// Prints "rowcall: MESSAGE" to standard error.
+/// Prints "rowcall: MESSAGE" to standard error, one line whatever it quotes.
 void cli_complain(const char *format, ...) G_GNUC_PRINTF(1, 2);
 
 /// Prints and frees @p error.
@@ -220,8 +220,8 @@ gboolean cli_end_help(void);
 /// Returns the picture format that the ending of @p path names; FALSE when it names none.
 gboolean cli_picture(const char *path, RcPicture *picture);
 
-/// Writes @p text to the file @p path whole or not at all, or to standard output where it is NULL or "-". Prints what
-/// is wrong and returns FALSE.
+/// Writes @p text, shown as rc_visible_lines() has it, to the file @p path whole or not at all, or to standard output
+/// where it is NULL or "-". Prints what is wrong and returns FALSE.
 gboolean cli_write_text(const char *path, const GString *text);
 
 /// Writes @p bytes, which may be NULL with @p error set; frees both.

@@ -3,6 +3,8 @@
 
 #include "cli/cli.h"
 
+#include "base/visible.h"
+
 #include <stdio.h>
 
 void
@@ -12,7 +14,9 @@ cli_complain(const char *format, ...)
   va_start(args, format);
   char *message = g_strdup_vprintf(format, args);
   va_end(args);
-  fprintf(stderr, "rowcall: %s\n", message);
+  char *shown = rc_visible(message);
+  fprintf(stderr, "rowcall: %s\n", shown);
+  g_free(shown);
   g_free(message);
 }
 

@@ -6,6 +6,8 @@
 
 #include "cli/cli.h"
 
+#include "base/visible.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <glib/gstdio.h>
@@ -220,7 +222,10 @@ cli_write_text(const char *path, const GString *text)
     cli_complain("%s: this answer is text, not a picture; choose another ending", path);
     return FALSE;
   }
-  return write_data(path, text->str, text->len);
+  GString *shown = rc_visible_lines(text->str, text->len);
+  const gboolean good = write_data(path, shown->str, shown->len);
+  g_string_free(shown, TRUE);
+  return good;
 }
 
 gboolean

@@ -3,6 +3,8 @@
 
 #include "rowcall/draw.h"
 
+#include "base/visible.h"
+
 #include <math.h>
 #include <pango/pangocairo.h>
 #include <string.h>
@@ -36,7 +38,7 @@ make_context(cairo_t *cairo)
   return context;
 }
 
-// One line of the text's beginning, as much as pages could hold, since setting text takes long.
+// One visible line of the text's beginning, as much as pages could hold, since setting text takes long.
 static char *
 line_of(const char *text)
 {
@@ -46,7 +48,10 @@ line_of(const char *text)
   while (end > text && *end && (*end & 0xC0) == 0x80) { // not within a character
     --end;
   }
-  return g_strdelimit(g_strndup(text, (gsize)(end - text)), "\n\r\t\v\f", ' ');
+  char *line = g_strdelimit(g_strndup(text, (gsize)(end - text)), "\n\r\t\v\f", ' ');
+  char *shown = rc_visible(line);
+  g_free(line);
+  return shown;
 }
 
 static PangoLayout *

@@ -3,6 +3,7 @@
 
 #include "report/canvas.h"
 
+#include "base/visible.h"
 #include "rowcall/error.h"
 
 #include <cairo-pdf.h>
@@ -17,18 +18,25 @@ append_bytes(void *closure, const unsigned char *data, unsigned int length)
   return CAIRO_STATUS_SUCCESS;
 }
 
+// What is not known is not said.
+static void
+set_metadata(cairo_surface_t *surface, cairo_pdf_metadata_t which, const char *text)
+{
+  if (text) {
+    char *shown = rc_visible(text);
+    cairo_pdf_surface_set_metadata(surface, which, shown);
+    g_free(shown);
+  }
+}
+
 static cairo_surface_t *
 start_pdf(GByteArray *bytes, double width, double height, const RcImprint *imprint)
 {
   cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(append_bytes, bytes, width, height);
-  if (imprint->title) {
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, imprint->title);
-  }
-  if (imprint->author) {
-    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, imprint->author);
-  }
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "rowcall");
-  cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, imprint->date ? imprint->date : "");
+  set_metadata(surface, CAIRO_PDF_METADATA_TITLE, imprint->title);
+  set_metadata(surface, CAIRO_PDF_METADATA_AUTHOR, imprint->author);
+  set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, "rowcall");
+  set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, imprint->date ? imprint->date : "");
   return surface;
 }
 

@@ -3,6 +3,9 @@
 
 #include "report/format.h"
 
+#include "base/visible.h"
+#include "report/json_text.h"
+
 #include <string.h>
 
 // ----------------------------------------------------------------------------------------------------------- text
@@ -60,8 +63,9 @@ rc_whole_percent(RcTicks part, RcTicks all)
 }
 
 void
-rc_append_padded(GString *out, const char *text, guint width)
+rc_append_padded(GString *out, const char *raw, guint width)
 {
+  char *text = rc_visible(raw); // before it is measured
   const glong length = g_utf8_strlen(text, -1);
   if (length > (glong)width) {
     const char *end = g_utf8_offset_to_pointer(text, (glong)width - 1);
@@ -70,11 +74,13 @@ rc_append_padded(GString *out, const char *text, guint width)
   } else {
     g_string_append_printf(out, "%s%*s", text, (int)((glong)width - length), "");
   }
+  g_free(text);
 }
 
 void
-rc_append_wrapped(GString *out, const char *text, guint indent)
+rc_append_wrapped(GString *out, const char *raw, guint indent)
 {
+  char *text = rc_visible(raw);
   char **words = g_strsplit(text, " ", -1);
   guint column = indent;
   for (guint i = 0; words[i]; ++i) {
@@ -91,21 +97,37 @@ rc_append_wrapped(GString *out, const char *text, guint indent)
   }
   g_string_append_c(out, '\n');
   g_strfreev(words);
+  g_free(text);
+}
+
+// Such as -3 or 1.25.
+static gboolean
+is_number(const char *text)
+{
+  const char *digits = text + strspn(text, "+-");
+  return digits - text <= 1 && g_ascii_isdigit(*digits) && !digits[strspn(digits, "0123456789.")];
+}
+
+// A spreadsheet takes a cell that begins so for a formula, unless an apostrophe says that it is text.
+static gboolean
+is_formula(const char *field)
+{
+  return *field && strchr("=+-@\t\r", *field) && !is_number(field) && strcmp(field, "-") != 0;
 }
 
 static void
 append_csv_field(GString *out, const char *field)
 {
-  if (!strpbrk(field, ",\"\r\n")) {
-    g_string_append(out, field);
-    return;
+  char *shown = rc_visible(field);
+  const gboolean quoted = strpbrk(shown, ",\"") != NULL;
+  g_string_append(out, quoted ? "\"" : "");
+  g_string_append(out, is_formula(field) ? "'" : "");
+  for (const char *c = shown; *c; ++c) {
+    g_string_append(out, *c == '"' ? "\"" : "");
+    g_string_append_c(out, *c);
   }
-  g_string_append_c(out, '"');
-  for (; *field; ++field) {
-    g_string_append(out, *field == '"' ? "\"" : "");
-    g_string_append_c(out, *field);
-  }
-  g_string_append_c(out, '"');
+  g_string_append(out, quoted ? "\"" : "");
+  g_free(shown);
 }
 
 void
@@ -317,13 +339,8 @@ void
 rc_json_finish(GString *out, JsonBuilder *json)
 {
   JsonNode *root = json_builder_get_root(json);
-  JsonGenerator *generator = json_generator_new();
-  json_generator_set_root(generator, root);
-  char *text = json_generator_to_data(generator, NULL);
-  g_string_append(out, text);
+  rc_append_json(out, root);
   g_string_append_c(out, '\n');
-  g_free(text);
   json_node_unref(root);
-  g_object_unref(generator);
   g_object_unref(json);
 }

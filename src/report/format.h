@@ -24,14 +24,16 @@ char *rc_short_key(RcKey key, RcSigns signs);
 /// Returns whole percent; what is not all is never rounded up to it.
 int rc_whole_percent(RcTicks part, RcTicks all);
 
-/// Appends @p text shortened or padded with spaces to @p width characters.
-void rc_append_padded(GString *out, const char *text, guint width);
+/// Appends @p raw as rc_visible() shows it, shortened or padded with spaces to @p width characters.
+void rc_append_padded(GString *out, const char *raw, guint width);
 
-/// Appends @p text, which begins at column @p indent of its line, with line breaks between words before the terminal's
-/// edge; further lines begin at @p indent. Ends the line.
-void rc_append_wrapped(GString *out, const char *text, guint indent);
+/// Appends @p raw as rc_visible() shows it, which begins at column @p indent of its line, with line breaks between
+/// words before the terminal's edge; further lines begin at @p indent. Ends the line.
+void rc_append_wrapped(GString *out, const char *raw, guint indent);
 
-/// Appends one line of CSV; the NULL-terminated arguments are its fields.
+/// Appends one line of CSV (RFC 4180); the NULL-terminated arguments are its fields, shown as rc_visible() has them.
+/// One that a spreadsheet would take for a formula, and is no number, gets an apostrophe before it, which makes it
+/// text.
 void rc_append_csv(GString *out, ...) G_GNUC_NULL_TERMINATED;
 
 /// Returns the names of the tones in @p set from the root upwards, separated by @p between; a new string.

@@ -3,6 +3,7 @@
 
 #include "report/pages.h"
 
+#include "base/visible.h"
 #include "rowcall/error.h"
 #include "rowcall/report.h"
 
@@ -105,7 +106,9 @@ rc_pages_bookmark(RcPages *p, const char *text)
     return;
   }
   char *link = g_strdup_printf("page=%u pos=[0 0]", p->number);
-  cairo_pdf_surface_add_outline(p->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, text, link, CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  char *shown = rc_visible(text);
+  cairo_pdf_surface_add_outline(p->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, shown, link, CAIRO_PDF_OUTLINE_FLAG_OPEN);
+  g_free(shown);
   g_free(link);
 }
 

@@ -1,0 +1,156 @@
+#!/usr/bin/env python3
+# Copyright 2026 the rowcall developers
+# SPDX-License-Identifier: MIT
+
+"""Files made by others, and careless words on the command line: test_safety.py ROWCALL CORPUS."""
+
+import csv
+import io
+import json
+import os
+import re
+import sys
+import tempfile
+import zipfile
+
+sys.dont_write_bytecode = True
+
+from rowcall_cli import CORPUS, LANTERN, ROWCALL, bad, good, main, read, run, write
+
+# ------------------------------------------------------------------------------- what a terminal obeys is never printed
+
+# ESC colours or moves, CSI as one character, bell, delete, and what turns the direction of writing.
+ESCAPES = {"\x1b": r"\x1b", "\x9b": r"\x9b", "\x07": r"\x07", "\x7f": r"\x7f", "\u202e": r"\u202e", "\u2066": r"\u2066",
+           "\u2028": r"\u2028", "\u200f": r"\u200f"}
+HIDDEN = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]")
+HOSTILE = "Weir" + "".join(ESCAPES)
+SHOWN = "Weir" + "".join(ESCAPES.values())
+COMMANDS = [["compare"], ["tune", "--on", "8"], ["keys", "--on", "8"], ["heat", "--on", "8"], ["sizes"]]
+
+
+def yaml_quoted(text):
+    return json.dumps(text)  # whose escapes are YAML's
+
+
+def hostile_books(folder):
+    """A tune in each format whose title, part and one chord hold all of ESCAPES, as far as the format lets them."""
+    quoted = yaml_quoted(HOSTILE)
+    xml = "Weir&#x9b;\u202e\u2066\u2028\u200f\x7f"
+    yield write(folder, "a.yaml", f"title: {quoted}\nkey: D\nparts:\n  A: \"| D | Bm7b9b5 |\"\n  {yaml_quoted('B' + HOSTILE)}: "
+                f"\"| D | Q{quoted[1:-1]} |\"\n")
+    yield write(folder, "a.abc", f"X:1\nT:{HOSTILE}\nM:3/4\nL:1/4\nK:D\n\"D\"d3|\"Q{HOSTILE}\"d3|\n")
+    yield write(folder, "a.cho", f"{{title: {HOSTILE}}}\n[D]One [Q{HOSTILE}]two\n")
+    yield write(folder, "a.musicxml", f"<score-partwise version='4.0'><work><work-title>{xml}</work-title></work><part-list>"
+                "<score-part id='P1'><part-name>P</part-name></score-part></part-list><part id='P1'><measure number='1'>"
+                "<harmony><root><root-step>D</root-step></root><kind>major</kind></harmony><note><rest/>"
+                f"<duration>4</duration></note></measure><measure number='2'><harmony><kind>{xml}</kind></harmony></measure>"
+                "</part></score-partwise>")
+    yield write(folder, f"file{HOSTILE}.yaml", LANTERN + "what: now\n")
+    path = os.path.join(folder, "z.zip")
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr(f"member{HOSTILE}.abc", "X:1\nT:Weir\nM:3/4\nL:1/4\nK:D\n\"D\"d3|\"Qx\"d3|\n")
+    yield path
+
+
+def test_what_a_terminal_obeys_is_never_printed():
+    with tempfile.TemporaryDirectory() as folder:
+        for path in hostile_books(folder):
+            seen = ""
+            for command in COMMANDS:
+                for form in ("table", "csv", "json"):
+                    status, out, err = run(*command, "--format", form, "--all-problems", path)
+                    assert status < 3, (path, command)
+                    text = out.replace("\r\n", "\n") if form == "csv" else out
+                    for what in (text, err):
+                        assert not HIDDEN.search(what), (path, command, form, HIDDEN.search(what), what[:1000])
+                    seen += out + err
+            assert r"\x9b" in seen and r"\u202e" in seen, (path, seen[:2000])
+
+
+def test_names_on_the_command_line_and_bytes_that_are_no_text_are_shown_as_letters():
+    with tempfile.TemporaryDirectory() as folder:
+        board = write(folder, f"board{HOSTILE}.yaml", "name: [\n")
+        for words in ([f"x{HOSTILE}"], ["compare", f"{folder}/no{HOSTILE}.yaml"], ["compare", f"--no{HOSTILE}"],
+                      ["tune", "--on", HOSTILE, CORPUS], ["tune", "--on", board, CORPUS], ["chord", HOSTILE, "--on", "8"],
+                      ["compare", CORPUS, "-o", f"{folder}/no{HOSTILE}/x.txt"], ["compare", CORPUS, "--accept", HOSTILE]):
+            _, err = bad(2, *words)
+            assert not HIDDEN.search(err) and SHOWN in err, (words, err)
+            assert err.count("\n") == len([line for line in err.splitlines() if line.startswith("rowcall: ")]), err
+        _, err = bad(2, "compare", os.fsencode(folder) + b"/no\xff\nrowcall: all is well.yaml")
+        assert r"no\xff\nrowcall: all is well.yaml" in err, err
+
+
+def test_writing_from_right_to_left_stays_as_it_is():
+    title = "שיר הפלג ערב"  # invented: evening song of the stream
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "a.yaml", f"title: {title}\nparts:\n  A: \"| D |\"\n")
+        for form in ("table", "csv", "json"):
+            assert title in good("tune", "--on", "8", "--format", form, path)
+
+
+def test_json_keeps_each_character_of_a_title():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "a.yaml", f"title: {yaml_quoted(HOSTILE)}\nparts:\n  A: \"| D |\"\n")
+        assert json.loads(good("tune", "--on", "8", "--format", "json", path))["tunes"][0]["title"] == HOSTILE
+
+
+def test_drawn_titles_and_what_a_pdf_says_of_itself_hold_letters_only():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "a.yaml", f"title: {yaml_quoted(HOSTILE)}\nparts:\n  A: \"| D | Bm |\"\n")
+        offers = write(folder, "o.offers", "currency: EUR\ntitle: T\noffers:\n- name: \"N\u202e\"\n  layout: '8'\n  price: 9\n")
+        outs = {"s.pdf": ["sheet", path, "--on", "8"], "r.pdf": ["report", path], "s.svg": ["sheet", path, "--on", "8"],
+                "o.pdf": ["shop", offers, path], "h.pdf": ["heat", path, "--on", "8"]}
+        for name, words in outs.items():
+            out = os.path.join(folder, name)
+            good(*words, "-o", out)
+            if name.endswith(".pdf"):
+                for tool in (["pdftotext", out, "-"], ["pdfinfo", out]):
+                    told = told_by(tool)
+                    assert not HIDDEN.search(told.replace("\f", "")), (name, tool, HIDDEN.search(told.replace("\f", "")))
+        assert r"\x1b" in told_by(["pdftotext", os.path.join(folder, "s.pdf"), "-"])
+
+
+def told_by(command):
+    import subprocess
+    return subprocess.run(command, capture_output=True, check=True).stdout.decode()
+
+
+# --------------------------------------------------------------------------------------------------- spreadsheets, JSON
+
+
+def test_no_cell_is_a_formula():
+    begins = ["=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1+1", "=cmd|' /C calc'!A0"]
+    with tempfile.TemporaryDirectory() as folder:
+        for begin in begins:
+            path = write(folder, "a.yaml", f"title: {yaml_quoted(begin)}\nparts:\n  A: \"| D | Bm | {'@SUM(A1)'} |\"\n")
+            for command in (["tune", "--on", "8"], ["keys", "--on", "8"]):
+                out = run(*command, "--format", "csv", path)[1]
+                rows = list(csv.reader(io.StringIO(out)))
+                for cell in (cell for row in rows for cell in row):
+                    assert re.fullmatch(r"[-+]?\d+(\.\d+)?|[^-=+@\t\r].*|", cell, re.S), (begin, cell)
+                assert any(cell == "'" + begin.replace("\t", r"\t") for row in rows for cell in row), (begin, rows)
+
+
+def test_our_own_negative_numbers_stay_numbers():
+    rows = list(csv.DictReader(io.StringIO(good("keys", "--on", "48-8x6", "--format", "csv", CORPUS))))
+    assert any(row["semitones"].startswith("-") for row in rows)
+    assert all(re.fullmatch(r"-?\d+", row["semitones"]) for row in rows), rows[:3]
+
+
+def test_json_writes_numbers_as_people_do():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "a.yaml", "title: T\ntempo: 1/4=92.6\nmeter: 3/4\nparts:\n  A: \"| D Bm | G A7 F#m E7 |\"\n")
+        outs = [good("chord", "Bm7", "G/B", "F#m7b5", "--on", "48-8x6", "--most", "0", "--format", "json"),
+                good("tune", path, "--on", "48-8x6", "--format", "json"), good("sizes", path, "--format", "json"),
+                good("shop", os.path.join(CORPUS, "window.offers"), path, "--format", "json"),
+                good("compare", CORPUS, "--format", "json")]
+        for out in outs:
+            texts = re.findall(r"(?<=[:\[,])-?\d+\.?\d*(?:[eE][-+]?\d+)?(?=[,}\]])", re.sub(r'"(\\.|[^"\\])*"', '""', out))
+            assert texts
+            for text in texts:  # Python writes the fewest digits that say the same number
+                assert text == re.sub(r"\.0$", "", repr(json.loads(text))), text
+        assert "92.6" in outs[1]
+
+
+if __name__ == "__main__":
+    sys.exit(main(globals()))
