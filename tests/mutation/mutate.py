@@ -1,0 +1,237 @@
+# Copyright 2026 the rowcall developers
+# SPDX-License-Identifier: MIT
+
+"""Changes the source in one place at a time and asks whether a test notices.
+
+    mutate.py TREE BUILD ROOM... [--most N] [--seed N] [--jobs N] [--list]
+
+TREE is a copy of the sources that may be written to, BUILD its build folder. A ROOM is a folder of src, or one file of it.
+Each change (a mutant) swaps an operator, moves a number by one, turns a condition round or leaves out a statement. The
+tests that cover the room run until one fails. What none notices survives and is printed as FILE:LINE, before and after.
+tests/mutation/equivalent.tsv lists survivors that change nothing a test could see, each with its reason.
+"""
+
+import argparse
+import concurrent.futures
+import os
+import random
+import re
+import shutil
+import subprocess
+import sys
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+SECONDS = 60  # for one test; a mutant that loops for ever is noticed by it
+
+# The tests of a room, quick ones first. The first word is the program in BUILD/tests, the rest its arguments.
+TESTS = {
+    "base": ["unit_layouts", "unit_tunes", "unit_offers", "unit_chordpro"],
+    "music": ["unit_notes", "unit_symbols", "unit_tunes", "test_kinds", "test_chord_tables", "test_songs", "test_scores",
+              "unit_abc", "unit_musicxml", "unit_chordpro", "unit_answers", "test_recount"],
+    "keyboard": ["unit_layouts", "test_boards", "test_buttons", "test_sizes", "test_combinations", "unit_routes",
+                 "test_fingers", "unit_answers", "test_recount"],
+    "coverage": ["unit_answers", "test_combinations", "test_known_results", "test_models", "test_weights", "unit_sweep",
+                 "unit_tunes", "unit_offers", "unit_study", "test_recount", "whole 60 1"],
+    "route": ["unit_routes", "test_fingers", "unit_tunes", "whole 60 1"],
+    "study": ["unit_study", "unit_offers", "unit_sweep", "unit_doubts", "unit_tunes", "whole 60 1"],
+    "sound": ["test_sound"],
+}
+
+# What is swapped for what. A name before each says what kind of change it is.
+SWAPS = [
+    ("comparison", r"(?<![<>=!\-])<(?![<=])", "<="),
+    ("comparison", r"(?<![<])<=", "<"),
+    ("comparison", r"(?<![\->])>(?![>=])", ">="),
+    ("comparison", r"(?<![>])>=", ">"),
+    ("comparison", r"==", "!="),
+    ("comparison", r"!=", "=="),
+    ("logic", r"&&", "||"),
+    ("logic", r"\|\|", "&&"),
+    ("sum", r"(?<=[\w)\]] )\+(?= [\w(])", "-"),
+    ("sum", r"(?<=[\w)\]] )-(?= [\w(])", "+"),
+    ("sum", r"\+=", "-="),
+    ("bounds", r"\bMIN\(", "MAX("),
+    ("bounds", r"\bMAX\(", "MIN("),
+    ("truth", r"\bTRUE\b", "FALSE"),
+    ("truth", r"\bFALSE\b", "TRUE"),
+    ("number", r"(?<![\w.\"#])(\d+)(?![\w.\"])", lambda m: str(int(m.group(1)) + 1)),
+    ("condition", r"\bif \((.*)\) \{$", lambda m: f"if (!({m.group(1)})) {{"),
+]
+STATEMENT = re.compile(r"^\s+(?!return|break|continue|case|goto|const |static |else|enum |gboolean |guint |int |char |double )"
+                       r"[\w(*+\-].*;$")
+DECLARATION = re.compile(r"^\s+(const |static )?(struct |unsigned )?\w+ \**\w+( = |;|\[)")
+
+
+def code_of(line):
+    """The line with its strings, characters and comment blanked out, so that nothing in them is changed."""
+    line = re.sub(r'"(\\.|[^"\\])*"', lambda m: '"' + "_" * (len(m.group(0)) - 2) + '"', line)
+    line = re.sub(r"'(\\.|[^'\\])'", lambda m: "'" + "_" * (len(m.group(0)) - 2) + "'", line)
+    return re.sub(r"//.*", lambda m: " " * len(m.group(0)), line)
+
+
+def changes_of(line):
+    """Yields each kind of change and the line with it."""
+    code = code_of(line)
+    if not code.startswith(" ") or code.lstrip().startswith(("#", "/", "*")):
+        return
+    for kind, pattern, swap in SWAPS:
+        for match in re.finditer(pattern, code):
+            new = swap(match) if callable(swap) else swap
+            if kind == "condition":  # the text of the condition, not its blanked form
+                inner = line[match.start() + 4:match.end() - 3]
+                new = f"if (!({inner})) {{"
+            yield kind, line[:match.start()] + new + line[match.end():]
+    if STATEMENT.match(code) and not DECLARATION.match(code):
+        yield "statement", re.match(r"\s*", line).group(0) + ";"
+
+
+def mutants_of(tree, path):
+    """All mutants of a file: its path, the line from 1, the kind, and the line before and after."""
+    with open(os.path.join(tree, path), encoding="utf-8") as file:
+        lines = file.read().split("\n")
+    for number, line in enumerate(lines, 1):
+        for kind, new in changes_of(line):
+            yield path, number, kind, line, new
+
+
+def files_of(tree, room):
+    """The C files of a room, or the one that is named."""
+    if room.endswith(".c"):
+        return [room]
+    folder = os.path.join(tree, "src", room)
+    return [os.path.join("src", room, name) for name in sorted(os.listdir(folder)) if name.endswith(".c")]
+
+
+def known_equivalents():
+    """The mutants that change nothing: (file, line before, line after), each without its indentation."""
+    known = set()
+    with open(os.path.join(HERE, "equivalent.tsv"), encoding="utf-8") as file:
+        for row in file.read().splitlines():
+            if row and not row.startswith("#"):
+                path, before, after = row.split("\t")[:3]
+                known.add((path, before, after))
+    return known
+
+
+class Bench:
+    """A copy of the tree with its build, in which one mutant at a time is tried."""
+
+    def __init__(self, tree, build):
+        self.tree = tree
+        self.build = build
+
+    def programs(self, room):
+        names = [test.split() for test in TESTS[room]]
+        return [test for test in names if os.path.exists(os.path.join(self.build, "tests", test[0]))]
+
+    def make(self, programs):
+        targets = [f"tests/{test[0]}" for test in programs]
+        return subprocess.run(["ninja", "-C", self.build, *targets], capture_output=True, check=False).returncode == 0
+
+    def notices(self, programs):
+        """The name of the first test that fails, or None."""
+        environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"))
+        for test in programs:
+            command = [os.path.join(self.build, "tests", test[0]), *test[1:]]
+            try:
+                result = subprocess.run(command, capture_output=True, timeout=SECONDS, env=environment, check=False)
+            except subprocess.TimeoutExpired:
+                return test[0]
+            if result.returncode != 0:
+                return test[0]
+        return None
+
+    def attempt(self, room, mutant):
+        """What came of a mutant: "broken" where it does not compile, "noticed" or "survived"."""
+        path, number, _, _, new = mutant
+        full = os.path.join(self.tree, path)
+        with open(full, encoding="utf-8") as file:
+            old = file.read()
+        lines = old.split("\n")
+        lines[number - 1] = new
+        programs = self.programs(room)
+        try:
+            with open(full, "w", encoding="utf-8") as file:
+                file.write("\n".join(lines))
+            if not self.make(programs):
+                return "broken"
+            return "noticed" if self.notices(programs) else "survived"
+        finally:
+            with open(full, "w", encoding="utf-8") as file:
+                file.write(old)
+
+
+def make_benches(tree, build, jobs):
+    """As many copies of tree and build as there are jobs; the first is the one that was given."""
+    benches = [Bench(tree, build)]
+    for job in range(1, jobs):
+        copy = f"{tree}-{job}"
+        shutil.rmtree(copy, ignore_errors=True)
+        shutil.copytree(tree, copy, ignore=shutil.ignore_patterns("build*", ".git"))
+        subprocess.run(["meson", "setup", f"{copy}/build", copy, "-Dbuildtype=plain", "-Dc_args=-O1"],
+                       capture_output=True, check=True)
+        benches.append(Bench(copy, f"{copy}/build"))
+    return benches
+
+
+def choose(tree, room, most, seed, known):
+    """The mutants to try of a room, at most so many, drawn by the seed; equivalent ones are left out."""
+    mutants = [m for path in files_of(tree, room) for m in mutants_of(tree, path)
+               if (m[0], m[3].strip(), m[4].strip()) not in known]
+    if most and len(mutants) > most:
+        mutants = random.Random(f"{seed} {room}").sample(mutants, most)
+    return sorted(mutants)
+
+
+def try_room(benches, room, mutants):
+    """Tries all mutants, shows those that survive and returns how many came to what."""
+    counts = {"noticed": 0, "survived": 0, "broken": 0}
+    key = room.split("/")[1] if room.endswith(".c") else room
+    for bench in benches:
+        programs = bench.programs(key)
+        if not bench.make(programs) or bench.notices(programs):
+            sys.exit(f"{room}: its tests fail without any change")
+    free = list(benches)
+
+    def one(mutant):
+        bench = free.pop()
+        try:
+            return mutant, bench.attempt(key, mutant)
+        finally:
+            free.append(bench)
+
+    with concurrent.futures.ThreadPoolExecutor(len(benches)) as pool:
+        for (path, number, kind, before, after), result in pool.map(one, mutants):
+            counts[result] += 1
+            if result == "survived":
+                print(f"{path}:{number}: {kind}\n  - {before.strip()}\n  + {after.strip()}", flush=True)
+    return counts
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("tree")
+    parser.add_argument("build")
+    parser.add_argument("rooms", nargs="+")
+    parser.add_argument("--most", type=int, default=0)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--jobs", type=int, default=1)
+    parser.add_argument("--list", action="store_true")
+    options = parser.parse_args()
+    known = known_equivalents()
+    chosen = {room: choose(options.tree, room, options.most, options.seed, known) for room in options.rooms}
+    if options.list:
+        for room, mutants in chosen.items():
+            print(f"{room}: {len(mutants)} mutants")
+        return
+    benches = make_benches(options.tree, options.build, options.jobs)
+    for room, mutants in chosen.items():
+        counts = try_room(benches, room, mutants)
+        tried = counts["noticed"] + counts["survived"]
+        share = 100 * counts["survived"] / tried if tried else 0
+        print(f"{room}: {tried} mutants, {counts['survived']} survived ({share:.1f} %), "
+              f"{counts['broken']} did not compile", flush=True)
+
+
+if __name__ == "__main__":
+    main()
