@@ -10,6 +10,7 @@
 
 set -eu
 . "$(dirname "$0")/../../src/setup.sh"
+root=$(dirname "$root")
 
 most=${1:-60}
 [ $# -gt 0 ] && shift
