@@ -61,6 +61,11 @@ check() {
   took "$name"
 }
 
+# What takes seconds comes first.
+for linter in clang-format pyflakes shellcheck; do
+  check "$linter" sh "$root/tests/lint.sh" "$root" "$linter"
+done
+
 # One compiler's sanitizers run everything; the other's, which see other things, and its optimizer run the library.
 tests release "" -Dbuildtype=release
 tests sanitize "--suite unit --suite reference" -Dbuildtype=debug -Db_sanitize=address,undefined -Db_lundef=false
@@ -68,7 +73,7 @@ export CC=clang CXX=clang++
 tests clang "--suite unit --suite reference" -Dbuildtype=release
 tests clang-sanitize "" -Dbuildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false -Dfuzz=true
 
-for linter in clang-format clang-tidy cppcheck pyflakes shellcheck; do
+for linter in clang-tidy cppcheck; do
   check "$linter" sh "$root/tests/lint.sh" "$root/build-clang" "$linter"
 done
 check fuzz env FUZZ_BUILD="$root/build-clang-sanitize" sh "$root/tests/fuzz/run.sh" 3
