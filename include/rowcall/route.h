@@ -17,13 +17,12 @@ RC_BEGIN_API
 // --------------------------------------------------------------------------------------------------------- fingers
 
 /// Fingers are numbered as players do: 2 index to 5 little finger; the thumb rests on the edge of the board. Lower
-/// fingers are nearer to the chin. 0 stands for none.
+/// fingers are nearer to the chin. 0 means none.
 enum {
   RC_FINGER_INDEX = 2,
   RC_FINGER_LITTLE = 5,
-  RC_N_SPANS = 6,     ///< pairs of fingers
-  RC_FINGERINGS = 24, ///< most ways to put fingers on a grip
-  RC_WIDE_MM = 70     ///< a grip whose outermost buttons are further apart is wide: mind the hand (from memory)
+  RC_N_SPANS = 6,    ///< pairs of fingers
+  RC_FINGERINGS = 24 ///< most ways to put fingers on a grip
 };
 
 /// The two schools of fingering: the ring finger on the bass and the middle finger on the chord, or the middle finger
@@ -38,22 +37,29 @@ guint rc_school_finger(RcSchool school);
 /// hand is planned as its mirror image, whose fingers 2 to 5 are a player's 5 to 2. Reports name these. 0 stays 0.
 guint rc_finger_of_player(const RcLayout *layout, guint finger);
 
-/// How a left hand is built and was taught.
+/// How a left hand is built and was taught. Spans are in mm between the tips of fingers 2-3, 3-4, 4-5, 2-4, 3-5 and
+/// 2-5.
 typedef struct {
   RcSchool school;
-  double spans[RC_N_SPANS]; ///< mm between the tips of fingers 2-3, 3-4, 4-5, 2-4, 3-5 and 2-5, stretched as far as
-                            ///< they go; three quarters of it are comfortable
+  double spans[RC_N_SPANS];   ///< stretched as far as they go in practice
+  double comfort[RC_N_SPANS]; ///< stretched no further than is comfortable; a grip that needs more is wide
 } RcFingers;
 
-/// Returns school 4-3 and the spans of a grown player's hand: 65, 50, 60, 110, 100 and 145 mm, from memory.
+/// Returns school 4-3 and the spans of a pianist's hand in R. Parncutt, J. A. Sloboda, E. F. Clarke, M. Raekallio and
+/// P. Desain, An Ergonomic Model of Keyboard Fingering for Melodic Fragments, Music Perception 14 (4), 1997, at 13.7 mm
+/// the semitone. In mm: the practical maximum, 68.5, 54.8, 68.5, 95.9, 95.9 and 137; the comfortable one nearly up to
+/// the next semitone, 54, 40, 54, 82, 82 and 123. The table has whole semitones only: five that are comfortable mean
+/// that six are not, and published fingerings of accordion chords (tests/reference/test_fingers.c) are easy up to
+/// there.
 RcFingers rc_fingers(void);
 
 /// Reads a school, `4-3` or `3-2`. Returns FALSE, and leaves @p school alone, for any other text.
 gboolean rc_school_parse(const char *text, RcSchool *school);
 
-/// Reads six spans in mm in the order of RcFingers, separated by commas, each 10 to 300. Returns FALSE for any other
-/// text; @p spans may be changed then.
-gboolean rc_spans_parse(const char *text, double spans[RC_N_SPANS]);
+/// Reads a player's own six spans in mm, stretched as far as they go, in the order of RcFingers, separated by commas,
+/// each 10 to 300. What is comfortable is the same part of each span as in rc_fingers(). Returns FALSE, and leaves
+/// @p fingers alone, for any other text.
+gboolean rc_spans_parse(const char *text, RcFingers *fingers);
 
 /// Which finger is on which button of a grip.
 typedef struct {
@@ -85,8 +91,13 @@ guint rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const Rc
 /// added over all pairs.
 double rc_grip_spread(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering);
 
-/// Returns the distance of the outermost buttons of @p grip in mm.
+/// Returns the distance between the outermost buttons of @p grip in mm.
 double rc_grip_span(const RcLayout *layout, const RcGrip *grip);
+
+/// Returns by how many mm @p fingering stretches fingers beyond comfort, added over all pairs. A grip for which this is
+/// not 0 is wide: mind the hand.
+double rc_grip_stretch(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip,
+                       const RcFingering *fingering);
 
 /// A bass to alternate with.
 typedef struct {
@@ -96,10 +107,12 @@ typedef struct {
 } RcSecondBass;
 
 /// Returns the second bass of an alternating bass under @p chord, while the chord buttons of @p grip stay under their
-/// fingers: the fifth of the chord, or its root where the bass is not the root; else its third; within @p reach columns
-/// of the grip, nearest to the first bass, and never on the other direction of the bellows. It is played by the next
-/// finger on its side where that is free and gets there, else by the finger of the first bass, else by another free
-/// one. No source settles which finger takes the second bass; this is common practice.
+/// fingers: the fifth of the chord, or its root where the bass is the fifth, within @p reach columns of the grip; else
+/// the third (or sus tone) where it is at most one column from the first bass, so that a quick hand need not hop; on
+/// the nearest button, and never on the other direction of the bellows. Where there is none the first bass is played
+/// again; so it is where a grip has several basses. The next finger on its side plays it where that is free and gets
+/// there, else the finger of the first bass, else another free one. No source settles these choices; they are common
+/// practice.
 RcSecondBass rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, const RcChord *chord,
                             const RcGrip *grip, const RcFingering *fingering);
 
@@ -173,18 +186,18 @@ void rc_route_free(RcRoute *route);
 
 /// Plans @p tune: the grips and fingers with the best total over the whole tune, found by dynamic programming and
 /// exact. With #RC_PREFER_SOUND the verdicts by time come first, then foreign and missing tones by time, then the
-/// number of wide grips (see #RC_WIDE_MM), then reversals of the bellows, then travel; with #RC_PREFER_EASE wide grips,
-/// reversals and travel come before verdicts and tones. A keyboard all of whose buttons sound the same on push and pull
-/// has no reversals. Elsewhere each grip has a direction, one that sounds in both has that which saves reversals, and a
-/// chord is never split between two. Where `turns_apart` is set, the fewest turns that come sooner after the one before
-/// come before all else, among all grips of an accepted grade; what is left of them no such grip can avoid. A turn
-/// falls on the start of a chord; silence counts as time; a chord without a length or a tempo is long enough, and so
-/// are 64 chords. What is not modelled: the direction that the right hand needs meanwhile, how much
-/// air the bellows have left, and air taken by the air button. Chords are judged one by one, so the best sound of the
-/// whole is the best of each, and the search is for the easiest way through these. Travel is the way of the hand from
-/// grip to grip, in mm along and across the board, where each finger's rest is one column from its neighbour's, plus
-/// the spread of each grip, out and back. Silence, and chords nothing will do for, leave the hand where it is. Of
-/// routes that are equal in all this the one with the handier grips at its end is taken.
+/// number of wide grips (see rc_grip_stretch()), then reversals of the bellows, then travel; with #RC_PREFER_EASE wide
+/// grips, reversals and travel come before verdicts and tones. A keyboard all of whose buttons sound the same on push
+/// and pull has no reversals. Elsewhere each grip has a direction, one that sounds in both has that which saves
+/// reversals, and a chord is never split between two. Where `turns_apart` is set, the fewest turns that come sooner
+/// after the one before come before all else, among all grips of an accepted grade; what is left of them no such grip
+/// can avoid. A turn falls on the start of a chord; silence counts as time; a chord without a length or a tempo is long
+/// enough, and so are 64 chords. What is not modelled: the direction that the right hand needs meanwhile, how much air
+/// the bellows have left, and air taken by the air button. Chords are judged one by one, so the best sound of the whole
+/// is the best of each, and the search is for the easiest way through these. Travel is the way of the hand from grip to
+/// grip, in mm along and across the board, where each finger's rest is one column from its neighbour's, plus the spread
+/// of each grip, out and back. Silence, and chords nothing will do for, leave the hand where it is. Of routes that are
+/// equal in all this the one with the handier grips at its end is taken.
 void rc_route_plan(RcRoute *route, const RcTune *tune);
 
 // ---------------------------------------------------------------------------------------------------- one tune's chart
@@ -195,7 +208,7 @@ typedef struct {
   RcAnswer answer; ///< verdict #RC_UNREAD for texts that are no chord
   RcFingering fingers;
   RcSecondBass second;
-  double span;     ///< of the grip, in mm
+  gboolean wide;   ///< see rc_grip_stretch()
   RcAnswer sounds; ///< what would sound better at the first playing, where ease or steady bellows were preferred to it;
                    ///< else impossible
   guint64 times;   ///< how often it is played
@@ -208,7 +221,7 @@ typedef struct {
 /// Where the hand has a hard time.
 typedef enum {
   RC_HARD_LEAP, ///< a long way after a brisk chord
-  RC_HARD_WIDE, ///< a wide grip
+  RC_HARD_WIDE, ///< a wide grip; see rc_grip_stretch()
   RC_HARD_TURN  ///< the bellows turn sooner than they should
 } RcHardKind;
 

@@ -278,10 +278,10 @@ cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
     cli_complain("--school %s: expected 4-3 or 3-2", options->school);
     return FALSE;
   }
-  if (options->spans && !rc_spans_parse(options->spans, settings->fingers.spans)) {
+  if (options->spans && !rc_spans_parse(options->spans, &settings->fingers)) {
     cli_complain(
       "--spans %s: expected six numbers of 10 to 300 mm, for fingers 2-3, 3-4, 4-5, 2-4, 3-5 and 2-5, such as "
-      "65,50,60,110,100,145",
+      "69,55,69,96,96,137",
       options->spans);
     return FALSE;
   }

@@ -12,9 +12,9 @@ static const double figure_gap = 8;
 static const double below = 12;
 
 const char *
-rc_card_hint(RcVerdict verdict, const RcGrading *grading, double span)
+rc_card_hint(RcVerdict verdict, const RcGrading *grading, gboolean wide)
 {
-  if (span > RC_WIDE_MM) {
+  if (wide) {
     return "Wide: do not force the stretch, stop if it hurts, and ask a teacher.";
   }
   switch (verdict) {

@@ -30,7 +30,7 @@ GArray *rc_cards_new(void);
 /// Draws the cards two in a line, on further pages headed @p heading where they need be.
 void rc_cards_draw(RcPages *pages, const GArray *cards, const char *heading);
 
-/// Returns what a student is told about a grip of this verdict, grading and span in mm; NULL for nothing.
-const char *rc_card_hint(RcVerdict verdict, const RcGrading *grading, double span);
+/// Returns what a student is told about a grip of this verdict and grading, wide or not; NULL for nothing.
+const char *rc_card_hint(RcVerdict verdict, const RcGrading *grading, gboolean wide);
 
 #endif

@@ -30,14 +30,13 @@ best_way(RcPlanner *planner, const RcRequest *request)
 }
 
 static char *
-lack_words(const RcDocument *d, const RcLack *lack, gboolean held)
+lack_words(const RcDocument *d, const RcLack *lack, const RcWay *way)
 {
-  if (!held) {
+  if (!way) {
     return g_strdup_printf("Nothing on this keyboard comes near enough%s%s.", *lack->where ? " " : "", lack->where);
   }
   char *words = rc_lack_text(d->layout, lack);
-  const char *hint =
-    rc_card_hint(lack->answer.verdict, &lack->answer.grading, rc_grip_span(d->layout, &lack->answer.grip));
+  const char *hint = rc_card_hint(lack->answer.verdict, &lack->answer.grading, way->wide);
   char *text = g_strdup_printf("%s.%s%s", words, hint ? " " : "", hint ? hint : "");
   g_free(words);
   return text;
@@ -59,7 +58,7 @@ make_card(const RcDocument *d, const RcLack *lack)
   rc_percent_text(percent, rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times, rc_counts_whole(&counts));
   char *heading =
     g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);
-  char *text = lack_words(d, &held, way != NULL);
+  char *text = lack_words(d, &held, way);
   g_free(name);
   if (!way) {
     return rc_card(d->layout, heading, text, NULL, NULL, NULL);

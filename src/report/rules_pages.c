@@ -43,8 +43,10 @@ static const char *const rules[] = {
   "R. Parncutt (1988), Revision of Terhardt's psychoacoustical model of the root(s) of a musical chord, Music "
   "Perception 6(1).",
   "The hand",
-  "Different fingers in the order of the buttons, none further apart than its span; spans, wide grips (over 70 mm) and "
-  "leaps (over 60 mm after a chord of less than a second) are from memory. Routes are exact: sound first, then wide "
+  "Different fingers in the order of the buttons, none further apart than its span: the practical maximum of R. "
+  "Parncutt, J. A. Sloboda, E. F. Clarke, M. Raekallio, P. Desain (1997), An Ergonomic Model of Keyboard Fingering for "
+  "Melodic Fragments, Music Perception 14(4). A grip beyond the comfortable one is wide. Leaps (over 60 mm after a "
+  "chord of less than a second) are from memory. Routes are exact: sound first, then wide "
   "grips, then turns of the bellows where these change notes, then travel; where ease was preferred, sound last; where "
   "turns were to keep apart, before all the fewest that do not.",
   "Colours",

@@ -338,7 +338,7 @@ card_text(const Sheet *s, const RcNeed *need)
   *differences = g_ascii_toupper(*differences);
   append_sentence(text, "", differences);
   append_sentence(text, "Alternating: ", second);
-  append_sentence(text, "", rc_card_hint(need->answer.verdict, &need->answer.grading, need->span));
+  append_sentence(text, "", rc_card_hint(need->answer.verdict, &need->answer.grading, need->wide));
   g_free(press);
   g_free(differences);
   g_free(second);

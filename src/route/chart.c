@@ -128,7 +128,7 @@ make_need(const Charting *c, const RcStep *step)
     need.sounds = better_sound(c, step);
     need.fingers = step->fingers;
     need.second = rc_second_bass(&settings->fingers, layout, settings->hand.reach, chord, &step->grip, &step->fingers);
-    need.span = rc_grip_span(layout, &step->grip);
+    need.wide = rc_grip_stretch(&settings->fingers, layout, &step->grip, &step->fingers) > 0;
   }
   return need;
 }
@@ -175,8 +175,10 @@ static void
 judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
 {
   const guint bar = c->bar_of_event[step->played.event];
-  const double span = rc_grip_span(rc_planner_layout(c->planner), &step->grip);
-  if (span > RC_WIDE_MM) {
+  const RcLayout *layout = rc_planner_layout(c->planner);
+  const RcFingers *fingers = &rc_planner_settings(c->planner)->fingers;
+  if (rc_grip_stretch(fingers, layout, &step->grip, &step->fingers) > 0) {
+    const double span = rc_grip_span(layout, &step->grip);
     note_hard(c, (RcHardSpot){ RC_HARD_WIDE, bar, step->played.symbol, step->played.symbol, span, 0, 1 });
   }
   if (step->hasty > 0) {

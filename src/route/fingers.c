@@ -6,7 +6,6 @@
 #include <math.h>
 #include <string.h>
 
-static const double comfort = 0.75;    // of a span
 static const double same_place = 1e-6; // mm, for sums that are the same but for rounding
 
 guint
@@ -18,7 +17,16 @@ rc_finger_of_player(const RcLayout *layout, guint finger)
 RcFingers
 rc_fingers(void)
 {
-  return (RcFingers){ RC_SCHOOL_4_3, { 65, 50, 60, 110, 100, 145 } };
+  static const double semitone = 13.7;
+  static const double short_of_next = 13;
+  static const guint8 practical[RC_N_SPANS] = { 5, 4, 5, 7, 7, 10 };
+  static const guint8 comfortable[RC_N_SPANS] = { 3, 2, 3, 5, 5, 8 };
+  RcFingers fingers = { .school = RC_SCHOOL_4_3 };
+  for (guint i = 0; i < RC_N_SPANS; ++i) {
+    fingers.spans[i] = practical[i] * semitone;
+    fingers.comfort[i] = comfortable[i] * semitone + short_of_next;
+  }
+  return fingers;
 }
 
 gboolean
@@ -35,8 +43,10 @@ rc_school_parse(const char *text, RcSchool *school)
 }
 
 gboolean
-rc_spans_parse(const char *text, double spans[RC_N_SPANS])
+rc_spans_parse(const char *text, RcFingers *fingers)
 {
+  const RcFingers usual = rc_fingers();
+  double spans[RC_N_SPANS];
   char *end = NULL;
   for (guint i = 0; i < RC_N_SPANS; ++i, text = end + 1) {
     spans[i] = g_ascii_strtod(text, &end);
@@ -44,17 +54,22 @@ rc_spans_parse(const char *text, double spans[RC_N_SPANS])
       return FALSE;
     }
   }
+  for (guint i = 0; i < RC_N_SPANS; ++i) {
+    fingers->comfort[i] = spans[i] * usual.comfort[i] / usual.spans[i];
+    fingers->spans[i] = spans[i];
+  }
   return TRUE;
 }
 
 // ------------------------------------------------------------------------------------------------- what a hand can do
 
-static double
-span_of(const RcFingers *fingers, guint a, guint b)
+// The place of two fingers among the spans.
+static guint
+pair_of(guint a, guint b)
 {
-  static const guint8 first_of_gap[] = { 0, 0, 3, 5 }; // place in the spans by the gap between fingers
+  static const guint8 first_of_gap[] = { 0, 0, 3, 5 }; // by the gap between the fingers
   const guint low = MIN(a, b);
-  return fingers->spans[first_of_gap[MAX(a, b) - low] + low - RC_FINGER_INDEX];
+  return first_of_gap[MAX(a, b) - low] + low - RC_FINGER_INDEX;
 }
 
 static double
@@ -71,7 +86,7 @@ can_hold_two(const RcFingers *fingers, const RcLayout *layout, guint a, guint b,
   const double along = one->x - other->x;
   const gboolean abreast = fabs(along) <= layout->column_mm / 2 + same_place;
   return with_a != with_b && (abreast || (along > 0) == (with_a < with_b)) &&
-         distance(one, other) <= span_of(fingers, with_a, with_b) + same_place;
+         distance(one, other) <= fingers->spans[pair_of(with_a, with_b)] + same_place;
 }
 
 gboolean
@@ -103,10 +118,22 @@ stretch_of(const RcFingers *fingers, const RcLayout *layout, const guint16 *butt
   for (guint i = 0; i < n; ++i) {
     for (guint j = 0; j < i; ++j) {
       const double apart = distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j]));
-      sum += MAX(0, apart - comfort * span_of(fingers, with[i], with[j]));
+      sum += MAX(0, apart - fingers->comfort[pair_of(with[i], with[j])]);
     }
   }
   return sum;
+}
+
+double
+rc_grip_stretch(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering)
+{
+  guint16 buttons[RC_GRIP_PRESS];
+  guint8 with[RC_GRIP_PRESS];
+  const guint n = buttons_of(grip, buttons);
+  for (guint i = 0; i < n; ++i) {
+    with[i] = (guint8)rc_grip_finger(grip, fingering, i);
+  }
+  return stretch_of(fingers, layout, buttons, with, n);
 }
 
 double
@@ -293,27 +320,29 @@ second_finger(const RcFingers *fingers, const RcLayout *layout, const RcGrip *gr
   return 0;
 }
 
-static gboolean
-within_reach(const RcLayout *layout, const RcGrip *grip, guint button, guint reach)
+// The columns from the bass of `grip` to `button`.
+static guint
+hop_to(const RcLayout *layout, const RcGrip *grip, guint button)
 {
-  RcGrip with_second = *grip;
-  with_second.basses[0] = (guint16)button;
   const guint bass = rc_layout_button(layout, grip->basses[0])->column;
   const guint second = rc_layout_button(layout, button)->column;
-  return rc_grip_reach(layout, &with_second) <= reach && MAX(bass, second) - MIN(bass, second) <= reach;
+  return MAX(bass, second) - MIN(bass, second);
 }
 
-// The nearest bass button that sounds `pc`, the first of several.
+// The nearest bass button that sounds `pc`, the first of several, at most `hop` columns from the first bass and within
+// reach of the chord buttons.
 static gboolean
-find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint pc, guint16 *button)
+find_bass(const RcLayout *layout, const RcGrip *grip, guint reach, guint hop, guint pc, guint16 *button)
 {
   double nearest = INFINITY;
   const RcButton *bass = rc_layout_button(layout, grip->basses[0]);
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *candidate = rc_layout_button(layout, i);
+    RcGrip with_second = *grip;
+    with_second.basses[0] = (guint16)i;
     if (candidate->sound.kind == RC_SOUND_BASS && rc_note_pc(candidate->sound.root) == pc &&
-        rc_bellows_agree(rc_grip_bellows(layout, grip), candidate->bellows) && within_reach(layout, grip, i, reach) &&
-        distance(bass, candidate) < nearest - same_place) {
+        rc_bellows_agree(rc_grip_bellows(layout, grip), candidate->bellows) && hop_to(layout, grip, i) <= hop &&
+        rc_grip_reach(layout, &with_second) <= reach && distance(bass, candidate) < nearest - same_place) {
       nearest = distance(bass, candidate);
       *button = (guint16)i;
     }
@@ -337,12 +366,17 @@ RcSecondBass
 rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, const RcChord *chord, const RcGrip *grip,
                const RcFingering *fingering)
 {
-  static const RcDegrees order[] = { RC_FIFTHS, RC_BIT(1), RC_THIRDS | RC_SUSPENDED };
+  enum { NEIGHBOUR = 1 };
+  const struct {
+    RcDegrees tones;
+    guint hop;
+  } order[] = { { RC_FIFTHS, reach }, { RC_BIT(1), reach }, { RC_THIRDS | RC_SUSPENDED, NEIGHBOUR } };
   const guint bass = rc_note_pc(rc_layout_button(layout, grip->basses[0])->sound.root);
   RcSecondBass second = { FALSE, 0, 0 };
   guint pc = 0;
-  for (guint i = 0; i < G_N_ELEMENTS(order) && !second.found; ++i) {
-    second.found = chord_tone(chord, order[i], &pc) && pc != bass && find_bass(layout, grip, reach, pc, &second.button);
+  for (guint i = 0; i < G_N_ELEMENTS(order) && !second.found && grip->n_basses == 1; ++i) {
+    second.found = chord_tone(chord, order[i].tones, &pc) && pc != bass &&
+                   find_bass(layout, grip, reach, order[i].hop, pc, &second.button);
   }
   if (second.found) {
     second.finger = second_finger(fingers, layout, grip, fingering, second.button);

@@ -102,7 +102,7 @@ make_way(const RcPlanner *p, const RcGrip *grip, const RcFingering *fingers, RcV
     add_place(&way, p->layout, rc_grip_button(grip, i), rc_grip_finger(grip, fingers, i), weight);
   }
   way.spread = 2 * llround(rc_grip_spread(p->layout, grip, fingers) * RC_UNITS_A_MM);
-  way.wide = rc_grip_span(p->layout, grip) > RC_WIDE_MM;
+  way.wide = rc_grip_stretch(&p->settings.fingers, p->layout, grip, fingers) > 0;
   way.wrong = (guint8)(rc_pcs_count(grading->foreign) + rc_pcs_count(grading->missing));
   way.bellows = (guint8)rc_grip_bellows(p->layout, grip);
   return way;

@@ -668,7 +668,7 @@ hand_at(const RcLayout *layout, const RcGrip *grip, const RcFingering *fingers, 
 }
 
 static Total
-total_of(const RcLayout *layout, const RcRoute *route)
+total_of(const RcLayout *layout, const RcFingers *fingers, const RcRoute *route)
 {
   Total total = { 0 };
   Hand before = { 0 };
@@ -679,7 +679,7 @@ total_of(const RcLayout *layout, const RcRoute *route)
     if (step->held) {
       const Hand hand = hand_at(layout, &step->grip, &step->fingers, step->bellows);
       total.wrong += (gint64)wrong_tones(&step->grading) * length;
-      total.wide += rc_grip_span(layout, &step->grip) > RC_WIDE_MM;
+      total.wide += rc_grip_stretch(fingers, layout, &step->grip, &step->fingers) > 0;
       total.turns += before.somewhere && before.bellows != hand.bellows;
       total.travel += before.somewhere ? hypot(hand.x - before.x, hand.y - before.y) : 0;
       total.travel += 2 * rc_grip_spread(layout, &step->grip, &step->fingers);
@@ -754,7 +754,7 @@ consider(const Greedy *g, const RcGrip *grip, gboolean *any, Total *best, Hand *
   for (guint i = 0; i < 2 * n; ++i) {
     const RcBellows turned = i % 2 ? RC_BELLOWS_PULL : RC_BELLOWS_PUSH;
     const Hand hand = hand_at(layout, grip, &ways[i / 2], g->has_bellows ? turned : RC_BELLOWS_BOTH);
-    Total total = { .wide = rc_grip_span(layout, grip) > RC_WIDE_MM };
+    Total total = { .wide = rc_grip_stretch(g->fingers, layout, grip, &ways[i / 2]) > 0 };
     total.turns = g->hand.somewhere && g->hand.bellows != hand.bellows;
     total.travel = 2 * rc_grip_spread(layout, grip, &ways[i / 2]);
     total.travel += g->hand.somewhere ? hypot(hand.x - g->hand.x, hand.y - g->hand.y) : 0;
@@ -798,7 +798,7 @@ check_greedy(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTun
 {
   const RcRouteSettings *settings = rc_planner_settings(planner);
   Greedy g = { .catalogue = catalogue, .fingers = &settings->fingers };
-  Total planned = total_of(rc_catalogue_layout(catalogue), route);
+  Total planned = total_of(rc_catalogue_layout(catalogue), &settings->fingers, route);
   g.has_bellows = rc_layout_has_bellows(rc_catalogue_layout(catalogue));
   for (guint i = 0; i < route->steps->len; ++i) {
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
@@ -953,7 +953,7 @@ plan(const Case *c, const Routing *routing, BoardKind board, const RcTune *tune)
 {
   rc_route_plan(routing->route, tune);
   check_steps(routing->planner, c->catalogues[board], tune, routing->route);
-  return total_of(c->layouts[board], routing->route);
+  return total_of(c->layouts[board], &rc_planner_settings(routing->planner)->fingers, routing->route);
 }
 
 // Whether ease had the choice of all that was planned for sound.

@@ -16,6 +16,7 @@
 #include "rowcall/route.h"
 
 #include <glib/gstdio.h>
+#include <math.h>
 #include <string.h>
 #include <unistd.h>
 
@@ -60,7 +61,6 @@ static const Case cases[] = {
   { "F7", GALLA_RINI, CAN, RC_SCHOOL_4_3, { { "seventh", "F", 3 }, { "diminished", "C", 2 } } },
   { "Cmaj7/B", STRADLING, TEACHES, RC_SCHOOL_4_3, { { "counterbass", "G", 4 }, { "minor", "E", 2 } } },
   { "Cmaj7", SACKPFEYFFER, TEACHES, RC_SCHOOL_4_3, { { "fundamental", "C", 5 }, { "minor", "E", 0 } } },
-  { "Cm/Eb", SACKPFEYFFER, TEACHES, RC_SCHOOL_4_3, { { "counterbass", "Cb", 5 }, { "minor", "C", 0 } } },
   { "C+",
     MELLOWOOD,
     CAN,
@@ -160,6 +160,73 @@ cm7_lies_behind_its_bass(void **state)
   assert_true(ways[0].chords[0] > ways[0].basses[0]);
 }
 
+// "Cm/Eb as Eb counterbass with 5 + C minor", by the same: seven columns, further than the largest practical span of
+// the ergonomic table. Two sources disagree, and the hand keeps to the smaller; one that reaches it takes the same
+// finger.
+static void
+cm_over_e_flat_is_for_larger_hands(void **state)
+{
+  (void)state;
+  RcFingering ways[RC_FINGERINGS];
+  RcFingers fingers = rc_fingers();
+  const RcGrip grip = { { find(board, "counterbass", "Cb") }, { find(board, "minor", "C") }, 1, 1 };
+  assert_int_equal(rc_fingers_ways(&fingers, board, &grip, ways), 0);
+  assert_true(rc_spans_parse("70,56,70,98,98,142", &fingers));
+  assert_int_equal(rc_fingers_ways(&fingers, board, &grip, ways), 1);
+  assert_int_equal(ways[0].basses[0], 5);
+}
+
+// The pairs of the table of spans in the order of `RcFingers`: R. Parncutt, J. A. Sloboda, E. F. Clarke, M. Raekallio,
+// P. Desain, An Ergonomic Model of Keyboard Fingering for Melodic Fragments, Music Perception 14 (4), 1997; semitones.
+static const struct {
+  guint8 comfortable;
+  guint8 practical;
+} published[RC_N_SPANS] = { { 3, 5 }, { 2, 4 }, { 3, 5 }, { 5, 7 }, { 5, 7 }, { 8, 10 } };
+
+static void
+spans_are_those_of_the_published_table(void **state)
+{
+  (void)state;
+  const double semitone = 13.7; // an octave of a piano is about 164 mm (common practice)
+  const RcFingers fingers = rc_fingers();
+  for (guint i = 0; i < RC_N_SPANS; ++i) {
+    assert_true(fabs(fingers.spans[i] - published[i].practical * semitone) < 1e-6);
+    assert_true(fingers.comfort[i] >= published[i].comfortable * semitone);
+    assert_true(fingers.comfort[i] < (published[i].comfortable + 1) * semitone);
+  }
+}
+
+static void
+own_spans_are_comfortable_in_the_same_part(void **state)
+{
+  (void)state;
+  RcFingers own = rc_fingers();
+  const RcFingers usual = rc_fingers();
+  assert_true(rc_spans_parse("34.25,27.4,34.25,47.95,47.95,68.5", &own)); // half the usual
+  for (guint i = 0; i < RC_N_SPANS; ++i) {
+    assert_true(fabs(own.spans[i] - usual.spans[i] / 2) < 1e-6);
+    assert_true(fabs(own.comfort[i] - usual.comfort[i] / 2) < 1e-6);
+  }
+  assert_false(rc_spans_parse("70,56,70,98,98", &own));
+  assert_true(fabs(own.spans[0] - 34.25) < 1e-6);
+}
+
+// F and the diminished C lie 69 mm apart on the 120: 4 and 2 reach 82 mm easily, 3 and 2 only 54, unless the hand is
+// larger.
+static void
+a_grip_beyond_comfort_is_wide(void **state)
+{
+  (void)state;
+  RcFingers fingers = rc_fingers();
+  const RcGrip grip = { { find(board, "fundamental", "F") }, { find(board, "diminished", "C") }, 1, 1 };
+  const RcFingering easy = { { 4 }, { 2 } };
+  const RcFingering far = { { 3 }, { 2 } }; // 54 mm are easy
+  assert_true(rc_grip_stretch(&fingers, board, &grip, &easy) == 0);
+  assert_true(fabs(rc_grip_stretch(&fingers, board, &grip, &far) - (hypot(48, 50) - 54.1)) < 0.01);
+  assert_true(rc_spans_parse("90,56,70,98,98,142", &fingers));
+  assert_true(rc_grip_stretch(&fingers, board, &grip, &far) == 0);
+}
+
 // ------------------------------------------------------------------------------------------------- hand positions
 
 // Plans `yaml` on a row of basses and checks the finger each chord gets, by its root.
@@ -249,13 +316,73 @@ b_minor_alternates_with_f_sharp_under_3(void **state)
   rc_layout_free(small);
 }
 
+// The second bass of `text`, held as it is best on the layout `name`; the bass again where there is none.
+static const char *
+alternates(const char *name, const char *text)
+{
+  RcLayout *layout = rc_layout_find(name, NULL);
+  RcChord chord;
+  RcFingering ways[RC_FINGERINGS];
+  const RcFingers fingers = rc_fingers();
+  assert_int_equal(rc_chord_parse(text, (guint)strlen(text), RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
+  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  const RcRequest request = { chord, 0, 0, FALSE };
+  const RcGrip grip = rc_catalogue_best(catalogue, &request).grip;
+  assert_true(rc_fingers_ways(&fingers, layout, &grip, ways) >= 1);
+  const RcSecondBass second = rc_second_bass(&fingers, layout, RC_GRIP_REACH, &chord, &grip, &ways[0]);
+  const guint button = second.found ? second.button : grip.basses[0];
+  const char *note = rc_note_name(rc_layout_button(layout, button)->sound.root, RC_SIGNS_ASCII);
+  rc_catalogue_free(catalogue);
+  rc_layout_free(layout);
+  return note;
+}
+
+// Common practice. A 12 has the basses Bb, F, C, G, D and A: no E under A, and C is three columns away, too far to hop
+// to in a jig, so A comes again.
+static void
+an_alternating_bass_is_the_fifth_or_the_root_again(void **state)
+{
+  (void)state;
+  assert_string_equal(alternates("12", "G"), "D");
+  assert_string_equal(alternates("12", "Am"), "A");
+  assert_string_equal(alternates("12", "C/G"), "C");
+  assert_string_equal(alternates("120", "Am"), "E");
+  assert_string_equal(alternates("48-8x6", "E"), "B"); // counterbass of G
+  assert_string_equal(alternates("120", "A"), "E");
+}
+
+// Common practice. Asus4 on a 12, A with D major: no E, but D is next to A.
+static void
+a_neighbour_alternates_where_there_is_no_fifth(void **state)
+{
+  (void)state;
+  RcLayout *small = rc_layout_find("12", NULL);
+  const RcFingers fingers = rc_fingers();
+  const RcChord chord = { 3, 3, RC_BIT(1) | RC_BIT(SUS_4) | RC_BIT(5) }; // A is three fifths from C
+  const RcGrip grip = { { find(small, "fundamental", "A") }, { find(small, "major", "D") }, 1, 1 };
+  RcFingering ways[RC_FINGERINGS];
+  assert_true(rc_fingers_ways(&fingers, small, &grip, ways) >= 1);
+  const RcSecondBass second = rc_second_bass(&fingers, small, RC_GRIP_REACH, &chord, &grip, &ways[0]);
+  assert_true(second.found);
+  assert_int_equal(second.button, find(small, "fundamental", "D"));
+  rc_layout_free(small);
+}
+
 int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(published_fingers_are_taught_or_possible), cmocka_unit_test(cm7_lies_behind_its_bass),
-    cmocka_unit_test(four_basses_lie_under_four_fingers),       cmocka_unit_test(the_school_puts_its_finger_on_c),
+    cmocka_unit_test(published_fingers_are_taught_or_possible),
+    cmocka_unit_test(cm7_lies_behind_its_bass),
+    cmocka_unit_test(cm_over_e_flat_is_for_larger_hands),
+    cmocka_unit_test(spans_are_those_of_the_published_table),
+    cmocka_unit_test(own_spans_are_comfortable_in_the_same_part),
+    cmocka_unit_test(a_grip_beyond_comfort_is_wide),
+    cmocka_unit_test(four_basses_lie_under_four_fingers),
+    cmocka_unit_test(the_school_puts_its_finger_on_c),
     cmocka_unit_test(b_minor_alternates_with_f_sharp_under_3),
+    cmocka_unit_test(an_alternating_bass_is_the_fifth_or_the_root_again),
+    cmocka_unit_test(a_neighbour_alternates_where_there_is_no_fifth),
   };
   return cmocka_run_group_tests(tests, load_board, free_board);
 }

@@ -199,6 +199,28 @@ add_directions(const World *world, const RcGrip *grip, Way way, GArray *ways)
   }
 }
 
+// Whether two fingers are further apart than is comfortable.
+static gboolean
+is_wide(const World *world, const RcGrip *grip, const RcFingering *fingering)
+{
+  static const guint8 pairs[] = { 23, 34, 45, 24, 35, 25 };
+  const double *comfort = world->settings.fingers.comfort;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    for (guint j = 0; j < i; ++j) {
+      const RcButton *a = rc_layout_button(world->layout, rc_grip_button(grip, i));
+      const RcButton *b = rc_layout_button(world->layout, rc_grip_button(grip, j));
+      const guint with_a = rc_grip_finger(grip, fingering, i);
+      const guint with_b = rc_grip_finger(grip, fingering, j);
+      const guint pair = 10 * MIN(with_a, with_b) + MAX(with_a, with_b);
+      const guint place = (guint)((const guint8 *)memchr(pairs, (int)pair, sizeof pairs) - pairs);
+      if (hypot(a->x - b->x, a->y - b->y) > comfort[place]) {
+        return TRUE;
+      }
+    }
+  }
+  return FALSE;
+}
+
 // Adds the ways to hold one ranked answer.
 static void
 add_ways(const World *world, const GArray *answers, const RcAnswer *answer, GArray *ways)
@@ -210,8 +232,9 @@ add_ways(const World *world, const GArray *answers, const RcAnswer *answer, GArr
   }
   const guint n = rc_fingers_ways(&world->settings.fingers, world->layout, grip, fingerings);
   for (guint i = 0; i < n; ++i) {
-    Way way = { .verdict = answer->verdict, .wide = rc_grip_span(world->layout, grip) > RC_WIDE_MM };
+    Way way = { .verdict = answer->verdict };
     way.wrong = wrong_tones(answer);
+    way.wide = is_wide(world, grip, &fingerings[i]);
     way.spread = rc_grip_spread(world->layout, grip, &fingerings[i]);
     for (guint b = 0; b < rc_grip_count(grip); ++b) {
       const RcButton *button = rc_layout_button(world->layout, rc_grip_button(grip, b));
@@ -375,7 +398,7 @@ planned(const World *world, const RcTune *tune)
     cost.refused += refused ? ((gint64)step->verdict * 100 + wrong) * length : 0;
     cost.verdicts += (gint64)step->verdict * length;
     cost.wrong += (gint64)wrong * length;
-    cost.wide += step->held && rc_grip_span(world->layout, &step->grip) > RC_WIDE_MM;
+    cost.wide += step->held && is_wide(world, &step->grip, &step->fingers);
     cost.travel += step->way + 2 * step->spread;
     if (step->held) {
       check_direction(world, step);
