@@ -1250,6 +1250,43 @@ def test_listen_with_melody():
         assert "not in the file" in listened(folder, write(folder, "a.yaml", LANTERN), "--on", "48-8x6", "--with-melody")[1].replace("\n" + 19 * " ", " ")
 
 
+def test_midi_names_the_meter():
+    # Standard MIDI Files 1.0: beats of the bar, note value, and MIDI clocks of a beat, 24 a quarter note.
+    meters = {"3/4": 24, "6/8": 36, "2/2": 48, "9/8": 36, "3/8": 12}
+    with tempfile.TemporaryDirectory() as folder:
+        for meter, clocks in meters.items():
+            path, _ = listened(folder, "C", "--on", "120", "--meter", meter, ending=".mid")
+            text = subprocess.run(["mftext", path], capture_output=True, check=True).stdout.decode()
+            assert re.findall(r"Time signature=(\S+)  MIDI-clocks/click=(\d+)", text) == [(meter, str(clocks))], text
+
+
+def test_listen_begins_an_upbeat_within_the_bar():
+    # A waltz's bass is on the first beat of a bar, its chords on the second and third, where an upbeat of two beats is;
+    # the bass sounds there too, since the chord begins.
+    tune = "X:1\nT:The Withy Gate\nM:3/4\nL:1/4\nQ:1/4=120\nK:D\n\"D\"F2|\"G\"G3|]\n"
+    with tempfile.TemporaryDirectory() as folder:
+        path, _ = listened(folder, write(folder, "withy.abc", tune), "--on", "120", ending=".mid")
+        notes, _ = notes_in(path)
+    starts = {voice: sorted({start // 720 for channel, start, _, _ in notes if channel == voice}) for voice in (1, 2)}
+    assert starts == {1: [0, 2], 2: [0, 1, 3, 4]}, starts
+
+
+def test_listen_with_a_small_hand():
+    """The hand that the options describe holds the stand-in; what is wanted is heard as any hand holds it on a full board."""
+    stand_ins = []
+    for arguments in ([], ["--press", "1"], ["--reach", "0"]):
+        with tempfile.TemporaryDirectory() as folder:
+            lines = listened(folder, "Bm", "--on", "48-8x6", *arguments)[1].replace("\n" + 19 * " ", " ").splitlines()
+        assert lines[1].endswith("Bm, wanted, as a 120 has it: B bass + B minor"), lines
+        stand_ins.append(lines[2])
+    usual, one_button, one_column = stand_ins
+    assert "B bass (counterbass of G) + D major" in usual
+    assert " + " not in one_button
+    assert " + " in one_column and "D major" in one_column and "counterbass of G" not in one_column
+    with tempfile.TemporaryDirectory() as folder:
+        assert "D/A, wanted, as a 120 has it: A bass + D major" in listened(folder, "D/A", "--on", "48-8x6", "--reach", "0")[1]
+
+
 def test_listen_to_a_stretch():
     with tempfile.TemporaryDirectory() as folder:
         book = write(folder, "lantern.yaml", LANTERN)
