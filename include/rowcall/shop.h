@@ -40,6 +40,7 @@ typedef struct {
   char currency[RC_CURRENCY_LETTERS + 1]; ///< of the price as it is asked; empty where it is unknown
   gint64 cost;                            ///< the price in the shop's currency, in 1/RC_COST_UNIT; 0 where unknown
   gint64 grams;                           ///< 0 where the weight is unknown
+  gboolean in_pounds;                     ///< the weight is given in pounds, which `grams` is rounded from
   char *remarks;                          ///< empty where there are none
 } RcOffer;
 

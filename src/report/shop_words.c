@@ -180,6 +180,21 @@ append_rates(GString *text, const RcShop *shop)
   }
 }
 
+// Names what was weighed in pounds.
+static void
+append_pounds(GString *text, const RcShop *shop)
+{
+  const char *between = "Weights given in pounds are counted at 0.45359237 kg each: ";
+  for (guint i = 0; i < shop->offers->len; ++i) {
+    const RcOffer *offer = rc_shop_offer(shop, i);
+    if (offer->in_pounds) {
+      g_string_append_printf(text, "%s%s", between, offer->name);
+      between = ", ";
+    }
+  }
+  g_string_append(text, *between == ',' ? ". " : "");
+}
+
 char *
 rc_shop_notes(const RcShop *shop, const RcTally *tally)
 {
@@ -189,6 +204,7 @@ rc_shop_notes(const RcShop *shop, const RcTally *tally)
   char *timing = rc_timing_text(roll);
   GString *text = g_string_new(NULL);
   append_rates(text, shop);
+  append_pounds(text, shop);
   if (unread) {
     g_string_append_printf(text, "%" U64 " chord%s could not be read and %s outside the shares. ", unread,
                            unread == 1 ? "" : "s", unread == 1 ? "is" : "are");

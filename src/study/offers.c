@@ -248,51 +248,133 @@ convert(OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **error)
                  RC_MAX_PRICE, r->shop->currency, offer->currency);
 }
 
+typedef struct {
+  const char *written;
+  const char *currency;
+} Sign;
+
+static const Sign signs[] = { { "€", "EUR" }, { "£", "GBP" } }; // a dollar may be any of several
+
+// Those that keep a line from breaking too.
+static const char *
+skip_blanks(const char *text)
+{
+  while (g_unichar_isspace(g_utf8_get_char(text))) {
+    text = g_utf8_next_char(text);
+  }
+  return text;
+}
+
+// Takes a currency's sign or letters from the beginning of @p text, with the blanks around; FALSE where there is none.
+static gboolean
+take_currency(const char **text, char currency[RC_CURRENCY_LETTERS + 1])
+{
+  *text = skip_blanks(*text);
+  gsize length = 0;
+  for (guint i = 0; i < G_N_ELEMENTS(signs) && !length; ++i) {
+    if (g_str_has_prefix(*text, signs[i].written)) {
+      set_currency(currency, signs[i].currency);
+      length = strlen(signs[i].written);
+    }
+  }
+  char letters[RC_CURRENCY_LETTERS + 1];
+  set_currency(letters, *text);
+  if (!length && is_currency(letters)) {
+    set_currency(currency, letters);
+    length = RC_CURRENCY_LETTERS;
+  }
+  *text = skip_blanks(*text + length);
+  return length > 0;
+}
+
+// Reads "420", "420 EUR", "€419.50"; @p currency is empty where none is named.
+static gboolean
+parse_price(const char *text, gint64 *cents, char currency[RC_CURRENCY_LETTERS + 1])
+{
+  set_currency(currency, "");
+  const gboolean named = take_currency(&text, currency);
+  if (!read_decimal(&text, CENT_PLACES, (gint64)RC_MAX_PRICE * CENTS, cents) || !*cents) {
+    return FALSE;
+  }
+  return (!take_currency(&text, currency) || !named) && !*text;
+}
+
+// 1.200 is twelve hundred to one seller and one and a fifth to another.
+static gboolean
+check_digits(const OfferReader *r, const yaml_node_t *node, GError **error)
+{
+  static const char digits[] = "0123456789";
+  const char *first = strpbrk(shown(node), digits);
+  const gsize before = first ? strspn(first, digits) : 0;
+  if (!before || !strchr(".,", first[before]) || strspn(first + before + 1, digits) != 3) {
+    return TRUE;
+  }
+  return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
+                 "found price `%s`: three digits after a point or comma may be thousands or decimals; write thousands "
+                 "without one (`%.*s%.3s`) and at most two decimals",
+                 shown(node), (int)before, first, first + before + 1);
+}
+
 static gboolean
 read_price(OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **error)
 {
+  char currency[RC_CURRENCY_LETTERS + 1];
   if (is_unknown(node)) {
     return TRUE;
   }
-  const char *text = rc_yaml_text(node);
-  gboolean good = text && read_decimal(&text, CENT_PLACES, (gint64)RC_MAX_PRICE * CENTS, &offer->cents) && offer->cents;
-  if (good && *text) {
-    text += strspn(text, " ");
-    good = is_currency(text);
+  if (!check_digits(r, node, error)) {
+    return FALSE;
   }
-  if (!good) {
+  if (!rc_yaml_text(node) || !parse_price(rc_yaml_text(node), &offer->cents, currency)) {
     return rc_fail(
       error, RC_ERROR_VALUE, place_of(r, node),
       "found price `%s`; expected a number such as 420 or 419.50, above 0 and at most %d, alone or with its "
       "currency (`420 EUR`), or `unknown`",
       shown(node), RC_MAX_PRICE);
   }
-  if (!*text && !r->stated) {
+  if (!*currency && !r->stated) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
                    "found the price %s without a currency; write it as `%s EUR`, or `currency: EUR` for all prices at "
                    "the head of the file",
                    shown(node), shown(node));
   }
-  set_currency(offer->currency, *text ? text : r->shop->currency);
+  set_currency(offer->currency, *currency ? currency : r->shop->currency);
   return convert(r, node, offer, error);
+}
+
+// ------------------------------------------------------------------------------------------------------------ weight
+
+// Thousandths of a pound as grams: 453.59237 g each, by the international agreement of 1959.
+static gint64
+grams_of(gint64 thousandths)
+{
+  return (thousandths * 45359237 + 50000000) / 100000000;
+}
+
+// Reads "5.1", "5.1 kg", "21 lb".
+static gboolean
+parse_weight(const char *text, RcOffer *offer)
+{
+  if (!read_decimal(&text, GRAM_PLACES, 4 * (gint64)RC_MOST_GRAMS, &offer->grams)) {
+    return FALSE;
+  }
+  text = skip_blanks(text);
+  offer->in_pounds = !strcmp(text, "lb") || !strcmp(text, "lbs");
+  if (offer->in_pounds) {
+    offer->grams = grams_of(offer->grams);
+  }
+  return offer->grams >= RC_LEAST_GRAMS && offer->grams <= RC_MOST_GRAMS &&
+         (offer->in_pounds || !*text || !strcmp(text, "kg"));
 }
 
 static gboolean
 read_weight(const OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **error)
 {
-  if (is_unknown(node)) {
-    return TRUE;
-  }
-  const char *text = rc_yaml_text(node);
-  gboolean good =
-    text && read_decimal(&text, GRAM_PLACES, RC_MOST_GRAMS, &offer->grams) && offer->grams >= RC_LEAST_GRAMS;
-  if (good && *text) {
-    text += strspn(text, " ");
-    good = !strcmp(text, "kg");
-  }
-  return good ||
+  return is_unknown(node) || (rc_yaml_text(node) && parse_weight(rc_yaml_text(node), offer)) ||
          rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
-                 "found weight `%s`; expected kilograms from 0.5 to 25, such as 5.1, or `unknown`", shown(node));
+                 "found weight `%s`; expected 0.5 to 25 kilograms, such as 5.1, or pounds, such as `21 lb`, or "
+                 "`unknown`",
+                 shown(node));
 }
 
 // ------------------------------------------------------------------------------------------------------------ layout

@@ -902,6 +902,16 @@ def test_a_shop_in_words():
     assert "There is nothing to judge" in empty
 
 
+def test_a_weight_in_pounds_is_converted_and_told():
+    with tempfile.TemporaryDirectory() as folder:
+        offers = write(folder, "o.offers", "offers:\n- {name: Light, layout: '8', price: 450 €, weight: 11.5 lb}\n"
+                       "- {name: Heavy, layout: '72', price: €900, weight: 21 lb}\n- {name: Metric, layout: '12', price: 1 EUR, weight: 4}\n")
+        out = good("shop", offers, write(folder, "a.yaml", LANTERN))
+        assert "Weights given in pounds are counted at 0.45359237 kg each: Light, Heavy." in out.replace("\n", " ")
+        answer = json.loads(good("shop", offers, write(folder, "a.yaml", LANTERN), "--format", "json"))
+        assert {offer["name"]: offer["kg"] for offer in answer["offers"]} == {"Light": 5.216, "Heavy": 9.525, "Metric": 4}
+
+
 def test_a_shop_as_csv():
     rows = list(csv.DictReader(io.StringIO(shopped(OFFERS, "--accept", "B", "--format", "csv", stdin=MUSIC))))
     small = [row for row in rows if row["offer"] == "Small"]

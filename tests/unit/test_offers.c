@@ -32,6 +32,40 @@ parse(const char *text)
   return shop;
 }
 
+// As sellers write them. One pound is 0.45359237 kg exactly (international yard and pound agreement, 1959).
+static void
+test_signs_of_currencies_and_pounds(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *price;
+    const char *currency;
+    gint64 cents;
+    const char *weight;
+    gint64 grams;
+    gboolean in_pounds;
+  } rows[] = {
+    { "450 €", "EUR", 45000, "21 lb", 9525, TRUE },         // 9525.43977 g
+    { "€450", "EUR", 45000, "11.5 lb", 5216, TRUE },        // 5216.312255 g
+    { "€ 419.50", "EUR", 41950, "9.525 kg", 9525, FALSE },  //
+    { "EUR 12", "EUR", 1200, "21lbs", 9525, TRUE },         //
+    { "£99", "GBP", 9900, "5.125", 5125, FALSE },           //
+    { "1200\u00a0£", "GBP", 120000, "55 lb", 24948, TRUE }, // 24947.58035 g
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(rows); ++i) {
+    char *text =
+      g_strdup_printf("offers:\n- {name: a, layout: '8', price: %s, weight: %s}\n", rows[i].price, rows[i].weight);
+    RcShop *shop = parse(text);
+    const RcOffer *offer = rc_shop_offer(shop, 0);
+    assert_string_equal(offer->currency, rows[i].currency);
+    assert_int_equal(offer->cents, rows[i].cents);
+    assert_int_equal(offer->grams, rows[i].grams);
+    assert_int_equal(offer->in_pounds, rows[i].in_pounds);
+    rc_shop_free(shop);
+    g_free(text);
+  }
+}
+
 static void
 test_a_whole_file(void **state)
 {
@@ -157,7 +191,10 @@ typedef struct {
   "; expected a number such as 420 or 419.50, above 0 and at most 1000000, alone or with its currency (`420 EUR`), "   \
   "or "                                                                                                                \
   "`unknown`"
-#define WRONG_WEIGHT "; expected kilograms from 0.5 to 25, such as 5.1, or `unknown`"
+#define WRONG_WEIGHT "; expected 0.5 to 25 kilograms, such as 5.1, or pounds, such as `21 lb`, or `unknown`"
+#define MANY_DIGITS(whole)                                                                                             \
+  ": three digits after a point or comma may be thousands or decimals; write thousands without one (`" whole "`) and " \
+  "at most two decimals"
 #define WRONG_RATE                                                                                                     \
   "; expected what one GBP costs in EUR: a number above 0, at most 10000, with at most 6 decimals behind a point"
 #define NEEDS_OFFERS "an offer file needs `offers:`, a list of offers each of which begins with `- name: ...`"
@@ -216,10 +253,17 @@ static const BadFile bad_files[] = {
   { EURO ONE "price: 1e3}\n", "3:33: found price `1e3`" WRONG_PRICE },
   { EURO ONE "price: 420.}\n", "3:33: found price `420.`" WRONG_PRICE },
   { EURO ONE "price: .5}\n", "3:33: found price `.5`" WRONG_PRICE },
-  { EURO ONE "price: 1.001}\n", "3:33: found price `1.001`" WRONG_PRICE },
+  { EURO ONE "price: 1.001}\n", "3:33: found price `1.001`" MANY_DIGITS("1001") },
+  { EURO ONE "price: 1.200}\n", "3:33: found price `1.200`" MANY_DIGITS("1200") },
+  { EURO ONE "price: '1,200'}\n", "3:33: found price `1,200`" MANY_DIGITS("1200") },
+  { EURO ONE "price: '€ 12.500'}\n", "3:33: found price `€ 12.500`" MANY_DIGITS("12500") },
+  { ONE "price: 1.200 EUR}\n", "2:33: found price `1.200 EUR`" MANY_DIGITS("1200") },
+  { ONE "price: '1,200.50 EUR'}\n", "2:33: found price `1,200.50 EUR`" MANY_DIGITS("1200") },
+  { ONE "price: $450}\n", "2:33: found price `$450`" WRONG_PRICE },
+  { ONE "price: €450 EUR}\n", "2:33: found price `€450 EUR`" WRONG_PRICE },
+  { ONE "price: €}\n", "2:33: found price `€`" WRONG_PRICE },
   { EURO ONE "price: '420,50'}\n", "3:33: found price `420,50`" WRONG_PRICE },
   { EURO ONE "price: 420 euro}\n", "3:33: found price `420 euro`" WRONG_PRICE },
-  { EURO ONE "price: 420 €}\n", "3:33: found price `420 €`" WRONG_PRICE },
   { EURO ONE "price: 1000000.01}\n", "3:33: found price `1000000.01`" WRONG_PRICE },
   { EURO ONE "price: 99999999999999999999999}\n", "3:33: found price `99999999999999999999999`" WRONG_PRICE },
   { ONE "price: 420}\n", "2:33: found the price 420 without a currency; write it as `420 EUR`, or `currency: EUR` for "
@@ -252,7 +296,9 @@ static const BadFile bad_files[] = {
   { ONE "weight: 0.499}\n", "2:34: found weight `0.499`" WRONG_WEIGHT },
   { ONE "weight: 25.001}\n", "2:34: found weight `25.001`" WRONG_WEIGHT },
   { ONE "weight: '5,1'}\n", "2:34: found weight `5,1`" WRONG_WEIGHT },
-  { ONE "weight: 11 lb}\n", "2:34: found weight `11 lb`" WRONG_WEIGHT },
+  { ONE "weight: 11 pf}\n", "2:34: found weight `11 pf`" WRONG_WEIGHT },
+  { ONE "weight: 1.1 lb}\n", "2:34: found weight `1.1 lb`" WRONG_WEIGHT }, // 499 g
+  { ONE "weight: 56 lb}\n", "2:34: found weight `56 lb`" WRONG_WEIGHT },   // 25401 g
   { ONE "weight: [5]}\n", "2:34: found weight `(a list)`" WRONG_WEIGHT },
   // the rest
   { ONE "remarks: {a: b}}\n", "2:35: `remarks` is a text; found a list" },
@@ -625,6 +671,7 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
+    cmocka_unit_test(test_signs_of_currencies_and_pounds),
     cmocka_unit_test(test_a_whole_file),
     cmocka_unit_test(test_unknown),
     cmocka_unit_test(test_the_first_currency_counts_where_none_is_stated),
