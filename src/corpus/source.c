@@ -4,6 +4,7 @@
 #include "corpus/source.h"
 
 #include "corpus/container.h"
+#include "corpus/packed.h"
 #include "base/load.h"
 #include "rowcall/corpus.h"
 
@@ -23,6 +24,7 @@ struct RcSource {
   char *format_name;
   FILE *file; // or
   struct archive *archive;
+  GHashTable *damaged;    // members of the archive, see rc_packed_check()
   gboolean is_container;  // the file is compressed MusicXML
   RcContainer *container; // the open text is its score
   char head[HEAD];        // the open text's first bytes, read before they are asked for
@@ -103,7 +105,9 @@ open_packed(RcSource *source, GError **error)
   }
   close_file(source);
   source->is_container = rc_container_is_named(source->path);
-  return source->is_container || open_archive(source, error);
+  return source->is_container ||
+         (rc_packed_check(source->path, source->head, source->head_length, &source->damaged, error) &&
+          open_archive(source, error));
 }
 
 static gboolean
@@ -157,6 +161,7 @@ rc_source_free(RcSource *source)
     g_ptr_array_unref(source->names);
     g_free(source->format_name);
     g_free(source->failure);
+    g_clear_pointer(&source->damaged, g_hash_table_unref);
     g_free(source);
   }
 }
@@ -288,8 +293,22 @@ fail_limit(const RcSource *source, GError **error)
 }
 
 static RcSourceStep
+fail_damaged(RcSource *source, const char *member, const char *why, GError **error)
+{
+  char *name = g_strdup_printf("%s!%s", source->path, member);
+  rc_fail(error, RC_ERROR_IO, (RcPlace){ name, 0, 0 }, "is damaged and left out whole: %s; fetch it again", why);
+  g_free(name);
+  ++source->texts;
+  return RC_SOURCE_PROBLEM;
+}
+
+static RcSourceStep
 next_text(RcSource *source, const char *member, gint64 size, GError **error)
 {
+  const char *why = source->damaged ? g_hash_table_lookup(source->damaged, GUINT_TO_POINTER(source->members)) : NULL;
+  if (why) {
+    return fail_damaged(source, member, why, error);
+  }
   if (size > RC_MAX_UNPACKED_BYTES) {
     return fail_size(source, member, size, error);
   }

@@ -909,7 +909,7 @@ def test_a_weight_in_pounds_is_converted_and_told():
         out = good("shop", offers, write(folder, "a.yaml", LANTERN))
         assert "Weights given in pounds are counted at 0.45359237 kg each: Light, Heavy." in out.replace("\n", " ")
         answer = json.loads(good("shop", offers, write(folder, "a.yaml", LANTERN), "--format", "json"))
-        assert {offer["name"]: offer["kg"] for offer in answer["offers"]} == {"Light": 5.216, "Heavy": 9.525, "Metric": 4}
+        assert {offer["offer"]: offer["kg"] for offer in answer["offers"]} == {"Light": 5.216, "Heavy": 9.525, "Metric": 4}
 
 
 def test_a_shop_as_csv():

@@ -443,11 +443,12 @@ def test_each_reading_call_fails():
             for status, out, err in every(p.scratch.name, "read", name, "compare", path, p.book, "--on", "8", "--format", "json",
                                           FAULT_ERRNO="5"):
                 calls += 1
-                if status == 0:  # the packed text and its sum were there already
-                    assert name.endswith(".gz") and json.loads(out)["tunes"] == 1 + MANY, (name, out)
+                if status == 0:  # the packed text was there already, or a zip was read the second time
+                    assert name.endswith((".gz", ".zip")) and json.loads(out)["tunes"] == 1 + MANY, (name, out)
                     continue
                 assert status == 1 and err.startswith(f"rowcall: {path}"), (name, calls, err)
-                assert any(said in err for said in ("cannot be read: I", "reading failed: ", "cannot be unpacked: ")), err
+                assert any(said in err for said in ("cannot be read: I", "reading failed: ", "cannot be unpacked: ",
+                                                    "is damaged and left out whole: ")), err
                 answer = json.loads(out)
                 assert answer["problems"] >= 1 and 1 <= answer["tunes"] <= 1 + MANY, (name, answer)
             assert calls >= 2, (name, calls)
@@ -473,6 +474,9 @@ def test_opening_fails():
         for name, content in BOOKS.items():
             path = write(p.books, name, content)
             for status, _, err in every(p.scratch.name, "open", name, "compare", path, "--on", "8", FAULT_ERRNO="5"):
+                if status == 0:  # a zip was opened the second time
+                    assert name.endswith(".zip"), name
+                    continue
                 assert status == 2 and err.startswith(f"rowcall: {path}: cannot be ") and "nothing was read" in err, err
 
 

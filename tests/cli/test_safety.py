@@ -4,12 +4,16 @@
 
 """Files made by others, and careless words on the command line: test_safety.py ROWCALL CORPUS."""
 
+import bz2
 import csv
+import gzip
 import io
 import json
+import lzma
 import os
 import re
 import sys
+import tarfile
 import tempfile
 import zipfile
 
@@ -150,6 +154,74 @@ def test_json_writes_numbers_as_people_do():
             for text in texts:  # Python writes the fewest digits that say the same number
                 assert text == re.sub(r"\.0$", "", repr(json.loads(text))), text
         assert "92.6" in outs[1]
+
+
+# ----------------------------------------------------------------------------------------------------- damaged packages
+
+TUNES = "\n---\n".join(f"title: Tune {number}\nparts:\n  A: \"| D | G |\"" for number in range(3000)) + "\n"
+
+
+def packed(data):
+    """The same bytes packed by each of Python's packers, whose checksums stand near the end."""
+    return {"gz": gzip.compress(data), "bz2": bz2.compress(data), "xz": lzma.compress(data, check=lzma.CHECK_CRC32)}
+
+
+def with_flipped(data, place):
+    return data[:place] + bytes([data[place] ^ 0x10]) + data[place + 1:]
+
+
+def wrong_checksum(kind, data):
+    """The data whole, the checksum alone wrong: gzip's CRC is 8 bytes from the end, that of bzip2's first block stands
+    behind 4 + 6 bytes of its head, and that of xz's only block (12 + its own size, rounded to 4) 4 bytes before the index."""
+    if kind == "gz":
+        return with_flipped(data, len(data) - 8)
+    if kind == "bz2":
+        return with_flipped(data, 10)
+    backward = (int.from_bytes(data[-8:-4], "little") + 1) * 4  # size of the index, by the footer
+    return with_flipped(data, len(data) - 12 - backward - 2)
+
+
+def test_a_packed_file_whose_checksum_fails_is_left_out_whole():
+    tar = io.BytesIO()
+    with tarfile.open(fileobj=tar, mode="w") as archive:
+        entry = tarfile.TarInfo("book.yaml")
+        entry.size = len(TUNES)
+        archive.addfile(entry, io.BytesIO(TUNES.encode()))
+    with tempfile.TemporaryDirectory() as folder:
+        whole = write(folder, "lantern.yaml", LANTERN)
+        for inner, data in (("yaml", TUNES.encode()), ("tar", tar.getvalue())):
+            for kind, bytes_ in packed(data).items():
+                path = write(folder, f"book.{inner}.{kind}", bytes_)
+                answer = json.loads(good("compare", "--on", "8", "--format", "json", path, whole))
+                assert answer["tunes"] == 3001, (path, answer["tunes"])
+                for damage in (wrong_checksum(kind, bytes_), bytes_[:len(bytes_) * 3 // 4]):
+                    write(folder, f"book.{inner}.{kind}", damage)
+                    out, err = bad(1, "compare", "--on", "8", "--format", "json", path, whole)
+                    answer = json.loads(out)
+                    assert (answer["tunes"], answer["problems"]) == (1, 1), (path, answer["tunes"], err)
+                    assert f"{path}: is damaged and left out whole: " in err, err
+                    assert bad(2, "tune", "--on", "8", path)[0] == ""
+
+
+def test_gzip_files_one_after_another_are_one_file():
+    with tempfile.TemporaryDirectory() as folder:
+        halves = [TUNES[:5000].encode(), TUNES[5000:].encode()]
+        path = write(folder, "two.yaml.gz", b"".join(map(gzip.compress, halves)))  # RFC 1952, 2.2
+        assert json.loads(good("compare", "--on", "8", "--format", "json", path))["tunes"] == 3000
+        write(folder, "two.yaml.gz", wrong_checksum("gz", gzip.compress(halves[0])) + gzip.compress(halves[1]))
+        assert "is damaged and left out whole" in bad(2, "compare", "--on", "8", path)[1]
+
+
+def test_a_damaged_member_of_a_zip_is_left_out_whole():
+    book = "\n---\n".join(f"title: Tune {number}\nparts:\n  A: \"| D | G |\"" for number in range(60000))  # several blocks
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "b.zip")
+        with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+            archive.writestr("book.yaml", book)
+            archive.writestr("lantern.yaml", LANTERN)
+        write(folder, "b.zip", with_flipped(read(path), 14))  # the CRC in the member's own head
+        out, err = bad(1, "compare", "--on", "8", "--format", "json", path)
+        assert json.loads(out)["tunes"] == 1 and f"{path}!book.yaml: is damaged and left out whole: " in err, (out, err)
 
 
 if __name__ == "__main__":
