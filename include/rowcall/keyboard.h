@@ -59,6 +59,7 @@ enum {
 typedef struct {
   char *name;         ///< short, such as `48-8x6`
   char *title;        ///< a line that describes it
+  char *file;         ///< the path it was read from; NULL where it ships with the program or stands within another file
   GPtrArray *sources; ///< of char *: where its facts come from
   GArray *columns;    ///< of RcNote: the fundamental that names each column, flattest first
   GPtrArray *rows;    ///< of char *: the name of each row from the bellows outwards

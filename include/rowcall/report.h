@@ -13,6 +13,7 @@
 #include "rowcall/route.h"
 #include "rowcall/shop.h"
 #include "rowcall/sound.h"
+#include "rowcall/study.h"
 
 RC_BEGIN_API
 
@@ -31,21 +32,13 @@ typedef enum {
 /// The papers of documents.
 typedef enum { RC_PAPER_A4, RC_PAPER_LETTER } RcPaper;
 
-/// What was read.
-typedef struct {
-  guint64 tunes;    ///< tunes read
-  guint64 files;    ///< files opened
-  guint64 problems; ///< tunes and files left out
-} RcIntake;
-
 // -------------------------------------------------------------------------------------------------------- compare
 
 /// Appends the roll of a repertoire on several layouts. @p share is for the table; the others hold both.
 void rc_report_compare(GString *out, RcTextFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share);
 
-/// Returns the index of the first layout that carries at least @p share (0 to 1) of the playing time at the accepted
-/// grade, or -1.
-int rc_report_smallest(const RcRoll *roll, double share);
+/// Returns the index of the first layout that reaches @p target, or -1.
+int rc_report_smallest(const RcRoll *roll, RcTarget target);
 
 // --------------------------------------------------------------------------------------------------------- chord
 
@@ -108,12 +101,6 @@ void rc_report_keys_add(RcKeysReport *report, const RcTune *tune, const RcCounts
 GString *rc_report_keys_finish(RcKeysReport *report);
 
 // ---------------------------------------------------------------------------------------------------------- sizes
-
-/// What a keyboard is to reach.
-typedef struct {
-  enum { RC_TARGET_TIME, RC_TARGET_TUNES } by; ///< of the playing time that could be read, or of the tunes
-  double share;                                ///< 0 to 1
-} RcTarget;
 
 /// Appends the smallest keyboards of @p sweep that reach @p target, and in CSV and JSON all of them; @p roll is on the
 /// panel of @p sweep.

@@ -53,9 +53,6 @@ typedef struct {
 /// there.
 RcFingers rc_fingers(void);
 
-/// Reads a school, `4-3` or `3-2`. Returns FALSE, and leaves @p school alone, for any other text.
-gboolean rc_school_parse(const char *text, RcSchool *school);
-
 /// Reads a player's own six spans in mm, stretched as far as they go, in the order of RcFingers, separated by commas,
 /// each 10 to 300. What is comfortable is the same part of each span as in rc_fingers(). Returns FALSE, and leaves
 /// @p fingers alone, for any other text.

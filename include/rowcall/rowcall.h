@@ -23,5 +23,6 @@
 #include "rowcall/route.h"
 #include "rowcall/shop.h"
 #include "rowcall/sound.h"
+#include "rowcall/study.h"
 
 #endif

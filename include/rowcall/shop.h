@@ -136,16 +136,14 @@ typedef struct {
   RcStanding *rows; ///< one for each offer: by cost, then weight, then as in the file; unknown ones last
   guint n;
   RcTicks read; ///< playing time of all that could be read
-  guint target; ///< thousandths of a percent of `read`
+  guint target; ///< millionths of `read`
   int cheapest; ///< index into `rows` of the cheapest that is known to reach the target, or -1
   int lightest; ///< the same by weight
   int nearest;  ///< index into `rows` of the one that carries most; -1 where there is nothing to carry
 } RcStandings;
 
-enum { RC_TARGET_ALL = 100000 }; ///< a target of 100 percent
-
 /// Judges the offers of @p shop by @p tally, whose keyboards are theirs in the same order. @p target is the playing
-/// time to reach, in thousandths of a percent. Of several that are equally cheap or light the one that carries more
+/// time to reach, in millionths; see rc_reaches(). Of several that are equally cheap or light the one that carries more
 /// counts, then the first of the rows. Clear with rc_standings_clear().
 RcStandings rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target);
 

@@ -40,29 +40,14 @@ extern const CliCommand cli_shop;
 
 /// The options that several commands take. Strings are owned.
 typedef struct {
-  // the hand
-  int reach;
-  int press;
-  // the roll
-  char *accept;
-  char *tempo;
-  char *brisk;
-  char *names;
-  char *from;
-  int threads;
-  gboolean no_melody;
+  RcSettings settings; ///< hand, taste, target, and how a repertoire is read
+  GHashTable *given;   ///< the names of the settings given
   gboolean all_problems;
-  gboolean melody_notes; // a tune's notes are kept
   // the answer
   char *format;
   char *output;
   char *on;
   char *without;
-  // the route
-  char *school;
-  char *spans;
-  char *prefer;
-  char *turns_apart;
   char *title;
   char *paper;
   // what is left over
@@ -72,20 +57,23 @@ typedef struct {
 /// Which of them a command takes, as bits.
 typedef enum {
   CLI_HAND = 1 << 0,
-  CLI_REPERTOIRE = 1 << 1,
-  CLI_FORMAT = 1 << 2,
-  CLI_OUTPUT = 1 << 3,
-  CLI_ON = 1 << 4,
-  CLI_ROUTE = 1 << 5,
-  CLI_TITLE = 1 << 6,
-  CLI_PAPER = 1 << 7
+  CLI_NAMES = 1 << 1, ///< of notes
+  CLI_REPERTOIRE = 1 << 2 | CLI_NAMES,
+  CLI_FORMAT = 1 << 3,
+  CLI_OUTPUT = 1 << 4,
+  CLI_ON = 1 << 5,
+  CLI_ROUTE = 1 << 6,
+  CLI_TITLE = 1 << 7,
+  CLI_PAPER = 1 << 8,
+  CLI_TARGET = 1 << 9,
+  CLI_TUNES = 1 << 10 ///< a target counted by tunes
 } CliTakes;
 
 /// Sets defaults.
 CliOptions cli_options(void);
 
-/// Reads @p argv into @p options and the command's own @p entries (may be NULL). On failure prints what is wrong; then,
-/// or after printing help, the command ends with @p status.
+/// Reads @p argv into @p options and the command's own @p entries (may be NULL), which take the place of those of the
+/// same names. On failure prints what is wrong; then, or after printing help, the command ends with @p status.
 gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries,
                    int argc, char **argv, int *status);
 
@@ -95,14 +83,15 @@ void cli_options_clear(CliOptions *options);
 char *cli_wrapped(const char *text);
 
 /// Runs a command without options of its own: has @p work do what @p argv asks for, and returns its exit status.
-int cli_run(const CliCommand *command, CliTakes takes, int (*work)(const CliOptions *options), int argc, char **argv);
+int cli_run(const CliCommand *command, CliTakes takes, int (*work)(CliOptions *options), int argc, char **argv);
 
-/// The settings the options give; print what is wrong and return FALSE.
-gboolean cli_hand(const CliOptions *options, RcHand *hand);
-gboolean cli_roll_settings(const CliOptions *options, RcRollSettings *settings);
-gboolean cli_accept(const CliOptions *options, RcVerdict *accept);
-gboolean cli_route_settings(const CliOptions *options, RcRouteSettings *settings);
-gboolean cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus);
+/// Sets a setting from an option of a command's own; prints what is wrong and returns FALSE.
+gboolean cli_set(CliOptions *options, const char *name, const char *text);
+
+/// Reads the value @p text of the option @p name, NULL where it is not given, which is one of @p choices; prints what
+/// is wrong and returns FALSE.
+gboolean cli_choose(const char *name, const RcChoice *choices, const char *text, int *value);
+
 gboolean cli_paper(const CliOptions *options, RcPaper *paper);
 gboolean cli_format(const CliOptions *options, RcTextFormat *format);
 
@@ -115,60 +104,22 @@ RcLayout *cli_layout(const CliOptions *options, const char *name);
 /// Finds the layout that --on names, without the buttons that --without does; prints what is wrong and returns NULL.
 RcLayout *cli_layout_on(const CliOptions *options);
 
-/// Silences on @p layout what --without names; prints what is wrong and returns FALSE.
-gboolean cli_silence(const CliOptions *options, RcLayout *layout);
+/// Makes the @p n keyboards @p names ready; prints what is wrong and returns NULL.
+RcBoards *cli_boards(const CliOptions *options, const RcBoardName *names, guint n);
 
-// --------------------------------------------------------------------------------------------------------- boards
-
-/// Keyboards ready to be asked.
-typedef struct {
-  GPtrArray *layouts;    ///< of RcLayout *
-  GPtrArray *catalogues; ///< of RcCatalogue *, beside them
-  RcPanel *panel;        ///< of all of them
-  GPtrArray *planners;   ///< of RcPlanner *, beside them, for those along which routes are planned, else NULL
-  GPtrArray *uses;       ///< of RcUse *, beside them: what the routes of cli_roll() used
-  GPtrArray *tunes;      ///< where not NULL, cli_roll() keeps copies of the tunes here: RcTune *
-} CliBoards;
-
-/// Loads the layouts in @p names, NULL-terminated; prints what is wrong and returns FALSE. What --without names is
-/// silenced on the one that is --on itself, the same string, and on all where there is no --on.
-gboolean cli_boards_load(CliBoards *boards, const char *const *names, const CliOptions *options);
-
-/// Loads the usual layouts into @p boards with a panel of the sweep of all sizes, which is returned, to be freed after
-/// the rolls on it; prints what is wrong and returns NULL.
-RcSweep *cli_boards_sweep(CliBoards *boards, const CliOptions *options);
-
-/// Makes ready the keyboards of @p layouts, an array of RcLayout *, and takes the array over, whose free function says
-/// whether its layouts are owned; prints what is wrong and returns FALSE.
-gboolean cli_boards_make(CliBoards *boards, GPtrArray *layouts, const CliOptions *options);
-
-/// Has routes planned on keyboard @p index too, so that its buttons' use is known after cli_roll().
-void cli_boards_plan(CliBoards *boards, guint index, const RcRouteSettings *settings);
-
-void cli_boards_clear(CliBoards *boards);
+/// Makes the keyboard ready that --on names, without the buttons that --without does; prints what is wrong and returns
+/// NULL.
+RcBoards *cli_board_on(const CliOptions *options);
 
 // -------------------------------------------------------------------------------------------------------- reading
 
-/// Is given each tune that was read.
-typedef void (*CliTuneFunc)(const RcTune *tune, gpointer data);
+/// Reads the tunes in @p options' arguments (files, folders, "-") with the title that --title asks for, gives each to
+/// @p each, and prints problems. Returns FALSE where there was no such tune, having said so.
+gboolean cli_read(const CliOptions *options, RcTuneFunc each, gpointer data, RcIntake *intake);
 
-/// What came of reading a repertoire.
-typedef struct {
-  RcIntake intake;
-  guint64 unread; ///< texts that are no chord symbols, each counted once a tune
-} CliReading;
-
-/// Reads the tunes in @p options' arguments (files, folders, "-"), gives each to @p each, prints problems. Returns
-/// FALSE where no tune could be read, having said so.
-gboolean cli_read(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
-
-/// As cli_read(), but gives only tunes whose title --title asks for; also returns FALSE where there is none, having
+/// Rolls them on @p boards; see rc_repertoire_roll(). Prints problems; returns NULL where there was no tune, having
 /// said so.
-gboolean cli_read_titled(const CliOptions *options, CliTuneFunc each, gpointer data, CliReading *reading);
-
-/// Rolls the tunes in @p options' arguments on @p boards, several files at once, plans their routes where @p boards
-/// have planners, and prints problems. Returns NULL where no tune could be read, having said so.
-RcRoll *cli_roll(const CliOptions *options, const CliBoards *boards, CliReading *reading);
+RcRolled *cli_roll(const CliOptions *options, const RcBoards *boards, gboolean keep);
 
 /// A keyboard and the routes along it.
 typedef struct {
@@ -190,10 +141,10 @@ typedef void (*CliChartFunc)(const RcTune *tune, const RcChart *chart, guint num
 /// Reads the tunes in @p options' arguments, plans those whose title --title asks for and gives them to @p each. Prints
 /// problems; returns FALSE where there was no tune, having said so.
 gboolean cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data,
-                   CliReading *reading);
+                   RcIntake *intake);
 
-/// The exit status after @p reading.
-int cli_reading_status(const CliReading *reading);
+/// The exit status where @p intake was read.
+int cli_reading_status(const RcIntake *intake);
 
 // -------------------------------------------------------------------------------------------------------- writing
 

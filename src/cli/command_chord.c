@@ -102,15 +102,12 @@ static int
 chord(const CliOptions *options, const ChordOptions *own)
 {
   RcTextFormat format;
-  RcCorpusOptions corpus;
-  CliBoards boards = { 0 };
   int status = CLI_NOTHING;
-  const char *const names[] = { options->on, NULL };
-  if (check_arguments(options, own) && cli_format(options, &format) && cli_corpus_options(options, &corpus) &&
-      cli_boards_load(&boards, names, options)) {
-    status = answer(options, own, g_ptr_array_index(boards.catalogues, 0), corpus.names, format);
+  RcBoards *boards = check_arguments(options, own) && cli_format(options, &format) ? cli_board_on(options) : NULL;
+  if (boards) {
+    status = answer(options, own, boards->catalogues[0], options->settings.corpus.names, format);
   }
-  cli_boards_clear(&boards);
+  rc_boards_free(boards);
   return status;
 }
 
@@ -124,11 +121,11 @@ run(int argc, char **argv)
     { "melody", 0, 0, G_OPTION_ARG_STRING, &own.melody, "Notes the right hand plays meanwhile", "NOTES" },
     { "brisk", 0, 0, G_OPTION_ARG_NONE, &own.brisk, "The chord is short: it may lack its third", NULL },
     { "most", 0, 0, G_OPTION_ARG_INT, &own.most, "Rows of the table for each chord, 0 for all (default 12)", "N" },
-    { "names", 0, 0, G_OPTION_ARG_STRING, &options.names, "Note names: english (default) or german", "HOW" },
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_chord, CLI_HAND | CLI_FORMAT | CLI_OUTPUT | CLI_ON, &options, entries, argc, argv, &status)) {
+  if (cli_parse(&cli_chord, CLI_HAND | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_NAMES, &options, entries, argc, argv,
+                &status)) {
     status = chord(&options, &own);
   }
   cli_options_clear(&options);

@@ -3,8 +3,6 @@
 
 #include "cli/cli.h"
 
-#include <string.h>
-
 static gboolean
 write_answer(const CliOptions *options, RcTextFormat format, RcShare share, const RcRoll *roll, const RcIntake *intake)
 {
@@ -24,45 +22,48 @@ write_answer(const CliOptions *options, RcTextFormat format, RcShare share, cons
 }
 
 static int
-roll_and_write(const CliOptions *options, const CliBoards *boards, RcTextFormat format, RcShare share)
+roll_and_write(const CliOptions *options, const RcBoards *boards, RcTextFormat format, RcShare share)
 {
-  CliReading reading;
-  RcRoll *roll = cli_roll(options, boards, &reading);
+  RcRolled *rolled = cli_roll(options, boards, FALSE);
   int status = CLI_NOTHING;
-  if (roll && write_answer(options, format, share, roll, &reading.intake)) {
-    status = cli_reading_status(&reading);
+  if (rolled && write_answer(options, format, share, rolled->roll, &rolled->intake)) {
+    status = cli_reading_status(&rolled->intake);
   }
-  rc_roll_free(roll);
+  rc_rolled_free(rolled);
   return status;
 }
 
-static gboolean
-find_share(const char *by, RcShare *share)
+// The keyboards that @p on names, else the usual sizes.
+static RcBoards *
+find_boards(const CliOptions *options, char **on)
 {
-  *share = by && !strcmp(by, "chords") ? RC_SHARE_CHORDS : RC_SHARE_TIME;
-  if (by && *share == RC_SHARE_TIME && strcmp(by, "time") != 0) {
-    cli_complain("--by %s: expected time or chords", by);
-    return FALSE;
+  const char *const *names = on ? (const char *const *)on : rc_layout_usual_names();
+  const guint n = g_strv_length((char **)names);
+  RcBoardName *wanted = g_new(RcBoardName, n);
+  for (guint i = 0; i < n; ++i) {
+    wanted[i] = (RcBoardName){ names[i], options->without };
   }
-  return TRUE;
+  RcBoards *boards = cli_boards(options, wanted, n);
+  g_free(wanted);
+  return boards;
 }
 
 static int
 compare(const CliOptions *options, char **on, const char *by)
 {
+  static const RcChoice shares[] = { { "time", RC_SHARE_TIME }, { "chords", RC_SHARE_CHORDS }, { NULL, 0 } };
   RcTextFormat format;
-  RcShare share;
-  CliBoards boards = { 0 };
-  int status = CLI_NOTHING;
-  const char *const *names = on ? (const char *const *)on : rc_layout_usual_names();
+  int share = RC_SHARE_TIME;
   if (options->without && !on) {
     cli_complain("--without %s: name the keyboards that lack these buttons with --on", options->without);
-    return status;
+    return CLI_NOTHING;
   }
-  if (cli_format(options, &format) && find_share(by, &share) && cli_boards_load(&boards, names, options)) {
-    status = roll_and_write(options, &boards, format, share);
+  if (!cli_format(options, &format) || !cli_choose("by", shares, by, &share)) {
+    return CLI_NOTHING;
   }
-  cli_boards_clear(&boards);
+  RcBoards *boards = find_boards(options, on);
+  const int status = boards ? roll_and_write(options, boards, format, (RcShare)share) : CLI_NOTHING;
+  rc_boards_free(boards);
   return status;
 }
 

@@ -28,24 +28,20 @@ write_heat(const CliOptions *options, RcTextFormat format, const RcUse *use, con
 }
 
 static int
-heat(const CliOptions *options)
+heat(CliOptions *options)
 {
   RcTextFormat format;
-  RcRouteSettings settings;
-  CliReading reading;
-  CliBoards boards = { 0 };
   int status = CLI_NOTHING;
-  const char *const names[] = { options->on, NULL };
-  if (cli_has_on(options) && cli_format(options, &format) && cli_route_settings(options, &settings) &&
-      cli_boards_load(&boards, names, options)) {
-    cli_boards_plan(&boards, 0, &settings);
-    RcRoll *roll = cli_roll(options, &boards, &reading);
-    if (roll && write_heat(options, format, g_ptr_array_index(boards.uses, 0), roll)) {
-      status = cli_reading_status(&reading);
+  RcBoards *boards = cli_format(options, &format) ? cli_board_on(options) : NULL;
+  if (boards) {
+    rc_boards_plan(boards, 0);
+    RcRolled *rolled = cli_roll(options, boards, FALSE);
+    if (rolled && write_heat(options, format, boards->uses[0], rolled->roll)) {
+      status = cli_reading_status(&rolled->intake);
     }
-    rc_roll_free(roll);
+    rc_rolled_free(rolled);
   }
-  cli_boards_clear(&boards);
+  rc_boards_free(boards);
   return status;
 }
 

@@ -33,17 +33,17 @@ make_panel(const RcLayout *layout, RcHand hand, RcVerdict accept, GPtrArray *lay
 static int
 report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layout, RcHand hand, RcVerdict accept)
 {
-  CliReading reading;
-  KeysJob job = { 0 };
+  RcIntake intake;
+  KeysJob job = { .settings = options->settings.route.roll };
   int status = CLI_NOTHING;
   GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   GPtrArray *catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
   job.panel = make_panel(layout, hand, accept, layouts, catalogues);
   job.report = rc_report_keys_start(format, layout, accept);
-  const gboolean good = cli_roll_settings(options, &job.settings) && cli_read_titled(options, add_tune, &job, &reading);
+  const gboolean good = cli_read(options, add_tune, &job, &intake);
   GString *out = rc_report_keys_finish(job.report);
   if (good && cli_write_text(options->output, out)) {
-    status = cli_reading_status(&reading);
+    status = cli_reading_status(&intake);
   }
   g_string_free(out, TRUE);
   rc_panel_free(job.panel);
@@ -53,17 +53,15 @@ report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layo
 }
 
 static int
-keys(const CliOptions *options)
+keys(CliOptions *options)
 {
   RcTextFormat format;
-  RcHand hand;
-  RcVerdict accept;
-  if (!cli_has_on(options) || !cli_format(options, &format) || !cli_hand(options, &hand) ||
-      !cli_accept(options, &accept)) {
+  const RcRouteSettings *route = &options->settings.route;
+  if (!cli_has_on(options) || !cli_format(options, &format)) {
     return CLI_NOTHING;
   }
   RcLayout *layout = cli_layout_on(options);
-  const int status = layout ? report_keys(options, format, layout, hand, accept) : CLI_NOTHING;
+  const int status = layout ? report_keys(options, format, layout, route->hand, route->accept) : CLI_NOTHING;
   rc_layout_free(layout);
   return status;
 }

@@ -9,6 +9,7 @@ static const char full_board[] = "120";
 
 typedef struct {
   char *meter;
+  char *tempo; // may count beats where there is one meter: of chord symbols
   char *part;
   char *bars;
   gboolean wanted;
@@ -81,14 +82,14 @@ bars_to_hear(RcMeter meter, RcTempo tempo)
 }
 
 static gboolean
-add_symbols(Listening *l, const char *tempo_text)
+add_symbols(Listening *l)
 {
   RcMeter meter;
   RcTempo tempo;
-  RcCorpusOptions corpus;
-  gboolean good = read_time(l->own->meter, tempo_text, &meter, &tempo) && cli_corpus_options(l->options, &corpus);
+  gboolean good = read_time(l->own->meter, l->own->tempo, &meter, &tempo);
   for (char **text = l->options->arguments; good && *text; ++text) {
-    RcTune *tune = rc_tune_new_symbol(*text, corpus.names, meter, tempo, bars_to_hear(meter, tempo));
+    RcTune *tune =
+      rc_tune_new_symbol(*text, l->options->settings.corpus.names, meter, tempo, bars_to_hear(meter, tempo));
     good = g_array_index(tune->symbols, RcSymbol, 0).kind == RC_SYMBOL_CHORD;
     if (good) {
       add_comparison(l, tune);
@@ -242,11 +243,11 @@ static gboolean
 start(Listening *l)
 {
   CliOptions full = *l->options;
+  const RcRouteSettings usual = rc_route_settings();
   full.on = (char *)full_board;
   full.without = NULL;
-  full.prefer = NULL; // whatever the player's hand, the real chord is meant
-  full.reach = RC_GRIP_REACH;
-  full.press = RC_GRIP_PRESS;
+  full.settings.route.prefer = usual.prefer; // whatever the player's hand, the real chord is meant
+  full.settings.route.hand = usual.hand;
   l->score = rc_score_new();
   return cli_routing_start(&l->on, l->options) && cli_routing_start(&l->full, &full);
 }
@@ -262,20 +263,17 @@ stop(Listening *l)
 static int
 listen_to_tunes(Listening *l, RcSoundFile kind)
 {
-  CliReading reading = { 0 };
-  if (!start(l) || !cli_read_titled(l->options, take_tune, l, &reading) || !l->added || !write_answer(l, kind)) {
+  RcIntake intake;
+  if (!start(l) || !cli_read(l->options, take_tune, l, &intake) || !l->added || !write_answer(l, kind)) {
     return CLI_NOTHING;
   }
-  return cli_reading_status(&reading);
+  return cli_reading_status(&intake);
 }
 
 static int
-listen_to_symbols(Listening *l, CliOptions *options, RcSoundFile kind)
+listen_to_symbols(Listening *l, RcSoundFile kind)
 {
-  char *tempo = g_steal_pointer(&options->tempo); // may count beats, for there is one meter
-  const gboolean good = start(l) && add_symbols(l, tempo) && write_answer(l, kind);
-  g_free(tempo);
-  return good ? CLI_DONE : CLI_NOTHING;
+  return start(l) && add_symbols(l) && write_answer(l, kind) ? CLI_DONE : CLI_NOTHING;
 }
 
 // ----------------------------------------------------------------------------------------------------------- options
@@ -335,11 +333,11 @@ listen(CliOptions *options, const ListenOptions *own)
     cli_complain("name the file to write with -o; its ending is .wav, .flac or .mid");
   } else {
     const guint files = count_files(options->arguments);
-    options->melody_notes = own->melody;
-    if (files && check_tune_options(options, own, files)) {
+    options->settings.corpus.melody_notes = own->melody;
+    if (files && check_tune_options(options, own, files) && (!own->tempo || cli_set(options, "tempo", own->tempo))) {
       status = listen_to_tunes(&l, kind);
     } else if (!files && check_chord_options(options, own)) {
-      status = listen_to_symbols(&l, options, kind);
+      status = listen_to_symbols(&l, kind);
     }
   }
   stop(&l);
@@ -353,6 +351,7 @@ run(int argc, char **argv)
   ListenOptions own = { 0 };
   const GOptionEntry entries[] = {
     { "meter", 0, 0, G_OPTION_ARG_STRING, &own.meter, "Of chord symbols: 4/4 (default), 3/4, 6/8 ...", "METER" },
+    { "tempo", 0, 0, G_OPTION_ARG_STRING, &own.tempo, "One for all, or `none` to time only stated ones", "1/4=N" },
     { "wanted", 0, 0, G_OPTION_ARG_NONE, &own.wanted, "As the tune wants it, on a full board", NULL },
     { "with-melody", 0, 0, G_OPTION_ARG_NONE, &own.melody, "With the tune, where the file has it", NULL },
     { "part", 0, 0, G_OPTION_ARG_STRING, &own.part, "Only this part, once", "LABEL" },
@@ -366,6 +365,7 @@ run(int argc, char **argv)
   }
   cli_options_clear(&options);
   g_free(own.meter);
+  g_free(own.tempo);
   g_free(own.part);
   g_free(own.bars);
   return status;

@@ -5,20 +5,21 @@
 
 #include <string.h>
 
-// The usual sizes, and the chosen layout behind them where it is none of these.
-static GPtrArray *
-layout_names(const CliOptions *options)
+// The usual sizes, and after them the chosen layout where it is none of these.
+static RcBoards *
+find_boards(const CliOptions *options)
 {
-  const char *on = options->on;
-  GPtrArray *names = g_ptr_array_new();
-  for (const char *const *name = rc_layout_usual_names(); *name; ++name) {
-    g_ptr_array_add(names, (gpointer)*name);
+  const char *const *usual = rc_layout_usual_names();
+  const guint n = g_strv_length((char **)usual);
+  RcBoardName *names = g_new(RcBoardName, n + 1);
+  for (guint i = 0; i < n; ++i) {
+    names[i] = (RcBoardName){ usual[i], NULL };
   }
-  if (on && (options->without || !g_strv_contains(rc_layout_usual_names(), on))) {
-    g_ptr_array_add(names, (gpointer)on);
-  }
-  g_ptr_array_add(names, NULL);
-  return names;
+  names[n] = (RcBoardName){ options->on, options->without };
+  const gboolean own = options->on && (options->without || !g_strv_contains(usual, options->on));
+  RcBoards *boards = cli_boards(options, names, own ? n + 1 : n);
+  g_free(names);
+  return boards;
 }
 
 // The layout named by the player, else the smallest that carries nearly everything, else the largest.
@@ -28,7 +29,7 @@ choose(const RcRoll *roll, const CliOptions *options)
   const char *on = options->on;
   const guint last = rc_roll_n_layouts(roll) - 1;
   if (!on) {
-    const int smallest = rc_report_smallest(roll, 0.95);
+    const int smallest = rc_report_smallest(roll, options->settings.target);
     return smallest < 0 ? last : (guint)smallest;
   }
   for (guint i = 0; i < last && !options->without; ++i) {
@@ -47,11 +48,11 @@ typedef struct {
 
 // All sizes there could be, for the tunes kept.
 static RcRoll *
-roll_sweep(const CliBoards *boards, RcPanel *panel, RcRollSettings settings)
+roll_sweep(const RcRolled *rolled, const RcBoards *sweep)
 {
-  RcRoll *roll = rc_roll_new(panel, settings);
-  for (guint i = 0; i < boards->tunes->len; ++i) {
-    rc_roll_add(roll, g_ptr_array_index(boards->tunes, i));
+  RcRoll *roll = rc_roll_new(sweep->panel, sweep->settings.route.roll);
+  for (guint i = 0; i < rolled->n_tunes; ++i) {
+    rc_roll_add(roll, rolled->tunes[i]);
   }
   return roll;
 }
@@ -68,44 +69,40 @@ write_report(const ReportJob *job, RcReport *report)
 }
 
 static gboolean
-report_all(const ReportJob *job, const CliBoards *boards, const RcRoll *roll, const RcIntake *intake, RcHand hand)
+report_all(const ReportJob *job, const RcRolled *rolled)
 {
-  RcSweep *sweep =
-    rc_sweep_new((RcLayout *const *)boards->layouts->pdata, g_strv_length((char **)rc_layout_usual_names()), hand);
-  RcPanel *panel = rc_panel_new_sweep(sweep, rc_roll_accept(roll));
-  RcRoll *sweep_roll = roll_sweep(boards, panel, rc_roll_get_settings(roll));
-  RcReport report = { .roll = roll,
+  const RcBoards *boards = rolled->boards;
+  RcBoards *sweep = rc_boards_new_sweep(&boards->settings);
+  RcRoll *sweep_roll = roll_sweep(rolled, sweep);
+  RcReport report = { .roll = rolled->roll,
                       .panel = boards->panel,
-                      .sweep = sweep,
+                      .sweep = sweep->sweep,
                       .sweep_roll = sweep_roll,
-                      .uses = (RcUse *const *)boards->uses->pdata,
-                      .planners = (RcPlanner *const *)boards->planners->pdata,
-                      .intake = intake,
-                      .tunes = (const RcTune *const *)boards->tunes->pdata,
-                      .n_tunes = boards->tunes->len,
-                      .chosen = choose(roll, job->options),
+                      .uses = boards->uses,
+                      .planners = boards->planners,
+                      .intake = &rolled->intake,
+                      .tunes = (const RcTune *const *)rolled->tunes,
+                      .n_tunes = rolled->n_tunes,
+                      .chosen = choose(rolled->roll, job->options),
                       .owned = job->options->on != NULL };
   const gboolean good = write_report(job, &report);
   rc_roll_free(sweep_roll);
-  rc_panel_free(panel);
-  rc_sweep_free(sweep);
+  rc_boards_free(sweep);
   return good;
 }
 
 static int
-roll_and_report(const ReportJob *job, CliBoards *boards, const RcRouteSettings *settings)
+roll_and_report(const ReportJob *job, RcBoards *boards)
 {
-  CliReading reading;
   int status = CLI_NOTHING;
-  boards->tunes = g_ptr_array_new_with_free_func((GDestroyNotify)rc_tune_free);
-  for (guint i = 0; i < boards->layouts->len; ++i) {
-    cli_boards_plan(boards, i, settings);
+  for (guint i = 0; i < boards->n; ++i) {
+    rc_boards_plan(boards, i);
   }
-  RcRoll *roll = cli_roll(job->options, boards, &reading);
-  if (roll && report_all(job, boards, roll, &reading.intake, settings->hand)) {
-    status = cli_reading_status(&reading);
+  RcRolled *rolled = cli_roll(job->options, boards, TRUE);
+  if (rolled && report_all(job, rolled)) {
+    status = cli_reading_status(&rolled->intake);
   }
-  rc_roll_free(roll);
+  rc_rolled_free(rolled);
   return status;
 }
 
@@ -146,21 +143,12 @@ read_look(ReportJob *job, const char *sections)
 static int
 make_report(ReportJob *job, const char *sections)
 {
-  CliBoards boards = { 0 };
-  RcRouteSettings settings;
-  int status = CLI_NOTHING;
-  if (!read_look(job, sections) || !cli_route_settings(job->options, &settings)) {
+  if (!read_look(job, sections) || (job->options->without && !cli_has_on(job->options))) {
     return CLI_NOTHING;
   }
-  if (job->options->without && !cli_has_on(job->options)) {
-    return CLI_NOTHING;
-  }
-  GPtrArray *names = layout_names(job->options);
-  if (cli_boards_load(&boards, (const char *const *)names->pdata, job->options)) {
-    status = roll_and_report(job, &boards, &settings);
-  }
-  cli_boards_clear(&boards);
-  g_ptr_array_unref(names);
+  RcBoards *boards = find_boards(job->options);
+  const int status = boards ? roll_and_report(job, boards) : CLI_NOTHING;
+  rc_boards_free(boards);
   return status;
 }
 

@@ -24,11 +24,11 @@ fits_picture(const char *output, RcPicture picture, guint pages)
 static int
 draw_sheets(const CliOptions *options, const CliRouting *routing, RcPicture picture, RcPaper paper)
 {
-  CliReading reading;
+  RcIntake intake;
   GError *error = NULL;
   RcImprint imprint = cli_imprint("Practice sheets");
   RcSheets *sheets = rc_sheets_start(routing->planner, picture, paper, &imprint);
-  gboolean good = cli_chart(options, routing, add_sheet, sheets, &reading) &&
+  gboolean good = cli_chart(options, routing, add_sheet, sheets, &intake) &&
                   fits_picture(options->output, picture, rc_sheets_pages(sheets));
   GBytes *bytes = rc_sheets_finish(sheets, &error);
   if (good) {
@@ -38,11 +38,11 @@ draw_sheets(const CliOptions *options, const CliRouting *routing, RcPicture pict
     g_clear_pointer(&bytes, g_bytes_unref);
   }
   g_free((char *)imprint.date);
-  return good ? cli_reading_status(&reading) : CLI_NOTHING;
+  return good ? cli_reading_status(&intake) : CLI_NOTHING;
 }
 
 static int
-sheet(const CliOptions *options)
+sheet(CliOptions *options)
 {
   RcPicture picture;
   RcPaper paper;

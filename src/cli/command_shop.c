@@ -5,24 +5,6 @@
 
 #include <string.h>
 
-enum { USUAL_TARGET = 95000 }; // thousandths of a percent
-
-static gboolean
-read_target(const char *text, guint *target)
-{
-  char *end = NULL;
-  const double percent = text ? g_ascii_strtod(text, &end) : 0;
-  *target = USUAL_TARGET;
-  if (text && (end == text || *end || !(percent >= 0.001 && percent <= 100))) {
-    cli_complain("--target %s: expected a percentage of the playing time, above 0 and at most 100", text);
-    return FALSE;
-  }
-  if (text) {
-    *target = (guint)(percent * 1000 + 0.5);
-  }
-  return TRUE;
-}
-
 // Takes the offer file, which comes first, out of the arguments; a new string, or NULL, having said why.
 static char *
 take_offers(CliOptions *options)
@@ -41,14 +23,16 @@ take_offers(CliOptions *options)
   return path;
 }
 
-static GPtrArray *
-layouts_of(const RcShop *shop)
+static RcBoards *
+boards_of(const RcShop *shop, const RcSettings *settings)
 {
-  GPtrArray *layouts = g_ptr_array_new();
+  RcLayout **layouts = g_new(RcLayout *, shop->offers->len);
   for (guint i = 0; i < shop->offers->len; ++i) {
-    g_ptr_array_add(layouts, rc_shop_offer(shop, i)->layout);
+    layouts[i] = rc_shop_offer(shop, i)->layout;
   }
-  return layouts;
+  RcBoards *boards = rc_boards_new(layouts, shop->offers->len, settings);
+  g_free(layouts);
+  return boards;
 }
 
 static void
@@ -84,47 +68,58 @@ write_answer(const CliOptions *options, RcTextFormat format, const RcShop *shop,
 }
 
 static int
-read_and_write(const CliOptions *options, RcTextFormat format, const RcShop *shop, RcPanel *panel, guint target)
+read_and_write(const CliOptions *options, RcTextFormat format, const RcShop *shop)
 {
-  CliReading reading;
-  RcRollSettings settings;
+  RcIntake intake;
   int status = CLI_NOTHING;
-  if (!cli_roll_settings(options, &settings)) {
-    return status;
-  }
-  RcTally *tally = rc_tally_new(panel, settings);
-  if (cli_read(options, tally_tune, tally, &reading)) {
-    RcStandings standings = rc_shop_judge(shop, tally, target);
-    if (write_answer(options, format, shop, tally, &standings, &reading.intake)) {
-      status = cli_reading_status(&reading);
+  RcBoards *boards = boards_of(shop, &options->settings);
+  RcTally *tally = rc_tally_new(boards->panel, options->settings.route.roll);
+  if (cli_read(options, tally_tune, tally, &intake)) {
+    RcStandings standings = rc_shop_judge(shop, tally, options->settings.target.millionths);
+    if (write_answer(options, format, shop, tally, &standings, &intake)) {
+      status = cli_reading_status(&intake);
     }
     rc_standings_clear(&standings);
   }
   rc_tally_free(tally);
+  rc_boards_free(boards);
+  return status;
+}
+
+// No file that an offer names as its layout may be written over either.
+static gboolean
+spares_layouts(const CliOptions *options, const RcShop *shop)
+{
+  gboolean spared = TRUE;
+  for (guint i = 0; i < shop->offers->len && spared; ++i) {
+    const char *file = rc_shop_offer(shop, i)->layout->file;
+    spared = !file || cli_spares(options, file);
+  }
+  return spared;
+}
+
+static int
+shop_from(const CliOptions *options, RcTextFormat format, const char *path)
+{
+  GError *error = NULL;
+  RcShop *shop = rc_shop_read(path, &error);
+  int status = CLI_NOTHING;
+  if (!shop) {
+    cli_complain_error(error);
+  } else if (spares_layouts(options, shop)) {
+    status = read_and_write(options, format, shop);
+  }
+  rc_shop_free(shop);
   return status;
 }
 
 static int
-shop(CliOptions *options, const char *wanted)
+shop(CliOptions *options)
 {
   RcTextFormat format;
-  guint target = 0;
-  GError *error = NULL;
-  CliBoards boards = { 0 };
-  int status = CLI_NOTHING;
   char *path = take_offers(options);
-  if (!path || !cli_format(options, &format) || !read_target(wanted, &target) || !cli_spares(options, path)) {
-    g_free(path);
-    return status;
-  }
-  RcShop *offers = rc_shop_read(path, &error);
-  if (!offers) {
-    cli_complain_error(error);
-  } else if (cli_boards_make(&boards, layouts_of(offers), options)) {
-    status = read_and_write(options, format, offers, boards.panel, target);
-  }
-  cli_boards_clear(&boards);
-  rc_shop_free(offers);
+  const gboolean good = path && cli_format(options, &format) && cli_spares(options, path);
+  const int status = good ? shop_from(options, format, path) : CLI_NOTHING;
   g_free(path);
   return status;
 }
@@ -132,20 +127,7 @@ shop(CliOptions *options, const char *wanted)
 static int
 run(int argc, char **argv)
 {
-  CliOptions options = cli_options();
-  char *target = NULL;
-  const GOptionEntry entries[] = {
-    { "target", 0, 0, G_OPTION_ARG_STRING, &target, "Playing time to carry, in percent (default 95)", "PERCENT" },
-    { 0 },
-  };
-  int status = CLI_DONE;
-  if (cli_parse(&cli_shop, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv,
-                &status)) {
-    status = shop(&options, target);
-  }
-  cli_options_clear(&options);
-  g_free(target);
-  return status;
+  return cli_run(&cli_shop, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_TARGET, shop, argc, argv);
 }
 
 const CliCommand cli_shop = {

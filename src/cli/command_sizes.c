@@ -3,8 +3,6 @@
 
 #include "cli/cli.h"
 
-#include <math.h>
-
 static gboolean
 write_picture(const CliOptions *options, const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture)
 {
@@ -30,59 +28,33 @@ write_sizes(const CliOptions *options, RcTextFormat format, const RcSweep *sweep
 }
 
 static int
-sweep(const CliOptions *options, RcTextFormat format, RcTarget target)
+sizes(CliOptions *options)
 {
-  CliReading reading;
-  CliBoards boards = { 0 };
+  RcTextFormat format;
   int status = CLI_NOTHING;
-  RcSweep *all = cli_boards_sweep(&boards, options);
-  RcRoll *roll = all ? cli_roll(options, &boards, &reading) : NULL;
-  if (roll && write_sizes(options, format, all, roll, target)) {
-    status = cli_reading_status(&reading);
-  }
-  rc_roll_free(roll);
-  rc_sweep_free(all);
-  cli_boards_clear(&boards);
-  return status;
-}
-
-static gboolean
-read_target(double time, double tunes, RcTarget *target)
-{
-  const double percent = !isnan(tunes) ? tunes : !isnan(time) ? time : 95;
-  *target = (RcTarget){ !isnan(tunes) ? RC_TARGET_TUNES : RC_TARGET_TIME, percent / 100 };
-  if (!isnan(tunes) && !isnan(time)) {
+  if (options->given && g_hash_table_contains(options->given, "target") &&
+      g_hash_table_contains(options->given, "tunes")) {
     cli_complain("--target and --tunes: give one of them");
-    return FALSE;
+    return status;
   }
-  if (!(percent > 0 && percent <= 100)) {
-    cli_complain("found a target of %g; expected percent above 0 and up to 100", percent);
-    return FALSE;
+  if (!cli_format(options, &format)) {
+    return status;
   }
-  return TRUE;
+  RcBoards *boards = rc_boards_new_sweep(&options->settings);
+  RcRolled *rolled = cli_roll(options, boards, FALSE);
+  if (rolled && write_sizes(options, format, boards->sweep, rolled->roll, options->settings.target)) {
+    status = cli_reading_status(&rolled->intake);
+  }
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  return status;
 }
 
 static int
 run(int argc, char **argv)
 {
-  CliOptions options = cli_options();
-  RcTarget target;
-  RcTextFormat format;
-  double time = NAN; // not given
-  double tunes = NAN;
-  int status = CLI_DONE;
-  const GOptionEntry entries[] = {
-    { "target", 0, 0, G_OPTION_ARG_DOUBLE, &time, "Percent of the playing time to reach (default 95)", "PERCENT" },
-    { "tunes", 0, 0, G_OPTION_ARG_DOUBLE, &tunes, "Percent of the tunes to reach, in its place", "PERCENT" },
-    { 0 },
-  };
-  if (cli_parse(&cli_sizes, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv,
-                &status)) {
-    status = cli_format(&options, &format) && read_target(time, tunes, &target) ? sweep(&options, format, target)
-                                                                                : CLI_NOTHING;
-  }
-  cli_options_clear(&options);
-  return status;
+  return cli_run(&cli_sizes, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_TARGET | CLI_TUNES, sizes, argc,
+                 argv);
 }
 
 const CliCommand cli_sizes = {

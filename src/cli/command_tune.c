@@ -17,19 +17,19 @@ chart_tune(const RcTune *tune, const RcChart *chart, guint number, gpointer data
 }
 
 static int
-tune(const CliOptions *options)
+tune(CliOptions *options)
 {
   TuneJob job = { 0 };
-  CliReading reading;
+  RcIntake intake;
   CliRouting routing = { 0 };
   int status = CLI_NOTHING;
   if (cli_format(options, &job.format) && cli_routing_start(&routing, options)) {
     job.routing = &routing;
     job.out = g_string_new(NULL);
     rc_report_tune_start(job.out, job.format, routing.layout);
-    if (cli_chart(options, &routing, chart_tune, &job, &reading)) {
+    if (cli_chart(options, &routing, chart_tune, &job, &intake)) {
       rc_report_tune_end(job.out, job.format, routing.layout);
-      status = cli_write_text(options->output, job.out) ? cli_reading_status(&reading) : CLI_NOTHING;
+      status = cli_write_text(options->output, job.out) ? cli_reading_status(&intake) : CLI_NOTHING;
     }
     g_string_free(job.out, TRUE);
   }

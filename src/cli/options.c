@@ -3,56 +3,135 @@
 
 #include "cli/cli.h"
 
+#include "rowcall/error.h"
+
 #include <stdio.h>
 #include <string.h>
 
 CliOptions
 cli_options(void)
 {
-  return (CliOptions){ .threads = (int)g_get_num_processors(), .reach = RC_GRIP_REACH, .press = RC_GRIP_PRESS };
+  return (CliOptions){ .settings = rc_settings() };
 }
 
 void
 cli_options_clear(CliOptions *options)
 {
-  g_free(options->accept);
-  g_free(options->tempo);
-  g_free(options->brisk);
-  g_free(options->names);
-  g_free(options->from);
+  g_clear_pointer(&options->given, g_hash_table_unref);
   g_free(options->format);
   g_free(options->output);
   g_free(options->on);
   g_free(options->without);
-  g_free(options->school);
-  g_free(options->spans);
-  g_free(options->prefer);
-  g_free(options->turns_apart);
   g_free(options->title);
   g_free(options->paper);
   g_strfreev(options->arguments);
   *options = cli_options();
 }
 
+// -------------------------------------------------------------------------------------------------------- settings
+
 static void
-add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
+prefix_error(GError **error, const char *name, const char *text)
+{
+  g_prefix_error(error, text ? "--%s %s: " : "--%s%s: ", name, text ? text : "");
+}
+
+// An option that is a setting: its long name is the setting's.
+static gboolean
+take_setting(const char *option, const char *text, gpointer data, GError **error)
+{
+  CliOptions *options = data;
+  const char *name = option + strspn(option, "-");
+  if (!options->given) {
+    options->given = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  }
+  if (!g_hash_table_add(options->given, g_strdup(name))) {
+    return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ NULL, 0, 0 }, "--%s is given twice; give it once", name);
+  }
+  const gboolean good = rc_settings_set(&options->settings, name, text, error);
+  if (!good) {
+    prefix_error(error, name, text);
+  }
+  return good;
+}
+
+gboolean
+cli_set(CliOptions *options, const char *name, const char *text)
+{
+  GError *error = NULL;
+  if (!rc_settings_set(&options->settings, name, text, &error)) {
+    prefix_error(&error, name, text);
+    cli_complain_error(error);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+cli_choose(const char *name, const RcChoice *choices, const char *text, int *value)
+{
+  GError *error = NULL;
+  if (text && !rc_choice_read(choices, text, value, &error)) {
+    prefix_error(&error, name, text);
+    cli_complain_error(error);
+    return FALSE;
+  }
+  return TRUE;
+}
+
+// --------------------------------------------------------------------------------------------------------- parsing
+
+// The callback is set where the entry is added.
+#define SETTING(name, flags, help, value)                                                                              \
+  {                                                                                                                    \
+    name, 0, flags, G_OPTION_ARG_CALLBACK, NULL, help, value                                                           \
+  }
+
+static gboolean
+is_among(const char *name, const GOptionEntry *entries)
+{
+  for (; entries && entries->long_name; ++entries) {
+    if (!strcmp(entries->long_name, name)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// Adds those of @p more that are not among @p own.
+static void
+add_entries(GOptionGroup *group, const GOptionEntry *more, const GOptionEntry *own)
+{
+  const GOptionArgFunc take = take_setting;
+  for (; more->long_name; ++more) {
+    GOptionEntry one[] = { *more, { 0 } };
+    if (one->arg == G_OPTION_ARG_CALLBACK) {
+      memcpy(&one->arg_data, &take, sizeof take); // ISO C casts no function to a pointer to data
+    }
+    if (!is_among(more->long_name, own)) {
+      g_option_group_add_entries(group, one);
+    }
+  }
+}
+
+static void
+add_shared_entries(GOptionGroup *group, CliTakes takes, CliOptions *o, const GOptionEntry *own)
 {
   char *from = g_strdup_printf("Of standard input: %s", rc_format_names());
   const char *from_help = g_intern_string(from); // help texts are not copied
   g_free(from);
   const GOptionEntry hand[] = {
-    { "reach", 0, 0, G_OPTION_ARG_INT, &o->reach, "Columns a hand spans (default 4)", "N" },
-    { "press", 0, 0, G_OPTION_ARG_INT, &o->press, "Buttons pressed together, 1 to 3 (default 3)", "N" },
+    SETTING("reach", 0, "Columns a hand spans (default 4)", "N"),
+    SETTING("press", 0, "Buttons pressed together, 1 to 3 (default 3)", "N"),
     { 0 },
   };
   const GOptionEntry repertoire[] = {
-    { "accept", 0, 0, G_OPTION_ARG_STRING, &o->accept, "Worst grade that is playable, A to E (default D)", "GRADE" },
-    { "brisk", 0, 0, G_OPTION_ARG_STRING, &o->brisk, "A shorter chord may lack its third (default 1.0)", "SECONDS" },
-    { "tempo", 0, 0, G_OPTION_ARG_STRING, &o->tempo, "One for all, or `none` to time only stated ones", "1/4=N" },
-    { "names", 0, 0, G_OPTION_ARG_STRING, &o->names, "Note names if a tune does not say: english, german", "HOW" },
-    { "from", 0, 0, G_OPTION_ARG_STRING, &o->from, from_help, "WHAT" },
-    { "no-melody", 0, 0, G_OPTION_ARG_NONE, &o->no_melody, "The melody does not help", NULL },
-    { "threads", 0, 0, G_OPTION_ARG_INT, &o->threads, "Files read at once (default: one a processor)", "N" },
+    SETTING("accept", 0, "Worst grade that is playable, A to E (default D)", "GRADE"),
+    SETTING("brisk", 0, "A shorter chord may lack its third (default 1.0)", "SECONDS"),
+    SETTING("tempo", 0, "One for all, or `none` to time only stated ones", "1/4=N"),
+    SETTING("from", 0, from_help, "WHAT"),
+    SETTING("no-melody", G_OPTION_FLAG_NO_ARG, "The melody does not help", NULL),
+    SETTING("threads", 0, "Files read at once (default: one a processor)", "N"),
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
     { 0 },
   };
@@ -70,10 +149,10 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { 0 },
   };
   const GOptionEntry route[] = {
-    { "prefer", 0, 0, G_OPTION_ARG_STRING, &o->prefer, "What decides first: sound (default) or ease", "WHAT" },
-    { "turns-apart", 0, 0, G_OPTION_ARG_STRING, &o->turns_apart, "Bellows turn at most once in so many", "SECONDS" },
-    { "school", 0, 0, G_OPTION_ARG_STRING, &o->school, "Fingers of bass and chord: 4-3 (default) or 3-2", "HOW" },
-    { "spans", 0, 0, G_OPTION_ARG_STRING, &o->spans, "Most mm between fingers 23,34,45,24,35,25", "MM,..." },
+    SETTING("prefer", 0, "What decides first: sound (default) or ease", "WHAT"),
+    SETTING("turns-apart", 0, "Bellows turn at most once in so many", "SECONDS"),
+    SETTING("school", 0, "Fingers of bass and chord: 4-3 (default) or 3-2", "HOW"),
+    SETTING("spans", 0, "Most mm between fingers 23,34,45,24,35,25", "MM,..."),
     { 0 },
   };
   const GOptionEntry title[] = {
@@ -84,17 +163,36 @@ add_entries(GOptionContext *context, CliTakes takes, CliOptions *o)
     { "paper", 0, 0, G_OPTION_ARG_STRING, &o->paper, "a4 (default) or letter", "SIZE" },
     { 0 },
   };
+  const GOptionEntry target[] = {
+    SETTING("target", 0, "Percent of the playing time to carry (default 95)", "PERCENT"),
+    { 0 },
+  };
+  const GOptionEntry names[] = {
+    SETTING("names", 0, "Note names if a tune does not say: english, german", "HOW"),
+    { 0 },
+  };
+  const GOptionEntry tunes[] = {
+    SETTING("tunes", 0, "Percent of the tunes to carry whole, in its place", "PERCENT"),
+    { 0 },
+  };
   const GOptionEntry rest[] = {
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &o->arguments, NULL, NULL },
     { 0 },
   };
-  const GOptionEntry *const sets[] = { hand, repertoire, format, output, on, route, title, paper };
+  const struct {
+    guint bits;
+    const GOptionEntry *entries;
+  } sets[] = {
+    { CLI_TARGET, target }, { CLI_TUNES, tunes },   { CLI_HAND, hand },     { CLI_REPERTOIRE, repertoire },
+    { CLI_NAMES, names },   { CLI_FORMAT, format }, { CLI_OUTPUT, output }, { CLI_ON, on },
+    { CLI_ROUTE, route },   { CLI_TITLE, title },   { CLI_PAPER, paper },
+  };
   for (guint i = 0; i < G_N_ELEMENTS(sets); ++i) {
-    if ((guint)takes & (1U << i)) {
-      g_option_context_add_main_entries(context, sets[i], NULL);
+    if (((guint)takes & sets[i].bits) == sets[i].bits) {
+      add_entries(group, sets[i].entries, own);
     }
   }
-  g_option_context_add_main_entries(context, rest, NULL);
+  g_option_group_add_entries(group, rest);
 }
 
 char *
@@ -119,6 +217,7 @@ make_context(const CliCommand *command, CliTakes takes, CliOptions *options, con
              gboolean *wants_help)
 {
   GOptionContext *context = g_option_context_new(command->arguments);
+  GOptionGroup *group = g_option_group_new(NULL, NULL, NULL, options, NULL);
   const GOptionEntry help[] = {
     { "help", 'h', 0, G_OPTION_ARG_NONE, wants_help, "Show this help", NULL },
     { 0 },
@@ -127,10 +226,11 @@ make_context(const CliCommand *command, CliTakes takes, CliOptions *options, con
   g_option_context_set_description(context, command->details);
   g_option_context_set_help_enabled(context, FALSE);
   if (entries) {
-    g_option_context_add_main_entries(context, entries, NULL);
+    g_option_group_add_entries(group, entries);
   }
-  add_entries(context, takes, options);
-  g_option_context_add_main_entries(context, help, NULL);
+  add_shared_entries(group, takes, options, entries);
+  g_option_group_add_entries(group, help);
+  g_option_context_set_main_group(context, group);
   return context;
 }
 
@@ -181,7 +281,7 @@ cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const 
 }
 
 int
-cli_run(const CliCommand *command, CliTakes takes, int (*work)(const CliOptions *options), int argc, char **argv)
+cli_run(const CliCommand *command, CliTakes takes, int (*work)(CliOptions *options), int argc, char **argv)
 {
   CliOptions options = cli_options();
   int status = CLI_DONE;
@@ -193,163 +293,30 @@ cli_run(const CliCommand *command, CliTakes takes, int (*work)(const CliOptions 
 }
 
 gboolean
-cli_hand(const CliOptions *options, RcHand *hand)
-{
-  if (options->reach < 0 || options->reach > RC_MAX_COLUMNS) {
-    cli_complain("--reach %d: expected 0 to %d columns", options->reach, RC_MAX_COLUMNS);
-    return FALSE;
-  }
-  if (options->press < 1 || options->press > RC_GRIP_PRESS) {
-    cli_complain("--press %d: expected 1 to %d buttons, the bass among them", options->press, RC_GRIP_PRESS);
-    return FALSE;
-  }
-  *hand = (RcHand){ (guint)options->reach, (guint)options->press };
-  return TRUE;
-}
-
-static gboolean
-read_tempo(const char *text, RcRollSettings *settings)
-{
-  if (!strcmp(text, "none")) {
-    settings->untimed = RC_UNTIMED_LEAVE;
-    return TRUE;
-  }
-  return strchr(text, '=') && rc_tempo_parse(text, (RcMeter){ 4, 4 }, &settings->given);
-}
-
-gboolean
-cli_accept(const CliOptions *options, RcVerdict *accept)
-{
-  *accept = RC_BARE;
-  if (options->accept && !rc_grade_parse(options->accept, accept)) {
-    cli_complain("--accept %s: expected a grade from A to E", options->accept);
-    return FALSE;
-  }
-  return TRUE;
-}
-
-// Reads the seconds that an option gives, 0 to 60; `seconds` stays where it is not given.
-static gboolean
-read_seconds(const char *option, const char *text, double *seconds)
-{
-  char *end = NULL;
-  if (!text) {
-    return TRUE;
-  }
-  *seconds = g_ascii_strtod(text, &end);
-  if (end == text || *end || !(*seconds >= 0 && *seconds <= 60)) {
-    cli_complain("%s %s: expected 0 to 60 seconds", option, text);
-    return FALSE;
-  }
-  return TRUE;
-}
-
-gboolean
-cli_roll_settings(const CliOptions *options, RcRollSettings *settings)
-{
-  *settings = rc_roll_settings();
-  settings->no_melody = options->no_melody;
-  if (!read_seconds("--brisk", options->brisk, &settings->brisk)) {
-    return FALSE;
-  }
-  if (options->tempo && !read_tempo(options->tempo, settings)) {
-    cli_complain("--tempo %s: expected `none` or a note value and a number, such as 1/4=110", options->tempo);
-    return FALSE;
-  }
-  return TRUE;
-}
-
-static gboolean
-read_prefer(const char *text, RcPrefer *prefer)
-{
-  *prefer = text && !strcmp(text, "ease") ? RC_PREFER_EASE : RC_PREFER_SOUND;
-  if (text && strcmp(text, "ease") != 0 && strcmp(text, "sound") != 0) {
-    cli_complain("--prefer %s: expected sound or ease", text);
-    return FALSE;
-  }
-  return TRUE;
-}
-
-gboolean
-cli_route_settings(const CliOptions *options, RcRouteSettings *settings)
-{
-  *settings = rc_route_settings();
-  if (options->school && !rc_school_parse(options->school, &settings->fingers.school)) {
-    cli_complain("--school %s: expected 4-3 or 3-2", options->school);
-    return FALSE;
-  }
-  if (options->spans && !rc_spans_parse(options->spans, &settings->fingers)) {
-    cli_complain(
-      "--spans %s: expected six numbers of 10 to 300 mm, for fingers 2-3, 3-4, 4-5, 2-4, 3-5 and 2-5, such as "
-      "69,55,69,96,96,137",
-      options->spans);
-    return FALSE;
-  }
-  return cli_hand(options, &settings->hand) && cli_accept(options, &settings->accept) &&
-         read_prefer(options->prefer, &settings->prefer) &&
-         read_seconds("--turns-apart", options->turns_apart, &settings->turns_apart) &&
-         cli_roll_settings(options, &settings->roll);
-}
-
-static gboolean
-read_from(const char *name, const RcFormat **format)
-{
-  *format = rc_format_find(name);
-  if (!*format) {
-    cli_complain("--from %s: expected %s", name, rc_format_names());
-  }
-  return *format != NULL;
-}
-
-gboolean
-cli_corpus_options(const CliOptions *options, RcCorpusOptions *corpus)
-{
-  *corpus = (RcCorpusOptions){ .melody_notes = options->melody_notes };
-  if (options->from && !read_from(options->from, &corpus->from)) {
-    return FALSE;
-  }
-  if (options->names && !strcmp(options->names, "german")) {
-    corpus->names = RC_NAMES_GERMAN;
-  } else if (options->names && strcmp(options->names, "english") != 0) {
-    cli_complain("--names %s: expected english or german", options->names);
-    return FALSE;
-  }
-  return TRUE;
-}
-
-gboolean
 cli_paper(const CliOptions *options, RcPaper *paper)
 {
-  *paper = RC_PAPER_A4;
-  if (options->paper && !g_ascii_strcasecmp(options->paper, "letter")) {
-    *paper = RC_PAPER_LETTER;
-  } else if (options->paper && g_ascii_strcasecmp(options->paper, "a4") != 0) {
-    cli_complain("--paper %s: expected a4 or letter", options->paper);
-    return FALSE;
-  }
-  return TRUE;
+  static const RcChoice papers[] = { { "a4", RC_PAPER_A4 }, { "letter", RC_PAPER_LETTER }, { NULL, 0 } };
+  int found = RC_PAPER_A4;
+  const gboolean good = cli_choose("paper", papers, options->paper, &found);
+  *paper = (RcPaper)found;
+  return good;
 }
 
 gboolean
 cli_format(const CliOptions *options, RcTextFormat *format)
 {
-  static const char *const names[] = { "table", "csv", "json", NULL };
-  *format = RC_TEXT_TABLE;
-  if (!options->format && options->output && g_str_has_suffix(options->output, ".csv")) {
-    *format = RC_TEXT_CSV;
-  } else if (!options->format && options->output && g_str_has_suffix(options->output, ".json")) {
-    *format = RC_TEXT_JSON;
+  static const RcChoice formats[] = {
+    { "table", RC_TEXT_TABLE }, { "csv", RC_TEXT_CSV }, { "json", RC_TEXT_JSON }, { NULL, 0 }
+  };
+  int found = RC_TEXT_TABLE;
+  if (options->output && g_str_has_suffix(options->output, ".csv")) {
+    found = RC_TEXT_CSV;
+  } else if (options->output && g_str_has_suffix(options->output, ".json")) {
+    found = RC_TEXT_JSON;
   }
-  for (guint i = 0; options->format && names[i]; ++i) {
-    if (!strcmp(names[i], options->format)) {
-      *format = (RcTextFormat)i;
-      return TRUE;
-    }
-  }
-  if (options->format) {
-    cli_complain("--format %s: expected table, csv or json", options->format);
-  }
-  return !options->format;
+  const gboolean good = cli_choose("format", formats, options->format, &found);
+  *format = (RcTextFormat)found;
+  return good;
 }
 
 gboolean
@@ -365,34 +332,49 @@ RcLayout *
 cli_layout(const CliOptions *options, const char *name)
 {
   GError *error = NULL;
-  if (rc_layout_is_file(name) && !cli_spares(options, name)) {
-    return NULL;
-  }
   RcLayout *layout = rc_layout_find(name, &error);
   if (!layout) {
     cli_complain_error(error);
+  } else if (layout->file && !cli_spares(options, layout->file)) {
+    g_clear_pointer(&layout, rc_layout_free);
   }
   return layout;
-}
-
-gboolean
-cli_silence(const CliOptions *options, RcLayout *layout)
-{
-  GError *error = NULL;
-  if (options->without && !rc_layout_silence(layout, options->without, &error)) {
-    cli_complain("--without %s: %s", options->without, error->message);
-    g_error_free(error);
-    return FALSE;
-  }
-  return TRUE;
 }
 
 RcLayout *
 cli_layout_on(const CliOptions *options)
 {
+  GError *error = NULL;
   RcLayout *layout = cli_layout(options, options->on);
-  if (layout && !cli_silence(options, layout)) {
+  if (layout && options->without && !rc_layout_silence(layout, options->without, &error)) {
+    cli_complain("--without %s: %s", options->without, error->message);
+    g_error_free(error);
     g_clear_pointer(&layout, rc_layout_free);
   }
   return layout;
+}
+
+// --------------------------------------------------------------------------------------------------------- boards
+
+RcBoards *
+cli_boards(const CliOptions *options, const RcBoardName *names, guint n)
+{
+  GError *error = NULL;
+  RcBoards *boards = rc_boards_find(names, n, &options->settings, &error);
+  if (!boards) {
+    cli_complain_error(error);
+  }
+  for (guint i = 0; boards && i < boards->n; ++i) {
+    if (boards->layouts[i]->file && !cli_spares(options, boards->layouts[i]->file)) {
+      g_clear_pointer(&boards, rc_boards_free);
+    }
+  }
+  return boards;
+}
+
+RcBoards *
+cli_board_on(const CliOptions *options)
+{
+  const RcBoardName name = { options->on, options->without };
+  return cli_has_on(options) ? cli_boards(options, &name, 1) : NULL;
 }

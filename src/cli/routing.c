@@ -8,8 +8,8 @@
 gboolean
 cli_routing_start(CliRouting *routing, const CliOptions *options)
 {
-  RcRouteSettings settings;
-  if (!cli_has_on(options) || !cli_route_settings(options, &settings)) {
+  RcRouteSettings settings = options->settings.route;
+  if (!cli_has_on(options)) {
     return FALSE;
   }
   routing->layout = cli_layout_on(options);
@@ -59,8 +59,8 @@ chart_tune(const RcTune *tune, gpointer data)
 }
 
 gboolean
-cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data, CliReading *reading)
+cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data, RcIntake *intake)
 {
   ChartJob job = { routing, each, data, 0 };
-  return cli_read_titled(options, chart_tune, &job, reading);
+  return cli_read(options, chart_tune, &job, intake);
 }

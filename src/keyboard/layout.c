@@ -105,6 +105,7 @@ rc_layout_moved(const RcLayout *layout, int semitones)
   *moved = *layout;
   moved->name = g_strdup(layout->name);
   moved->title = g_strdup(layout->title);
+  moved->file = g_strdup(layout->file);
   moved->sources = copy_texts(layout->sources);
   moved->rows = copy_texts(layout->rows);
   moved->columns = g_array_copy(layout->columns);
@@ -126,6 +127,7 @@ rc_layout_free(RcLayout *layout)
   if (layout) {
     g_free(layout->name);
     g_free(layout->title);
+    g_free(layout->file);
     g_ptr_array_unref(layout->sources);
     g_array_unref(layout->columns);
     g_ptr_array_unref(layout->rows);

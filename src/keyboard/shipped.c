@@ -96,6 +96,16 @@ load_text(const char *name, gsize *length, GError **error)
   return g_bytes_unref_to_data(bytes, length);
 }
 
+// Has @p layout, which may be NULL, know the file it was read from.
+static RcLayout *
+note_file(RcLayout *layout, const char *name)
+{
+  if (layout && rc_layout_is_file(name)) {
+    layout->file = g_strdup(name);
+  }
+  return layout;
+}
+
 RcLayout *
 rc_layout_find(const char *name, GError **error)
 {
@@ -103,7 +113,7 @@ rc_layout_find(const char *name, GError **error)
   char *text = load_text(name, &length, error);
   RcLayout *layout = text ? rc_layout_parse(text, length, name, error) : NULL;
   g_free(text);
-  return layout;
+  return note_file(layout, name);
 }
 
 RcLayout *
@@ -117,5 +127,5 @@ rc_layout_check(const char *name, GPtrArray *problems)
     g_ptr_array_add(problems, error);
   }
   g_free(text);
-  return layout;
+  return note_file(layout, name);
 }

@@ -158,7 +158,7 @@ sizes_text(const RcReport *r)
   guint best = 0;
   const guint64 most = most_playable(r, &best);
   const RcCounts counts = counts_of(r, best);
-  const int smallest = rc_report_smallest(r->roll, enough);
+  const int smallest = rc_report_smallest(r->roll, rc_target());
   const char *grade = rc_verdict_name(rc_roll_accept(r->roll));
   GString *text =
     g_string_new("A chord is carried where it has a button of its own or a stand-in of the accepted grade, ");

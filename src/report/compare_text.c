@@ -5,16 +5,12 @@
 
 #define U64 G_GUINT64_FORMAT
 
-static const double enough = 0.95; // of the playing time, for the closing sentence
-
 int
-rc_report_smallest(const RcRoll *roll, double share)
+rc_report_smallest(const RcRoll *roll, RcTarget target)
 {
-  const RcVerdict accept = rc_roll_accept(roll);
   for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
     const RcCounts counts = rc_roll_counts(roll, i);
-    const RcTicks carried = rc_counts_carried(&counts, accept);
-    if (carried && (double)carried >= share * (double)rc_counts_read(&counts)) {
+    if (rc_target_reached(target, &counts, rc_roll_accept(roll))) {
       return (int)i;
     }
   }
@@ -63,7 +59,7 @@ append_row(GString *out, const RcLayout *layout, const RcCounts *counts, RcShare
 static void
 append_finding(GString *out, const RcRoll *roll)
 {
-  const int smallest = rc_report_smallest(roll, enough);
+  const int smallest = rc_report_smallest(roll, rc_target());
   const RcCounts counts = rc_roll_counts(roll, 0);
   const char *grade = rc_verdict_name(rc_roll_accept(roll));
   const char *read = counts.chords[RC_UNREAD] ? " that could be read," : "";

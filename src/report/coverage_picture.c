@@ -70,7 +70,7 @@ rc_carried_text(const RcCounts *counts, RcVerdict accept)
 char *
 rc_coverage_finding(const RcRoll *roll)
 {
-  const int smallest = rc_report_smallest(roll, enough);
+  const int smallest = rc_report_smallest(roll, rc_target());
   const guint index = smallest < 0 ? best_layout(roll) : (guint)smallest;
   const RcCounts counts = rc_roll_counts(roll, index);
   if (!rc_counts_read(&counts)) {

@@ -42,6 +42,21 @@ rc_percent_text(char text[8], gint64 part, gint64 whole)
 }
 
 char *
+rc_target_text(guint millionths)
+{
+  enum { PERCENT = RC_TARGET_ALL / 100 };
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%u", millionths / PERCENT);
+  if (millionths % PERCENT) {
+    g_string_append_printf(text, ".%04u", millionths % PERCENT);
+    while (text->str[text->len - 1] == '0') {
+      g_string_truncate(text, text->len - 1);
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
+char *
 rc_short_key(RcKey key, RcSigns signs)
 {
   if (key.mode == RC_MODE_NONE) {

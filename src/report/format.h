@@ -18,6 +18,9 @@ char *rc_quarters_text(RcTicks ticks);
 /// Writes @p part of @p whole as percent with one decimal into @p text: "-" for none, "<0.1" for next to none.
 void rc_percent_text(char text[8], gint64 part, gint64 whole);
 
+/// Returns a target, in millionths, as percent, such as "95" or "97.5"; a new string.
+char *rc_target_text(guint millionths);
+
 /// Returns the name of @p key as players write it: "Am", "F# dor"; empty where it is not known. A new string.
 char *rc_short_key(RcKey key, RcSigns signs);
 

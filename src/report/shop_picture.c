@@ -4,6 +4,7 @@
 // Offers as a picture: what was found above, the figure, and what it rests on.
 
 #include "report/canvas.h"
+#include "report/format.h"
 #include "report/shop_words.h"
 
 #include "rowcall/draw.h"

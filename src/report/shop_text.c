@@ -424,7 +424,7 @@ append_json(const Answer *a)
   json_builder_begin_object(json);
   add_text_or_null(json, "title", a->shop->title);
   add_text_or_null(json, "currency", a->shop->currency);
-  add_known(json, "target", a->standings->target, 1000);
+  add_known(json, "target", a->standings->target, RC_TARGET_ALL / 100);
   rc_json_text(json, "accept", rc_verdict_name(rc_roll_accept(rc_tally_roll(a->tally))));
   json_builder_set_member_name(json, "offers");
   json_builder_begin_array(json);

@@ -50,22 +50,12 @@ rc_kg_text(gint64 grams)
   return grams ? thousandths_text(grams, 1) : g_strdup("unknown");
 }
 
-char *
-rc_target_text(guint target)
-{
-  char *text = thousandths_text(target, 0);
-  if (g_str_has_suffix(text, ".")) {
-    text[strlen(text) - 1] = '\0';
-  }
-  return text;
-}
-
 void
 rc_offer_carried_text(char text[8], const RcStandings *standings, const RcStanding *row)
 {
   const double tenths = standings->read ? (double)row->worth.carried / (double)standings->read * 1000 : 0;
   const guint rounded = (guint)(tenths + 0.5);
-  if (!row->reaches && rounded * 100 >= standings->target && rounded > (guint)tenths) {
+  if (!row->reaches && rounded * 1000 >= standings->target && rounded > (guint)tenths) {
     g_snprintf(text, 8, "%u.%u", (guint)tenths / 10, (guint)tenths % 10);
   } else {
     rc_percent_text(text, row->worth.carried, standings->read);

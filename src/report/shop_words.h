@@ -17,9 +17,6 @@ char *rc_price_text(const RcShop *shop, gint64 cost);
 /// Returns a weight in kilograms such as "5.1", of one decimal or more; "unknown" for 0; a new string.
 char *rc_kg_text(gint64 grams);
 
-/// Returns a target such as "95" or "97.5"; a new string.
-char *rc_target_text(guint target);
-
 /// Writes the percentage of the playing time that an offer carries, which is never rounded up to a target it does not
 /// reach.
 void rc_offer_carried_text(char text[8], const RcStandings *standings, const RcStanding *row);

@@ -12,7 +12,7 @@ rc_section_sizes(RcDocument *d)
 {
   enum { ACROSS = 2, SCALE_HEIGHT = 30 };
   const RcReport *r = d->report;
-  const RcTarget target = { RC_TARGET_TIME, 0.95 };
+  const RcTarget target = rc_target();
   char *title = rc_sizes_finding(r->sweep, r->sweep_roll, target);
   rc_document_begin(d, "All sizes there could be", title, rc_landscape_words, NULL);
   const double height = MIN(rc_landscape_height(r->sweep, ACROSS), rc_pages_room(&d->pages) - SCALE_HEIGHT);

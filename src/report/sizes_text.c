@@ -45,8 +45,7 @@ static gboolean
 reaches(const Sizes *s, guint index)
 {
   const RcCounts counts = rc_roll_counts(s->roll, index);
-  const double share = share_of(s, &counts);
-  return share > 0 && share >= s->target.share;
+  return rc_target_reached(s->target, &counts, rc_roll_accept(s->roll));
 }
 
 // How far the middle of a size is from between the C and G columns, in half columns: makers build around these.
@@ -138,12 +137,14 @@ size_text(const Sizes *s, const RcSize *size, RcSigns signs)
 static char *
 goal_text(const Sizes *s)
 {
-  char percent[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd(percent, sizeof percent, "%.12g", s->target.share * 100);
+  char *percent = rc_target_text(s->target.millionths);
   const RcCounts counts = rc_roll_counts(s->roll, 0);
   const char *time = counts.chords[RC_UNREAD] ? "playing time that could be read," : "playing time";
-  return g_strdup_printf("%s %% of the %s at grade %s or better", percent,
-                         s->target.by == RC_TARGET_TUNES ? "tunes" : time, rc_verdict_name(rc_roll_accept(s->roll)));
+  char *text =
+    g_strdup_printf("%s %% of the %s at grade %s or better", percent, s->target.by == RC_TARGET_TUNES ? "tunes" : time,
+                    rc_verdict_name(rc_roll_accept(s->roll)));
+  g_free(percent);
+  return text;
 }
 
 // The answer in a sentence without its full stop.
@@ -375,7 +376,7 @@ draw_panel(cairo_t *cairo, RcBox box, const Sizes *s, guint set, const char *con
                              rc_sweep_full(s->sweep)->columns->len,
                              names,
                              shares,
-                             s->target.share,
+                             (double)s->target.millionths / RC_TARGET_ALL,
                              (const RcLandscapeMark *)(gpointer)marks->data,
                              marks->len };
   rc_draw_landscape(cairo, box, &land);

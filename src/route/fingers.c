@@ -30,19 +30,6 @@ rc_fingers(void)
 }
 
 gboolean
-rc_school_parse(const char *text, RcSchool *school)
-{
-  static const char *const names[] = { [RC_SCHOOL_4_3] = "4-3", [RC_SCHOOL_3_2] = "3-2" };
-  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
-    if (!strcmp(text, names[i])) {
-      *school = (RcSchool)i;
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-gboolean
 rc_spans_parse(const char *text, RcFingers *fingers)
 {
   const RcFingers usual = rc_fingers();

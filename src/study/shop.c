@@ -4,6 +4,7 @@
 // What offers make of a repertoire, and which no other beats.
 
 #include "rowcall/shop.h"
+#include "rowcall/study.h"
 
 #include <stdlib.h>
 
@@ -143,14 +144,6 @@ compare_standings(const void *a, const void *b)
   return cost ? cost : grams ? grams : (left->offer > right->offer) - (left->offer < right->offer);
 }
 
-// Sums of ticks times a target do not fit 64 bits; a long double holds those of a quarter of a billion quarter notes
-// exactly.
-static gboolean
-reaches(RcTicks carried, RcTicks read, guint target)
-{
-  return read && (long double)carried * RC_TARGET_ALL >= (long double)read * target;
-}
-
 static RcStanding
 stand(const RcShop *shop, const RcRoll *roll, guint index)
 {
@@ -213,7 +206,7 @@ rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target)
     s.read = rc_counts_read(&counts);
     s.rows[i] = stand(shop, tally->roll, i);
     s.rows[i].judged &= s.read > 0;
-    s.rows[i].reaches = reaches(s.rows[i].worth.carried, s.read, target);
+    s.rows[i].reaches = rc_reaches(s.rows[i].worth.carried, s.read, target);
   }
   qsort(s.rows, s.n, sizeof *s.rows, compare_standings);
   find_beaten(&s);

@@ -607,7 +607,7 @@ def test_without_silences_buttons():
 
 def test_without_names_what_is_wrong():
     err = bad(2, "compare", CORPUS, "--on", "48-8x6", "--without", "minr:E")[1]
-    assert "--without minr:E: 48-8x6: found button `minr E`, but no row `minr`; the rows here are counterbass" in err
+    assert "without minr:E: 48-8x6: found button `minr E`, but no row `minr`; the rows here are counterbass" in err
     err = bad(2, "tune", CORPUS, "--on", "48-8x6", "--without", "minor:F#")[1]
     assert "no column `F#`; the columns here are Eb, Bb, F, C, G, D, A, E" in err
     assert "a row and a column" in bad(2, "chord", "C", "--on", "12", "--without", "minor")[1]
@@ -1131,7 +1131,26 @@ def test_sizes_agree_with_compare():
     assert smallest["buttons"] == min(s["buttons"] for s in good_ones)
     assert len(list(csv.DictReader(io.StringIO(good("sizes", CORPUS, "--format", "csv"))))) == 6 * 210
     assert "No keyboard up to 120 buttons carries 100 % of the tunes" in " ".join(good("sizes", CORPUS, "--tunes", "100").split())
-    assert "percent above 0" in bad(2, "sizes", CORPUS, "--target", "0")[1]
+    for target in ("0", "100.1", "nan", "94.70001", "95%"):
+        for option in ("--target", "--tunes"):
+            assert f"{option} {target}: expected a percentage" in bad(2, "sizes", CORPUS, option, target)[1]
+    assert "--target is given twice" in bad(2, "sizes", CORPUS, "--target", "90", "--target", "95")[1]
+    assert "give one of them" in bad(2, "sizes", CORPUS, "--target", "90", "--tunes", "95")[1]
+
+
+def test_a_target_is_reached_or_not_whoever_asks():
+    # 947 quarter notes of D and 53 of a chord that no grip gives with the same notes: 94.7 % exactly.
+    text = "title: Edge\nmeter: 1/4\nparts:\n  A: \"| " + "D | " * 947 + "Cm9b5 | " * 53 + "\"\n"
+    strict = ("--accept", "A")
+    [row] = compared("-", "--on", "120", *strict, stdin=text)["layouts"]
+    assert (row["quarters"]["native"] + row["quarters"]["A"], row["quarters"]["total"]) == (947, 1000)
+    with tempfile.TemporaryDirectory() as folder:
+        offers = write(folder, "one.offers", "currency: EUR\noffers:\n  - {name: Whole, layout: '120', price: 9, weight: 9 kg}\n")
+        for target, reached in (("94.7", True), ("94.7001", False), ("94.6999", True)):
+            sizes = json.loads(good("sizes", "-", *strict, "--target", target, "--format", "json", stdin=text))
+            assert (sizes["smallest"] is not None) == reached, target
+            shop = json.loads(good("shop", offers, "-", *strict, "--target", target, "--format", "json", stdin=text))
+            assert shop["offers"][0]["reaches"] == reached and shop["target"] == float(target), target
 
 
 def test_keys_move_a_tune_as_a_hand_would():

@@ -354,10 +354,14 @@ def test_chords_in_a_bar_of_a_table():
 
 def test_options():
     book = os.path.join(CORPUS, "waltzes.yaml")
-    for option, at, over in (("--reach", "40", "41"), ("--press", "3", "4"), ("--brisk", "60", "61"), ("--tempo", "1/4=1000", "1/4=1001")):
+    for option, at, over in (("--reach", "40", "41"), ("--press", "3", "4"), ("--brisk", "60", "61"), ("--tempo", "1/4=1000", "1/4=1001"),
+                             ("--threads", "256", "257")):
         assert run("compare", book, option, at, "--on", "8")[0] == 0, option
         assert f"{option} {over}: expected" in bad(2, "compare", book, option, over, "--on", "8")[1]
-    good("compare", book, "--threads", "100000", "--on", "8")
+    # What is no plain number is in no range: neither signs, nor names of what is no number, nor anything after it.
+    for option in ("--reach", "--press", "--brisk", "--threads", "--target"):
+        for text in ("nan", "inf", "-1", "1e9", "0x1", "1 ", "1.2.3", ""):
+            assert f"{option} {text}: expected" in bad(2, "shop", os.path.join(CORPUS, "window.offers"), book, option, text)[1], text
 
 
 sys.exit(main(globals()))

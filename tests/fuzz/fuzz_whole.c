@@ -462,7 +462,7 @@ check_compare_json(const RcRoll *roll, const GString *text)
 static GString *
 compare_text(const Case *c, const RcRoll *roll, RcTextFormat format)
 {
-  const RcIntake intake = { c->here.n_tunes, c->here.n_files, 0 };
+  const RcIntake intake = { .tunes = c->here.n_tunes, .files = c->here.n_files };
   GString *out = g_string_new(NULL);
   rc_report_compare(out, format, roll, &intake, RC_SHARE_TIME);
   return out;
@@ -907,7 +907,7 @@ check_picture(GBytes *picture)
 static void
 check_pictures(const Case *c, const RcUse *use, const RcRoll *roll)
 {
-  const RcIntake intake = { c->here.n_tunes, c->here.n_files, 0 };
+  const RcIntake intake = { .tunes = c->here.n_tunes, .files = c->here.n_files };
   for (guint i = 0; i < N_BOARDS; ++i) {
     check_picture(rc_report_layout_picture(c->layouts[i], RC_PICTURE_SVG, &imprint, NULL));
   }

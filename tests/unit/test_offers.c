@@ -15,6 +15,7 @@
 #include "rowcall/corpus.h"
 #include "rowcall/error.h"
 #include "rowcall/shop.h"
+#include "rowcall/study.h"
 
 #include <glib/gstdio.h>
 #include <string.h>
@@ -610,7 +611,7 @@ check_window(const Boards *b, GRand *random)
   RcPanel *panel = rc_panel_new(catalogues, w.n, RC_LEANER);
   RcTally *tally = rc_tally_new(panel, rc_roll_settings());
   rc_tally_add(tally, b->tune);
-  RcStandings standings = rc_shop_judge(shop, tally, (guint)w.target * 1000);
+  RcStandings standings = rc_shop_judge(shop, tally, (guint)w.target * (RC_TARGET_ALL / 100));
   check_rows(b, &w, &standings);
   check_choices(b, &w, &standings);
   rc_standings_clear(&standings);

@@ -1,0 +1,179 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+/// @file study.h
+/// Questions about a repertoire and keyboards, answered as plain data: how a player holds and judges (settings), how
+/// much is enough (a target), keyboards ready to be asked, and a repertoire read tune by tune or rolled as a whole.
+/// Nothing here prints: messages and progress go to a watcher, answers are structs that reports format.
+
+#ifndef ROWCALL_STUDY_H
+#define ROWCALL_STUDY_H
+
+#include "rowcall/corpus.h"
+#include "rowcall/coverage.h"
+#include "rowcall/route.h"
+
+RC_BEGIN_API
+
+// --------------------------------------------------------------------------------------------------------- targets
+
+enum {
+  RC_TARGET_ALL = 1000000,  ///< a target of everything
+  RC_TARGET_USUAL = 950000, ///< of whoever names none
+};
+
+/// How much is enough.
+typedef struct {
+  enum { RC_TARGET_TIME, RC_TARGET_TUNES } by; ///< of the playing time that could be read, or of the tunes
+  guint millionths;                            ///< 1 to #RC_TARGET_ALL
+} RcTarget;
+
+/// Returns the usual target: 95 percent of the playing time.
+RcTarget rc_target(void);
+
+/// Returns whether @p part of @p whole, counts of one kind, is at least @p millionths of it: in whole numbers, so that
+/// no two answers differ by rounding. Nothing of nothing reaches no target.
+gboolean rc_reaches(gint64 part, gint64 whole, guint millionths);
+
+/// Returns whether @p counts reach @p target, where @p accept is the worst verdict that counts as playable.
+gboolean rc_target_reached(RcTarget target, const RcCounts *counts, RcVerdict accept);
+
+// -------------------------------------------------------------------------------------------------------- settings
+
+/// A word that a setting takes and what it means. A list of them ends with a NULL word.
+typedef struct {
+  const char *word;
+  int value;
+} RcChoice;
+
+/// Finds @p text, in either case, among @p choices and sets @p value. Where it is none of them sets @p error
+/// (#RC_ERROR_UNKNOWN) to "expected A, B or C" and returns FALSE.
+gboolean rc_choice_read(const RcChoice *choices, const char *text, int *value, GError **error);
+
+/// Reads a decimal number from @p least to @p most such as `1.5`, and nothing after it. Else sets @p error
+/// (#RC_ERROR_VALUE) to "expected LEAST to MOST UNIT" and returns FALSE.
+gboolean rc_number_read(const char *text, double least, double most, const char *unit, double *number, GError **error);
+
+/// The same for a whole number.
+gboolean rc_count_read(const char *text, guint least, guint most, const char *unit, guint *count, GError **error);
+
+enum { RC_MAX_THREADS = 256 };
+
+/// A hand, a taste and a target, and how a repertoire is read.
+typedef struct {
+  RcRouteSettings route;  ///< hand, fingers, what is preferred and accepted, tempi
+  RcTarget target;        ///< how much is enough
+  RcCorpusOptions corpus; ///< how files are read
+  guint threads;          ///< files read at once, at most #RC_MAX_THREADS; 0: one a processor
+} RcSettings;
+
+/// Returns the usual settings: rc_route_settings(), rc_target(), and files as RcCorpusOptions has them by default.
+RcSettings rc_settings(void);
+
+/// Sets the setting called @p name from @p text, as a command line or a file has them: `accept`, `brisk`, `from`,
+/// `names`, `no-melody`, `prefer`, `press`, `reach`, `school`, `spans`, `target`, `tempo`, `threads`, `tunes`,
+/// `turns-apart`. A switch (`no-melody`) is set where @p text is NULL. On failure sets @p error, whose message says
+/// what is expected ("expected 0 to 60 seconds") without the name and the text, which the caller knows, and leaves
+/// @p settings alone: #RC_ERROR_VALUE, or #RC_ERROR_UNKNOWN for a word or a name that is not known.
+gboolean rc_settings_set(RcSettings *settings, const char *name, const char *text, GError **error);
+
+// ------------------------------------------------------------------------------------------------------- keyboards
+
+/// A keyboard as it is asked for.
+typedef struct {
+  const char *name;    ///< a layout that ships, or the path of a file; see rc_layout_find()
+  const char *without; ///< buttons to take for dead, such as `minor:B,seventh:E`; NULL for none
+} RcBoardName;
+
+/// Keyboards ready to be asked. Read-only but for rc_boards_plan().
+typedef struct {
+  RcSettings settings;
+  guint n;
+  RcLayout **layouts;
+  RcCatalogue **catalogues; ///< beside them; NULL where there is a sweep
+  RcPanel *panel;           ///< of all of them, or of all sizes of the sweep
+  RcSweep *sweep;           ///< of all sizes there could be; NULL but after rc_boards_new_sweep()
+  RcPlanner **planners;     ///< beside the layouts: NULL where no routes are planned
+  RcUse **uses;             ///< beside them: how the tunes rolled used the buttons
+  gboolean owned;           ///< the layouts are freed with the rest
+} RcBoards;
+
+/// Finds the layouts of the @p n @p names and makes them ready. Returns NULL and sets @p error as rc_layout_find() or
+/// rc_layout_silence() do; free with rc_boards_free().
+RcBoards *rc_boards_find(const RcBoardName *names, guint n, const RcSettings *settings, GError **error);
+
+/// Makes the @p n @p layouts ready, which must outlive the boards. Free with rc_boards_free().
+RcBoards *rc_boards_new(RcLayout *const *layouts, guint n, const RcSettings *settings);
+
+/// Makes the sweep of all sizes ready that the trade's usual ones span; these are the layouts. Free with
+/// rc_boards_free().
+RcBoards *rc_boards_new_sweep(const RcSettings *settings);
+
+/// Has routes planned on keyboard @p index of @p boards too, so that the use of its buttons is known.
+void rc_boards_plan(RcBoards *boards, guint index);
+
+/// Frees @p boards; NULL is allowed.
+void rc_boards_free(RcBoards *boards);
+
+// --------------------------------------------------------------------------------------------------------- reading
+
+/// What to read.
+typedef struct {
+  const char *const *paths; ///< files, folders, `-` for standard input; NULL-terminated
+  const char *title;        ///< only tunes with this in their title, in either case; NULL: all
+} RcRepertoire;
+
+/// What was read.
+typedef struct {
+  guint64 tunes;    ///< tunes read
+  guint64 files;    ///< files opened
+  guint64 problems; ///< tunes and files left out
+  guint64 unread;   ///< texts that are no chord symbols, each counted once a tune
+  guint64 titled;   ///< tunes with the title that was asked for; as many as `tunes` where none was
+  guint64 messages; ///< of all kinds, whether the watcher was told of them or not
+} RcIntake;
+
+/// Whoever watches a repertoire being read. Each function may be NULL.
+typedef struct {
+  /// Is given the files before the first is opened, NULL-terminated; returns FALSE to have none read.
+  gboolean (*start)(const char *const *files, gpointer data);
+  /// Is told of what was left out, could not be read or is read otherwise than written, in the order of the files.
+  void (*tell)(const char *message, gpointer data);
+  /// Is told, now and then, of tunes and bytes (unpacked) read since the last time: from any thread, but one at a time
+  /// and never while tell() is called.
+  void (*tick)(guint64 tunes, guint64 bytes, gpointer data);
+  gpointer data;
+  guint most; ///< messages it wants to be told; 0: all
+} RcWatcher;
+
+/// Is given each tune, which lasts for the call, with @p data.
+typedef void (*RcTuneFunc)(const RcTune *tune, gpointer data);
+
+/// Reads @p repertoire file after file and gives each tune to @p each. @p intake says what was read. Returns FALSE
+/// where
+/// @p watcher, which may be NULL, had none read.
+gboolean rc_repertoire_read(const RcRepertoire *repertoire, const RcSettings *settings, const RcWatcher *watcher,
+                            RcTuneFunc each, gpointer data, RcIntake *intake);
+
+/// A repertoire rolled on keyboards.
+typedef struct {
+  const RcBoards *boards; ///< borrowed
+  RcRoll *roll;
+  RcIntake intake;
+  RcTune **tunes; ///< copies, in the order they were read, where they were asked for; else NULL
+  guint n_tunes;
+} RcRolled;
+
+/// Rolls @p repertoire on @p boards, which must outlive the result, several files at once; plans routes on those that
+/// rc_boards_plan() named, and adds to their uses. @p keep says whether the tunes are wanted too. The result does not
+/// depend on the number of threads. Returns NULL where @p watcher, which may be NULL, had none read. Free with
+/// rc_rolled_free().
+RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boards, gboolean keep,
+                             const RcWatcher *watcher);
+
+/// Frees @p rolled; NULL is allowed.
+void rc_rolled_free(RcRolled *rolled);
+
+RC_END_API
+
+#endif
