@@ -35,12 +35,13 @@ const char *rc_format_endings(void);
 
 /// How a repertoire is read. All zero is the default.
 typedef struct {
-  RcNames names;         ///< how notes are named where a tune does not say
-  const RcFormat *from;  ///< what standard input, and files whose names do not tell, hold; NULL: as their first line
-                         ///< that is no comment tells: that of ABC begins with a letter and a colon, that of MusicXML
-                         ///< with `<`, that of ChordPro is a directive in braces or begins with a chord in brackets;
-                         ///< anything else is YAML
-  gboolean melody_notes; ///< fill the notes of tunes, of formats that have a melody (ABC, MusicXML); it takes longer
+  RcNames names;          ///< how notes are named where a tune does not say
+  const RcFormat *from;   ///< what standard input, and files whose names do not tell, hold; NULL: as their first line
+                          ///< that is no comment tells: that of ABC begins with a letter and a colon, that of MusicXML
+                          ///< with `<`, that of ChordPro is a directive in braces or begins with a chord in brackets;
+                          ///< anything else is YAML
+  gboolean melody_notes;  ///< fill the notes of tunes, of formats that have a melody (ABC, MusicXML); it takes longer
+  gboolean leave_unkeyed; ///< a tune that states no key has none; else rc_tune_assume_key() gives it one
 } RcCorpusOptions;
 
 /// What one step gave.

@@ -248,14 +248,16 @@ RcTicks rc_counts_carried(const RcCounts *counts, RcVerdict accept);
 /// Returns the playing time of the chords that could be read.
 RcTicks rc_counts_read(const RcCounts *counts);
 
-/// How the tunes of a roll were timed.
+/// How the tunes of a roll were timed, and by which keys.
 typedef struct {
-  guint64 tunes;      ///< tunes added, those without chords among them
-  guint64 assumed;    ///< timed by an assumed tempo
-  guint64 untimed;    ///< not timed
-  guint64 unmeasured; ///< with chords that have no length; neither of the two before
-  guint64 chordless;  ///< without any chord
-  guint64 melodies;   ///< with a melody
+  guint64 tunes;        ///< tunes added, those without chords among them
+  guint64 assumed;      ///< timed by an assumed tempo
+  guint64 untimed;      ///< not timed
+  guint64 unmeasured;   ///< with chords that have no length; neither of the two before
+  guint64 chordless;    ///< without any chord
+  guint64 melodies;     ///< with a melody
+  guint64 keys_assumed; ///< with chords and an assumed key; see rc_tune_assume_key()
+  guint64 unkeyed;      ///< with chords and no key
 } RcTiming;
 
 /// One kind of request and how often it came. Requests are the same when they sound the same.

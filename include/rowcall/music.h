@@ -273,7 +273,8 @@ typedef struct {
   RcKey key;     ///< for names and spelling
   RcPcSet tones; ///< the tones of the key, those of written accidentals among them; 0 when it is not known
   RcMeter meter;
-  RcTempo tempo; ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
+  RcTempo tempo;        ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
+  gboolean key_assumed; ///< the tune states none; see rc_tune_assume_key()
 } RcSetting;
 
 /// One chord as written: it sounds for @p length from where the one before it ends.
@@ -386,6 +387,15 @@ RcTune *rc_tune_stretch(const RcTune *tune, guint first, guint count);
 
 /// Returns the setting of @p tune with this index, 0 being that of its beginning; borrowed.
 const RcSetting *rc_tune_setting(const RcTune *tune, guint index);
+
+/// Returns the major or minor key that the chords of @p tune suggest, of those that stand where its key is @p stated (a
+/// key that is not known is `{0}`): by their tones, the share of time of the tonic chord, where dominants lead, the
+/// first chord and the last. Returns `{0}` where there is no such chord. The rule, our own, is described in
+/// src/music/key_guess.c.
+RcKey rc_tune_guess_key(const RcTune *tune, RcKey stated);
+
+/// Gives @p tune, wherever it states neither a key nor the tones of one, the key of rc_tune_guess_key(), as assumed.
+void rc_tune_assume_key(RcTune *tune);
 
 /// A chord as heard: one or more events in a row that ask for the same chord.
 typedef struct {

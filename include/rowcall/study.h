@@ -71,7 +71,7 @@ typedef struct {
 RcSettings rc_settings(void);
 
 /// Sets the setting called @p name from @p text, as a command line or a file has them: `accept`, `brisk`, `from`,
-/// `names`, `no-melody`, `prefer`, `press`, `reach`, `school`, `spans`, `target`, `tempo`, `threads`, `tunes`,
+/// `key`, `names`, `no-melody`, `prefer`, `press`, `reach`, `school`, `spans`, `target`, `tempo`, `threads`, `tunes`,
 /// `turns-apart`. A switch (`no-melody`) is set where @p text is NULL. On failure sets @p error, whose message says
 /// what is expected ("expected 0 to 60 seconds") without the name and the text, which the caller knows, and leaves
 /// @p settings alone: #RC_ERROR_VALUE, or #RC_ERROR_UNKNOWN for a word or a name that is not known.

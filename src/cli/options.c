@@ -129,6 +129,7 @@ add_shared_entries(GOptionGroup *group, CliTakes takes, CliOptions *o, const GOp
     SETTING("accept", 0, "Worst grade that is playable, A to E (default D)", "GRADE"),
     SETTING("brisk", 0, "A shorter chord may lack its third (default 1.0)", "SECONDS"),
     SETTING("tempo", 0, "One for all, or `none` to time only stated ones", "1/4=N"),
+    SETTING("key", 0, "`none` leaves tunes that state no key without one", "none"),
     SETTING("from", 0, from_help, "WHAT"),
     SETTING("no-melody", G_OPTION_FLAG_NO_ARG, "The melody does not help", NULL),
     SETTING("threads", 0, "Files read at once (default: one a processor)", "N"),

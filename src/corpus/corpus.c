@@ -204,5 +204,8 @@ rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error)
     g_propagate_error(error, problem);
     return RC_READ_PROBLEM;
   }
+  if (result == RC_READ_TUNE && !corpus->options.leave_unkeyed) {
+    rc_tune_assume_key(tune);
+  }
   return result;
 }

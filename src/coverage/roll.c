@@ -288,6 +288,13 @@ count_timing(RcRoll *roll, RcTempo tempo, gboolean unmeasured)
   roll->timing.untimed += tempo.source == RC_TEMPO_NONE;
 }
 
+static void
+count_key(RcRoll *roll, const RcSetting *start)
+{
+  roll->timing.keys_assumed += start->key_assumed ? 1 : 0;
+  roll->timing.unkeyed += start->tones ? 0 : 1;
+}
+
 // Counts a tune that only the next keyboard plays by the chords that this one lacks.
 static void
 note_gain(RcRoll *roll, guint keyboard)
@@ -366,6 +373,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
   memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
   if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
     count_tune(roll);
+    count_key(roll, rc_tune_setting(tune, 0));
     note_gains(roll);
   } else {
     ++roll->timing.chordless;
@@ -407,6 +415,8 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
   into->timing.unmeasured += from->timing.unmeasured;
   into->timing.chordless += from->timing.chordless;
   into->timing.melodies += from->timing.melodies;
+  into->timing.keys_assumed += from->timing.keys_assumed;
+  into->timing.unkeyed += from->timing.unkeyed;
 }
 
 // --------------------------------------------------------------------------------------------------------- results

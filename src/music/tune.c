@@ -49,7 +49,7 @@ rc_tune_clear(RcTune *tune)
   tune->rhythm = NULL;
   g_array_set_size(tune->remarks, 0);
   tune->unmeasured = FALSE;
-  const RcSetting start = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } };
+  const RcSetting start = { .meter = { 4, 4 } };
   g_array_set_size(tune->settings, 0);
   g_array_append_val(tune->settings, start);
 }

@@ -70,6 +70,31 @@ rc_short_key(RcKey key, RcSigns signs)
   return name;
 }
 
+char *
+rc_tune_key(const RcTune *tune, RcSigns signs)
+{
+  char *name = rc_key_name(rc_tune_setting(tune, 0)->key, signs);
+  char *text = g_strconcat(name, rc_tune_setting(tune, 0)->key_assumed ? ", assumed from its chords" : "", NULL);
+  g_free(name);
+  return text;
+}
+
+char *
+rc_tune_short_key(const RcTune *tune, RcSigns signs)
+{
+  char *name = rc_short_key(rc_tune_setting(tune, 0)->key, signs);
+  char *text = rc_tune_setting(tune, 0)->key_assumed ? g_strdup_printf("(%s)", name) : g_strdup(name);
+  g_free(name);
+  return text;
+}
+
+const char *
+rc_tune_key_source(const RcTune *tune)
+{
+  const RcSetting *start = rc_tune_setting(tune, 0);
+  return start->key_assumed ? "assumed" : start->tones ? "stated" : "none";
+}
+
 int
 rc_whole_percent(RcTicks part, RcTicks all)
 {
@@ -200,6 +225,24 @@ tempo_text(const RcRoll *roll)
   return g_strdup("");
 }
 
+// Where the keys of tunes that state none come from.
+static char *
+keys_text(const RcRoll *roll)
+{
+  const RcTiming timing = rc_roll_timing(roll);
+  if (timing.keys_assumed) {
+    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no key; it is assumed from "
+                           "their chords. ",
+                           timing.keys_assumed, timing.tunes);
+  }
+  if (timing.unkeyed) {
+    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no key and are left without "
+                           "one. ",
+                           timing.unkeyed, timing.tunes);
+  }
+  return g_strdup("");
+}
+
 // What is said of tunes whose chords stand over words, without lengths.
 static char *
 lengths_text(const RcRoll *roll)
@@ -222,9 +265,11 @@ char *
 rc_timing_text(const RcRoll *roll)
 {
   char *tempo = tempo_text(roll);
+  char *keys = keys_text(roll);
   char *lengths = lengths_text(roll);
-  char *text = g_strconcat(tempo, lengths, NULL);
+  char *text = g_strconcat(tempo, keys, lengths, NULL);
   g_free(tempo);
+  g_free(keys);
   g_free(lengths);
   return text;
 }

@@ -24,6 +24,16 @@ char *rc_target_text(guint millionths);
 /// Returns the name of @p key as players write it: "Am", "F# dor"; empty where it is not known. A new string.
 char *rc_short_key(RcKey key, RcSigns signs);
 
+/// Returns the key in which @p tune begins, such as "G major, assumed from its chords"; "no key" when it is not known.
+/// A new string.
+char *rc_tune_key(const RcTune *tune, RcSigns signs);
+
+/// Returns the same for a column: "Am", "(G)" where it is assumed; empty where it is not known. A new string.
+char *rc_tune_short_key(const RcTune *tune, RcSigns signs);
+
+/// Returns where that key comes from, "stated", "assumed" or "none"; a constant.
+const char *rc_tune_key_source(const RcTune *tune);
+
 /// Returns whole percent; what is not all is never rounded up to it.
 int rc_whole_percent(RcTicks part, RcTicks all);
 

@@ -67,8 +67,7 @@ draw_index_row(RcDocument *d, const IndexGrid *grid, guint number, RcCounts *cou
   RcPages *p = &d->pages;
   const RcTune *tune = d->report->tunes[number];
   const RcRollSettings settings = rc_roll_get_settings(d->report->roll);
-  const RcKey key = rc_tune_setting(tune, 0)->key;
-  char *name = rc_short_key(key, RC_SIGNS_UNICODE);
+  char *name = rc_tune_short_key(tune, RC_SIGNS_UNICODE);
   rc_panel_counts(d->report->panel, &settings, tune, counts);
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, p->y + 1, grid->title_width - 6, 1, tune->title);
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left + grid->title_width, p->y + 1, KEY_WIDTH - 4, 1,
@@ -98,7 +97,7 @@ rc_section_index(RcDocument *d)
     d, heading, title,
     "For each tune and size the worst verdict among its chords: dark without a letter, every chord has its own "
     "button; A to E the grade of the worst stand-in; × some chord has no grip; ? some chord could not be read; "
-    "empty: a tune without chords.",
+    "empty: a tune without chords. A key in brackets is assumed from the chords.",
     NULL);
   rc_pages_name(&d->pages, "index");
   draw_index_head(d, &grid);

@@ -23,6 +23,7 @@ struct RcKeysReport {
   guint64 hopeless;   // in no key
   guint64 unread;     // for a chord that could not be read
   guint64 unmeasured; // with chords that have no length
+  guint64 assumed;    // with an assumed key
   GPtrArray *to_move; // of char *: which tunes to move, and where
   char *detail;       // the first tune in all keys
 };
@@ -97,7 +98,7 @@ append_line(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVE
 {
   const RcKey key = rc_tune_setting(tune, 0)->key;
   char percent[8];
-  char *name = rc_short_key(key, RC_SIGNS_ASCII);
+  char *name = rc_tune_short_key(tune, RC_SIGNS_ASCII);
   char *native = place_text(key, nearest(counts, TRUE));
   char *playable = place_text(key, nearest(counts, FALSE));
   percent_text(r, &counts[AS_WRITTEN], percent);
@@ -147,6 +148,7 @@ note_move(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES]
   r->playable += counts[AS_WRITTEN].playable;
   ++r->tunes;
   r->unmeasured += tune->unmeasured ? 1 : 0;
+  r->assumed += rc_tune_setting(tune, 0)->key_assumed ? 1 : 0;
   if (playable == NOWHERE) {
     ++r->hopeless;
     r->unread += counts[AS_WRITTEN].chords[RC_UNREAD] > 0;
@@ -169,6 +171,10 @@ append_summary(RcKeysReport *r)
                          r->hopeless);
   if (r->unread) {
     g_string_append_printf(text, " Of the last, %" U64 " hold a chord that could not be read.", r->unread);
+  }
+  if (r->assumed) {
+    g_string_append_printf(text, " %" U64 " of the tunes state no key; it is assumed from their chords, in brackets.",
+                           r->assumed);
   }
   if (r->unmeasured) {
     g_string_append_printf(text, " %" U64 " of the tunes write chords without lengths: their shares are of the chords.",
@@ -194,8 +200,8 @@ append_csv(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES
     char *fields[] = { g_strdup_printf("%u", tune->line), g_strdup_printf("%d", i - AS_WRITTEN),
                        rc_quarters_text(rc_counts_ticks(&counts[i])), rc_quarters_text(counts[i].ticks[RC_NATIVE]),
                        rc_quarters_text(rc_measured_ticks(&counts[i], carried(r, &counts[i]))) };
-    rc_append_csv(r->out, tune->file, fields[0], tune->title, r->layout->name, fields[1], key, fields[2], fields[3],
-                  fields[4],
+    rc_append_csv(r->out, tune->file, fields[0], tune->title, r->layout->name, fields[1], key, rc_tune_key_source(tune),
+                  fields[2], fields[3], fields[4],
                   counts[i].native     ? "native"
                   : counts[i].playable ? "playable"
                                        : "no",
@@ -227,6 +233,7 @@ add_json(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
   rc_json_text(json, "title", tune->title);
   rc_json_text(json, "file", tune->file);
   rc_json_number(json, "line", tune->line);
+  rc_json_text(json, "key_source", rc_tune_key_source(tune));
   add_move(json, "nearest_native", nearest(counts, TRUE));
   add_move(json, "nearest_playable", nearest(counts, FALSE));
   json_builder_set_member_name(json, "moves");
@@ -258,8 +265,8 @@ rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict acce
   r->accept = accept;
   r->to_move = g_ptr_array_new_with_free_func(g_free);
   if (format == RC_TEXT_CSV) {
-    rc_append_csv(r->out, "file", "line", "title", "layout", "semitones", "key", "quarters", "native", "carried",
-                  "verdict", NULL);
+    rc_append_csv(r->out, "file", "line", "title", "layout", "semitones", "key", "key_source", "quarters", "native",
+                  "carried", "verdict", NULL);
   } else if (format == RC_TEXT_TABLE) {
     g_string_append_printf(r->out, "%-28s %-6s %5s  %-17s %s\n", "tune", "key", "now %", "nearest native", "playable");
   } else {

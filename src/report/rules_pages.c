@@ -27,6 +27,9 @@ static const char *const rules[] = {
   "Tempo",
   "Where a tune states no tempo, the usual one of its rhythm or else of its meter is assumed; that table is common "
   "practice.",
+  "Key",
+  "The one a tune states. Where it states none, the major or minor key is assumed that its chords suggest: by their "
+  "tones, the time of the tonic chord, where dominants lead, the first chord and the last.",
   "The order of grips",
   "Best verdict, fewer foreign tones, fewer missing tones, higher likeness, fewer buttons, smaller reach, nearer to C "
   "and G, "

@@ -55,7 +55,7 @@ facts_text(const Sheet *s)
 {
   const RcSetting *setting = rc_tune_setting(s->tune, 0);
   const RcTempo tempo = s->chart->tempo;
-  char *key = rc_key_name(setting->key, RC_SIGNS_UNICODE);
+  char *key = rc_tune_key(s->tune, RC_SIGNS_UNICODE);
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s  ·  %u/%u", key, setting->meter.beats, setting->meter.unit);
   if (s->tune->rhythm) {

@@ -39,7 +39,7 @@ static const char *const tempo_names[] = {
 static void
 append_heading(GString *out, const RcTune *tune, const RcChart *chart)
 {
-  char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);
+  char *key = rc_tune_key(tune, RC_SIGNS_ASCII);
   char *place = g_strdup_printf("%s:%u", tune->file, tune->line);
   GString *line = g_string_new(NULL);
   g_string_append_printf(line, "%s, %u/%u, ", key, rc_tune_setting(tune, 0)->meter.beats,
@@ -54,7 +54,7 @@ append_heading(GString *out, const RcTune *tune, const RcChart *chart)
   }
   g_string_append(line, tune->unmeasured ? "chords without lengths" : tempo_sources[chart->tempo.source]);
   rc_append_wrapped(out, tune->title, 0);
-  g_string_append_printf(out, "%s\n", line->str);
+  rc_append_wrapped(out, line->str, 0);
   g_string_append_printf(out, "%s\n", place);
   g_string_free(line, TRUE);
   g_free(place);
@@ -598,6 +598,7 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
   rc_json_text(json, "file", tune->file);
   rc_json_number(json, "line", tune->line);
   rc_json_text(json, "key", key);
+  rc_json_text(json, "key_source", rc_tune_key_source(tune));
   rc_json_text(json, "meter", meter);
   json_builder_set_member_name(json, "quarters_a_minute");
   json_builder_add_double_value(json, chart->tempo.quarters);

@@ -223,6 +223,16 @@ set_names(RcSettings *settings, const char *text, GError **error)
 }
 
 static gboolean
+set_key(RcSettings *settings, const char *text, GError **error)
+{
+  static const RcChoice answers[] = { { "assume", FALSE }, { "none", TRUE }, { NULL, 0 } };
+  int none = FALSE;
+  const gboolean good = rc_choice_read(answers, text, &none, error);
+  settings->corpus.leave_unkeyed = good ? none : settings->corpus.leave_unkeyed;
+  return good;
+}
+
+static gboolean
 set_from(RcSettings *settings, const char *text, GError **error)
 {
   const RcFormat *format = rc_format_find(text);
@@ -245,11 +255,14 @@ static const struct {
   const char *name;
   gboolean (*set)(RcSettings *settings, const char *text, GError **error);
 } table[] = {
-  { "accept", set_accept },   { "brisk", set_brisk },         { "from", set_from },
-  { "names", set_names },     { "no-melody", set_no_melody }, { "prefer", set_prefer },
-  { "press", set_press },     { "reach", set_reach },         { "school", set_school },
-  { "spans", set_spans },     { "target", set_target },       { "tempo", set_tempo },
-  { "threads", set_threads }, { "tunes", set_tunes },         { "turns-apart", set_turns_apart },
+  { "accept", set_accept }, { "brisk", set_brisk },
+  { "from", set_from },     { "key", set_key },
+  { "names", set_names },   { "no-melody", set_no_melody },
+  { "prefer", set_prefer }, { "press", set_press },
+  { "reach", set_reach },   { "school", set_school },
+  { "spans", set_spans },   { "target", set_target },
+  { "tempo", set_tempo },   { "threads", set_threads },
+  { "tunes", set_tunes },   { "turns-apart", set_turns_apart },
 };
 
 RcSettings

@@ -322,6 +322,23 @@ def test_tempo_none_leaves_untimed_tunes_untimed():
         "compare", "-", "--tempo", "none", stdin=tune).replace("\n", " ")
 
 
+def test_an_assumed_key_is_told_as_assumed():
+    tune = 'title: No key\nparts: {A: "| D | Bm | A7 | D |"}\n'
+    said = good("compare", "-", stdin=tune).replace("\n", " ")
+    assert "1 of 1 tunes state no key; it is assumed from their chords." in said
+    assert "\nD major, assumed from its chords, 4/4" in good("tune", "-", "--on", "48-8x6", stdin=tune)
+    charted = json.loads(good("tune", "-", "--on", "48-8x6", "--format", "json", stdin=tune))["tunes"][0]
+    assert (charted["key"], charted["key_source"]) == ("D major", "assumed")
+    assert "(D)" in good("keys", "-", "--on", "48-8x6", stdin=tune)
+    said = good("compare", "-", "--key", "none", stdin=tune).replace("\n", " ")
+    assert "1 of 1 tunes state no key and are left without one." in said
+    charted = json.loads(good("tune", "-", "--on", "48-8x6", "--key", "none", "--format", "json", stdin=tune))["tunes"][0]
+    assert (charted["key"], charted["key_source"]) == ("no key", "none")
+    stated = json.loads(good("tune", "-", "--on", "48-8x6", "--format", "json", stdin="key: D\n" + tune))["tunes"][0]
+    assert (stated["key"], stated["key_source"]) == ("D major", "stated")
+    assert "expected assume or none" in bad(2, "compare", "-", "--key", "D", stdin=tune)[1]
+
+
 def test_accept_draws_the_line():
     loose = compared("-", "--on", "48-8x6", "--accept", "B", stdin=LANTERN)["layouts"][0]["tunes"]["playable"]
     strict = compared("-", "--on", "48-8x6", "--accept", "A", stdin=LANTERN)["layouts"][0]["tunes"]["playable"]

@@ -221,7 +221,7 @@ read_file(const char *file, StepFunc step)
   GString *out = g_string_new(NULL);
   GError *error = NULL;
   const char *const paths[] = { file, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .leave_unkeyed = TRUE });
   RcTune *tune = rc_tune_new();
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     assert_true((result == RC_READ_PROBLEM) == (error != NULL));

@@ -1908,7 +1908,7 @@ static void
 read_folder(const char *folder, const GPtrArray *tunes, RcRoll *const rolls[N_ROLLS], GHashTable *answered)
 {
   const char *const paths[] = { folder, NULL };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .leave_unkeyed = TRUE });
   RcTune *tune = rc_tune_new();
   for (guint i = 0; i < tunes->len; ++i) {
     GError *error = NULL;

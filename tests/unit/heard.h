@@ -80,7 +80,7 @@ heard(const char *text, gsize length, Show show)
   const char *const paths[] = { path, NULL };
   g_remove(path); // what is overwritten would be put on the disk each time
   assert_true(g_file_set_contents(path, text, (gssize)length, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .leave_unkeyed = TRUE });
   RcTune *tune = rc_tune_new();
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_TUNE) {

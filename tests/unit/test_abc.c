@@ -202,7 +202,7 @@ melody(const char *text)
   GString *out = g_string_new(NULL);
   const char *const paths[] = { path, NULL };
   assert_true(g_file_set_contents(path, text, -1, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .leave_unkeyed = TRUE });
   RcTune *tune = rc_tune_new();
   assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
   for (guint i = 0; i < tune->events->len; ++i) {
@@ -277,7 +277,7 @@ test_keys_and_tempi(void **state)
     char *text = g_strdup_printf("X:1\nT:Weir\nM:4/4\n%s\n\"D\"D|\n", settings[i].field);
     const char *const paths[] = { path, NULL };
     assert_true(g_file_set_contents(path, text, -1, NULL));
-    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .leave_unkeyed = TRUE });
     RcTune *tune = rc_tune_new();
     assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
     char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);

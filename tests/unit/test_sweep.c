@@ -47,7 +47,7 @@ static RcTune *
 make_tune(const RcRequest *request)
 {
   RcTune *tune = rc_tune_new();
-  const RcSetting setting = { { RC_MODE_NONE, 0 }, request->key, { 4, 4 }, { RC_TEMPO_STATED, 60 } };
+  const RcSetting setting = { { RC_MODE_NONE, 0 }, request->key, { 4, 4 }, { RC_TEMPO_STATED, 60 }, FALSE };
   const RcBar bar = { 0, 1 };
   const guint first = 0;
   const RcSymbol symbol = { .text = "x", .kind = RC_SYMBOL_CHORD, .chord = request->chord };

@@ -87,7 +87,7 @@ typedef void (*StepFunc)(RcReadResult result, const RcTune *tune, const GError *
 static guint
 read_all(const char *const *paths, RcNames names, StepFunc step, gpointer data)
 {
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .names = names });
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .names = names, .leave_unkeyed = TRUE });
   RcTune *tune = rc_tune_new();
   for (;;) {
     GError *error = NULL;
