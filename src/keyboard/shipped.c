@@ -1,20 +1,18 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The layouts that ship with the program: the files of layouts/, built in as resources.
+// The layouts that ship with the program: the files of layouts/, built in as a table.
 
 #include "rowcall/error.h"
 #include "rowcall/keyboard.h"
 
-#include "keyboard/layout_file.h"
 #include "base/load.h"
-#include "shipped_layouts.h"
+#include "keyboard/layout_file.h"
+#include "keyboard/shipped.h"
 
-#include <gio/gio.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define RESOURCE_FOLDER "/rowcall/layouts/"
 #define ENDING ".yaml"
 
 static const char *const usual_names[] = { "8",  "12", "24", "32", "40",  "48-8x6", "48-12x4",
@@ -31,7 +29,7 @@ compare_names(gconstpointer a, gconstpointer b)
 {
   const char *const *left = a;
   const char *const *right = b;
-  const int words = !g_ascii_isdigit(**left) - !g_ascii_isdigit(**right); // behind numbers
+  const int words = !g_ascii_isdigit(**left) - !g_ascii_isdigit(**right); // after numbers
   const gint64 difference = words ? words : g_ascii_strtoll(*left, NULL, 10) - g_ascii_strtoll(*right, NULL, 10);
   return difference ? (int)difference : strcmp(*left, *right);
 }
@@ -44,16 +42,11 @@ rc_layout_all_names(void)
     g_ptr_array_add(names, g_strdup(usual_names[i]));
   }
   const guint usual = names->len;
-  char **files = g_resource_enumerate_children(rc_shipped_get_resource(), RESOURCE_FOLDER, 0, NULL);
-  for (guint i = 0; files && files[i]; ++i) {
-    char *name = g_strndup(files[i], strlen(files[i]) - strlen(ENDING));
-    if (g_strv_contains(usual_names, name)) {
-      g_free(name);
-    } else {
-      g_ptr_array_add(names, name);
+  for (const RcShippedLayout *layout = rc_shipped_layouts; layout->name; ++layout) {
+    if (!g_strv_contains(usual_names, layout->name)) {
+      g_ptr_array_add(names, g_strdup(layout->name));
     }
   }
-  g_strfreev(files);
   qsort(names->pdata + usual, names->len - usual, sizeof(gpointer), compare_names);
   g_ptr_array_add(names, NULL);
   return (char **)g_ptr_array_free(names, FALSE);
@@ -86,14 +79,14 @@ load_text(const char *name, gsize *length, GError **error)
   if (rc_layout_is_file(name)) {
     return rc_load_file(name, RC_MAX_LAYOUT_BYTES, "a layout file", length, error);
   }
-  char *path = g_strconcat(RESOURCE_FOLDER, name, ENDING, NULL);
-  GBytes *bytes = g_resource_lookup_data(rc_shipped_get_resource(), path, 0, NULL);
-  g_free(path);
-  if (!bytes) {
-    fail_unknown(name, error);
-    return NULL;
+  for (const RcShippedLayout *layout = rc_shipped_layouts; layout->name; ++layout) {
+    if (!strcmp(layout->name, name)) {
+      *length = layout->length;
+      return g_strdup(layout->text);
+    }
   }
-  return g_bytes_unref_to_data(bytes, length);
+  fail_unknown(name, error);
+  return NULL;
 }
 
 // Has @p layout, which may be NULL, know the file it was read from.

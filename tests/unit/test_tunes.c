@@ -16,7 +16,6 @@
 #include "rowcall/corpus.h"
 
 #include <errno.h>
-#include <gio/gio.h>
 #include <glib/gstdio.h>
 #include <stdio.h>
 #include <string.h>
@@ -723,9 +722,7 @@ test_a_link_does_not_lead_round_in_a_circle(void **state)
 {
   (void)state;
   write_text("book/a.yaml", HERON);
-  GFile *link = g_file_new_for_path("book/again");
-  const gboolean made = g_file_make_symbolic_link(link, ".", NULL, NULL);
-  g_object_unref(link);
+  const gboolean made = !symlink(".", "book/again");
   if (!made) {
     skip();
   }
