@@ -324,7 +324,8 @@ typedef enum {
   RC_REMARK_HABIT,      ///< chords are spelled as old collections do (`D/f+`, `Cd`)
   RC_REMARK_PARTS,      ///< an order of parts names parts that are not there
   RC_REMARK_OLD_CHORDS, ///< notes at once are written as old collections do (`+CEG+`)
-  RC_REMARK_UNPLAYED,   ///< some bars are never reached
+  RC_REMARK_UNPLAYED,   ///< some bars are never played
+  RC_REMARK_ENDINGS,    ///< the numbers of endings make no series
   RC_N_REMARKS
 } RcRemarkKind;
 
@@ -352,6 +353,8 @@ typedef struct {
   GArray *parts;       ///< of RcPart
   GArray *notes;       ///< of RcTuneNote, by bar and start, where a reader was asked for them; else empty
   GArray *played;      ///< of guint: indices into bars, in playing order
+  GArray *numbers;     ///< of const char *: by bar the number that is written at it, owned by the tune; empty where the
+                       ///< format writes none
   GStringChunk *texts; ///< owns the strings above
   gsize text_bytes;    ///< bytes in it, those of tunes before among them
 } RcTune;
@@ -364,6 +367,10 @@ void rc_tune_clear(RcTune *tune);
 
 /// Copies @p text into the strings that @p tune owns and returns the copy, which stays until the tune is emptied.
 const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
+
+/// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1. A
+/// new string.
+char *rc_tune_bar_name(const RcTune *tune, guint bar);
 
 /// Adds a remark of this kind on @p tune, at @p line, or at the tune's own line where that is 0, and @p column (0:
 /// none), with the printf-like @p format.

@@ -9,13 +9,16 @@
 
 enum { RUN = 128 };
 
-// The one jump of a tune: from behind a bar to before another, then perhaps from behind one to the coda, or up to a
-// fine.
+// A jump of a tune: from the end of a bar to the beginning of another, then perhaps from the end of one to the coda, or
+// up to a fine.
 typedef struct {
-  guint from; // NO_BAR: there is none
+  guint from;
   guint to;
-  guint to_coda; // NO_BAR: no coda
+  guint leave; // NO_BAR: no coda
   guint coda;
+  gboolean heeds_fine;
+  gboolean needs_fine;
+  gboolean taken;
 } Jump;
 
 typedef struct {
@@ -27,10 +30,11 @@ typedef struct {
   guint start;        // where the repeat in force began
   guint pass;         // which time it is played, from 1
   guint passes;       // how often its endings say it is played; 0: not looked up yet
+  gboolean again;     // it is repeated after a jump, too
   gboolean opened;    // by a line of its own
   gboolean in_ending; // an ending is being played
-  Jump jump;
-  gboolean jumped; // it was taken: repeats are not played again
+  GArray *jumps;      // of Jump; NULL: none
+  const Jump *jump;   // the one that was taken, up to its coda or to where it was taken: repeats are not played again
 } Unroller;
 
 static const RcBarMarks *
@@ -49,31 +53,34 @@ last_ending(guint64 endings)
   return last;
 }
 
-// How often the repeat in force is played: as its line says, or as the last of its endings does.
-static guint
-passes(const Unroller *u, guint closing)
+// Looks up how often the repeat in force is played, as the last of its endings says, and whether after a jump, too.
+static void
+look_ahead(Unroller *u, guint closing)
 {
-  guint most = 0;
   gboolean closed = FALSE;
+  u->passes = 1;
+  u->again = FALSE;
   for (guint bar = u->start; bar < u->end; ++bar) {
     const RcBarMarks *m = marks_at(u, bar);
     if (bar > u->start && (m->opens || (closed && !m->endings))) {
       break;
     }
-    most = MAX(most, last_ending(m->endings));
+    u->passes = MAX(u->passes, last_ending(m->endings));
+    u->again |= m->again;
     closed = m->closes || (m->breaks && bar > closing);
   }
-  return most;
 }
 
 static guint
 times(Unroller *u, guint closing)
 {
-  u->passes = u->passes ? u->passes : MAX(passes(u, closing), 1); // the same for all of its endings
+  if (!u->passes) {
+    look_ahead(u, closing); // the same for all of its endings
+  }
   return MAX(u->passes, marks_at(u, closing)->closes);
 }
 
-// The bar behind an ending that is not for this time.
+// The bar after an ending that is not for this time.
 static guint
 skip_ending(const Unroller *u, guint bar)
 {
@@ -99,7 +106,8 @@ begin(Unroller *u, guint bar, gboolean opened)
   u->in_ending = FALSE;
 }
 
-// Whether what comes behind this bar is no more part of the repeat in force: a double line within an opened one is.
+// Whether what follows this bar is no longer part of the repeat in force: after a double line within an opened one it
+// still is.
 static gboolean
 ends_section(const Unroller *u, const RcBarMarks *m, gboolean more_endings)
 {
@@ -123,42 +131,108 @@ append(Unroller *u, guint bar)
   return u->played->len + u->length <= RC_MAX_PLAYED_BARS;
 }
 
-// Whether an ending is for this time; behind a jump the last one is.
+static gboolean
+holds_time(guint64 set, guint time)
+{
+  return (set >> MIN(time, 63)) & 1U;
+}
+
+// Whether an ending is for this time; after a jump the last one is.
 static gboolean
 is_for_now(Unroller *u, guint bar, guint64 endings)
 {
-  if (u->jumped) {
-    u->pass = u->passes = u->passes ? u->passes : MAX(passes(u, bar), 1);
+  if (u->jump) {
+    const guint last = times(u, bar);
+    u->pass = u->again ? u->pass : last;
   }
-  return (endings >> MIN(u->pass, 63)) & 1U;
+  return holds_time(endings, u->pass);
 }
 
-// Where a jump leads from behind this bar; NO_BAR where none is taken. A fine leads to the end.
+// The first bar from `bar` on, before `end`, with one of these signs; NO_BAR where none has one.
+static guint
+next_sign(const GArray *marks, guint bar, guint end, guint signs)
+{
+  for (; bar < end; ++bar) {
+    if (g_array_index(marks, RcBarMarks, bar).jumps & signs) {
+      return bar;
+    }
+  }
+  return NO_BAR;
+}
+
+static Jump *
+jump_at(const Unroller *u, guint bar)
+{
+  for (guint i = 0; u->jumps && i < u->jumps->len; ++i) {
+    Jump *jump = &g_array_index(u->jumps, Jump, i);
+    if (jump->from == bar && !jump->taken) {
+      return jump;
+    }
+  }
+  return NULL;
+}
+
+// Where the jump that was taken leads on from the end of this bar, which it has come to; NO_BAR where it goes straight
+// on.
+static guint
+follow_jump(Unroller *u, guint bar, const RcBarMarks *m)
+{
+  const Jump *jump = u->jump;
+  if (bar == jump->leave) {
+    u->jump = NULL;
+    return jump->coda;
+  }
+  if (jump->heeds_fine && (m->jumps & RC_JUMP_FINE)) {
+    return u->end;
+  }
+  if (bar != jump->from || jump->needs_fine) {
+    return NO_BAR;
+  }
+  u->jump = NULL; // what follows is new: its repeats are played
+  return bar + 1;
+}
+
+// Where a bar leads whose marks are for this time only.
+static guint
+leave_for_now(const Unroller *u, guint bar, const RcBarMarks *m)
+{
+  if (m->jumps & RC_JUMP_FINE) {
+    return u->end;
+  }
+  return m->jumps & RC_JUMP_TO_CODA ? next_sign(u->marks, bar + 1, u->end, RC_JUMP_CODA) : NO_BAR;
+}
+
+// Where a jump leads from the end of this bar; NO_BAR where none is taken. A fine leads to the end.
 static guint
 jump_from(Unroller *u, guint bar)
 {
-  if (!u->jumped && bar == u->jump.from) {
-    u->jumped = TRUE;
-    return u->jump.to;
+  const RcBarMarks *m = marks_at(u, bar);
+  const gboolean now = !m->times || holds_time(m->times, u->pass);
+  Jump *jump = now ? jump_at(u, bar) : NULL;
+  if (jump) {
+    jump->taken = TRUE;
+    u->jump = jump;
+    return jump->to;
   }
-  if (u->jumped && bar == u->jump.to_coda) {
-    return u->jump.coda;
+  if (u->jump) {
+    return follow_jump(u, bar, m);
   }
-  return u->jumped && (marks_at(u, bar)->jumps & RC_JUMP_FINE) ? u->end : NO_BAR;
+  return m->times && now ? leave_for_now(u, bar, m) : NO_BAR;
 }
 
-// Goes on behind a bar that was played: back to where its repeat began, where a jump leads, or to the next.
+// Goes on after a bar that was played: back to where its repeat began, where a jump leads, or to the next.
 static guint
 next_bar(Unroller *u, guint bar, gboolean *back)
 {
   const RcBarMarks *m = marks_at(u, bar);
-  if (m->closes && !u->jumped && u->pass < times(u, bar)) {
+  guint jump = m->times ? jump_from(u, bar) : NO_BAR; // what is for this time comes before the repeat
+  if (jump == NO_BAR && m->closes && u->pass < times(u, bar) && (!u->jump || u->again)) {
     ++u->pass;
     u->in_ending = FALSE;
     *back = TRUE;
     return u->start;
   }
-  const guint jump = jump_from(u, bar);
+  jump = jump == NO_BAR ? jump_from(u, bar) : jump;
   const guint next = jump != NO_BAR ? jump : bar + 1;
   if (jump != NO_BAR || ends_section(u, m, next < u->end && marks_at(u, next)->endings)) {
     begin(u, next, FALSE);
@@ -190,35 +264,76 @@ unroll(Unroller *u, guint first)
   return TRUE;
 }
 
-gboolean
-rc_unroll(const GArray *marks, guint first, guint end, GArray *played)
+// ---------------------------------------------------------------------------------------------------------- endings
+
+// 1, 2, 3 and so on, all of them.
+static gboolean
+is_series(guint64 numbers)
 {
-  Unroller u = { .played = played,
-                 .marks = marks,
-                 .end = end,
-                 .start = first,
-                 .pass = 1,
-                 .jump = { .from = NO_BAR, .to_coda = NO_BAR } };
+  return !(numbers & 1U) && ((numbers | 1U) & ((numbers | 1U) + 1)) == 0;
+}
+
+// Gives the endings from `first` to before `end` their place in the order as a number.
+static void
+number_endings(GArray *marks, guint first, guint end)
+{
+  guint n = 0;
+  for (guint bar = first; bar < end; ++bar) {
+    RcBarMarks *m = &g_array_index(marks, RcBarMarks, bar);
+    if (m->endings) {
+      ++n;
+      m->endings = G_GUINT64_CONSTANT(1) << MIN(n, 63);
+    }
+  }
+}
+
+// Goes through the endings of one repeat, the first of which is at `first`, and returns the bar after them. A single
+// one keeps its number.
+static guint
+settle_group(GArray *marks, guint first, guint end, guint *changed)
+{
+  guint64 seen = 0;
+  guint n = 0;
+  gboolean twice = FALSE;
+  gboolean closed = FALSE;
+  guint bar = first;
+  for (; bar < end; ++bar) {
+    const RcBarMarks *m = &g_array_index(marks, RcBarMarks, bar);
+    if (bar > first && (m->opens || (closed && !m->endings))) {
+      break;
+    }
+    n += m->endings != 0;
+    twice |= (seen & m->endings) != 0;
+    seen |= m->endings;
+    closed = m->closes || m->breaks;
+  }
+  if (n > 1 ? twice || !is_series(seen) : seen == 1) {
+    number_endings(marks, first, bar);
+    *changed = MIN(*changed, first);
+  }
+  return bar;
+}
+
+// Numbers endings anew where their numbers make no series; returns the first bar with one, or NO_BAR.
+static guint
+settle_endings(GArray *marks, guint first, guint end)
+{
+  guint changed = NO_BAR;
+  for (guint bar = first; bar < end;) {
+    bar = g_array_index(marks, RcBarMarks, bar).endings ? settle_group(marks, bar, end, &changed) : bar + 1;
+  }
+  return changed;
+}
+
+gboolean
+rc_unroll(GArray *marks, guint first, guint end, GArray *played)
+{
+  settle_endings(marks, first, end);
+  Unroller u = { .played = played, .marks = marks, .end = end, .start = first, .pass = 1 };
   return unroll(&u, first);
 }
 
 // ------------------------------------------------------------------------------------------------------------ jumps
-
-// The only bar with one of these signs; NO_BAR where none has one or several have.
-static guint
-only_bar(const GArray *marks, guint signs)
-{
-  guint found = NO_BAR;
-  for (guint bar = 0; bar < marks->len; ++bar) {
-    if (g_array_index(marks, RcBarMarks, bar).jumps & signs) {
-      if (found != NO_BAR) {
-        return NO_BAR;
-      }
-      found = bar;
-    }
-  }
-  return found;
-}
 
 guint
 rc_all_jumps(const GArray *marks)
@@ -230,39 +345,188 @@ rc_all_jumps(const GArray *marks)
   return signs;
 }
 
-void
-rc_remark_jumps(RcTune *tune)
+// The last segno before the end of a bar.
+static guint
+segno_before(const GArray *marks, guint bar)
 {
-  rc_tune_remark(tune, RC_REMARK_JUMPS, 0, 0,
-                 "a D.S., D.C., coda or fine does not say enough to be followed; the tune is played straight");
+  for (guint at = bar + 1; at-- > 0;) {
+    if (g_array_index(marks, RcBarMarks, at).jumps & RC_JUMP_SEGNO) {
+      return at;
+    }
+  }
+  return NO_BAR;
 }
 
-// Finds the jump, where each sign says what it needs to.
-static gboolean
-find_jump(const GArray *marks, guint signs, Jump *jump)
+// Finds where a jump leaves for the coda, and the coda. Where no leave is written the coda sign is printed at both.
+static void
+find_coda(const GArray *marks, Jump *jump)
 {
-  const gboolean coda = (signs & (RC_JUMP_CODA | RC_JUMP_TO_CODA | RC_JUMP_AL_CODA)) != 0;
-  jump->from = only_bar(marks, RC_JUMP_DA_CAPO | RC_JUMP_DAL_SEGNO);
-  jump->to = signs & RC_JUMP_DAL_SEGNO ? only_bar(marks, RC_JUMP_SEGNO) : 0;
-  jump->to_coda = coda ? only_bar(marks, RC_JUMP_TO_CODA) : NO_BAR;
-  jump->coda = coda ? only_bar(marks, RC_JUMP_CODA) : NO_BAR;
-  const gboolean both = (signs & RC_JUMP_DAL_SEGNO) && (signs & RC_JUMP_DA_CAPO);
-  const gboolean lost = jump->from == NO_BAR || jump->to == NO_BAR || jump->to > jump->from || both;
-  const gboolean no_coda = coda && (jump->to_coda == NO_BAR || jump->coda == NO_BAR || jump->coda <= jump->to_coda);
-  return !lost && !no_coda && (!(signs & RC_JUMP_AL_FINE) || (signs & RC_JUMP_FINE));
+  const guint sign = next_sign(marks, jump->to + 1, jump->from + 1, RC_JUMP_CODA);
+  jump->leave = next_sign(marks, jump->to, jump->from + 1, RC_JUMP_TO_CODA);
+  if (jump->leave == NO_BAR && sign != NO_BAR) {
+    jump->leave = sign - 1;
+  }
+  jump->coda = next_sign(marks, jump->from + 1, marks->len, RC_JUMP_CODA);
+  if (jump->coda == NO_BAR && jump->leave != NO_BAR) {
+    jump->coda = next_sign(marks, jump->leave + 2, jump->from + 1, RC_JUMP_CODA);
+  }
+}
+
+// Finds where the jump at the end of a bar leads. Returns what is not to be found, or NULL.
+static const char *
+find_jump(const GArray *marks, guint bar, Jump *jump)
+{
+  const guint signs = g_array_index(marks, RcBarMarks, bar).jumps;
+  const gboolean to_segno = (signs & RC_JUMP_DAL_SEGNO) != 0;
+  *jump = (Jump){ .from = bar, .to = to_segno ? segno_before(marks, bar) : 0, .leave = NO_BAR, .coda = NO_BAR };
+  jump->heeds_fine = !(signs & RC_JUMP_AL_CODA);
+  jump->needs_fine = (signs & RC_JUMP_AL_FINE) != 0;
+  if (to_segno && (signs & RC_JUMP_DA_CAPO)) {
+    return "a D.C. is written there, too";
+  }
+  if (jump->to == NO_BAR) {
+    return "no segno is marked before it";
+  }
+  if (jump->needs_fine) {
+    return next_sign(marks, jump->to, marks->len, RC_JUMP_FINE) == NO_BAR ? "no fine is marked" : NULL;
+  }
+  find_coda(marks, jump);
+  if (jump->leave == NO_BAR && jump->coda == NO_BAR) {
+    return signs & RC_JUMP_AL_CODA ? "no coda is marked" : NULL;
+  }
+  return jump->leave == NO_BAR  ? "nothing marks where to leave for the coda"
+         : jump->coda == NO_BAR ? "no coda is marked after it"
+                                : NULL;
+}
+
+// Remarks on a bar, at its first chord.
+static void
+remark(RcTune *tune, RcRemarkKind kind, guint bar, const char *text)
+{
+  const RcBar *at = &g_array_index(tune->bars, RcBar, bar);
+  const RcEvent *event = &g_array_index(tune->events, RcEvent, at->first);
+  char *name = rc_tune_bar_name(tune, bar);
+  rc_tune_remark(tune, kind, event->line, event->column, "%s: %s", name, text);
+  g_free(name);
+}
+
+static void
+remark_jump(RcTune *tune, guint bar, guint signs, const char *why)
+{
+  char *text = g_strdup_printf("a %s%s, but %s; it is not followed", signs & RC_JUMP_DAL_SEGNO ? "D.S." : "D.C.",
+                               signs & RC_JUMP_AL_FINE   ? " al Fine"
+                               : signs & RC_JUMP_AL_CODA ? " al Coda"
+                                                         : "",
+                               why);
+  remark(tune, RC_REMARK_JUMPS, bar, text);
+  g_free(text);
+}
+
+static GArray *
+find_jumps(const GArray *marks, RcTune *tune)
+{
+  GArray *jumps = g_array_new(FALSE, FALSE, sizeof(Jump));
+  for (guint bar = 0; bar < marks->len; ++bar) {
+    const guint signs = g_array_index(marks, RcBarMarks, bar).jumps;
+    Jump jump;
+    if (!(signs & (RC_JUMP_DA_CAPO | RC_JUMP_DAL_SEGNO))) {
+      continue;
+    }
+    const char *why = find_jump(marks, bar, &jump);
+    if (why) {
+      remark_jump(tune, bar, signs, why);
+    } else {
+      g_array_append_val(jumps, jump);
+    }
+  }
+  return jumps;
+}
+
+// Remarks on signs that nothing leads to, where there is no jump at all; a fine at the end is as good as none.
+static void
+remark_idle_signs(const GArray *marks, RcTune *tune)
+{
+  if (!marks->len || next_sign(marks, 0, marks->len, RC_JUMP_DA_CAPO | RC_JUMP_DAL_SEGNO) != NO_BAR) {
+    return;
+  }
+  const guint bar = next_sign(marks, 0, marks->len - 1, RC_JUMP_CODA | RC_JUMP_TO_CODA | RC_JUMP_FINE);
+  const guint last = next_sign(marks, marks->len - 1, marks->len, RC_JUMP_CODA | RC_JUMP_TO_CODA);
+  const guint first = MIN(bar, last);
+  if (first != NO_BAR && !g_array_index(marks, RcBarMarks, first).times) {
+    remark(tune, RC_REMARK_JUMPS, first, "a coda or fine, but no D.C. or D.S. leads to it; played straight on");
+  }
 }
 
 gboolean
-rc_unroll_all(const GArray *marks, RcTune *tune)
+rc_unroll_all(GArray *marks, RcTune *tune)
 {
-  const guint signs = rc_all_jumps(marks);
-  Jump jump = { .from = NO_BAR, .to_coda = NO_BAR };
-  if (signs && !find_jump(marks, signs, &jump)) {
-    jump.from = NO_BAR;
-    rc_remark_jumps(tune);
+  const guint changed = settle_endings(marks, 0, marks->len);
+  if (changed != NO_BAR) {
+    remark(tune, RC_REMARK_ENDINGS, changed,
+           "the numbers of the endings make no series; they are played in their order");
   }
-  Unroller u = { .played = tune->played, .marks = marks, .end = marks->len, .pass = 1, .jump = jump };
-  return unroll(&u, 0);
+  GArray *jumps = find_jumps(marks, tune);
+  remark_idle_signs(marks, tune);
+  Unroller u = { .played = tune->played, .marks = marks, .end = marks->len, .pass = 1, .jumps = jumps };
+  const gboolean good = unroll(&u, 0);
+  g_array_unref(jumps);
+  if (good) {
+    rc_remark_unplayed(tune);
+  }
+  return good;
+}
+
+// --------------------------------------------------------------------------------------------------------- unplayed
+
+static guint8 *
+find_played(const RcTune *tune)
+{
+  guint8 *played = g_new0(guint8, tune->bars->len + 1);
+  for (guint i = 0; i < tune->played->len; ++i) {
+    played[g_array_index(tune->played, guint, i)] = TRUE;
+  }
+  return played;
+}
+
+static void
+append_bars(GString *list, const RcTune *tune, guint first, guint end)
+{
+  char *name = rc_tune_bar_name(tune, first);
+  char *last = rc_tune_bar_name(tune, end - 1);
+  g_string_append_printf(list, "%s%s", list->len ? ", " : "", name);
+  if (end > first + 1) {
+    g_string_append_printf(list, " to %s", strchr(last, ' ') + 1);
+  }
+  g_free(name);
+  g_free(last);
+}
+
+void
+rc_remark_unplayed(RcTune *tune)
+{
+  enum { MOST = 8 }; // stretches named
+  guint8 *played = find_played(tune);
+  GString *list = g_string_new(NULL);
+  guint stretches = 0;
+  guint first = NO_BAR;
+  for (guint bar = 0; bar < tune->bars->len; ++bar) {
+    guint end = bar;
+    while (end < tune->bars->len && !played[end]) {
+      ++end;
+    }
+    if (end > bar && ++stretches <= MOST) {
+      append_bars(list, tune, bar, end);
+      first = MIN(first, bar);
+    }
+    bar = end;
+  }
+  if (stretches) {
+    g_string_append_printf(list, "%s: written, but never played", stretches > MOST ? " and more" : "");
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, g_array_index(tune->bars, RcBar, first).first);
+    rc_tune_remark(tune, RC_REMARK_UNPLAYED, event->line, event->column, "%s", list->str);
+  }
+  g_string_free(list, TRUE);
+  g_free(played);
 }
 
 // ------------------------------------------------------------------------------------------------------------ parts

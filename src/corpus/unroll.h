@@ -9,45 +9,49 @@
 
 #include "rowcall/music.h"
 
-/// Where players are sent, or from where. A segno and a coda stand before their bar, the others behind theirs.
+/// Where players are sent, or from where. A segno and a coda are at the beginning of their bar, the others at its end.
 typedef enum {
   RC_JUMP_SEGNO = 1 << 0,
-  RC_JUMP_CODA = 1 << 1,      ///< the coda begins
-  RC_JUMP_TO_CODA = 1 << 2,   ///< the second time on from here to the coda
-  RC_JUMP_FINE = 1 << 3,      ///< the second time it ends here
+  RC_JUMP_CODA = 1 << 1,      ///< the coda sign: the coda begins, or, where it is printed twice, the first is the leave
+  RC_JUMP_TO_CODA = 1 << 2,   ///< after a jump on from here to the coda
+  RC_JUMP_FINE = 1 << 3,      ///< after a jump it ends here
   RC_JUMP_DA_CAPO = 1 << 4,   ///< back to the beginning
   RC_JUMP_DAL_SEGNO = 1 << 5, ///< back to the segno
   RC_JUMP_AL_FINE = 1 << 6,   ///< such a jump that says it needs a fine
   RC_JUMP_AL_CODA = 1 << 7    ///< or a coda
 } RcJump;
 
-/// Those that stand behind their bar.
+/// Those at the end of their bar.
 #define RC_JUMP_ENDS                                                                                                   \
   (guint)(RC_JUMP_TO_CODA | RC_JUMP_FINE | RC_JUMP_DA_CAPO | RC_JUMP_DAL_SEGNO | RC_JUMP_AL_FINE | RC_JUMP_AL_CODA)
 
 /// What is written at the lines of a bar.
 typedef struct {
   gboolean opens;  ///< a repeat begins before it
-  guint closes;    ///< how often its repeat is played, where one ends behind it; 0 where none does
-  gboolean breaks; ///< a double or thick line stands behind it
-  guint64 endings; ///< bit n: an ending for the nth time begins with it
+  guint closes;    ///< how often its repeat is played, where one ends after it; 0 where none does
+  gboolean again;  ///< that repeat is played after a jump, too
+  gboolean breaks; ///< a double or thick line follows it
+  guint64 endings; ///< bit n: an ending for the nth time begins with it; bit 0: an ending without a number
   guint jumps;     ///< set of RcJump
+  guint64 times;   ///< bit n: its jumps count the nth time its repeat is played; 0: as usual
 } RcBarMarks;
 
-/// Appends to @p played the bars from @p first to before @p end, in playing order. Returns FALSE when that would be
-/// more than RC_MAX_PLAYED_BARS in all.
-gboolean rc_unroll(const GArray *marks, guint first, guint end, GArray *played);
+/// Appends to @p played the bars from @p first to before @p end, in playing order, without jumps. Endings whose numbers
+/// make no series, such as 1 and 3 or 2 and 2, are numbered anew in their order, in @p marks. Returns FALSE when that
+/// would be more than RC_MAX_PLAYED_BARS in all.
+gboolean rc_unroll(GArray *marks, guint first, guint end, GArray *played);
 
-/// Sets the order in which all bars of @p tune are played. One jump back is followed, without repeats and with the last
-/// endings, up to the fine or on from the coda; where it does not say where to, or there are several, the tune is
-/// played straight, with a remark. Returns FALSE as rc_unroll().
-gboolean rc_unroll_all(const GArray *marks, RcTune *tune);
+/// Sets the order in which all bars of @p tune are played. Each jump back is followed once, without repeats and with
+/// the last endings, up to the fine or on to the coda; a jump to a segno goes to the last one before it, a coda is the
+/// next one after the jump. A jump that does not say where it leads is not followed, with a remark; so are endings that
+/// are numbered anew and bars that are never played. Returns FALSE as rc_unroll().
+gboolean rc_unroll_all(GArray *marks, RcTune *tune);
 
 /// Returns the set of RcJump written at any bar.
 guint rc_all_jumps(const GArray *marks);
 
-/// Remarks that the jumps of @p tune are not followed.
-void rc_remark_jumps(RcTune *tune);
+/// Remarks which bars of @p tune are never played, if any.
+void rc_remark_unplayed(RcTune *tune);
 
 /// Adds a part of @p tune, if it holds bars.
 void rc_add_part(RcTune *tune, const char *label, guint first, guint end);

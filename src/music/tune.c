@@ -18,6 +18,7 @@ new_tune(gsize text_block)
   tune->parts = g_array_new(FALSE, FALSE, sizeof(RcPart));
   tune->notes = g_array_new(FALSE, FALSE, sizeof(RcTuneNote));
   tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
+  tune->numbers = g_array_new(FALSE, FALSE, sizeof(const char *));
   tune->remarks = g_array_new(FALSE, FALSE, sizeof(RcRemark));
   tune->texts = g_string_chunk_new(text_block);
   rc_tune_clear(tune);
@@ -47,6 +48,7 @@ rc_tune_clear(RcTune *tune)
   tune->line = 0;
   tune->title = "";
   tune->rhythm = NULL;
+  g_array_set_size(tune->numbers, 0);
   g_array_set_size(tune->remarks, 0);
   tune->unmeasured = FALSE;
   const RcSetting start = { .meter = { 4, 4 } };
@@ -84,6 +86,7 @@ rc_tune_copy(const RcTune *tune)
   copy->line = tune->line;
   copy->title = copy_text(copy, tune->title);
   copy->rhythm = copy_text(copy, tune->rhythm);
+  copy_items(copy->numbers, tune->numbers);
   copy_items(copy->remarks, tune->remarks);
   copy->unmeasured = tune->unmeasured;
   for (guint i = 0; i < copy->symbols->len; ++i) {
@@ -93,6 +96,10 @@ rc_tune_copy(const RcTune *tune)
   for (guint i = 0; i < copy->parts->len; ++i) {
     RcPart *part = &g_array_index(copy->parts, RcPart, i);
     part->label = copy_text(copy, part->label);
+  }
+  for (guint i = 0; i < copy->numbers->len; ++i) {
+    const char **number = &g_array_index(copy->numbers, const char *, i);
+    *number = copy_text(copy, *number);
   }
   for (guint i = 0; i < copy->remarks->len; ++i) {
     RcRemark *remark = &g_array_index(copy->remarks, RcRemark, i);
@@ -112,6 +119,7 @@ rc_tune_free(RcTune *tune)
     g_array_unref(tune->parts);
     g_array_unref(tune->notes);
     g_array_unref(tune->played);
+    g_array_unref(tune->numbers);
     g_array_unref(tune->remarks);
     g_string_chunk_free(tune->texts);
     g_free(tune);
@@ -123,6 +131,13 @@ rc_tune_text(RcTune *tune, const char *text, gsize length)
 {
   tune->text_bytes += length + 1;
   return g_string_chunk_insert_len(tune->texts, text, (gssize)length);
+}
+
+char *
+rc_tune_bar_name(const RcTune *tune, guint bar)
+{
+  return bar < tune->numbers->len ? g_strdup_printf("measure %s", g_array_index(tune->numbers, const char *, bar))
+                                  : g_strdup_printf("bar %u", bar + 1);
 }
 
 void
@@ -187,6 +202,7 @@ rc_tune_stretch(const RcTune *tune, guint first, guint count)
   stretch->line = tune->line;
   stretch->title = tune->title;
   stretch->rhythm = tune->rhythm;
+  copy_items(stretch->numbers, tune->numbers);
   copy_items(stretch->remarks, tune->remarks);
   stretch->unmeasured = tune->unmeasured;
   copy_items(stretch->settings, tune->settings);

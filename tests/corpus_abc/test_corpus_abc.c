@@ -265,7 +265,7 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     g_string_append_printf(out, "%s %s%s", between, symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
     append_length(out, played.length);
   }
-  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed" };
+  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed", "endings" };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
   }

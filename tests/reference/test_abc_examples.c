@@ -72,6 +72,8 @@ static const LengthDifference length_differences[] = {
   { "abcm2ps/sample4.abc", 2, "119/2",
     "4.13 has no tuplet within a tuplet: here the inner one takes the place of the outer; in abc2midi the outer "
     "stays" },
+  { "abcm2ps/sample2.abc", 6, "24",
+    "4.14: of its decorations D.C. leads back, once; abc2midi follows no jump" },
   // What is no part of the standard.
   { "abcm2ps/sample2.abc", 2, "-", "3.1.6: a meter is a fraction; this M: is one number, and the tune is left out" },
   { "abcm2ps/sample3.abc", 1, "19",

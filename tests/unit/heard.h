@@ -50,7 +50,7 @@ append_chord(GString *out, const RcTune *tune, const RcPlayed *played, Show show
 static void
 append_remarks(GString *out, const RcTune *tune)
 {
-  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed" };
+  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed", "endings" };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
   }
@@ -106,7 +106,8 @@ check(const Case *cases, guint n, Show show)
   for (guint i = 0; i < n; ++i) {
     char *found = heard(cases[i].text, strlen(cases[i].text), show);
     if (strcmp(found, cases[i].expected) != 0) {
-      print_error("in\n%s\nfound    %s\nexpected %s\n", cases[i].text, found, cases[i].expected);
+      print_error("found    %s\nexpected %s\n", found, cases[i].expected);
+      print_error("in\n%s\n", cases[i].text); // may be cut
       fail();
     }
     g_free(found);

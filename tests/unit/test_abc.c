@@ -138,7 +138,7 @@ test_letters_that_jump(void **state)
     { HEAD "K:C\n\"C\"C4|O\"G\"D4|\n", "Weir: C 4 G 4 (jumps)" },
     { HEAD "U:O = !trill!\nK:C\n\"C\"C4|O\"G\"D4|\n", "Weir: C 4 G 4" },
     { HEAD "U:W = !D.S.!\nK:C\n\"C\"C4|W\"G\"D4|\n", "Weir: C 4 G 4 (jumps)" },
-    { HEAD "K:C\nU:h=+fine+\n\"C\"C4|h\"G\"D4|\n", "Weir: C 4 G 4 (jumps)" },
+    { HEAD "K:C\nU:h=+fine+\n\"C\"C4|h\"G\"D4|\"A\"E4|\n", "Weir: C 4 G 4 A 4 (jumps)" },
     { "U:O = !roll!\n\n" HEAD "K:C\n\"C\"OC4|\n", "Weir: C 4" },
     { HEAD "K:C\n\"C\"SC4|\n", "Weir: C 4" }, // a segno alone sends nobody anywhere
   };

@@ -293,6 +293,16 @@ test_repeats(void **state)
     { SCORE(FIRST(MAJOR("D")) MARKED("G", ENDING("1", "start")) MARKED("E", ENDING("1", "stop") CLOSES)
               MARKED("A", ENDING("2", "start") ENDING("2", "stop")) BAR("B")),
       "Weir: D 4 G 4 E 4 D 4 A 4 B 4" },
+    // numbers that make no series: their order counts
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", ENDING("1", "start") ENDING("1", "stop") CLOSES)
+              MARKED("A", ENDING("3", "start") ENDING("3", "stop")) BAR("E")),
+      "Weir: D 4 G 4 D 4 A 4 E 4 (endings)" },
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", ENDING("2", "start") ENDING("2", "stop") CLOSES)
+              MARKED("A", ENDING("2", "start") ENDING("2", "stop")) BAR("E")),
+      "Weir: D 4 G 4 D 4 A 4 E 4 (endings)" },
+    // bars that are never played are told
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", WORDS("Fine")) MARKED("A", WORDS("D.C. al Fine")) BAR("E")),
+      "Weir: D 4 G 4 A 4 D 4 G 4 (unplayed)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -320,8 +330,9 @@ test_jumps(void **state)
     // what does not say where to is not followed, and that is said
     { SCORE(FIRST(MAJOR("D")) MARKED("A", WORDS("D.S. al Fine"))), "Weir: D 4 A 4 (jumps)" },
     { SCORE(FIRST(MAJOR("D")) MARKED("A", WORDS("D.C. al Coda"))), "Weir: D 4 A 4 (jumps)" },
+    // each of several is followed once
     { SCORE(FIRST(MAJOR("D")) MARKED("A", SOUND("dacapo=\"yes\"")) MARKED("G", SOUND("dacapo=\"yes\""))),
-      "Weir: D 4 A 4 G 4 (jumps)" },
+      "Weir: D 4 A 4 D 4 A 4 G 4 D 4 A 4 G 4" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }

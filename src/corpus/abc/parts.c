@@ -97,7 +97,8 @@ abc_play(const AbcMusic *m, AbcText order)
                    "the order of parts names parts that are not there; the tune is played straight");
   }
   if (by_parts && rc_all_jumps(m->marks)) {
-    rc_remark_jumps(m->tune);
+    rc_tune_remark(m->tune, RC_REMARK_JUMPS, 0, 0,
+                   "a D.S., D.C., coda or fine beside an order of parts is not followed");
   }
   const gboolean good = by_parts ? play_parts(m, letters) : rc_unroll_all(m->marks, m->tune);
   g_string_free(letters, TRUE);
