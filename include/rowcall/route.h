@@ -212,7 +212,8 @@ typedef struct {
   guint64 pushed;  ///< how often of these on push, where the keyboard has buttons that differ
   guint64 pulled;  ///< and on pull
   RcTicks ticks;   ///< for how long altogether
-  guint bar;       ///< the first written bar it is played in, from 0
+  guint *bars;     ///< the written bars in which it begins, from 0, each once, in their order
+  guint n_bars;
 } RcNeed;
 
 /// Where the hand has a hard time.

@@ -174,6 +174,53 @@ RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boa
 /// Frees @p rolled; NULL is allowed.
 void rc_rolled_free(RcRolled *rolled);
 
+// --------------------------------------------------------------------------------------------------- a tune, played
+
+/// What a student is told of a way to play a chord, beside what it lacks and adds.
+typedef enum {
+  RC_HINT_NONE,
+  RC_HINT_WIDE,     ///< fingers stretch beyond comfort: mind the hand
+  RC_HINT_LIGHT,    ///< richer: lean on the bass and keep the chord light
+  RC_HINT_MELODY,   ///< bare, only because the melody gives the third, or the sus tone in its place
+  RC_HINT_BRISK,    ///< bare, only because it goes by fast
+  RC_HINT_MAKESHIFT ///< borrowed: short and soft
+} RcHint;
+
+/// Returns what is told of @p answer, a way to play @p chord; @p wide says whether fingers stretch beyond comfort for
+/// it (see RcNeed).
+RcHint rc_hint(const RcChord *chord, const RcAnswer *answer, gboolean wide);
+
+/// What is left where no grip will do: the bass alone, or to rest.
+typedef struct {
+  gboolean bass;  ///< a button sounds the wanted bass; else rest
+  guint16 button; ///< which
+} RcLastResort;
+
+/// Returns the last resort for @p chord on @p layout: the button of its bass that comes first by rc_grip_compare().
+RcLastResort rc_last_resort(const RcLayout *layout, const RcChord *chord);
+
+/// A chord of a tune and all the ways in which the tune plays it: richer in one bar, bare in another, say.
+typedef struct {
+  guint symbol;         ///< index into the tune's symbols, as it is first written
+  gboolean lacking;     ///< somewhere it has no button of its own
+  guint64 times;        ///< how often it is played, in all ways
+  RcTicks ticks;        ///< and for how long
+  const RcNeed **cases; ///< best first, borrowed from the chart
+  guint n;              ///< of them
+} RcCard;
+
+/// The chords of a tune in the order they first come.
+typedef struct {
+  RcCard *cards;
+  guint n;
+} RcCards;
+
+/// Returns the chords of @p tune as @p chart plays them; both must outlive the result. Free with rc_cards_free().
+RcCards *rc_cards_new(const RcTune *tune, const RcChart *chart);
+
+/// Frees @p cards; NULL is allowed.
+void rc_cards_free(RcCards *cards);
+
 RC_END_API
 
 #endif

@@ -6,9 +6,10 @@
 #include "report/document_pages.h"
 
 #include "route/planner.h"
-#include "report/card.h"
+#include "report/card_pages.h"
 #include "report/format.h"
 #include "report/lacks.h"
+#include "report/need_text.h"
 
 #define U64 G_GUINT64_FORMAT
 
@@ -33,17 +34,22 @@ static char *
 lack_words(const RcDocument *d, const RcLack *lack, const RcWay *way)
 {
   if (!way) {
-    return g_strdup_printf("Nothing on this keyboard comes near enough%s%s.", *lack->where ? " " : "", lack->where);
+    char *last = rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
+    *last = g_ascii_toupper(*last);
+    char *nothing = g_strdup_printf("Nothing on this keyboard comes near enough%s%s. %s.", *lack->where ? " " : "",
+                                    lack->where, last);
+    g_free(last);
+    return nothing;
   }
   char *words = rc_lack_text(d->layout, lack);
-  const char *hint = rc_card_hint(lack->answer.verdict, &lack->answer.grading, way->wide);
-  char *text = g_strdup_printf("%s.%s%s", words, hint ? " " : "", hint ? hint : "");
+  const char *hint = rc_hint_text(rc_hint(&lack->chord, &lack->answer, way->wide));
+  char *text = g_strdup_printf("%s.%s%s", words, *hint ? " " : "", hint);
   g_free(words);
   return text;
 }
 
-static RcCard
-make_card(const RcDocument *d, const RcLack *lack)
+static void
+add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
 {
   RcPlanner *planner = d->report->planners[d->report->chosen];
   const RcRouteSettings *settings = rc_planner_settings(planner);
@@ -60,12 +66,13 @@ make_card(const RcDocument *d, const RcLack *lack)
     g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);
   char *text = lack_words(d, &held, way);
   g_free(name);
-  if (!way) {
-    return rc_card(d->layout, heading, text, NULL, NULL, NULL);
+  RcGripCard *card = rc_grip_cards_add(cards, d->layout, heading);
+  RcSecondBass second = { 0 };
+  if (way) {
+    second =
+      rc_second_bass(&settings->fingers, d->layout, settings->hand.reach, &lack->chord, &way->grip, &way->fingers);
   }
-  const RcSecondBass second =
-    rc_second_bass(&settings->fingers, d->layout, settings->hand.reach, &lack->chord, &way->grip, &way->fingers);
-  return rc_card(d->layout, heading, text, &way->grip, &way->fingers, &second);
+  rc_grip_card_way(card, text, way ? &way->grip : NULL, way ? &way->fingers : NULL, &second);
 }
 
 static char *
@@ -98,7 +105,7 @@ rc_section_chords(RcDocument *d)
     "stretch; stop if it hurts, rest, and ask a teacher or a doctor.";
   static const char heading[] = "Chords without a button of their own";
   GArray *lacks = rc_lacks_find(d->report->roll, d->report->chosen);
-  GArray *cards = rc_cards_new();
+  GArray *cards = rc_grip_cards_new();
   char *title = chords_finding(d, lacks);
   rc_document_begin(
     d, heading, title,
@@ -106,10 +113,9 @@ rc_section_chords(RcDocument *d)
     "it comes.",
     key);
   for (guint i = 0; i < MIN(lacks->len, MOST_CARDS); ++i) {
-    const RcCard card = make_card(d, &g_array_index(lacks, RcLack, i));
-    g_array_append_val(cards, card);
+    add_card(d, cards, &g_array_index(lacks, RcLack, i));
   }
-  rc_cards_draw(&d->pages, cards, heading);
+  rc_grip_cards_draw(&d->pages, cards, heading);
   if (lacks->len > MOST_CARDS) {
     char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", lacks->len - MOST_CARDS);
     rc_pages_paragraph(&d->pages, RC_TEXT_BODY, more, heading);

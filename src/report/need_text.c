@@ -45,6 +45,47 @@ append_tones(GString *text, const char *before, const RcChord *chord, RcKey key,
   g_free(tones);
 }
 
+static const char *
+degree_word(RcDegree degree)
+{
+  static const char *const words[RC_N_DEGREES] = {
+    [RC_DEGREE_1] = "root",
+    [RC_DEGREE_FLAT_3] = "third",
+    [RC_DEGREE_3] = "third",
+    [RC_DEGREE_SUS_2] = "second",
+    [RC_DEGREE_SUS_4] = "fourth",
+    [RC_DEGREE_FLAT_5] = "fifth",
+    [RC_DEGREE_5] = "fifth",
+    [RC_DEGREE_SHARP_5] = "fifth",
+    [RC_DEGREE_6] = "sixth",
+    [RC_DEGREE_FLAT_7] = "seventh",
+    [RC_DEGREE_DOUBLE_FLAT_7] = "seventh",
+    [RC_DEGREE_7] = "seventh",
+    [RC_DEGREE_FLAT_9] = "ninth",
+    [RC_DEGREE_9] = "ninth",
+    [RC_DEGREE_SHARP_9] = "ninth",
+    [RC_DEGREE_11] = "eleventh",
+    [RC_DEGREE_SHARP_11] = "eleventh",
+    [RC_DEGREE_FLAT_13] = "thirteenth",
+    [RC_DEGREE_13] = "thirteenth",
+  };
+  return words[degree];
+}
+
+char *
+rc_melody_gives(const RcChord *chord, RcKey key, RcPcSet helped, RcSigns signs)
+{
+  GString *text = g_string_new(NULL);
+  for (guint degree = 0; degree < RC_N_DEGREES; ++degree) {
+    const guint pc = rc_chord_degree_pc(chord, (RcDegree)degree);
+    if (chord->degrees & 1U << degree && rc_pcs_has(helped, pc)) {
+      g_string_append_printf(text, "%s the %s, %s", text->len ? ", and" : "the melody gives",
+                             degree_word((RcDegree)degree), rc_note_name(rc_chord_spell(chord, key, pc), signs));
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
 char *
 rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNeed *need, RcSigns signs)
 {
@@ -52,15 +93,44 @@ rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNeed *ne
   const RcGrading *grading = &need->answer.grading;
   const RcNote bass = rc_layout_button(layout, need->answer.grip.basses[0])->sound.root;
   const RcKey key = rc_tune_setting(tune, 0)->key;
+  char *melody = rc_melody_gives(chord, key, grading->helped, signs);
   GString *text = g_string_new(NULL);
   append_tones(text, "adds ", chord, key, grading->foreign, signs);
   append_tones(text, "without ", chord, key, grading->missing, signs);
-  append_tones(text, "the tune has the ", chord, key, grading->helped, signs);
-  if (rc_note_pc(bass) != rc_note_pc(chord->bass)) {
+  g_string_append_printf(text, "%s%s", text->len && *melody ? "; " : "", melody);
+  if (!rc_pcs_has(rc_grip_basses(layout, &need->answer.grip), rc_note_pc(chord->bass))) {
     g_string_append_printf(text, "%sbass %s, not %s", text->len ? "; " : "", rc_note_name(bass, signs),
                            rc_note_name(chord->bass, signs));
   }
+  g_free(melody);
   return g_string_free(text, FALSE);
+}
+
+const char *
+rc_hint_text(RcHint hint)
+{
+  static const char *const texts[] = {
+    [RC_HINT_NONE] = "",
+    [RC_HINT_WIDE] = "Wide: do not force the stretch, stop if it hurts, and ask a teacher.",
+    [RC_HINT_LIGHT] = "Lean on the bass and keep the chord light.",
+    [RC_HINT_MELODY] = "Bare bass, only because the melody gives what it lacks.",
+    [RC_HINT_BRISK] = "Bare bass, only because it goes by fast.",
+    [RC_HINT_MAKESHIFT] = "A makeshift: short and soft, and listen whether it passes.",
+  };
+  return texts[hint];
+}
+
+char *
+rc_last_resort_text(const RcLayout *layout, const RcChord *chord, RcSigns signs)
+{
+  const RcLastResort last = rc_last_resort(layout, chord);
+  if (!last.bass) {
+    return g_strdup("rest");
+  }
+  char *bass = rc_button_describe(layout, rc_layout_button(layout, last.button), signs);
+  char *text = g_strdup_printf("hold the %s alone, or rest", bass);
+  g_free(bass);
+  return text;
 }
 
 char *
@@ -117,6 +187,32 @@ rc_bar_text(const RcTune *tune, guint bar)
     }
   }
   return g_strdup_printf("bar %u", bar + 1);
+}
+
+char *
+rc_bars_text(const RcTune *tune, const guint *bars, guint n)
+{
+  enum { MOST_RUNS = 8 };
+  if (n == 1) {
+    return rc_bar_text(tune, bars[0]);
+  }
+  GString *text = g_string_new("bars");
+  guint at = 0;
+  for (guint run = 0; at < n && run < MOST_RUNS; ++run) {
+    guint last = at;
+    while (last + 1 < n && bars[last + 1] == bars[last] + 1) {
+      ++last;
+    }
+    g_string_append_printf(text, "%s %u", at ? "," : "", bars[at] + 1);
+    if (last > at) {
+      g_string_append_printf(text, "%s%u", last > at + 1 ? "-" : ", ", bars[last] + 1);
+    }
+    at = last + 1;
+  }
+  if (at < n) {
+    g_string_append_printf(text, " and %u more", n - at);
+  }
+  return g_string_free(text, FALSE);
 }
 
 // The part that `at`, a place in the played bars, begins and that is played whole from there; NULL for none.

@@ -4,7 +4,7 @@
 // Practice sheets: a tune a page where it fits, with the chart in bars and, for each chord that has no button of its
 // own, what to press instead.
 
-#include "report/card.h"
+#include "report/card_pages.h"
 #include "report/format.h"
 #include "report/need_text.h"
 #include "report/sheet_pages.h"
@@ -94,7 +94,7 @@ verdict_text(const Sheet *s)
                            counts->chords[RC_NATIVE] == 1 ? "its" : "their");
   }
   if (missing) {
-    g_string_append_printf(text, " For %" G_GUINT64_FORMAT " no grip will do: leave the left hand out there.", missing);
+    g_string_append_printf(text, " For %" G_GUINT64_FORMAT " no grip will do; their cards say what is left.", missing);
   }
   if (counts->chords[RC_UNREAD]) {
     g_string_append_printf(text, " %" G_GUINT64_FORMAT " could not be read.", counts->chords[RC_UNREAD]);
@@ -316,7 +316,7 @@ append_sentence(GString *text, const char *before, const char *sentence)
 }
 
 static char *
-card_text(const Sheet *s, const RcNeed *need)
+way_text(const Sheet *s, const RcNeed *need)
 {
   const RcLayout *layout = layout_of(s);
   const RcSymbol *symbol = symbol_at(s->tune, need->symbol);
@@ -327,8 +327,11 @@ card_text(const Sheet *s, const RcNeed *need)
     return g_string_free(text, FALSE);
   }
   if (need->answer.verdict == RC_IMPOSSIBLE) {
-    g_string_append(text, "No grip within one hand comes near enough: no bass and chord here share two tones with it "
-                          "without a tone that jars. Leave the left hand out, or play the melody alone.");
+    char *last = rc_last_resort_text(layout, &symbol->chord, RC_SIGNS_UNICODE);
+    g_string_append(text, "No grip within one hand comes near enough. ");
+    *last = g_ascii_toupper(*last);
+    g_string_append_printf(text, "%s.", last);
+    g_free(last);
     return g_string_free(text, FALSE);
   }
   char *press = rc_need_press(layout, need, RC_SIGNS_UNICODE);
@@ -338,38 +341,71 @@ card_text(const Sheet *s, const RcNeed *need)
   *differences = g_ascii_toupper(*differences);
   append_sentence(text, "", differences);
   append_sentence(text, "Alternating: ", second);
-  append_sentence(text, "", rc_card_hint(need->answer.verdict, &need->answer.grading, need->wide));
+  append_sentence(text, "", rc_hint_text(rc_hint(&symbol->chord, &need->answer, need->wide)));
   g_free(press);
   g_free(differences);
   g_free(second);
   return g_string_free(text, FALSE);
 }
 
-static RcCard
-make_card(const Sheet *s, const RcNeed *need)
+// "richer · 6 × · bars 3, 7"
+static char *
+way_heading(const Sheet *s, const RcNeed *need)
 {
-  char *bar = rc_bar_text(s->tune, need->bar);
-  char *heading =
-    g_strdup_printf("%s   %s · %" G_GUINT64_FORMAT " × · from %s on", symbol_at(s->tune, need->symbol)->text,
-                    rc_verdict_word(need->answer.verdict), need->times, bar);
-  g_free(bar);
-  return rc_card(layout_of(s), heading, card_text(s, need),
-                 need->answer.verdict < RC_IMPOSSIBLE ? &need->answer.grip : NULL, &need->fingers, &need->second);
+  char *bars = rc_bars_text(s->tune, need->bars, need->n_bars);
+  char *text =
+    g_strdup_printf("%s · %" G_GUINT64_FORMAT " × · %s", rc_verdict_word(need->answer.verdict), need->times, bars);
+  g_free(bars);
+  return text;
+}
+
+static void
+add_way(const Sheet *s, RcGripCard *drawn, const RcCard *card, const RcNeed *need)
+{
+  char *text = way_text(s, need);
+  if (card->n > 1) {
+    char *heading = way_heading(s, need);
+    char *both = g_strdup_printf("%s: %s", heading, text);
+    *both = g_ascii_toupper(*both);
+    g_free(heading);
+    g_free(text);
+    text = both;
+  }
+  rc_grip_card_way(drawn, text, need->answer.verdict < RC_IMPOSSIBLE ? &need->answer.grip : NULL, &need->fingers,
+                   &need->second);
+}
+
+static void
+add_card(const Sheet *s, GArray *drawn, const RcCard *card)
+{
+  enum { MOST_WAYS = 6 }; // of a chord, so that its card fits on a page
+  char *what = card->n > 1 ? g_strdup_printf("%" G_GUINT64_FORMAT " × in %u ways", card->times, card->n)
+                           : way_heading(s, card->cases[0]);
+  char *heading = g_strdup_printf("%s   %s", symbol_at(s->tune, card->symbol)->text, what);
+  RcGripCard *into = rc_grip_cards_add(drawn, layout_of(s), heading);
+  for (guint i = 0; i < MIN(card->n, MOST_WAYS); ++i) {
+    add_way(s, into, card, card->cases[i]);
+  }
+  if (card->n > MOST_WAYS) {
+    rc_grip_card_way(into, g_strdup_printf("And %u more; `rowcall tune` lists all.", card->n - MOST_WAYS), NULL, NULL,
+                     NULL);
+  }
+  g_free(what);
 }
 
 static void
 draw_cards(const Sheet *s)
 {
-  GArray *cards = rc_cards_new();
-  for (guint i = 0; i < s->chart->needs->len; ++i) {
-    const RcNeed *need = &g_array_index(s->chart->needs, RcNeed, i);
-    if (need->answer.verdict != RC_NATIVE) {
-      const RcCard card = make_card(s, need);
-      g_array_append_val(cards, card);
+  RcCards *cards = rc_cards_new(s->tune, s->chart);
+  GArray *drawn = rc_grip_cards_new();
+  for (guint i = 0; i < cards->n; ++i) {
+    if (cards->cards[i].lacking) {
+      add_card(s, drawn, &cards->cards[i]);
     }
   }
-  rc_cards_draw(s->pages, cards, s->tune->title);
-  g_array_unref(cards);
+  rc_grip_cards_draw(s->pages, drawn, s->tune->title);
+  g_array_unref(drawn);
+  rc_cards_free(cards);
 }
 
 // ------------------------------------------------------------------------------------------------------- the sheets

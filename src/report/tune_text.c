@@ -267,36 +267,27 @@ append_clause(GString *text, const char *before, char *clause)
   g_free(clause);
 }
 
-// Whether the same chord is also played otherwise.
-static gboolean
-has_others(const RcTune *tune, const RcChart *chart, const RcNeed *need)
-{
-  guint n = 0;
-  for (guint i = 0; i < chart->needs->len; ++i) {
-    n += symbol_at(tune, g_array_index(chart->needs, RcNeed, i).symbol)->same == symbol_at(tune, need->symbol)->same;
-  }
-  return n > 1;
-}
-
 static char *
-advice(const RcLayout *layout, const RcTune *tune, const RcChart *chart, const RcNeed *need)
+advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
   const RcSymbol *symbol = symbol_at(tune, need->symbol);
+  GString *text = g_string_new(NULL);
   if (need->answer.verdict == RC_UNREAD) {
-    return g_strdup_printf("no chord symbol: not understood from character %ld on",
+    g_string_append_printf(text, "no chord symbol: not understood from character %ld on",
                            g_utf8_strlen(symbol->text, symbol->stopped_at) + 1);
+    return g_string_free(text, FALSE);
   }
   if (need->answer.verdict == RC_IMPOSSIBLE) {
-    return g_strdup("no grip within one hand will do");
+    char *last = rc_last_resort_text(layout, &symbol->chord, RC_SIGNS_ASCII);
+    g_string_append_printf(text, "no grip will do: %s", last);
+    g_free(last);
+    return g_string_free(text, FALSE);
   }
   char *press = rc_need_press(layout, need, RC_SIGNS_ASCII);
-  GString *text = g_string_new(press);
+  g_string_append(text, press);
   g_free(press);
   append_clause(text, "", rc_need_differences(layout, tune, need, RC_SIGNS_ASCII));
   append_clause(text, "alternating: ", rc_need_second(layout, need, RC_SIGNS_ASCII));
-  if (has_others(tune, chart, need)) {
-    append_clause(text, "from ", rc_bar_text(tune, need->bar));
-  }
   if (need->sounds.verdict < RC_IMPOSSIBLE) {
     append_clause(text, need->sounds.verdict == RC_NATIVE ? "in place of the native " : "in place of ",
                   rc_grip_describe(layout, &need->sounds.grip, RC_SIGNS_ASCII));
@@ -305,46 +296,54 @@ advice(const RcLayout *layout, const RcTune *tune, const RcChart *chart, const R
 }
 
 static guint
-longest_symbol(const RcTune *tune, const RcChart *chart)
+longest_symbol(const RcTune *tune, const RcCards *cards)
 {
   guint longest = 5;
-  for (guint i = 0; i < chart->needs->len; ++i) {
-    const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
-    if (need->answer.verdict != RC_NATIVE) {
-      longest = MAX(longest, (guint)g_utf8_strlen(symbol_at(tune, need->symbol)->text, -1));
+  for (guint i = 0; i < cards->n; ++i) {
+    if (cards->cards[i].lacking) {
+      longest = MAX(longest, (guint)g_utf8_strlen(symbol_at(tune, cards->cards[i].symbol)->text, -1));
     }
   }
   return MIN(longest, 16);
 }
 
+// A line for each way to play the chord; where there are several, with the bars that are played so.
 static void
-append_need(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart, const RcNeed *need,
-            guint width)
+append_card(GString *out, const RcLayout *layout, const RcTune *tune, const RcCard *card, guint width)
 {
-  char *text = advice(layout, tune, chart, need);
-  g_string_append(out, "  ");
-  rc_append_padded(out, symbol_at(tune, need->symbol)->text, width);
-  g_string_append_printf(out, "  %-5s %4" U64 "  ", mark_of(need->answer.verdict), need->times);
-  rc_append_wrapped(out, text, 2 + width + 2 + 5 + 1 + 4 + 2);
-  g_free(text);
+  for (guint i = 0; i < card->n; ++i) {
+    const RcNeed *need = card->cases[i];
+    char *what = advice(layout, tune, need);
+    GString *text = g_string_new(what);
+    if (card->n > 1) {
+      append_clause(text, "", rc_bars_text(tune, need->bars, need->n_bars));
+    }
+    g_string_append(out, "  ");
+    rc_append_padded(out, i ? "" : symbol_at(tune, card->symbol)->text, width);
+    g_string_append_printf(out, "  %-5s %4" U64 "  ", mark_of(need->answer.verdict), need->times);
+    rc_append_wrapped(out, text->str, 2 + width + 2 + 5 + 1 + 4 + 2);
+    g_string_free(text, TRUE);
+    g_free(what);
+  }
 }
 
 static void
-append_needs(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
+append_cards(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
   if (chart->counts.native || !chart->counts.tunes) {
     return;
   }
-  const guint width = longest_symbol(tune, chart);
+  RcCards *cards = rc_cards_new(tune, chart);
+  const guint width = longest_symbol(tune, cards);
   g_string_append(out, "\n  ");
   rc_append_padded(out, "chord", width);
   g_string_append(out, "  grade times press\n");
-  for (guint i = 0; i < chart->needs->len; ++i) {
-    const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
-    if (need->answer.verdict != RC_NATIVE) {
-      append_need(out, layout, tune, chart, need, width);
+  for (guint i = 0; i < cards->n; ++i) {
+    if (cards->cards[i].lacking) {
+      append_card(out, layout, tune, &cards->cards[i], width);
     }
   }
+  rc_cards_free(cards);
 }
 
 // ---------------------------------------------------------------------------------------------------------- the hand
@@ -448,7 +447,7 @@ append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
     append_part(out, tune, chart, &g_array_index(tune->parts, RcPart, i));
   }
   append_order(out, tune);
-  append_needs(out, layout, tune, chart);
+  append_cards(out, layout, tune, chart);
   if (chart->counts.tunes) {
     g_string_append_c(out, '\n');
     append_native_fingers(out, layout, tune, chart);
@@ -546,6 +545,12 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
   const RcAnswer *answer = &need->answer;
   json_builder_begin_object(json);
   rc_json_text(json, "chord", symbol->text);
+  json_builder_set_member_name(json, "bars");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < need->n_bars; ++i) {
+    json_builder_add_int_value(json, need->bars[i] + 1);
+  }
+  json_builder_end_array(json);
   rc_json_text(json, "verdict", is_substitute(answer->verdict) ? "substitutable" : rc_verdict_name(answer->verdict));
   rc_json_number(json, "times", (gint64)need->times);
   rc_json_quarters(json, "quarters", need->ticks);
@@ -560,6 +565,7 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
     rc_json_tones(json, "kept", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.kept);
     rc_json_tones(json, "missing", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.missing);
     rc_json_tones(json, "added", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.foreign);
+    rc_json_tones(json, "melody", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.helped);
     add_fingers(json, layout, need);
   }
   json_builder_end_object(json);

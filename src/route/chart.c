@@ -21,7 +21,8 @@ typedef struct {
   const RcRoute *route;
   const RcRoute *sound;
   guint *bar_of_event;
-  Chains needs; // one for each chord
+  GPtrArray *bars; // of GArray of guint, by need: the bars it is played in, as they come
+  Chains needs;    // one for each chord
   Chains hard;
 } Charting;
 
@@ -121,8 +122,7 @@ make_need(const Charting *c, const RcStep *step)
   const RcChord *chord = &symbol_at(c->tune, step->played.symbol)->chord;
   RcNeed need = { .symbol = step->played.symbol,
                   .answer = { .verdict = step->verdict },
-                  .sounds = { .verdict = RC_IMPOSSIBLE },
-                  .bar = c->bar_of_event[step->played.event] };
+                  .sounds = { .verdict = RC_IMPOSSIBLE } };
   if (step->held) {
     need.answer = answer_of(c, step);
     need.sounds = better_sound(c, step);
@@ -147,7 +147,46 @@ find_need(const Charting *c, const RcStep *step)
   const RcNeed need = make_need(c, step);
   lengthen(&c->needs, chord);
   g_array_append_val(needs, need);
+  g_ptr_array_add(c->bars, g_array_new(FALSE, FALSE, sizeof(guint)));
   return &g_array_index(needs, RcNeed, needs->len - 1);
+}
+
+static void
+note_bar(const Charting *c, const RcNeed *need, guint bar)
+{
+  GArray *bars = g_ptr_array_index(c->bars, need - &g_array_index(c->chart->needs, RcNeed, 0));
+  if (!bars->len || g_array_index(bars, guint, bars->len - 1) != bar) {
+    g_array_append_val(bars, bar);
+  }
+}
+
+static int
+compare_bars(gconstpointer a, gconstpointer b)
+{
+  const guint left = *(const guint *)a;
+  const guint right = *(const guint *)b;
+  return (left > right) - (left < right);
+}
+
+// Gives each need its bars, each once, and frees the lists.
+static void
+give_bars(const Charting *c)
+{
+  for (guint i = 0; i < c->bars->len; ++i) {
+    RcNeed *need = &g_array_index(c->chart->needs, RcNeed, i);
+    GArray *bars = g_ptr_array_index(c->bars, i);
+    guint n = 0;
+    g_array_sort(bars, compare_bars);
+    for (guint j = 0; j < bars->len; ++j) {
+      const guint bar = g_array_index(bars, guint, j);
+      if (!n || g_array_index(bars, guint, n - 1) != bar) {
+        g_array_index(bars, guint, n++) = bar;
+      }
+    }
+    need->n_bars = n;
+    need->bars = (guint *)(gpointer)g_array_free(bars, FALSE);
+  }
+  g_ptr_array_unref(c->bars);
 }
 
 // ------------------------------------------------------------------------------------------------------- hard spots
@@ -207,6 +246,7 @@ static void
 count_step(const Charting *c, const RcStep *step)
 {
   RcNeed *need = find_need(c, step);
+  note_bar(c, need, c->bar_of_event[step->played.event]);
   ++need->times;
   need->pushed += step->bellows == RC_BELLOWS_PUSH;
   need->pulled += step->bellows == RC_BELLOWS_PULL;
@@ -249,6 +289,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
                         route,
                         sound,
                         find_bars(tune),
+                        g_ptr_array_new(),
                         make_chains(tune->symbols->len),
                         make_chains(tune->events->len + 1) };
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
@@ -262,6 +303,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->travel = route->travel;
   chart->sounds = sound ? sound->travel : route->travel;
   chart_steps(&charting);
+  give_bars(&charting);
   rc_counts_judge_tune(&chart->counts, rc_planner_settings(planner)->accept);
   g_array_sort(chart->hard, compare_hard);
   g_free(charting.bar_of_event);
@@ -276,6 +318,9 @@ rc_chart_free(RcChart *chart)
   if (chart) {
     g_free(chart->verdicts);
     g_free(chart->bellows);
+    for (guint i = 0; i < chart->needs->len; ++i) {
+      g_free(g_array_index(chart->needs, RcNeed, i).bars);
+    }
     g_array_unref(chart->needs);
     g_array_unref(chart->hard);
     g_free(chart);

@@ -1,0 +1,127 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What a student is told of the chords of a tune: one card a chord, with every way in which the tune plays it.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/rowcall.h"
+
+#include "scratch.h"
+
+// The 8 has no button for C minor. Its third, E flat, is in the melody of bars 2 and 6; in bar 3 the melody has only the
+// fifth, but the chord is short; in bar 5 it is long, and nothing gives the third. Half a bar is two seconds.
+static const char text[] = "X:1\nT:Three Ways to the Mill\nM:4/4\nL:1/4\nQ:1/4=60\nK:C\n"
+                           "\"C\"CEGE|\"Cm\"_E4|\"C\"G2 \"Cm\"G2|\"C\"E4|\"Cm\"GGGG|\"C\"E2\"Cm\"_E2|\"C\"C4|]\n";
+
+typedef struct {
+  RcTune *tune;
+  RcLayout *layout;
+  RcPlanner *planner;
+  RcRoute *route;
+  RcChart *chart;
+  RcCards *cards;
+} Charted;
+
+static Charted
+chart_text(void)
+{
+  Charted c = { rc_tune_new(), rc_layout_find("8", NULL), NULL, NULL, NULL, NULL };
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  assert_int_equal(rc_corpus_next(corpus, c.tune, NULL), RC_READ_TUNE);
+  rc_corpus_free(corpus);
+  RcRouteSettings settings = rc_route_settings();
+  settings.roll.brisk = 2.5;
+  c.planner = rc_planner_new(c.layout, &settings);
+  c.route = rc_route_new(c.planner);
+  rc_route_plan(c.route, c.tune);
+  c.chart = rc_chart_new(c.planner, c.route, NULL, c.tune);
+  c.cards = rc_cards_new(c.tune, c.chart);
+  return c;
+}
+
+static void
+clear_charted(Charted *c)
+{
+  rc_cards_free(c->cards);
+  rc_chart_free(c->chart);
+  rc_route_free(c->route);
+  rc_planner_free(c->planner);
+  rc_layout_free(c->layout);
+  rc_tune_free(c->tune);
+}
+
+static void
+test_one_chord_has_one_card_with_its_cases(void **state)
+{
+  (void)state;
+  static const struct {
+    RcVerdict verdict;
+    RcHint hint;
+    guint n_bars;
+    guint bars[2]; // from 0
+  } expected[] = {
+    { RC_BARE, RC_HINT_MELODY, 2, { 1, 5 } },
+    { RC_BARE, RC_HINT_BRISK, 1, { 2 } },
+    { RC_IMPOSSIBLE, RC_HINT_NONE, 1, { 4 } },
+  };
+  Charted c = chart_text();
+  assert_int_equal(c.cards->n, 2);
+  assert_false(c.cards->cards[0].lacking);
+  const RcCard *card = &c.cards->cards[1];
+  const RcChord *chord = &g_array_index(c.tune->symbols, RcSymbol, card->symbol).chord;
+  assert_true(card->lacking);
+  assert_int_equal(card->times, 4);
+  assert_int_equal(card->ticks, 12 * RC_QUARTER);
+  assert_int_equal(card->n, G_N_ELEMENTS(expected));
+  for (guint i = 0; i < card->n; ++i) {
+    const RcNeed *need = card->cases[i];
+    assert_int_equal(need->answer.verdict, expected[i].verdict);
+    assert_int_equal(rc_hint(chord, &need->answer, need->wide), expected[i].hint);
+    assert_int_equal(need->n_bars, expected[i].n_bars);
+    assert_memory_equal(need->bars, expected[i].bars, need->n_bars * sizeof(guint));
+  }
+  clear_charted(&c);
+}
+
+static void
+test_the_last_resort_is_the_bass(void **state)
+{
+  (void)state;
+  RcChord chord;
+  RcLayout *layout = rc_layout_find("12", NULL);
+  assert_int_equal(rc_chord_parse("Cm/G", 4, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
+  const RcLastResort last = rc_last_resort(layout, &chord);
+  assert_true(last.bass);
+  assert_int_equal(rc_note_pc(rc_layout_button(layout, last.button)->sound.root), 7);
+  assert_int_equal(rc_layout_button(layout, last.button)->sound.kind, RC_SOUND_BASS);
+  assert_int_equal(rc_chord_parse("Gb", 2, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
+  assert_false(rc_last_resort(layout, &chord).bass); // a 12 has no such bass
+  rc_layout_free(layout);
+}
+
+static int
+make_file(void **state)
+{
+  (void)state;
+  return make_scratch("mill.abc");
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
+    cmocka_unit_test(test_the_last_resort_is_the_bass),
+  };
+  return cmocka_run_group_tests(tests, make_file, remove_scratch);
+}
