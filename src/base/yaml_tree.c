@@ -51,6 +51,35 @@ rc_yaml_fail_control(RcPlace place, guint code, GError **error)
   return rc_fail(error, RC_ERROR_SYNTAX, place, "the control character U+%04X cannot stand in a text; remove it", code);
 }
 
+gboolean
+rc_yaml_check_event(const yaml_event_t *event, const char *file, guint lines_before, GError **error)
+{
+  if (event->type != YAML_SCALAR_EVENT || !memchr(event->data.scalar.value, '\0', event->data.scalar.length)) {
+    return TRUE;
+  }
+  const yaml_mark_t mark = event->start_mark;
+  return rc_yaml_fail_control((RcPlace){ file, lines_before + (guint)mark.line + 1, (guint)mark.column + 1 }, 0, error);
+}
+
+const char *
+rc_yaml_line_end(const char *text)
+{
+  static const char *const ends[] = { "\n", "\r", "\xC2\x85", "\xE2\x80\xA8", "\xE2\x80\xA9" };
+  const char *first = NULL;
+  for (guint i = 0; i < G_N_ELEMENTS(ends); ++i) {
+    const char *at = strstr(text, ends[i]);
+    first = at && (!first || at < first) ? at : first;
+  }
+  return first;
+}
+
+gboolean
+rc_yaml_fail_line_end(RcPlace place, const char *what, const char *at, GError **error)
+{
+  return rc_fail(error, RC_ERROR_VALUE, place, "%s holds a line end (U+%04X); write it on one line", what,
+                 g_utf8_get_char(at));
+}
+
 // The line and column, in characters, of a byte of `text`.
 static RcPlace
 place_of_byte(const char *text, const char *byte, const char *file)
@@ -103,27 +132,32 @@ check_end(yaml_parser_t *parser, const char *text, gsize length, const char *fil
                           "a second document begins here; a file of this kind holds one, so remove the line `---`");
 }
 
-// libyaml takes time with the square of the depth, so a bound keeps a small file from taking minutes. Broken YAML
-// passes: loading it says what is wrong.
+// libyaml takes time with the square of the depth, so a bound keeps a small file from taking minutes; and no text may
+// hold NUL. Broken YAML passes: loading it says what is wrong.
 static gboolean
-check_depth(const char *text, gsize length, const char *file, GError **error)
+check_events(const char *text, gsize length, const char *file, GError **error)
 {
   yaml_parser_t parser;
   yaml_event_t event;
   guint depth = 0;
   yaml_mark_t mark = { 0, 0, 0 };
   gboolean ended = FALSE;
+  gboolean good = TRUE;
   yaml_parser_initialize(&parser);
   yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
-  while (!ended && depth <= RC_MAX_YAML_DEPTH && yaml_parser_parse(&parser, &event)) {
+  while (good && !ended && depth <= RC_MAX_YAML_DEPTH && yaml_parser_parse(&parser, &event)) {
     mark = event.start_mark;
     depth += event.type == YAML_SEQUENCE_START_EVENT || event.type == YAML_MAPPING_START_EVENT;
     depth -= event.type == YAML_SEQUENCE_END_EVENT || event.type == YAML_MAPPING_END_EVENT;
     ended = event.type == YAML_STREAM_END_EVENT;
+    good = rc_yaml_check_event(&event, file, 0, error);
     yaml_event_delete(&event);
   }
   yaml_parser_delete(&parser);
   const RcPlace place = { file, (guint)mark.line + 1, (guint)mark.column + 1 };
+  if (!good) {
+    return FALSE;
+  }
   return depth <= RC_MAX_YAML_DEPTH ||
          rc_fail(error, RC_ERROR_LIMIT, place, "more than %d lists in one another", RC_MAX_YAML_DEPTH);
 }
@@ -133,7 +167,7 @@ rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *
 {
   yaml_parser_t parser;
   tree->file = file;
-  if (!check_utf8(text, length, file, error) || !check_depth(text, length, file, error)) {
+  if (!check_utf8(text, length, file, error) || !check_events(text, length, file, error)) {
     return FALSE;
   }
   yaml_parser_initialize(&parser);

@@ -45,6 +45,17 @@ gboolean rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char
 /// Sets @p error for the control character @p code, which YAML does not allow, and returns FALSE.
 gboolean rc_yaml_fail_control(RcPlace place, guint code, GError **error);
 
+/// Checks that the text of @p event, where it is a scalar or another event, has no NUL, which an escape may stand for
+/// and which would cut it short. @p lines_before is added to its line number.
+gboolean rc_yaml_check_event(const yaml_event_t *event, const char *file, guint lines_before, GError **error);
+
+/// Returns the first line end in @p text as YAML knows them (LF, CR, NEL, U+2028, U+2029), which escapes may stand for;
+/// NULL where there is none.
+const char *rc_yaml_line_end(const char *text);
+
+/// Sets @p error for the line end @p at in a text that is a line, which @p what names, and returns FALSE.
+gboolean rc_yaml_fail_line_end(RcPlace place, const char *what, const char *at, GError **error);
+
 /// Sets @p error from a failed @p parser and returns FALSE. @p lines_before is added to its line numbers.
 gboolean rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, GError **error);
 

@@ -82,11 +82,13 @@ read_required_text(LayoutReader *r, const char *key, char **text, GError **error
 {
   const yaml_node_t *node = rc_yaml_get(r->tree, r->root, key);
   const char *found = node ? rc_yaml_text(node) : r->name;
+  const RcPlace place = place_of(r, node ? node : r->root);
   if (!found || !*found) {
-    return rc_fail(error, RC_ERROR_VALUE, place_of(r, node ? node : r->root), "a layout needs a line `%s: ...`", key);
+    return rc_fail(error, RC_ERROR_VALUE, place, "a layout needs a line `%s: ...`", key);
   }
-  *text = g_strdup(found);
-  return TRUE;
+  *text = g_strchomp(g_strdup(found)); // a block has a line end at its end
+  const char *line_end = rc_yaml_line_end(*text);
+  return !line_end || rc_yaml_fail_line_end(place, key, line_end, error);
 }
 
 static gboolean

@@ -25,7 +25,7 @@ from rowcall_cli import CORPUS, LANTERN, ROWCALL, bad, good, main, read, run, wr
 
 # ESC colours or moves, CSI as one character, bell, delete, and what turns the direction of writing.
 ESCAPES = {"\x1b": r"\x1b", "\x9b": r"\x9b", "\x07": r"\x07", "\x7f": r"\x7f", "\u202e": r"\u202e", "\u2066": r"\u2066",
-           "\u2028": r"\u2028", "\u200f": r"\u200f"}
+           "\u200f": r"\u200f"}
 HIDDEN = re.compile("[\x00-\x09\x0b-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]")
 HOSTILE = "Weir" + "".join(ESCAPES)
 SHOWN = "Weir" + "".join(ESCAPES.values())

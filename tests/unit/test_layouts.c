@@ -612,6 +612,13 @@ static const BadBoard bad_boards[] = {
   // bytes that are no text
   { "name: tiny\ntitle: caf\xe9\n", "2:11: byte 0xE9 is not UTF-8 text; save the file as UTF-8" },
   { "name: tiny\ntitle: B♭ caf\xe9\n", "2:14: byte 0xE9 is not UTF-8 text; save the file as UTF-8" }, // B8 ♭9 c11
+  { "name: \"tiny\\0\"\ntitle: x\n" COLUMNS ROWS SPACING,
+    "1:7: the control character U+0000 cannot stand in a text; remove it" },
+  { "name: tiny\ntitle: x\n" COLUMNS "rows: [fundamental, \"ma\\0jor\"]\n" SPACING,
+    "4:21: the control character U+0000 cannot stand in a text; remove it" },
+  { "name: \"ti\\nny\"\ntitle: x\n" COLUMNS ROWS SPACING, "1:7: name holds a line end (U+000A); write it on one line" },
+  { "name: tiny\ntitle: |\n  x\n  y\n" COLUMNS ROWS SPACING,
+    "2:8: title holds a line end (U+000A); write it on one line" },
   { "name: tiny\ntitle: a\x07 board\n", "2:9: the control character U+0007 cannot stand in a text; remove it" },
 };
 

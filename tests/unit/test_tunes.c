@@ -186,6 +186,8 @@ typedef struct {
 #define NOT_UTF8 " is not UTF-8 text; save the file as UTF-8"
 #define BROKEN "broken YAML: "
 #define NO_TOKEN "found character that cannot start any token while scanning for the next token"
+#define NUL "the control character U+0000 cannot stand in a text; remove it"
+#define LINE_END(code) " holds a line end (U+" code "); write it on one line"
 #define SPACES "; indent with spaces, no tabulators, and put a text that begins with such a character in quotes"
 
 // Lines and columns are counted by hand from 1, columns in characters. `  A: "` takes 6 columns: bars begin at
@@ -290,6 +292,22 @@ static const BadTune bad_tunes[] = {
     0 },
   { LOG "note: for the band\x7f of Wren\n" BARS, 2, 19,
     "the control character U+007F cannot stand in a text; remove it", "Hollow Log", 0, 0 }, // f7 b15 d18
+
+  // what escapes stand for; told where the text begins
+  { "title: \"Hollow\\0 Log\"\n" BARS, 1, 8, NUL, NULL, 0, 0 },
+  { LOG "key: \"D\\0 minor\"\n" BARS, 2, 6, NUL, "Hollow Log", 0, 0 },
+  { LOG "\"key\\0\": D\n" BARS, 2, 1, NUL, "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \"| D\\0m | G |\"\n", 3, 6, NUL, "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \"| D |\"\n  \"B\\x00\": \"| G |\"\n", 4, 3, NUL, "Hollow Log", 0, 0 },
+  { "title: \"Hollow\\nLog\"\n" BARS, 1, 8, "title" LINE_END("000A"), "Hollow\nLog", 0, 0 },
+  { "title: \"Hollow\\rLog\"\n" BARS, 1, 8, "title" LINE_END("000D"), "Hollow\rLog", 0, 0 },
+  { "title: \"Hollow\\NLog\"\n" BARS, 1, 8, "title" LINE_END("0085"), "Hollow\xC2\x85Log", 0, 0 },
+  { "title: \"Hollow\\u2028Log\"\n" BARS, 1, 8, "title" LINE_END("2028"), "Hollow\xE2\x80\xA8Log", 0, 0 },
+  { LOG "rhythm: \"ji\\Lg\"\n" BARS, 2, 9, "rhythm" LINE_END("2028"), "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \"| D |\"\n  \"B\\Pc\": \"| G |\"\n", 4, 3, "a part's name" LINE_END("2029"), "Hollow Log", 0,
+    0 },
+  { LOG "parts:\n  A: \"| D\\nm | G |\"\n", 3, 6, "a row of bars" LINE_END("000A"), "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \"| D | G\\r |\"\n", 3, 6, "a row of bars" LINE_END("000D"), "Hollow Log", 0, 0 },
 };
 
 // What is to be done about broken YAML.
@@ -1096,7 +1114,7 @@ test_what_a_tune_says_of_itself(void **state)
   assert_fields("tempo: 1/4=90.5\nmeter: C|\ntitle: \"Log: a Tale, B♭\"\n" BARS, RC_NAMES_ENGLISH,
                 "Log: a Tale, B♭, no key, 2/2, 1:90.5, no rhythm\n");
   assert_fields("title: >\n  Hollow\n  Log\nrhythm:\n" BARS "---\ntitle: 42\nkey: Bbm\n" BARS, RC_NAMES_ENGLISH,
-                "Hollow Log\n, no key, 4/4, 0:0, no rhythm\n42, Bb minor, 4/4, 0:0, no rhythm\n");
+                "Hollow Log, no key, 4/4, 0:0, no rhythm\n42, Bb minor, 4/4, 0:0, no rhythm\n");
 }
 
 static void

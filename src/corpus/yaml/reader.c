@@ -137,10 +137,22 @@ follow_depth(RcYamlReader *r, yaml_event_t *event, GError **error)
 }
 
 static gboolean
+check_event(RcYamlReader *r, yaml_event_t *event, GError **error)
+{
+  if (rc_yaml_check_event(event, r->stream.name, r->start_line, error)) {
+    return TRUE;
+  }
+  r->failed_line = r->start_line + (guint)event->end_mark.line;
+  r->failed_column = (guint)event->end_mark.column + 1;
+  yaml_event_delete(event);
+  return FALSE;
+}
+
+static gboolean
 next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
 {
   if (yaml_parser_parse(&r->parser, event)) {
-    return follow_depth(r, event, error);
+    return follow_depth(r, event, error) && check_event(r, event, error);
   }
   const yaml_mark_t *mark = r->too_long ? &r->parser.mark : &r->parser.problem_mark;
   r->failed_line = r->start_line + (guint)mark->line;
@@ -164,19 +176,26 @@ quote_of(yaml_scalar_style_t style)
   return style == YAML_SINGLE_QUOTED_SCALAR_STYLE ? '\'' : style == YAML_DOUBLE_QUOTED_SCALAR_STYLE ? '"' : '\0';
 }
 
+// Without the line end that a block has at its end.
 static void
 keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
 {
   const yaml_scalar_style_t style = event->data.scalar.style;
   const RcPlace end = place_of_mark(r, &event->end_mark);
-  const RcWritten written = { .length = event->data.scalar.length,
+  const char *value = (const char *)event->data.scalar.value;
+  gsize length = event->data.scalar.length;
+  while (length && value[length - 1] == '\n' && !quote_of(style)) {
+    --length;
+  }
+  const RcWritten written = { .length = length,
                               .start = place_of_mark(r, &event->start_mark),
                               .end_line = end.line,
                               .end_column = end.column,
                               .quote = quote_of(style),
                               .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE };
   *text = (Text){ r->text->len, written, TRUE };
-  g_string_append_len(r->text, (const char *)event->data.scalar.value, (gssize)event->data.scalar.length + 1);
+  g_string_append_len(r->text, value, (gssize)length);
+  g_string_append_c(r->text, '\0');
 }
 
 static const char *
@@ -318,6 +337,21 @@ fail_field(RcYamlReader *r, Field field, const char *expected, GError **error)
 
 // ------------------------------------------------------------------------------------------------- texts into a tune
 
+// Checks that a text that is a line has no line end, which an escape may stand for.
+static gboolean
+check_line(RcYamlReader *r, const Text *text, const char *what, GError **error)
+{
+  const char *at = text->given ? rc_yaml_line_end(text_of(r, text)) : NULL;
+  return !at || rc_yaml_fail_line_end(text->written.start, what, at, error);
+}
+
+// Bars may stand on several lines, but escapes for a line end are a mistake.
+static gboolean
+check_bars(RcYamlReader *r, const Text *bars, GError **error)
+{
+  return bars->written.start.line != bars->written.end_line || check_line(r, bars, "a row of bars", error);
+}
+
 static gboolean
 set_title(RcYamlReader *r, RcTune *tune, GError **error)
 {
@@ -325,6 +359,9 @@ set_title(RcYamlReader *r, RcTune *tune, GError **error)
   if (!title->given || !title->written.length) {
     return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
                    "a tune needs a line `title: ...`; the tune was left out");
+  }
+  if (!check_line(r, title, "title", error) || !check_line(r, &r->fields[FIELD_RHYTHM], "rhythm", error)) {
+    return FALSE;
   }
   tune->title = rc_tune_text(tune, text_of(r, title), title->written.length);
   if (r->fields[FIELD_RHYTHM].written.length) {
@@ -370,6 +407,9 @@ set_parts(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
   rc_bar_reader_start(r->bars, tune, names);
   for (guint i = 0; i < r->parts->len; ++i) {
     const PartText *text = &g_array_index(r->parts, PartText, i);
+    if (!check_line(r, &text->label, "a part's name", error) || !check_bars(r, &text->bars, error)) {
+      return FALSE;
+    }
     RcPart part = { rc_tune_text(tune, text_of(r, &text->label), text->label.written.length), tune->bars->len, 0 };
     RcCursor cursor = start_cursor(r, &text->bars);
     if (!rc_bar_reader_read(r->bars, &cursor, error)) {
