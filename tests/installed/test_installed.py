@@ -8,6 +8,7 @@ test_installed.py MESON BUILD PREFIX SANITIZERS EXAMPLE.C COMPILER..."""
 import glob
 import json
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -36,7 +37,7 @@ def check_program(root):
     assert os.path.samefile(find(root, "share/doc/rowcall/corpus"), corpus)
     for page in ("man1/rowcall.1", "man1/rowcall-compare.1", "man5/rowcall-layout.5"):
         with open(find(root, f"share/man/{page}"), encoding="utf-8") as file:
-            assert "@" not in file.read()
+            assert not re.search(r"@\w+@", file.read())  # what the build fills in
 
 
 def check_library(root, folder):
