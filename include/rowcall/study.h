@@ -221,6 +221,40 @@ RcCards *rc_cards_new(const RcTune *tune, const RcChart *chart);
 /// Frees @p cards; NULL is allowed.
 void rc_cards_free(RcCards *cards);
 
+// ---------------------------------------------------------------------------------------------------- lacking chords
+
+/// Where one grip for a chord holds among several.
+typedef enum {
+  RC_LACK_ANYWHERE,   ///< it is the only one, or the melody says where
+  RC_LACK_KEY,        ///< where the key allows it
+  RC_LACK_OTHER_KEYS, ///< in all other keys
+  RC_LACK_SHORT,      ///< where the chord is brisk
+  RC_LACK_LONGER,     ///< where it is not
+  RC_LACK_ELSEWHERE   ///< where none of the others does
+} RcLackWhere;
+
+/// A chord without a button of its own and what is pressed for it, over all requests that get this grip. Chords are the
+/// same when they sound the same.
+typedef struct {
+  RcChord chord;     ///< as first spelled
+  RcChord also;      ///< the same spelled otherwise, or equal
+  RcAnswer answer;   ///< the worst
+  RcRequest request; ///< to which it answers
+  RcVerdict best;    ///< the best
+  gboolean mixed;    ///< the answers differ in what is missing or helped
+  guint64 times;     ///< how often it is played
+  RcTicks ticks;     ///< and for how long
+  RcLackWhere where; ///< tells it from other answers to the same chord
+} RcLack;
+
+/// Returns the chords that keyboard @p index of @p roll has no button of their own for, those held longest first: a new
+/// array of @p n, to be freed with g_free().
+RcLack *rc_lacks_find(const RcRoll *roll, guint index, guint *n);
+
+/// Returns the chords that keyboard @p index of @p roll does not give at the accepted grade, somewhere or anywhere: each
+/// once, those it does not give for longest first; a new array of @p n, to be freed with g_free().
+RcLack *rc_lacks_unplayable(const RcRoll *roll, guint index, guint *n);
+
 RC_END_API
 
 #endif

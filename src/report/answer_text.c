@@ -5,7 +5,7 @@
 
 #include "report/coverage_picture.h"
 #include "report/format.h"
-#include "report/lacks.h"
+#include "report/lack_text.h"
 
 #include <string.h>
 
@@ -195,12 +195,9 @@ sizes_text(const RcReport *r)
 static char *
 unplayable_names(const RcReport *r)
 {
-  GPtrArray *names = rc_lacks_unplayable(r->roll, r->chosen, RC_SIGNS_UNICODE);
+  guint left = 0;
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < MIN(names->len, CHORDS_NAMED); ++i) {
-    g_string_append_printf(text, "%s%s", i ? ", " : "", (const char *)g_ptr_array_index(names, i));
-  }
-  g_ptr_array_unref(names);
+  rc_append_unplayable(text, r->roll, r->chosen, RC_SIGNS_UNICODE, CHORDS_NAMED, &left);
   return g_string_free(text, FALSE);
 }
 
@@ -244,11 +241,11 @@ typedef struct {
 enum { SOON = 10 };
 
 static Lessons
-find_lessons(const RcReport *r, const GArray *lacks)
+find_lessons(const RcReport *r, const RcLack *lacks, guint n)
 {
   Lessons lessons = { NULL, 0, 0, 0 };
-  for (guint i = 0; i < lacks->len; ++i) {
-    const RcLack *lack = &g_array_index(lacks, RcLack, i);
+  for (guint i = 0; i < n; ++i) {
+    const RcLack *lack = &lacks[i];
     if (lack->answer.verdict <= rc_roll_accept(r->roll)) {
       lessons.first = lessons.n ? lessons.first : lack;
       lessons.ticks += lack->ticks;
@@ -262,8 +259,9 @@ find_lessons(const RcReport *r, const GArray *lacks)
 static void
 append_learn(GString *text, const RcReport *r)
 {
-  GArray *lacks = rc_lacks_find(r->roll, r->chosen);
-  const Lessons lessons = find_lessons(r, lacks);
+  guint n = 0;
+  RcLack *lacks = rc_lacks_find(r->roll, r->chosen, &n);
+  const Lessons lessons = find_lessons(r, lacks, n);
   if (lessons.first) {
     char share[8];
     char *name = rc_lack_name(lessons.first, RC_SIGNS_UNICODE);
@@ -280,7 +278,7 @@ append_learn(GString *text, const RcReport *r)
     g_free(name);
     g_free(press);
   }
-  g_array_unref(lacks);
+  g_free(lacks);
 }
 
 // Another layout of as many buttons that plays more tunes, or -1.

@@ -8,7 +8,7 @@
 #include "route/planner.h"
 #include "report/card_pages.h"
 #include "report/format.h"
-#include "report/lacks.h"
+#include "report/lack_text.h"
 #include "report/need_text.h"
 
 #define U64 G_GUINT64_FORMAT
@@ -36,8 +36,8 @@ lack_words(const RcDocument *d, const RcLack *lack, const RcWay *way)
   if (!way) {
     char *last = rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
     *last = g_ascii_toupper(*last);
-    char *nothing = g_strdup_printf("Nothing on this keyboard comes near enough%s%s. %s.", *lack->where ? " " : "",
-                                    lack->where, last);
+    char *nothing = g_strdup_printf("Nothing on this keyboard comes near enough%s%s. %s.", lack->where ? " " : "",
+                                    rc_lack_where(lack), last);
     g_free(last);
     return nothing;
   }
@@ -76,16 +76,15 @@ add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
 }
 
 static char *
-chords_finding(const RcDocument *d, const GArray *lacks)
+chords_finding(const RcDocument *d, const RcLack *lacks, guint n)
 {
   char percent[8];
   const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
   RcTicks ticks = 0;
-  for (guint i = 0; i < lacks->len; ++i) {
-    const RcLack *lack = &g_array_index(lacks, RcLack, i);
-    ticks += rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times;
+  for (guint i = 0; i < n; ++i) {
+    ticks += rc_counts_measured(&counts) ? lacks[i].ticks : (RcTicks)lacks[i].times;
   }
-  if (!lacks->len) {
+  if (!n) {
     return g_strdup_printf("Every chord that could be read has a button of its own on the %s", d->layout->name);
   }
   rc_percent_text(percent, ticks, rc_counts_whole(&counts));
@@ -104,24 +103,25 @@ rc_section_chords(RcDocument *d)
     "right. Do not force a "
     "stretch; stop if it hurts, rest, and ask a teacher or a doctor.";
   static const char heading[] = "Chords without a button of their own";
-  GArray *lacks = rc_lacks_find(d->report->roll, d->report->chosen);
+  guint n = 0;
+  RcLack *lacks = rc_lacks_find(d->report->roll, d->report->chosen, &n);
   GArray *cards = rc_grip_cards_new();
-  char *title = chords_finding(d, lacks);
+  char *title = chords_finding(d, lacks, n);
   rc_document_begin(
     d, heading, title,
     "Those held longest first, with the best grip in place of each, its share of the playing time, and how often "
     "it comes.",
     key);
-  for (guint i = 0; i < MIN(lacks->len, MOST_CARDS); ++i) {
-    add_card(d, cards, &g_array_index(lacks, RcLack, i));
+  for (guint i = 0; i < MIN(n, MOST_CARDS); ++i) {
+    add_card(d, cards, &lacks[i]);
   }
   rc_grip_cards_draw(&d->pages, cards, heading);
-  if (lacks->len > MOST_CARDS) {
-    char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", lacks->len - MOST_CARDS);
+  if (n > MOST_CARDS) {
+    char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", n - MOST_CARDS);
     rc_pages_paragraph(&d->pages, RC_TEXT_BODY, more, heading);
     g_free(more);
   }
   g_array_unref(cards);
-  g_array_unref(lacks);
+  g_free(lacks);
   g_free(title);
 }

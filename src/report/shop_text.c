@@ -4,7 +4,7 @@
 // Offers as a table, CSV and JSON. Rows are in the order of the standings: by price, unknown ones last.
 
 #include "report/format.h"
-#include "report/lacks.h"
+#include "report/lack_text.h"
 #include "report/shop_words.h"
 
 #include <stdlib.h>
@@ -189,14 +189,15 @@ static void
 append_wanting(GString *text, const Answer *a, guint index)
 {
   enum { NAMED = 4 };
-  GPtrArray *names = rc_lacks_unplayable(rc_tally_roll(a->tally), row_at(a, index)->offer, RC_SIGNS_ASCII);
-  for (guint i = 0; i < MIN(names->len, NAMED); ++i) {
-    g_string_append_printf(text, "%s%s", i ? ", " : " for want of ", (const char *)g_ptr_array_index(names, i));
+  guint left = 0;
+  const gsize before = text->len;
+  rc_append_unplayable(text, rc_tally_roll(a->tally), row_at(a, index)->offer, RC_SIGNS_ASCII, NAMED, &left);
+  if (text->len > before) {
+    g_string_insert(text, (gssize)before, " for want of ");
   }
-  if (names->len > NAMED) {
-    g_string_append_printf(text, " and %u chord%s more", names->len - NAMED, names->len == NAMED + 1 ? "" : "s");
+  if (left) {
+    g_string_append_printf(text, " and %u chord%s more", left, left == 1 ? "" : "s");
   }
-  g_ptr_array_unref(names);
 }
 
 // "leaves out 24 of 51 tunes for want of Bm: A; B; C and 21 more."

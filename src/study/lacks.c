@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "report/lacks.h"
+// The chords of a roll that have no button of their own on one keyboard.
 
-#include "report/format.h"
+#include "rowcall/study.h"
 
 static int
 compare_chords(const RcChord *a, const RcChord *b)
@@ -91,17 +91,16 @@ merge_lacks(GArray *lacks, GCompareDataFunc compare, gpointer data)
   g_array_set_size(lacks, MIN(lacks->len, kept + 1));
 }
 
-static const char in_some_keys[] = "where the key allows";
-static const char where_short[] = "where it is short";
-
-// When this grip will do; empty where that is said by the melody, or always.
-static const char *
+// When this grip will do; anywhere too where the melody says when.
+static RcLackWhere
 condition(const RcLack *lack)
 {
   if (lack->mixed || lack->answer.grading.helped) {
-    return "";
+    return RC_LACK_ANYWHERE;
   }
-  return lack->answer.verdict == RC_BARE ? where_short : lack->answer.grading.foreign ? in_some_keys : "";
+  return lack->answer.verdict == RC_BARE ? RC_LACK_SHORT
+         : lack->answer.grading.foreign  ? RC_LACK_KEY
+                                         : RC_LACK_ANYWHERE;
 }
 
 // Tells the answers to one chord apart: each holds where its condition does, the worst for what is left.
@@ -112,11 +111,11 @@ explain_run(RcLack *run, guint n)
   gboolean all_short = all_keys;
   for (guint i = 0; i + 1 < n; ++i) {
     run[i].where = condition(&run[i]);
-    all_keys &= run[i].where == in_some_keys;
-    all_short &= run[i].where == where_short;
+    all_keys &= run[i].where == RC_LACK_KEY;
+    all_short &= run[i].where == RC_LACK_SHORT;
   }
   if (n > 1) {
-    run[n - 1].where = all_keys ? "in other keys" : all_short ? "where it is longer" : "elsewhere";
+    run[n - 1].where = all_keys ? RC_LACK_OTHER_KEYS : all_short ? RC_LACK_LONGER : RC_LACK_ELSEWHERE;
   }
 }
 
@@ -143,9 +142,8 @@ collect_lacks(const RcRoll *roll, guint index, RcVerdict verdict)
     const RcRollEntry *entry = rc_roll_entry(roll, i);
     const RcAnswer answer = rc_roll_answer(roll, i, index);
     const RcChord chord = entry->request.chord;
-    const RcLack lack = {
-      chord, chord, answer, entry->request, answer.verdict, FALSE, entry->chords, entry->ticks, ""
-    };
+    const RcLack lack = { chord, chord,         answer,       entry->request,  answer.verdict,
+                          FALSE, entry->chords, entry->ticks, RC_LACK_ANYWHERE };
     if (answer.verdict > verdict) {
       g_array_append_val(lacks, lack);
     }
@@ -153,69 +151,28 @@ collect_lacks(const RcRoll *roll, guint index, RcVerdict verdict)
   return lacks;
 }
 
-GArray *
-rc_lacks_find(const RcRoll *roll, guint index)
+static RcLack *
+steal(GArray *lacks, guint *n)
+{
+  *n = lacks->len;
+  return (RcLack *)(gpointer)g_array_free(lacks, FALSE);
+}
+
+RcLack *
+rc_lacks_find(const RcRoll *roll, guint index, guint *n)
 {
   GArray *lacks = collect_lacks(roll, index, RC_NATIVE);
   merge_lacks(lacks, compare_by_grip, (gpointer)rc_roll_layout(roll, index));
   explain_lacks(lacks);
   g_array_sort(lacks, compare_by_time);
-  return lacks;
+  return steal(lacks, n);
 }
 
-// ----------------------------------------------------------------------------------------------- what to press instead
-
-char *
-rc_lack_name(const RcLack *lack, RcSigns signs)
+RcLack *
+rc_lacks_unplayable(const RcRoll *roll, guint index, guint *n)
 {
-  char *name = rc_chord_name(&lack->chord, signs);
-  if (lack->also.root != lack->chord.root || lack->also.bass != lack->chord.bass) {
-    char *also = rc_chord_name(&lack->also, signs);
-    char *both = g_strconcat(name, signs == RC_SIGNS_ASCII ? "=" : "\u00a0=\u00a0", also, NULL);
-    g_free(name);
-    g_free(also);
-    return both;
-  }
-  return name;
-}
-
-GPtrArray *
-rc_lacks_unplayable(const RcRoll *roll, guint index, RcSigns signs)
-{
-  GPtrArray *names = g_ptr_array_new_with_free_func(g_free);
   GArray *lacks = collect_lacks(roll, index, rc_roll_accept(roll));
   merge_lacks(lacks, compare_by_chord, NULL);
   g_array_sort(lacks, compare_by_time);
-  for (guint i = 0; i < lacks->len; ++i) {
-    g_ptr_array_add(names, rc_lack_name(&g_array_index(lacks, RcLack, i), signs));
-  }
-  g_array_unref(lacks);
-  return names;
-}
-
-static void
-append_tones(GString *text, const char *before, const RcLack *lack, RcPcSet tones)
-{
-  char *names = rc_tones_text(&lack->chord, (RcKey){ RC_MODE_NONE, 0 }, tones, RC_SIGNS_UNICODE, " ");
-  if (*names) {
-    g_string_append_printf(text, "%s%s", before, names);
-  }
-  g_free(names);
-}
-
-char *
-rc_lack_text(const RcLayout *layout, const RcLack *lack)
-{
-  char *press = rc_grip_describe(layout, &lack->answer.grip, RC_SIGNS_UNICODE);
-  GString *text = g_string_new(press);
-  append_tones(text, "; adds ", lack, lack->answer.grading.foreign);
-  append_tones(text, "; without ", lack, lack->answer.grading.missing);
-  if (lack->mixed) {
-    g_string_append(text, "; less is missing where the melody helps");
-  } else {
-    append_tones(text, "; the melody has ", lack, lack->answer.grading.helped);
-  }
-  g_string_append_printf(text, "%s%s", *lack->where ? "; " : "", lack->where);
-  g_free(press);
-  return g_string_free(text, FALSE);
+  return steal(lacks, n);
 }
