@@ -160,8 +160,8 @@ enum { RC_MAX_PAGES = 2000 }; ///< of a document
 /// Practice sheets being drawn.
 typedef struct RcSheets RcSheets;
 
-/// Starts sheets for the keyboard of @p planner, which must outlive them, as all it is given.
-RcSheets *rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, const RcImprint *imprint);
+/// Starts sheets for the keyboard @p layout, which must outlive them, as all it is given.
+RcSheets *rc_sheets_start(const RcLayout *layout, RcPicture picture, RcPaper paper, const RcImprint *imprint);
 
 /// Draws the sheet of one tune, from a new page on. Nothing of @p tune and @p chart is kept.
 void rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart);
@@ -213,6 +213,17 @@ typedef struct {
 /// PDF and there is more than one.
 GBytes *rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture picture,
                            const RcImprint *imprint, GError **error);
+
+// -------------------------------------------------------------------------------------------------- other languages
+
+/// Returns @p layout as JSON, as `rowcall layouts NAME --format json` has it. These texts are new strings.
+char *rc_layout_to_json(const RcLayout *layout);
+
+/// Returns the roll of a repertoire on several keyboards as JSON, as `rowcall compare --format json` has it.
+char *rc_rolled_to_json(const RcRolled *rolled);
+
+/// Returns how @p tune is played on @p layout as JSON: a member of `tunes` of `rowcall tune --format json`.
+char *rc_chart_to_json(const RcLayout *layout, const RcTune *tune, const RcChart *chart);
 
 RC_END_API
 

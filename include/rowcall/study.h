@@ -70,6 +70,9 @@ typedef struct {
 /// Returns the usual settings: rc_route_settings(), rc_target(), and files as RcCorpusOptions has them by default.
 RcSettings rc_settings(void);
 
+/// Returns the same in memory of its own, for languages that know the struct only by its address; free with g_free().
+RcSettings *rc_settings_new(void);
+
 /// Sets the setting called @p name from @p text, as a command line or a file has them: `accept`, `brisk`, `from`,
 /// `key`, `names`, `no-melody`, `prefer`, `press`, `reach`, `school`, `spans`, `target`, `tempo`, `threads`, `tunes`,
 /// `turns-apart`. A switch (`no-melody`) is set where @p text is NULL. On failure sets @p error, whose message says
@@ -98,7 +101,7 @@ typedef struct {
   gboolean owned;           ///< the layouts are freed with the rest
 } RcBoards;
 
-/// Finds the layouts of the @p n @p names and makes them ready. Returns NULL and sets @p error as rc_layout_find() or
+/// Finds the layouts of the @p n @p names and makes them ready; @p settings may be NULL, for the usual ones. Returns NULL and sets @p error as rc_layout_find() or
 /// rc_layout_silence() do; free with rc_boards_free().
 RcBoards *rc_boards_find(const RcBoardName *names, guint n, const RcSettings *settings, GError **error);
 
@@ -175,6 +178,22 @@ RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boa
 void rc_rolled_free(RcRolled *rolled);
 
 // --------------------------------------------------------------------------------------------------- a tune, played
+
+/// A player at one keyboard, who works out tune after tune. One thread at a time.
+typedef struct RcPlayer RcPlayer;
+
+/// Makes a player at keyboard @p index of @p boards, which must outlive it. Free with rc_player_free().
+RcPlayer *rc_player_new(const RcBoards *boards, guint index);
+
+/// Frees @p player; NULL is allowed.
+void rc_player_free(RcPlayer *player);
+
+/// Returns the player's keyboard; borrowed.
+const RcLayout *rc_player_layout(const RcPlayer *player);
+
+/// Plans @p tune and returns its chart. Where ease or steady bellows are preferred, it is compared with what would sound
+/// best. Borrowed until the next tune.
+const RcChart *rc_player_chart(RcPlayer *player, const RcTune *tune);
 
 /// What a student is told of a way to play a chord, beside what it lacks and adds.
 typedef enum {

@@ -135,14 +135,6 @@ gboolean cli_routing_start(CliRouting *routing, const CliOptions *options);
 
 void cli_routing_clear(CliRouting *routing);
 
-/// Is given each tune with its chart and its number, from 0.
-typedef void (*CliChartFunc)(const RcTune *tune, const RcChart *chart, guint number, gpointer data);
-
-/// Reads the tunes in @p options' arguments, plans those whose title --title asks for and gives them to @p each. Prints
-/// problems; returns FALSE where there was no tune, having said so.
-gboolean cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data,
-                   RcIntake *intake);
-
 /// The exit status where @p intake was read.
 int cli_reading_status(const RcIntake *intake);
 

@@ -3,11 +3,16 @@
 
 #include "cli/cli.h"
 
+typedef struct {
+  RcPlayer *player;
+  RcSheets *sheets;
+} SheetJob;
+
 static void
-add_sheet(const RcTune *tune, const RcChart *chart, guint number, gpointer data)
+add_sheet(const RcTune *tune, gpointer data)
 {
-  (void)number;
-  rc_sheets_add(data, tune, chart);
+  const SheetJob *job = data;
+  rc_sheets_add(job->sheets, tune, rc_player_chart(job->player, tune));
 }
 
 // Only a PDF has several pages.
@@ -22,15 +27,15 @@ fits_picture(const char *output, RcPicture picture, guint pages)
 }
 
 static int
-draw_sheets(const CliOptions *options, const CliRouting *routing, RcPicture picture, RcPaper paper)
+draw_sheets(const CliOptions *options, RcPlayer *player, RcPicture picture, RcPaper paper)
 {
   RcIntake intake;
   GError *error = NULL;
   RcImprint imprint = cli_imprint("Practice sheets");
-  RcSheets *sheets = rc_sheets_start(routing->planner, picture, paper, &imprint);
-  gboolean good = cli_chart(options, routing, add_sheet, sheets, &intake) &&
-                  fits_picture(options->output, picture, rc_sheets_pages(sheets));
-  GBytes *bytes = rc_sheets_finish(sheets, &error);
+  SheetJob job = { player, rc_sheets_start(rc_player_layout(player), picture, paper, &imprint) };
+  gboolean good =
+    cli_read(options, add_sheet, &job, &intake) && fits_picture(options->output, picture, rc_sheets_pages(job.sheets));
+  GBytes *bytes = rc_sheets_finish(job.sheets, &error);
   if (good) {
     good = cli_write_bytes(options->output, bytes, error);
   } else {
@@ -46,16 +51,18 @@ sheet(CliOptions *options)
 {
   RcPicture picture;
   RcPaper paper;
-  CliRouting routing = { 0 };
-  int status = CLI_NOTHING;
   if (!cli_picture(options->output, &picture)) {
     cli_complain("name the sheets with -o, such as -o sheets.pdf; a single page may also be .svg or .png");
     return CLI_NOTHING;
   }
-  if (cli_paper(options, &paper) && cli_routing_start(&routing, options)) {
-    status = draw_sheets(options, &routing, picture, paper);
+  RcBoards *boards = cli_paper(options, &paper) ? cli_board_on(options) : NULL;
+  if (!boards) {
+    return CLI_NOTHING;
   }
-  cli_routing_clear(&routing);
+  RcPlayer *player = rc_player_new(boards, 0);
+  const int status = draw_sheets(options, player, picture, paper);
+  rc_player_free(player);
+  rc_boards_free(boards);
   return status;
 }
 

@@ -4,36 +4,47 @@
 #include "cli/cli.h"
 
 typedef struct {
-  const CliRouting *routing;
+  RcPlayer *player;
   RcTextFormat format;
   GString *out;
+  guint told; // tunes
 } TuneJob;
 
 static void
-chart_tune(const RcTune *tune, const RcChart *chart, guint number, gpointer data)
+tell_tune(const RcTune *tune, gpointer data)
 {
-  const TuneJob *job = data;
-  rc_report_tune(job->out, job->format, job->routing->layout, tune, chart, number == 0);
+  TuneJob *job = data;
+  const RcChart *chart = rc_player_chart(job->player, tune);
+  rc_report_tune(job->out, job->format, rc_player_layout(job->player), tune, chart, job->told++ == 0);
+}
+
+static int
+tell_tunes(const CliOptions *options, TuneJob *job)
+{
+  RcIntake intake;
+  const RcLayout *layout = rc_player_layout(job->player);
+  rc_report_tune_start(job->out, job->format, layout);
+  if (!cli_read(options, tell_tune, job, &intake)) {
+    return CLI_NOTHING;
+  }
+  rc_report_tune_end(job->out, job->format, layout);
+  return cli_write_text(options->output, job->out) ? cli_reading_status(&intake) : CLI_NOTHING;
 }
 
 static int
 tune(CliOptions *options)
 {
   TuneJob job = { 0 };
-  RcIntake intake;
-  CliRouting routing = { 0 };
-  int status = CLI_NOTHING;
-  if (cli_format(options, &job.format) && cli_routing_start(&routing, options)) {
-    job.routing = &routing;
-    job.out = g_string_new(NULL);
-    rc_report_tune_start(job.out, job.format, routing.layout);
-    if (cli_chart(options, &routing, chart_tune, &job, &intake)) {
-      rc_report_tune_end(job.out, job.format, routing.layout);
-      status = cli_write_text(options->output, job.out) ? cli_reading_status(&intake) : CLI_NOTHING;
-    }
-    g_string_free(job.out, TRUE);
+  RcBoards *boards = cli_format(options, &job.format) ? cli_board_on(options) : NULL;
+  if (!boards) {
+    return CLI_NOTHING;
   }
-  cli_routing_clear(&routing);
+  job.player = rc_player_new(boards, 0);
+  job.out = g_string_new(NULL);
+  const int status = tell_tunes(options, &job);
+  g_string_free(job.out, TRUE);
+  rc_player_free(job.player);
+  rc_boards_free(boards);
   return status;
 }
 

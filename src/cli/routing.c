@@ -36,31 +36,3 @@ cli_routing_clear(CliRouting *routing)
   g_clear_pointer(&routing->sound_planner, rc_planner_free);
   g_clear_pointer(&routing->layout, rc_layout_free);
 }
-
-typedef struct {
-  const CliRouting *routing;
-  CliChartFunc each;
-  gpointer data;
-  guint charted;
-} ChartJob;
-
-static void
-chart_tune(const RcTune *tune, gpointer data)
-{
-  ChartJob *job = data;
-  const CliRouting *routing = job->routing;
-  rc_route_plan(routing->route, tune);
-  if (routing->sound) {
-    rc_route_plan(routing->sound, tune);
-  }
-  RcChart *chart = rc_chart_new(routing->planner, routing->route, routing->sound, tune);
-  job->each(tune, chart, job->charted++, job->data);
-  rc_chart_free(chart);
-}
-
-gboolean
-cli_chart(const CliOptions *options, const CliRouting *routing, CliChartFunc each, gpointer data, RcIntake *intake)
-{
-  ChartJob job = { routing, each, data, 0 };
-  return cli_read(options, chart_tune, &job, intake);
-}

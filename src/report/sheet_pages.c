@@ -26,21 +26,15 @@ static const char sheet_key[] =
 // One tune on its page.
 typedef struct {
   RcPages *pages;
-  const RcPlanner *planner;
+  const RcLayout *layout;
   const RcTune *tune;
   const RcChart *chart;
 } Sheet;
 
 struct RcSheets {
   RcPages pages;
-  const RcPlanner *planner;
+  const RcLayout *layout;
 };
-
-static const RcLayout *
-layout_of(const Sheet *s)
-{
-  return rc_planner_layout(s->planner);
-}
 
 static const RcSymbol *
 symbol_at(const RcTune *tune, guint index)
@@ -69,7 +63,7 @@ facts_text(const Sheet *s)
                            : tempo.source == RC_TEMPO_GIVEN ? ", as given"
                                                             : ", the usual tempo");
   }
-  g_string_append_printf(text, "  ·  for %s", layout_of(s)->title);
+  g_string_append_printf(text, "  ·  for %s", s->layout->title);
   g_free(key);
   return g_string_free(text, FALSE);
 }
@@ -99,12 +93,12 @@ verdict_text(const Sheet *s)
   if (counts->chords[RC_UNREAD]) {
     g_string_append_printf(text, " %" G_GUINT64_FORMAT " could not be read.", counts->chords[RC_UNREAD]);
   }
-  if (rc_layout_has_bellows(layout_of(s))) {
+  if (rc_layout_has_bellows(s->layout)) {
     char *turns = rc_turns_text(s->chart);
     g_string_append_printf(text, " %s ▸ is push, ◂ pull, ◂▸ now one and now the other.", turns);
     g_free(turns);
   }
-  char *note = rc_board_note(layout_of(s), s->chart->melody);
+  char *note = rc_board_note(s->layout, s->chart->melody);
   g_string_append_printf(text, "%s%s", *note ? " " : "", note);
   g_free(note);
   return g_string_free(text, FALSE);
@@ -318,7 +312,7 @@ append_sentence(GString *text, const char *before, const char *sentence)
 static char *
 way_text(const Sheet *s, const RcNeed *need)
 {
-  const RcLayout *layout = layout_of(s);
+  const RcLayout *layout = s->layout;
   const RcSymbol *symbol = symbol_at(s->tune, need->symbol);
   GString *text = g_string_new(NULL);
   if (need->answer.verdict == RC_UNREAD) {
@@ -382,7 +376,7 @@ add_card(const Sheet *s, GArray *drawn, const RcCard *card)
   char *what = card->n > 1 ? g_strdup_printf("%" G_GUINT64_FORMAT " × in %u ways", card->times, card->n)
                            : way_heading(s, card->cases[0]);
   char *heading = g_strdup_printf("%s   %s", symbol_at(s->tune, card->symbol)->text, what);
-  RcGripCard *into = rc_grip_cards_add(drawn, layout_of(s), heading);
+  RcGripCard *into = rc_grip_cards_add(drawn, s->layout, heading);
   for (guint i = 0; i < MIN(card->n, MOST_WAYS); ++i) {
     add_way(s, into, card, card->cases[i]);
   }
@@ -411,9 +405,9 @@ draw_cards(const Sheet *s)
 // ------------------------------------------------------------------------------------------------------- the sheets
 
 void
-rc_sheet_draw(RcPages *pages, const RcPlanner *planner, const RcTune *tune, const RcChart *chart, const char *place)
+rc_sheet_draw(RcPages *pages, const RcLayout *layout, const RcTune *tune, const RcChart *chart, const char *place)
 {
-  const Sheet sheet = { pages, planner, tune, chart };
+  const Sheet sheet = { pages, layout, tune, chart };
   rc_pages_begin(pages, sheet_key);
   if (place) {
     rc_pages_name(pages, place);
@@ -427,11 +421,11 @@ rc_sheet_draw(RcPages *pages, const RcPlanner *planner, const RcTune *tune, cons
 }
 
 RcSheets *
-rc_sheets_start(const RcPlanner *planner, RcPicture picture, RcPaper paper, const RcImprint *imprint)
+rc_sheets_start(const RcLayout *layout, RcPicture picture, RcPaper paper, const RcImprint *imprint)
 {
   RcSheets *sheets = g_new0(RcSheets, 1);
-  sheets->planner = planner;
-  sheets->pages = rc_pages_start(picture, paper, rc_planner_layout(planner)->title, imprint);
+  sheets->layout = layout;
+  sheets->pages = rc_pages_start(picture, paper, layout->title, imprint);
   return sheets;
 }
 
@@ -439,7 +433,7 @@ void
 rc_sheets_add(RcSheets *sheets, const RcTune *tune, const RcChart *chart)
 {
   if (!sheets->pages.full) {
-    rc_sheet_draw(&sheets->pages, sheets->planner, tune, chart, NULL);
+    rc_sheet_draw(&sheets->pages, sheets->layout, tune, chart, NULL);
   }
 }
 

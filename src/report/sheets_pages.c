@@ -15,7 +15,7 @@ draw_sheet(RcDocument *d, RcRoute *route, guint number)
   rc_route_plan(route, tune);
   RcChart *chart = rc_chart_new(planner, route, NULL, tune);
   char *place = rc_document_has(d, rc_section_index) ? g_strdup_printf("tune%u", number + 1) : NULL;
-  rc_sheet_draw(&d->pages, planner, tune, chart, place);
+  rc_sheet_draw(&d->pages, d->layout, tune, chart, place);
   g_free(place);
   rc_chart_free(chart);
 }

@@ -10,7 +10,7 @@ static RcBoards *
 new_boards(RcLayout **layouts, guint n, gboolean owned, const RcSettings *settings)
 {
   RcBoards *boards = g_new0(RcBoards, 1);
-  boards->settings = *settings;
+  boards->settings = settings ? *settings : rc_settings();
   boards->n = n;
   boards->layouts = layouts;
   boards->owned = owned;

@@ -285,7 +285,8 @@ rc_repertoire_read(const RcRepertoire *repertoire, const RcSettings *settings, c
                    RcTuneFunc each, gpointer data, RcIntake *intake)
 {
   Reader r;
-  char **files = start_reading(&r, repertoire, settings, watcher);
+  const RcSettings usual = rc_settings();
+  char **files = start_reading(&r, repertoire, settings ? settings : &usual, watcher);
   for (char **file = files; file && *file; ++file) {
     Job *job = new_job(&r, *file);
     job->each = each;

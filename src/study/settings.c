@@ -271,6 +271,14 @@ rc_settings(void)
   return (RcSettings){ .route = rc_route_settings(), .target = rc_target() };
 }
 
+RcSettings *
+rc_settings_new(void)
+{
+  RcSettings *settings = g_new(RcSettings, 1);
+  *settings = rc_settings();
+  return settings;
+}
+
 gboolean
 rc_settings_set(RcSettings *settings, const char *name, const char *text, GError **error)
 {

@@ -919,7 +919,7 @@ static void
 check_sheets(const Routing *routing, const RcTune *tune)
 {
   RcChart *chart = rc_chart_new(routing->planner, routing->route, NULL, tune);
-  RcSheets *sheets = rc_sheets_start(routing->planner, RC_PICTURE_PDF, RC_PAPER_A4, &imprint);
+  RcSheets *sheets = rc_sheets_start(rc_planner_layout(routing->planner), RC_PICTURE_PDF, RC_PAPER_A4, &imprint);
   rc_sheets_add(sheets, tune, chart);
   HOLDS(rc_sheets_pages(sheets) > 0);
   GBytes *pages = rc_sheets_finish(sheets, NULL);
