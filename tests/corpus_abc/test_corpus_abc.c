@@ -132,13 +132,14 @@ static const Good good[] = {
   // 4.18, 4.19
   { .file = "annotations.abc", .heard = "Told in the Margin: C 6, G 2" },
   { .file = "symbols.abc",
-    .heard = "As Others Write Them: G 4, D/F# 4, C(add9) 4, Am7/G 4, N.C. 4, F 4, Bb 8, mumble? 4" },
-  // A symbol stands before its note, 4.20; one before a bar line belongs to the note behind the line.
-  { .file = "bar-line-symbol.abc", .heard = "Early Word: C 3, G 4, Am 4, Dm 4" },
+    .heard = "As Others Write Them: G 4, D/F# 4, C(add9) 4, Am7/G 4, N.C. 4, F 4, Bb 8, mumble? 4 (alternatives)" },
+  // A symbol is before its note, 4.20; one before a bar line belongs to the note after the line, and has no time where
+  // another is written there.
+  { .file = "bar-line-symbol.abc", .heard = "Early Word: C 3, G 4, Am 4, Dm 4 (lost)" },
   // No part of the standard: old collections.
   { .file = "habit-twice.abc", .heard = "Mill Cat: D/f# 4, Cdim 4, Bbdim/g# 4 (habit)" },
   { .file = "habit-once.abc", .heard = "Mill Dog: Cd? 4, G 4" },
-  { .file = "habit-across.abc", .heard = "First: Cd? 4\nSecond: Gdim 4 (habit)" },
+  { .file = "habit-across.abc", .heard = "First: Cdim 4 (habit)\nSecond: Gdim 4 (habit)" },
   { .file = "old-chords.abc", .heard = "As They Were Written: C 4, G 4 (old chords)", .melody = "0 2 4 7, 2 5 7 8 11" },
   // 4.20: a text or a star for each note, none for rests, a line for the bar's end
   { .file = "symbol-lines.abc", .heard = "Written Below: C 2, Am 2, F 4, C 2, Dm 6" },
@@ -265,7 +266,22 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     g_string_append_printf(out, "%s %s%s", between, symbol->text, symbol->kind == RC_SYMBOL_UNREAD ? "?" : "");
     append_length(out, played.length);
   }
-  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed", "endings" };
+  static const char *const names[RC_N_REMARKS] = {
+    [RC_REMARK_JUMPS] = "jumps",
+    [RC_REMARK_HABIT] = "habit",
+    [RC_REMARK_PARTS] = "parts",
+    [RC_REMARK_OLD_CHORDS] = "old chords",
+    [RC_REMARK_UNPLAYED] = "unplayed",
+    [RC_REMARK_ENDINGS] = "endings",
+    [RC_REMARK_ALTERNATIVES] = "alternatives",
+    [RC_REMARK_BASS_NOTES] = "bass",
+    [RC_REMARK_BASS_RUNS] = "bass runs",
+    [RC_REMARK_LATE_CHORDS] = "late",
+    [RC_REMARK_LOST_CHORDS] = "lost",
+    [RC_REMARK_REPEATS] = "repeats",
+    [RC_REMARK_OPEN_ENDINGS] = "open ending",
+    [RC_REMARK_ORDER] = "order",
+  };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
   }

@@ -40,6 +40,10 @@ typedef struct {
 } ChordDifference;
 
 static const ChordDifference chord_differences[] = {
+  { "abcm2ps/sample.abc", 1, 15, "names of notes: those in small letters are taken for notes of the bass" },
+  { "abcm2ps/sample2.abc", 11, 20, "names of notes: those in small letters are taken for notes of the bass" },
+  { "abcm2ps/newfeatures.abc", 1, 15, "names of notes: those in small letters are taken for notes of the bass" },
+  { "abcm2ps/newfeatures.abc", 2, 43, "names of notes: those in small letters are taken for notes of the bass" },
   { "abcm2ps/sample2.abc", 2, 0, "3.1.6: a meter is a fraction; this M: is one number, and the tune is left out" },
 };
 

@@ -50,7 +50,22 @@ append_chord(GString *out, const RcTune *tune, const RcPlayed *played, Show show
 static void
 append_remarks(GString *out, const RcTune *tune)
 {
-  static const char *const names[RC_N_REMARKS] = { "jumps", "habit", "parts", "old chords", "unplayed", "endings" };
+  static const char *const names[RC_N_REMARKS] = {
+    [RC_REMARK_JUMPS] = "jumps",
+    [RC_REMARK_HABIT] = "habit",
+    [RC_REMARK_PARTS] = "parts",
+    [RC_REMARK_OLD_CHORDS] = "old chords",
+    [RC_REMARK_UNPLAYED] = "unplayed",
+    [RC_REMARK_ENDINGS] = "endings",
+    [RC_REMARK_ALTERNATIVES] = "alternatives",
+    [RC_REMARK_BASS_NOTES] = "bass",
+    [RC_REMARK_BASS_RUNS] = "bass runs",
+    [RC_REMARK_LATE_CHORDS] = "late",
+    [RC_REMARK_LOST_CHORDS] = "lost",
+    [RC_REMARK_REPEATS] = "repeats",
+    [RC_REMARK_OPEN_ENDINGS] = "open ending",
+    [RC_REMARK_ORDER] = "order",
+  };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
   }

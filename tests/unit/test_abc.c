@@ -34,10 +34,10 @@ test_lengths(void **state)
     { HEAD "K:D\n\"D\"[DFA]2 [D2F2]|\"A\"{gab}A2 x2|\n", "Weir: D 4 A 4" },  // 4.17, grace notes take no time
     { HEAD "K:D\n\"D\"D4|Z2|\"G\"G4|\n", "Weir: D 12 G 4" },                 // 4.5: two bars of rest
     { HEAD "K:D\n\"D\"D4|>\"G\"G4|<A4|\n", "Weir: D 4 G 8" }, // found by fuzzing: nothing before it to lengthen
-    { HEAD "K:D\n\"D\"D\"A\"<<<<<<<<<< <<<<<<<<<< <z0|\n", "Weir: D 1" },  // and this: nothing left of the bar
-    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },           // 3.1.7: L is 1/8
-    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },              // 2/4 is under 3/4: L is 1/16
-    { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" }, // 3.2: a field on the way
+    { HEAD "K:D\n\"D\"D\"A\"<<<<<<<<<< <<<<<<<<<< <z0|\n", "Weir: D 1 (lost)" }, // and this: nothing left of the bar
+    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },                 // 3.1.7: L is 1/8
+    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },                    // 2/4 is under 3/4: L is 1/16
+    { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" },       // 3.2: a field on the way
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -74,15 +74,16 @@ test_symbols(void **state)
 {
   (void)state;
   static const Case cases[] = {
-    { HEAD "K:D\nD2 \"D\"F2|G4|\"A7\"A4|\n", "Weir: . 2 D 6 A7 4" },                 // until the next one
-    { HEAD "K:D\n\"^slow\"\"D\"D2 \"_x\"\"<y\"\">z\"\"@1,2 w\"F2|\n", "Weir: D 4" }, // 4.19
-    { HEAD "K:D\n\"G(Em)\"G4|\"C(add9)\"C4|\n", "Weir: G 4 C(add9) 4" },             // 4.18
-    { HEAD "K:D\n\"D/a\"D4|\"D/A\"D4|\n", "Weir: D/a 8" },                           // a bass letter of either case
-    { HEAD "K:D\n\"D/f+\"D4|\"G\"G4|\n", "Weir: D/f+? 4 G 4" },                      // once is no habit
+    { HEAD "K:D\nD2 \"D\"F2|G4|\"A7\"A4|\n", "Weir: . 2 D 6 A7 4" },                    // until the next one
+    { HEAD "K:D\n\"^slow\"\"D\"D2 \"_x\"\"<y\"\">z\"\"@1,2 w\"F2|\n", "Weir: D 4" },    // 4.19
+    { HEAD "K:D\n\"G(Em)\"G4|\"C(add9)\"C4|\n", "Weir: G 4 C(add9) 4 (alternatives)" }, // 4.18
+    { HEAD "K:D\n\"D/a\"D4|\"D/A\"D4|\n", "Weir: D/a 8" },                              // a bass letter of either case
+    { HEAD "K:D\n\"D/f+\"D4|\"G\"G4|\n", "Weir: D/f# 4 G 4 (habit)" },                  // can mean one thing only
+    { HEAD "K:D\n\"Cd\"D4|\"G\"G4|\n", "Weir: Cd? 4 G 4" },                             // once is no habit
     { HEAD "K:D\n\"D/f+\"D4|\"Cd\"C4|\n", "Weir: D/f# 4 Cdim 4 (habit)" },
     { HEAD "K:D\n\"hm\"D4|\"N.C.\"G4|\n", "Weir: hm? 4 N.C. 4" },
     { HEAD "K:D\nDEFG|\n", "Weir: . 4" },
-    { HEAD "K:D\n\"D\"D4 & \"G\"G,4|\"A\"A4|\n", "Weir: D 4 A 4" }, // 7.4: an overlay lies under the same bar
+    { HEAD "K:D\n\"D\"D4 & \"G\"G,4|\"A\"A4|\n", "Weir: D 4 A 4" },  // 7.4: an overlay lies under the same bar
     { HEAD "K:D\n\"D\"DEFA & D2 & A,|\"G\"G4|\n", "Weir: D 4 G 4" }, // as long as the longest, however many
     { HEAD "K:D\n\"D\"D2 & A,4 & F,|\"G\"G4 & D|\n", "Weir: D 4 G 4" },
     { HEAD "K:D\n\"D\"D2 \"A\"E & A, & F,3 & D,|\"G\"G4|\n", "Weir: D 2 A 1 G 4" },
@@ -124,7 +125,8 @@ test_old_chords(void **state)
     { HEAD "K:C\n\"C\"+C2E2G2+ D2|\"G\"+^G/B/+ D|\n", "Weir: C 4 G 1.5 (old chords)" },
     { HEAD "K:C\n\"C\"+CEG+2 D2|\n", "Weir: C 2" }, // once is no habit
     { HEAD "K:C\n\"C\"+ff+C4|\"G\"+trill+D4|+fff+E4|\n", "Weir: C 4 G 8" },
-    { HEAD "K:C\n\"C\"+CE+4|D4|\n\nX:2\nT:Lock\nL:1/4\nK:C\n\"F\"+FA+4|\n", "Weir: C 4\nLock: F 4 (old chords)" },
+    { HEAD "K:C\n\"C\"+CE+4|D4|\n\nX:2\nT:Lock\nL:1/4\nK:C\n\"F\"+FA+4|\n",
+      "Weir: C 8 (old chords)\nLock: F 4 (old chords)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -345,6 +347,178 @@ test_changes_on_the_way_count(void **state)
   clear_rolled(&rolled);
 }
 
+// Not in the standard, which has one symbol a note: the first is the chord, one in brackets only where it is alone.
+static void
+test_several_symbols_on_a_note(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"Am\"\"F\"c4|\"G\"\"^swing\" \"C\"B4|\n", "Weir: Am 4 G 4 (alternatives)" },
+    { HEAD "K:D\n\"D\"\"(Bm)\"d4|\"(Em)\"\"G\"B4|\n", "Weir: D 4 G 4 (alternatives)" },
+    { HEAD "K:D\n\"(D)\"\"(Bm)\"d4|\n", "Weir: D 4 (alternatives)" },
+    { HEAD "K:D\nd2d2|\ns:\"D\" \"A\"\ns:\"Bm\" *\n", "Weir: D 2 A 2 (alternatives)" }, // in two lines
+    { HEAD "K:D\n\"Am\"c2\"F\"c2|\n", "Weir: Am 2 F 2" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_symbols_in_brackets(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"D\"d2 \"(D7)\"d2|\"( G )\"B4|\n", "Weir: D 2 D7 2 G 4" },
+    { HEAD "K:D\n\"E/G# (Am)\"B4|\"C  (Am7)\"c4|\n", "Weir: E/G# 4 C 4 (alternatives)" },
+    { HEAD "K:D\n\"D\"d4|\"(slowly)\"B4|\"(D\"d4|\n", "Weir: D 4 (slowly)? 4 (D? 4" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_notes_for_the_bass(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"D\"\"f#\"d4|\"D\" \"f+\"d4|\"G\"\"b\"B4|\"C\"\"bb\"c4|\n", "Weir: D/f# 8 G/b 4 C/bb 4 (bass)" },
+    { HEAD "K:D\n\"D\"d2 \"c#\"d \"b\"d|\"a\"d4|\"G\"B4|\n", "Weir: D 8 G 4 (bass runs)" },
+    { HEAD "K:D\n\"d\"d4|\"G\"B4|\n", "Weir: . 4 G 4 (bass runs)" },          // nothing goes on before the first
+    { HEAD "K:D\n\"D/A\"\"f#\"d4|\n", "Weir: D/A 4 (bass runs)" },            // it has its bass
+    { HEAD "K:D\n\"em\"d4|\"h\"d4|\"fis\"d4|\n", "Weir: em? 4 h? 4 fis? 4" }, // none of these is one
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+#define TUNE(title, bars) "X:1\nT:" title "\nL:1/4\nK:C\n" bars "\n\n"
+
+// The ways of old collections are the file's: it does not matter in which of its tunes, nor how far on, they are.
+static void
+test_habits_of_a_file(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TUNE("One", "\"Cd\"C4|") TUNE("Two", "\"C\"C4|") TUNE("Three", "\"Ca\"C4|\"Fa7\"F4|\"Gd7/b\"G4|"),
+      "One: Cdim 4 (habit)\nTwo: C 4\nThree: Caug 4 Faug7 4 Gdim7/b 4 (habit)" },
+    { TUNE("One", "\"C\"C4|") TUNE("Two", "\"Cd\"C4|"), "One: C 4\nTwo: Cd? 4" },
+    { TUNE("One", "\"Fa7\"F4|") TUNE("Two", "\"D/f+\"C4|"), "One: Faug7 4 (habit)\nTwo: D/f# 4 (habit)" },
+    { TUNE("One", "\"C\"+CE+4|") TUNE("Two", "+DF+4|"), "One: C 4 (old chords)\nTwo: . 4 (old chords)" },
+    { TUNE("One", "\"Cad\"C4|\"Cda\"C4|\"Xd\"C4|\"d\"C4|"), "One: Cad? 4 Cda? 4 Xd? 8 (bass runs)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+// By the standard a symbol is for the note after it. One after the last note of a bar has none where the next bar
+// begins with another; a file that does so three times means the end of the bar.
+static void
+test_chords_after_the_last_note(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TUNE("One", "\"G\"G2z2\"C\"|\"D\"D4|"), "One: G 4 D 4 (lost)" },
+    { TUNE("One", "\"G\"G2z2\"C\"|\"D\"D4\"A\"|\"G\"G4\"D\"|]"), "One: G 3 C 1 D 2 A 2 G 2 D 2 (late)" },
+    { TUNE("One", "\"G\"G4\"C\"|\"D\"D4|") TUNE("Two", "\"D\"D4\"A\"|\"G\"G4\"D\"|]"),
+      "One: G 2 C 2 D 4 (late)\nTwo: D 2 A 2 G 2 D 2 (late)" },
+    { TUNE("One", "\"G\"G4\"C\"|D4|\"D\"D4\"A\"|D4\"G\"|G4|"), "One: G 4 C 4 D 4 A 4 G 4" }, // each has a note
+    { TUNE("One", "\"G\"G4|\"C\"|\"D\"D4|"), "One: G 4 D 4 (lost)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+// A chord that shares the time of the last note of its bar hears that note.
+static void
+test_late_chords_hear_the_note(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TUNE("One", "\"G\"G2B2\"C\"|\"D\"D4\"A\"|\"G\"[GB]4\"D\"|]"), "One: G:GB C:B D:D A:D G:GB D:GB (late)" },
+  };
+  CHECK(cases, SHOW_MELODY);
+}
+
+static void
+test_what_closes_repeats(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TUNE("One", "|:\"C\"C4|\"G\"G4::|\"F\"F4|]"), "One: C 4 G 4 C 4 G 4 F 4 (repeats)" },
+    { TUNE("One", "|::\"C\"C4|\"G\"G4::|"), "One: C 4 G 4 C 4 G 4 C 4 G 4" }, // 4.8
+    { TUNE("One", "\"C\"C4|\"G\"G4::|"), "One: C 4 G 4 C 4 G 4 C 4 G 4" },    // nothing else is written
+    { TUNE("One", "|:\"C\"C4:|\"G\"G4|\"F\"F4::|"), "One: C 8 G 4 F 4 G 4 F 4 G 4 F 4" },
+    // a P: ends an ending
+    { TUNE("One", "P:A\n|:\"C\"C4|1\"G\"G4:|2\"F\"F4|\nP:B\n\"Am\"A4|\"Em\"E4:|"),
+      "One: C 4 G 4 C 4 F 4 Am 4 Em 4 Am 4 Em 4" },
+    // an ending that is not closed before the next
+    { TUNE("One", "|:\"C\"C4|1\"G\"G4|2\"F\"F4|]\"Am\"A4|]"), "One: C 4 G 4 C 4 F 4 Am 4 (open ending)" },
+    { TUNE("One", "|:\"C\"C4|1\"G\"G4||2\"F\"F4|]"), "One: C 4 G 4 C 4 F 4 (open ending)" },
+    { TUNE("One", "|:\"C\"C4|1\"G\"G4:|2\"F\"F4:|3\"Am\"A4|]"), "One: C 4 G 4 C 4 F 4 C 4 Am 4" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+#define ORDERED(order, body) "X:1\nT:One\nL:1/4\nP:" order "\nK:C\n" body "\n"
+#define A_AND_B "P:A\n|:\"C\"C4|\"G\"G4:|\nP:B\n|:\"F\"F4|1\"Am\"A4:|2\"Em\"E4|]"
+
+static void
+test_orders_of_parts(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { ORDERED("AABB", A_AND_B), "One: C 4 G 4 C 4 G 4 F 4 Am 4 F 4 Em 4 (order)" },
+    { ORDERED("A2B2", A_AND_B), "One: C 4 G 4 C 4 G 4 F 4 Am 4 F 4 Em 4 (order)" },
+    { ORDERED("AB", A_AND_B), "One: C 4 G 4 C 4 G 4 F 4 Am 4 F 4 Em 4" }, // 3.1.9
+    { ORDERED("AAB", A_AND_B), "One: C 4 G 4 C 4 G 4 C 4 G 4 C 4 G 4 F 4 Am 4 F 4 Em 4" },
+    { ORDERED("AAB", "P:A\n|:\"C\"C4|\"G\"G4:|\nP:B\n\"F\"F4|"), // B has no repeat that could be meant
+      "One: C 4 G 4 C 4 G 4 C 4 G 4 C 4 G 4 F 4" },
+    // texts are no parts
+    { ORDERED("AB", "P:A\n\"C\"C4|\nP:slowly\n\"G\"G4|\nP:B\n\"F\"F4|\nP:Ad lib.\n\"D\"D4|"), "One: C 4 G 4 F 4 D 4" },
+    { ORDERED("", "P:segno\n\"C\"C4|\"G\"G4|\nP:Fine\n\"F\"F4|\"Em\"E4|\nP:D.S.\n"), "One: C 4 G 4 F 4 Em 4 C 4 G 4" },
+    { ORDERED("AX", A_AND_B), "One: C 4 G 4 C 4 G 4 F 4 Am 4 F 4 Em 4 (parts)" },
+    { ORDERED("", A_AND_B), "One: C 4 G 4 C 4 G 4 F 4 Am 4 F 4 Em 4" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_texts_are_no_parts(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { ORDERED("AB", "P:A\n\"C\"C4|\nP:slowly\n\"G\"G4|\nP:B part\n\"F\"F4|\nP:Fine\n"), "One: A 0+2 B part 2+1" },
+    { ORDERED("", "P:Verse\n\"C\"C4|\nP:Chorus\n\"G\"G4|"), "One: Verse 0+1 Chorus 1+1" }, // where no letter is
+  };
+  CHECK(cases, SHOW_PARTS);
+}
+
+// What a field sets and another replaces before any note counts nowhere.
+static void
+test_settings_replaced_at_once(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "Q:1/4=90\nK:D\nM:3/4\nK:G\n[Q:1/4=120]\"G\"G3|\n", "Weir: G (G major, 3/4, 120)" },
+    { HEAD "K:D\n\"D\"D4|\nK:G\nK:A\nM:2/4\n\"A\"A2|\n", "Weir: D (D major, 4/4, 0) A (A major, 2/4, 0)" },
+    { HEAD "K:D\n\"D\"[K:C][K:G]D2 [K:A]\"A\"A2|\n", "Weir: D (G major, 4/4, 0) A (A major, 4/4, 0)" },
+  };
+  CHECK(cases, SHOW_SETTINGS);
+}
+
+// So the heading of the tune is that of its first note.
+static void
+test_first_setting_is_that_of_the_first_note(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, HEAD "Q:1/4=90\nK:D\nM:3/4\nL:1/8\nK:G\nQ:1/4=120\n\"G\"G6|\n", -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  assert_int_equal(tune->settings->len, 1);
+  assert_int_equal(rc_tune_setting(tune, 0)->key.tonic, 1); // G, one fifth up
+  assert_int_equal(rc_tune_setting(tune, 0)->meter.beats, 3);
+  assert_true(rc_tune_setting(tune, 0)->tempo.quarters == 120);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
 static int
 make_folder(void **state)
 {
@@ -370,6 +544,17 @@ main(void)
     cmocka_unit_test(test_texts),
     cmocka_unit_test(test_what_else_is_written),
     cmocka_unit_test(test_changes_on_the_way_count),
+    cmocka_unit_test(test_several_symbols_on_a_note),
+    cmocka_unit_test(test_symbols_in_brackets),
+    cmocka_unit_test(test_notes_for_the_bass),
+    cmocka_unit_test(test_habits_of_a_file),
+    cmocka_unit_test(test_chords_after_the_last_note),
+    cmocka_unit_test(test_late_chords_hear_the_note),
+    cmocka_unit_test(test_what_closes_repeats),
+    cmocka_unit_test(test_orders_of_parts),
+    cmocka_unit_test(test_texts_are_no_parts),
+    cmocka_unit_test(test_settings_replaced_at_once),
+    cmocka_unit_test(test_first_setting_is_that_of_the_first_note),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_scratch);
 }

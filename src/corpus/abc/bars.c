@@ -1,18 +1,14 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Bars of an ABC tune: the chords in them, bar lines, repeats and endings.
+#include "corpus/abc/bars.h"
 
-#include "corpus/abc/body.h"
-
-#include <string.h>
-
-enum { LAST_ENDING = 63, FIRST_ROOM = 64 };
+enum { FIRST_ROOM = 64 };
 
 // Longer bars are refused, so that no sum of lengths can overflow.
 #define LONGEST_BAR (65536 * RC_QUARTER)
 
-// Sees to it that an array holds room for one more behind what is used of it.
+// Makes sure that an array holds room for one more after what is used of it.
 static inline void
 make_room(GArray *array, guint used)
 {
@@ -24,133 +20,164 @@ make_room(GArray *array, guint used)
 // --------------------------------------------------------------------------------------------------------- chords
 
 static inline void
-begin_event(AbcBody *b)
+next_event(AbcBars *b)
 {
   make_room(b->tune->events, b->n_events);
   b->event = &g_array_index(b->tune->events, RcEvent, b->n_events);
 }
 
-void
-abc_close_event(AbcBody *b)
+// Ends the chord that sounds here, if it has taken time.
+static void
+close_chord(AbcBars *b)
 {
-  if (b->pos > b->event_start) {
-    b->event->length = b->pos - b->event_start;
-    b->pending = FALSE;
+  if (b->pos > b->chord_pos) {
+    b->event->length = b->pos - b->chord_pos;
+    b->waiting = FALSE;
     ++b->n_events;
-    begin_event(b);
+    next_event(b);
   }
-  b->event_start = b->pos;
+  b->chord_pos = b->pos;
 }
 
 void
-abc_open_event(AbcBody *b, guint symbol, guint line, guint column)
+abc_begin_chord(AbcBars *b, guint symbol, AbcPlace place)
 {
-  b->event->symbol = symbol;
-  b->event->setting = b->setting;
-  b->event->line = line;
-  b->event->column = column;
-  b->event->melody = 0;
-  b->event_start = b->pos;
-  b->pending = TRUE;
+  close_chord(b);
+  *b->event = (RcEvent){ .symbol = symbol, .setting = b->setting, .line = place.line, .column = place.column };
+  b->waiting = TRUE;
+  b->late = FALSE;
 }
 
 void
-abc_hold(AbcBody *b)
+abc_hold(AbcBars *b, guint held, AbcPlace place)
 {
-  abc_open_event(b, rc_symbols_held(b->music->symbols), b->line.number, abc_column(b, &b->line, b->at));
-  b->event_start = 0;
+  *b->event = (RcEvent){ .symbol = held, .setting = b->setting, .line = place.line, .column = place.column };
+  b->waiting = FALSE;
+  b->chord_pos = 0;
+}
+
+gboolean
+abc_share_last_note(AbcBars *b, RcPcSet melody)
+{
+  const RcTicks share = b->last_note / 2;
+  RcEvent *before = b->n_events ? b->event - 1 : NULL;
+  if (!share || !before || before->length <= share) {
+    return FALSE;
+  }
+  before->length -= share;
+  b->event->length = share;
+  b->event->setting = before->setting;
+  b->event->melody = melody;
+  b->waiting = FALSE;
+  b->late = FALSE;
+  b->first_event = ++b->n_events;
+  ++g_array_index(b->tune->bars, RcBar, b->n_bars - 1).count;
+  next_event(b);
+  b->event->symbol = ABC_NO_SYMBOL;
+  return TRUE;
 }
 
 // ----------------------------------------------------------------------------------------------------------- bars
 
 static void
-start_bar(AbcBody *b)
+start_bar(AbcBars *b)
 {
   b->pos = 0;
+  b->chord_pos = 0;
   b->overlay = FALSE;
   b->first_event = b->n_events;
-  b->event_start = 0;
-  if (!b->pending) { // else it stands before the bar line and is for the next note
+  if (b->waiting) { // it is written before the bar line and is for the next note
+    b->late = TRUE;
+  } else {
     b->event->symbol = ABC_NO_SYMBOL;
   }
-  make_room(b->music->marks, b->n_bars);
-  b->marks = &g_array_index(b->music->marks, RcBarMarks, b->n_bars);
+  make_room(b->all_marks, b->n_bars);
+  b->marks = &g_array_index(b->all_marks, RcBarMarks, b->n_bars);
   *b->marks = (RcBarMarks){ 0 };
-  b->last_note = ABC_NO_NOTE;
-  b->last_length = 0; // broken rhythm does not reach over a bar line
-  if (b->any_accidental) {
-    abc_learn_key(b);
-  }
 }
 
 void
-abc_start_bars(AbcBody *b)
+abc_start_bars(AbcBars *b, RcTune *tune, GArray *marks)
 {
-  begin_event(b);
+  *b = (AbcBars){ .tune = tune, .all_marks = marks };
+  g_array_set_size(marks, 0);
+  next_event(b);
   start_bar(b);
 }
 
-gboolean
-abc_check_limits(AbcBody *b, GError **error)
+void
+abc_finish_bars(AbcBars *b)
 {
-  if (b->music->notes->len > RC_MAX_NOTES) {
-    return abc_fail(b, b->at, RC_ERROR_LIMIT, "the melody has more notes than a tune may have", error);
-  }
-  if (b->n_events > RC_MAX_EVENTS || b->n_bars > RC_MAX_BARS || b->tune->symbols->len > RC_MAX_SYMBOLS) {
-    return abc_fail(b, b->at, RC_ERROR_LIMIT, "the tune has more chords or bars than a tune may have", error);
-  }
-  return TRUE;
+  g_array_set_size(b->tune->events, b->n_events);
+  g_array_set_size(b->tune->bars, b->n_bars);
+  g_array_set_size(b->all_marks, b->n_bars);
 }
 
-// A line behind no music says more of the bar before.
+// How often a repeat is played that ends in so many colons.
+static guint
+times(const AbcBars *b, guint colons)
+{
+  return !colons ? 0 : 1 + (b->opened ? MIN(colons, b->opened) : colons);
+}
+
+// A line after no music says more of the bar before.
 static void
-mark_bar_before(AbcBody *b, guint closes, gboolean breaks)
+mark_bar_before(AbcBars *b, AbcBarLine line)
 {
   const guint ends = b->marks->jumps & RC_JUMP_ENDS; // at its line, "|!fine!|]"
   if (b->n_bars && ends) {
     b->marks[-1].jumps |= ends;
     b->marks->jumps &= ~ends;
   }
-  if (b->n_bars && (closes || breaks) && !b->marks->opens) {
+  if (b->n_bars && (line.closes || line.breaks) && !b->marks->opens) {
     RcBarMarks *before = b->marks - 1;
-    before->closes = MAX(before->closes, closes);
-    before->breaks |= breaks;
+    before->closes = MAX(before->closes, times(b, line.closes));
+    before->breaks |= line.breaks;
   }
 }
 
-gboolean
-abc_end_bar(AbcBody *b, guint closes, gboolean breaks, GError **error)
+// What the line says of the bar that begins after it.
+static void
+mark_next_bar(AbcBars *b, AbcBarLine line)
+{
+  b->opened = line.opens ? line.opens : line.closes ? 0 : b->opened;
+  b->marks->opens |= line.opens > 0;
+  b->marks->endings |= line.endings;
+}
+
+AbcBarEnd
+abc_end_bar(AbcBars *b, AbcBarLine line, RcTicks last_note)
 {
   b->pos = b->overlay ? MAX(b->main_pos, b->pos) : b->pos;
   if (b->pos > LONGEST_BAR) {
-    return abc_fail(b, b->at, RC_ERROR_LIMIT, "the bar that ends here is longer than a bar may be", error);
+    return ABC_BAR_TOO_LONG;
   }
   if (!b->pos && b->n_events == b->first_event) {
-    mark_bar_before(b, closes, breaks);
-    return TRUE;
+    mark_bar_before(b, line);
+    mark_next_bar(b, line);
+    b->late = b->waiting;
+    return ABC_BAR_EMPTY;
   }
-  if (b->event->symbol == ABC_NO_SYMBOL) {
-    abc_hold(b);
-  }
-  abc_close_event(b);
-  b->marks->closes = closes;
-  b->marks->breaks = breaks;
+  close_chord(b);
+  b->marks->closes = times(b, line.closes);
+  b->marks->breaks = line.breaks;
+  b->last_note = last_note;
   make_room(b->tune->bars, b->n_bars);
   g_array_index(b->tune->bars, RcBar, b->n_bars) = (RcBar){ b->first_event, b->n_events - b->first_event };
   ++b->n_bars;
   start_bar(b);
-  return abc_check_limits(b, error);
+  mark_next_bar(b, line);
+  return ABC_BAR_ENDED;
 }
 
 void
-abc_start_overlay(AbcBody *b)
+abc_start_overlay(AbcBars *b)
 {
-  ++b->at;
   if (b->overlay) {
     b->main_pos = MAX(b->main_pos, b->pos);
   } else {
     const guint sounding = b->n_events;
-    abc_close_event(b);
+    close_chord(b);
     if (b->n_events > sounding) { // what sounds may last longer than all before the overlay
       *b->event = g_array_index(b->tune->events, RcEvent, sounding);
     }
@@ -158,111 +185,4 @@ abc_start_overlay(AbcBody *b)
   }
   b->pos = 0;
   b->overlay = TRUE;
-}
-
-// ------------------------------------------------------------------------------------------------------- bar lines
-
-// "1", "1,3", "1-3": which times an ending is for; section 4.9.
-static guint64
-read_endings(AbcBody *b)
-{
-  guint64 endings = 0;
-  for (guint first = 0; g_ascii_isdigit(*b->at);) {
-    guint last = 0;
-    abc_read_digits(b, &first);
-    last = first;
-    if (*b->at == '-' && g_ascii_isdigit(b->at[1])) {
-      ++b->at;
-      abc_read_digits(b, &last);
-    }
-    for (guint n = first; n <= MIN(last, LAST_ENDING); ++n) {
-      endings |= G_GUINT64_CONSTANT(1) << n;
-    }
-    if (*b->at == ',' && g_ascii_isdigit(b->at[1])) {
-      ++b->at;
-    }
-  }
-  return endings;
-}
-
-gboolean
-abc_read_ending(AbcBody *b, GError **error)
-{
-  if (!abc_end_bar(b, 0, FALSE, error)) {
-    return FALSE;
-  }
-  ++b->at;
-  b->marks->endings |= read_endings(b);
-  return TRUE;
-}
-
-static guint
-count_colons(AbcBody *b)
-{
-  const char *start = b->at;
-  while (*b->at == ':') {
-    ++b->at;
-  }
-  return (guint)(b->at - start);
-}
-
-static gboolean
-is_line_or_end(char c)
-{
-  return c == '|' || c == ']' || abc_ends_line(c);
-}
-
-// Lines and brackets, but no bracket that begins an ending, a field or a chord.
-static guint
-count_lines(AbcBody *b)
-{
-  const char *start = b->at;
-  while (*b->at == '|' || *b->at == ']' || (*b->at == '[' && is_line_or_end(b->at[1]))) {
-    ++b->at;
-  }
-  return (guint)(b->at - start);
-}
-
-// Whether what follows a single line leaves it one that only ends a bar.
-static gboolean
-leaves_line_alone(char c)
-{
-  return g_ascii_isalpha(c) || c == '"' || c == '(' || c == '^' || c == '=' || c == '_' || c == '{' || c == '~' ||
-         c == '\n';
-}
-
-// Any of | || [| |] |: :| :: :|: with more colons for more times, and an ending's numbers behind it; section 4.8.
-gboolean
-abc_read_bar_line(AbcBody *b, GError **error)
-{
-  if (b->n_symbol_lines && b->pos) {
-    abc_pass_symbol_bars(b);
-  }
-  if (*b->at == '|' && leaves_line_alone(b->at[1 + (b->at[1] == ' ')])) {
-    ++b->at;
-    return abc_end_bar(b, 0, FALSE, error);
-  }
-  guint colons = count_colons(b);
-  const char *lines = b->at;
-  const guint n = count_lines(b);
-  const gboolean invisible = n == 3 && !strncmp(lines, "[|]", 3);
-  const gboolean thick = !invisible && (n > 1 || (n == 1 && *lines != '|'));
-  guint opens = count_colons(b);
-  if (!n && colons > 1) { // "::" closes and opens
-    opens = 1;
-    --colons;
-  }
-  if (!abc_end_bar(b, colons ? MIN(colons + 1, LAST_ENDING) : 0, thick, error)) {
-    return FALSE;
-  }
-  b->marks->opens |= opens > 0;
-  const char *ending = b->at;
-  while (*ending == ' ') {
-    ++ending;
-  }
-  if (*ending == '[' && g_ascii_isdigit(ending[1])) {
-    b->at = ending + 1;
-  }
-  b->marks->endings |= read_endings(b);
-  return TRUE;
 }

@@ -1,75 +1,13 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Chord symbols of an ABC tune, in the music or in symbol lines below it.
+#include "corpus/abc/chords.h"
 
-#include "corpus/abc/body.h"
+#include "corpus/abc/fields.h"
 
 #include <string.h>
 
-// --------------------------------------------------------------------------------------------------------- symbols
-
-// How a symbol is written today that is written as old collections do (`D/f+`, `Cd`): a new string, NULL where it is
-// not.
-static char *
-old_symbol(const char *old, gsize length)
-{
-  const char *slash = memchr(old, '/', length);
-  const gsize head = slash ? (gsize)(slash - old) : length;
-  const gboolean sharp_bass = slash && length - head == 3 && slash[1] >= 'a' && slash[1] <= 'g' && slash[2] == '+';
-  const gboolean diminished = head >= 2 && old[head - 1] == 'd' && (head == 2 || (head == 3 && strchr("b#", old[1])));
-  if (!head || *old < 'A' || *old > 'G' || (!sharp_bass && !diminished)) {
-    return NULL;
-  }
-  GString *today = g_string_new_len(old, (gssize)(diminished ? head - 1 : head));
-  g_string_append(today, diminished ? "dim" : "");
-  if (sharp_bass) {
-    g_string_append_printf(today, "/%c#", slash[1]);
-  } else if (slash) {
-    g_string_append_len(today, slash, (gssize)(length - head));
-  }
-  return g_string_free(today, FALSE);
-}
-
-static guint
-index_of(AbcBody *b, const char *text)
-{
-  return rc_symbols_index(b->music->symbols, text, strlen(text));
-}
-
-static guint
-index_of_latin(AbcBody *b, AbcText text)
-{
-  char *utf8 = abc_text_to_utf8(text);
-  const guint index = index_of(b, utf8);
-  g_free(utf8);
-  return index;
-}
-
-// The index of a symbol, which may be written as it is not read at once: with an alternative behind it, or as old
-// collections do.
-static guint
-symbol_of(AbcBody *b, const char *text, gsize length)
-{
-  if (!b->ascii && !g_utf8_validate(text, (gssize)length, NULL)) {
-    return index_of_latin(b, (AbcText){ text, text + length });
-  }
-  guint index = rc_symbols_index(b->music->symbols, text, length);
-  if (g_array_index(b->tune->symbols, RcSymbol, index).kind != RC_SYMBOL_UNREAD) {
-    return index;
-  }
-  const char *bracket = memchr(text, '(', length); // an alternative: G(Em), section 4.18
-  if (bracket && bracket > text) {
-    return rc_symbols_index(b->music->symbols, text, (gsize)(bracket - text));
-  }
-  char *today = old_symbol(text, length);
-  if (today) {
-    ++b->music->habits[ABC_HABIT_SYMBOLS];
-    index = b->music->read_habits[ABC_HABIT_SYMBOLS] ? index_of(b, today) : index;
-    g_free(today);
-  }
-  return index;
-}
+// ----------------------------------------------------------------------------------------------------------- words
 
 gboolean
 abc_is_annotation(const char *text)
@@ -78,130 +16,265 @@ abc_is_annotation(const char *text)
   return c == '^' || c == '_' || c == '<' || c == '>' || c == '@' || c == '"';
 }
 
+// "f", "f#", "bb", or "f+" as old collections have it.
 static gboolean
-is_blank(char c)
+is_bass_note(AbcText text)
 {
-  return c == ' ' || c == '\t';
+  static const char *const signs[] = { "", "#", "b", "+", "\u266F", "\u266D" };
+  if (text.at == text.end || *text.at < 'a' || *text.at > 'g') {
+    return FALSE;
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(signs); ++i) {
+    const gsize n = strlen(signs[i]);
+    if (abc_length(text) == 1 + n && !memcmp(text.at + 1, signs[i], n)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
 }
 
-// Begins the chord that a text between quotes asks for, its blanks at the ends and remarks left out; an annotation asks
-// for none.
-static void
-begin_chord(AbcBody *b, const char *start, const char *close, AbcLine *line)
+AbcWord
+abc_word(AbcText quoted)
 {
-  enum { SHORTEST_JUMP = 4 };
-  if (start == close || abc_is_annotation(start)) {
-    return;
+  enum { SHORTEST_JUMP = 4, LONGEST_BASS = 4 };
+  AbcWord word = { .text = quoted };
+  if (quoted.at < quoted.end &&
+      (abc_is_blank(*quoted.at) || abc_is_blank(quoted.end[-1]) || memchr(quoted.at, '%', abc_length(quoted)))) {
+    word.text = abc_trim(quoted);
   }
-  const guint jump = close - start >= SHORTEST_JUMP ? abc_jump((AbcText){ start, close }) : 0;
-  if (jump) { // many books write "D.C." and "Fine" as if they were chords
-    b->marks->jumps |= jump;
-    return;
+  const gsize length = abc_length(word.text);
+  if (!length || abc_is_annotation(word.text.at)) {
+    return word;
   }
-  abc_close_event(b);
-  abc_open_event(b, symbol_of(b, start, (gsize)(close - start)), line->number, abc_column(b, line, start));
-  b->music->chords = TRUE;
+  word.kind = ABC_WORD_CHORD;
+  if (length >= SHORTEST_JUMP && (word.jumps = abc_jump(word.text)) != 0) {
+    word.kind = ABC_WORD_JUMP;
+  } else if (length <= LONGEST_BASS && is_bass_note(word.text)) {
+    word.kind = ABC_WORD_BASS;
+  }
+  return word;
+}
+
+// --------------------------------------------------------------------------------------------------------- symbols
+
+static gboolean
+is_read(const RcTune *tune, guint index)
+{
+  return g_array_index(tune->symbols, RcSymbol, index).kind != RC_SYMBOL_UNREAD;
+}
+
+static guint
+index_of(RcSymbols *symbols, AbcText text)
+{
+  return rc_symbols_index(symbols, text.at, abc_length(text));
+}
+
+// The symbol that a text of our own making means, which is freed.
+static guint
+index_of_made(RcSymbols *symbols, char *text)
+{
+  const guint index = rc_symbols_index(symbols, text, strlen(text));
+  g_free(text);
+  return index;
+}
+
+// The text between brackets around the whole, "(D7)".
+static gboolean
+read_brackets(AbcText text, AbcText *inner)
+{
+  if (abc_length(text) < 3 || *text.at != '(' || text.end[-1] != ')') {
+    return FALSE;
+  }
+  *inner = abc_trim((AbcText){ text.at + 1, text.end - 1 });
+  return !memchr(inner->at, '(', abc_length(*inner));
+}
+
+// The text before brackets, "G" of "G(Em)" and "G (Em)".
+static gboolean
+read_before_brackets(AbcText text, AbcText *before)
+{
+  const char *bracket = memchr(text.at, '(', abc_length(text));
+  *before = abc_trim((AbcText){ text.at, bracket ? bracket : text.at });
+  return before->at < before->end;
+}
+
+// How "D/f+" is written today, a new string; NULL where a text is none of that kind.
+static char *
+sharp_bass(AbcText text)
+{
+  const gsize length = abc_length(text);
+  const char *end = text.end;
+  if (length < 4 || end[-1] != '+' || end[-2] < 'a' || end[-2] > 'g' || end[-3] != '/') {
+    return NULL;
+  }
+  return g_strdup_printf("%.*s#", (int)length - 1, text.at);
+}
+
+// How "Cd", "Ca" and "Fa7" are written today, a new string; NULL where a text is none of that kind.
+static char *
+old_kind(AbcText text)
+{
+  const char *slash = memchr(text.at, '/', abc_length(text));
+  const char *end = slash ? slash : text.end;
+  const char *at = text.at;
+  if (at == end || *at < 'A' || *at > 'G') {
+    return NULL;
+  }
+  ++at;
+  at += at < end && (*at == '#' || *at == 'b');
+  const char kind = at < end ? *at : '\0';
+  const gboolean seventh = at + 2 == end && at[1] == '7';
+  if ((kind != 'd' && kind != 'a') || (at + 1 != end && !seventh)) {
+    return NULL;
+  }
+  return g_strdup_printf("%.*s%s%s%.*s", (int)(at - text.at), text.at, kind == 'd' ? "dim" : "aug", seventh ? "7" : "",
+                         (int)(text.end - end), end);
+}
+
+// The symbol that a part of a text means, or the same in other words.
+static AbcSymbol
+find_instead(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcReading reading, AbcHabits *habits)
+{
+  AbcSymbol symbol = abc_find_symbol(symbols, tune, text, habits);
+  symbol.readings |= (guint)reading;
+  return symbol;
+}
+
+static AbcSymbol
+find_made(RcSymbols *symbols, const RcTune *tune, char *text, AbcReading reading, AbcHabits *habits)
+{
+  const AbcSymbol symbol = find_instead(symbols, tune, (AbcText){ text, text + strlen(text) }, reading, habits);
+  g_free(text);
+  return symbol;
+}
+
+// What a text means that is not read as it is written.
+static AbcSymbol
+find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_written, AbcHabits *habits)
+{
+  AbcText part;
+  if (read_brackets(text, &part)) {
+    const AbcSymbol symbol = find_instead(symbols, tune, part, ABC_READ_OPTIONAL, habits);
+    return is_read(tune, symbol.index) ? symbol : (AbcSymbol){ as_written, 0 };
+  }
+  if (read_before_brackets(text, &part)) {
+    return find_instead(symbols, tune, part, ABC_READ_FIRST, habits);
+  }
+  char *today = sharp_bass(text);
+  if (today) {
+    ++habits->met[ABC_HABIT_SYMBOLS];
+    return find_made(symbols, tune, today, ABC_READ_SHARP_BASS, habits);
+  }
+  today = old_kind(text);
+  habits->met[ABC_HABIT_SYMBOLS] += today != NULL;
+  if (today && habits->followed[ABC_HABIT_SYMBOLS]) {
+    return find_made(symbols, tune, today, ABC_READ_HABIT, habits);
+  }
+  g_free(today);
+  return (AbcSymbol){ as_written, 0 };
+}
+
+static gboolean
+is_ascii(AbcText text)
+{
+  guchar bits = 0;
+  for (; text.at < text.end; ++text.at) {
+    bits |= (guchar)*text.at;
+  }
+  return bits < 0x80;
+}
+
+AbcSymbol
+abc_find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits)
+{
+  if (!is_ascii(text) && !g_utf8_validate(text.at, (gssize)abc_length(text), NULL)) {
+    return (AbcSymbol){ index_of_made(symbols, abc_text_to_utf8(text)), 0 };
+  }
+  const guint as_written = index_of(symbols, text);
+  return is_read(tune, as_written) ? (AbcSymbol){ as_written, 0 }
+                                   : find_unusual(symbols, tune, text, as_written, habits);
 }
 
 gboolean
-abc_read_string(AbcBody *b, GError **error)
+abc_find_over_bass(RcSymbols *symbols, const RcTune *tune, guint chord, AbcText bass, guint *index)
 {
-  const char *start = b->at + 1;
-  const char *close = start;
-  gboolean remark = FALSE;
-  for (; *close != '"'; ++close) {
-    if (abc_ends_line(*close)) {
-      return abc_fail(b, b->at, RC_ERROR_SYNTAX, "a chord symbol begins here and has no closing quote on its line",
-                      error);
-    }
-    remark |= *close == '%';
+  const RcSymbol *over = &g_array_index(tune->symbols, RcSymbol, chord);
+  const gboolean sharp = bass.end[-1] == '+';
+  if (over->kind != RC_SYMBOL_CHORD || strchr(over->text, '/')) {
+    return FALSE;
   }
-  b->at = close + 1;
-  if (b->overlay) {
-    return TRUE;
-  }
-  if (remark || is_blank(*start) || is_blank(close[-1])) {
-    const AbcText text = abc_trim((AbcText){ start, close });
-    start = text.at;
-    close = text.end;
-  }
-  begin_chord(b, start, close, &b->line);
-  return b->tune->symbols->len <= RC_MAX_SYMBOLS || abc_check_limits(b, error);
+  char *text = g_strdup_printf("%s/%.*s%s", over->text, (int)abc_length(bass) - sharp, bass.at, sharp ? "#" : "");
+  *index = index_of_made(symbols, text);
+  return is_read(tune, *index);
 }
 
 // --------------------------------------------------------------------------------------------------- symbol lines
 
 // Section 4.20: below a line of music, a text in quotes or a decoration for each note, `*` for none, `|` for the bar.
 
-// Whether what stands between a line of music and its symbol lines: other fields of notes, and remarks.
+// Whether a line may come between a line of music and its symbol lines: words, and comments.
 static gboolean
-may_stand_between(const char *line)
+may_come_between(const char *line)
 {
   return *line == '%' || (line[0] == 'w' && line[1] == ':');
 }
 
-void
-abc_find_symbol_lines(AbcBody *b)
+AbcSymbolLines
+abc_find_symbol_lines(const AbcCursor *cursor, const char *end)
 {
-  guint number = b->line.number + 1;
-  b->n_symbol_lines = 0;
-  for (const char *end = abc_line_end(b->at); *end && end + 1 < b->text.end; ++number) {
-    const char *line = end + 1;
-    if (line[0] == 's' && line[1] == ':' && b->n_symbol_lines < ABC_MAX_SYMBOL_LINES) {
-      b->symbol_lines[b->n_symbol_lines++] = (AbcSymbolLine){ { number, line, line, 0 }, line + 2 };
-    } else if (!may_stand_between(line)) {
+  AbcSymbolLines found;
+  guint number = cursor->number + 1;
+  found.n = 0;
+  for (const char *at = abc_line_end(cursor->at); *at && at + 1 < end; ++number) {
+    const char *line = at + 1;
+    if (line[0] == 's' && line[1] == ':' && found.n < ABC_MAX_SYMBOL_LINES) {
+      AbcCursor *symbols = &found.lines[found.n++];
+      *symbols = *cursor;
+      abc_start_line(symbols, line, number);
+      symbols->at += 2;
+    } else if (!may_come_between(line)) {
       break;
     }
-    end = abc_line_end(line);
+    at = abc_line_end(line);
   }
+  return found;
 }
 
 static void
-skip_blanks(AbcSymbolLine *s)
+skip_blanks(AbcCursor *line)
 {
-  while (is_blank(*s->at) || *s->at == '\r') {
-    ++s->at;
+  while (abc_is_blank(*line->at) || *line->at == '\r') {
+    ++line->at;
   }
 }
 
-static void
-take_symbol(AbcBody *b, AbcSymbolLine *s)
+AbcWord
+abc_take_symbol(AbcCursor *line)
 {
-  skip_blanks(s);
-  const char sign = *s->at;
+  const AbcWord nothing = { 0 };
+  skip_blanks(line);
+  const char sign = *line->at;
   if (sign == '|' || sign == '%' || abc_ends_line(sign)) {
-    return; // the line has no more for this bar
+    return nothing; // the line has no more for this bar
   }
-  const char *start = ++s->at;
+  const char *start = ++line->at;
   if (sign != '"' && sign != '!' && sign != '+') {
-    return;
+    return nothing;
   }
-  while (*s->at != sign && !abc_ends_line(*s->at)) {
-    ++s->at;
+  while (*line->at != sign && !abc_ends_line(*line->at)) {
+    ++line->at;
   }
-  const AbcText text = abc_trim((AbcText){ start, s->at });
-  s->at += *s->at == sign;
-  if (sign == '"') {
-    begin_chord(b, text.at, text.end, &s->line);
-  } else {
-    b->marks->jumps |= abc_jump(text);
-  }
+  const AbcText text = { start, line->at };
+  line->at += *line->at == sign;
+  return sign == '"' ? abc_word(text) : (AbcWord){ ABC_WORD_JUMP, text, abc_jump(abc_trim(text)) };
 }
 
 void
-abc_take_symbols(AbcBody *b)
+abc_pass_symbol_bars(AbcSymbolLines *lines)
 {
-  for (guint i = 0; i < b->n_symbol_lines && b->tune->symbols->len <= RC_MAX_SYMBOLS; ++i) {
-    take_symbol(b, &b->symbol_lines[i]);
-  }
-}
-
-void
-abc_pass_symbol_bars(AbcBody *b)
-{
-  for (guint i = 0; i < b->n_symbol_lines; ++i) {
-    AbcSymbolLine *s = &b->symbol_lines[i];
-    skip_blanks(s);
-    s->at += *s->at == '|';
+  for (guint i = 0; i < lines->n; ++i) {
+    AbcCursor *line = &lines->lines[i];
+    skip_blanks(line);
+    line->at += *line->at == '|';
   }
 }

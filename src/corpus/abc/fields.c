@@ -1,11 +1,13 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "corpus/abc/abc.h"
+#include "corpus/abc/fields.h"
+
+#include "corpus/unroll.h"
 
 #include <string.h>
 
-// Where a letter has its place among those that may stand for a decoration; behind all where it is none.
+// The place of a letter among those that may mean a decoration; ABC_LETTERS where it is none.
 static guint
 letter_place(char letter)
 {
@@ -47,13 +49,6 @@ skip_blanks(AbcText *text)
   while (text->at < text->end && (*text->at == ' ' || *text->at == '\t')) {
     ++text->at;
   }
-}
-
-static gboolean
-starts_with(AbcText text, const char *word)
-{
-  const gsize n = strlen(word);
-  return (gsize)(text.end - text.at) >= n && !g_ascii_strncasecmp(text.at, word, n);
 }
 
 // --------------------------------------------------------------------------------------------------- length and meter
@@ -115,15 +110,15 @@ abc_read_meter(AbcText text, AbcState *state)
   guint beats = 0;
   guint unit = 0;
   text = abc_trim(text);
-  if (starts_with(text, "none") || text.at == text.end) {
+  if (abc_starts_with(text, "none") || text.at == text.end) {
     state->free_meter = TRUE;
     return TRUE;
   }
-  if (starts_with(text, "C|")) {
+  if (abc_starts_with(text, "C|")) {
     set_meter(state, 2, 2);
     return TRUE;
   }
-  if (starts_with(text, "C")) {
+  if (abc_starts_with(text, "C")) {
     set_meter(state, 4, 4);
     return TRUE;
   }
@@ -291,7 +286,7 @@ word_length(AbcText text)
   return n;
 }
 
-// "^f" or "=c" or "__b" behind the mode, also several without blanks between, "^f^c".
+// "^f" or "=c" or "__b" after the mode, also several without blanks between, "^f^c".
 static gboolean
 read_accidental(AbcText *word, AbcState *state)
 {
@@ -318,7 +313,7 @@ read_accidentals(AbcText text, AbcState *state)
     skip_blanks(&text);
     const gsize n = word_length(text);
     AbcText word = { text.at, text.at + n };
-    if (starts_with(word, "exp") && n == 3) {
+    if (abc_starts_with(word, "exp") && n == 3) {
       memset(state->accidentals, 0, sizeof state->accidentals);
       any = TRUE;
     } else {
@@ -337,7 +332,7 @@ read_accidentals(AbcText text, AbcState *state)
 static gboolean
 read_pipes(AbcText text, AbcState *state)
 {
-  if (!starts_with(text, "HP") || word_length(text) != 2) {
+  if (!abc_starts_with(text, "HP") || word_length(text) != 2) {
     return FALSE;
   }
   set_key(state, (RcKey){ RC_MODE_MIXOLYDIAN, 3 });
@@ -351,14 +346,14 @@ is_clef_word(AbcText text)
   static const char *const words[] = { "clef",   "treble", "bass",      "alto",       "tenor", "perc",
                                        "octave", "middle", "transpose", "stafflines", "shift", "score" };
   for (guint i = 0; i < G_N_ELEMENTS(words) && text.end - text.at >= SHORTEST; ++i) {
-    if (starts_with(text, words[i])) {
+    if (abc_starts_with(text, words[i])) {
       return TRUE;
     }
   }
   return FALSE;
 }
 
-// The mode directly behind the tonic or as the next word; anything else there is a clef or an accidental.
+// The mode directly after the tonic or as the next word; anything else there is a clef or an accidental.
 static RcMode
 read_mode(AbcText *text)
 {
@@ -368,7 +363,7 @@ read_mode(AbcText *text)
   while (rest.at + n < rest.end && g_ascii_isalpha(rest.at[n])) {
     ++n;
   }
-  if (!n || is_clef_word(rest) || (starts_with(rest, "exp") && n == 3)) {
+  if (!n || is_clef_word(rest) || (abc_starts_with(rest, "exp") && n == 3)) {
     return RC_MODE_MAJOR;
   }
   char name[] = "C ................";
@@ -400,9 +395,9 @@ abc_read_key(AbcText text, AbcState *state)
     text.at += n;
     const RcMode mode = read_mode(&text);
     set_key(state, (RcKey){ mode, tonic });
-  } else if (text.at == text.end || starts_with(text, "none")) {
+  } else if (text.at == text.end || abc_starts_with(text, "none")) {
     set_key(state, (RcKey){ RC_MODE_NONE, 0 });
-  } else if (!is_clef_word(text) && !strchr("^_=", *text.at) && !starts_with(text, "exp")) {
+  } else if (!is_clef_word(text) && !strchr("^_=", *text.at) && !abc_starts_with(text, "exp")) {
     return FALSE;
   }
   read_accidentals(text, state);
@@ -415,16 +410,16 @@ void
 abc_read_directive(AbcText text, AbcState *state)
 {
   text = abc_trim(text);
-  if (!starts_with(text, "propagate-accidentals")) {
+  if (!abc_starts_with(text, "propagate-accidentals")) {
     return;
   }
   text.at += strlen("propagate-accidentals");
   skip_blanks(&text);
-  if (starts_with(text, "pitch")) {
+  if (abc_starts_with(text, "pitch")) {
     state->propagation = ABC_HOLDS_IN_ALL_OCTAVES;
-  } else if (starts_with(text, "octave")) {
+  } else if (abc_starts_with(text, "octave")) {
     state->propagation = ABC_HOLDS_IN_ITS_OCTAVE;
-  } else if (starts_with(text, "not")) {
+  } else if (abc_starts_with(text, "not")) {
     state->propagation = ABC_HOLDS_FOR_ITS_NOTE;
   }
 }
@@ -440,7 +435,7 @@ abc_jump(AbcText decoration)
                 { "dacoda", RC_JUMP_TO_CODA }, { "fine", RC_JUMP_FINE },      { "coda", RC_JUMP_CODA },
                 { "segno", RC_JUMP_SEGNO } };
   for (guint i = 0; i < G_N_ELEMENTS(jumps); ++i) {
-    if (starts_with(decoration, jumps[i].name)) {
+    if (abc_starts_with(decoration, jumps[i].name)) {
       return jumps[i].jump;
     }
   }

@@ -1,119 +1,369 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The body of an ABC tune: its lines, the fields and voices among them, and which piece reads a sign of music.
+// The body of an ABC tune: its lines, and the fields, voices, notes, chords and bar lines in them. What a sign says is
+// read by the other files of this folder, which know nothing of each other's work; here it is put together.
 
-#include "corpus/abc/body.h"
+#include "corpus/abc/music.h"
+
+#include "corpus/abc/bars.h"
+#include "corpus/abc/lines.h"
+#include "corpus/abc/notes.h"
+#include "corpus/unroll.h"
 
 #include <string.h>
 
 enum { MAX_VOICES = 1024 };
 
-// ---------------------------------------------------------------------------------------------------------- places
+#define NO_NOTE G_MAXUINT
 
-guint
-abc_column(const AbcBody *b, AbcLine *line, const char *at)
+/// Voices in the order they appear.
+typedef struct {
+  GPtrArray *names; // of char *; NULL until there is one
+  guint current;
+  guint wanted;
+} Voices;
+
+/// The last note of the bar.
+typedef struct {
+  RcTicks length; // 0: there is none
+  RcPcSet tones;
+  guint kept; // its index in the notes that are kept, or NO_NOTE
+} LastNote;
+
+typedef struct {
+  AbcMusic *music;
+  const char *end;
+  AbcCursor cursor;
+  AbcState state;
+  AbcScale scale;
+  AbcRhythm rhythm;
+  AbcBars bars;
+  LastNote last;
+  RcPcSet before_bar; // tones of the last note before the bar
+  gboolean optional;  // the chord that waits is in brackets
+  Voices voices;
+  AbcSymbolLines symbol_lines; // those below this line of music
+  guint setting_bar;           // where the setting in force was set
+  RcTicks setting_pos;
+  gboolean in_text; // between %%begintext and %%endtext
+} Body;
+
+static gboolean
+is_wanted(const Body *b)
 {
-  if (b->ascii) {
-    return (guint)(at - line->start) + 1;
-  }
-  for (; line->counted < at; ++line->counted) {
-    line->characters += ((guchar)*line->counted & 0xC0U) != 0x80;
-  }
-  return line->characters + 1;
+  return b->voices.current == b->voices.wanted;
 }
 
-gboolean
-abc_fail(AbcBody *b, const char *at, RcErrorCode code, const char *message, GError **error)
+static void
+remark(Body *b, RcRemarkKind kind, AbcPlace place)
 {
-  const RcPlace place = { b->file, b->line.number, abc_column(b, &b->line, at) };
-  return rc_fail(error, code, place, "%s", message);
-}
-
-const char *
-abc_line_end(const char *at)
-{
-  return at + strcspn(at, "\n");
-}
-
-void
-abc_skip_past(AbcBody *b, char close)
-{
-  while (*b->at != close && !abc_ends_line(*b->at)) {
-    ++b->at;
+  if (!b->music->found[kind].line) {
+    b->music->found[kind] = place;
   }
-  b->at += *b->at == close;
 }
 
-gsize
-abc_read_digits(AbcBody *b, guint *number)
+// ------------------------------------------------------------------------------------------------------------- bars
+
+static gboolean
+check_limits(Body *b, GError **error)
 {
-  const char *start = b->at;
-  guint value = 0;
-  for (; g_ascii_isdigit(*b->at); ++b->at) {
-    value = value < 100000 ? 10 * value + (guint)(*b->at - '0') : value;
+  if (b->music->notes->len > RC_MAX_NOTES) {
+    return abc_fail(&b->cursor, b->cursor.at, RC_ERROR_LIMIT, "the melody has more notes than a tune may have", error);
   }
-  *number = value;
-  return (gsize)(b->at - start);
+  if (b->bars.n_events > RC_MAX_EVENTS || b->bars.n_bars > RC_MAX_BARS ||
+      b->music->tune->symbols->len > RC_MAX_SYMBOLS) {
+    return abc_fail(&b->cursor, b->cursor.at, RC_ERROR_LIMIT, "the tune has more chords or bars than a tune may have",
+                    error);
+  }
+  return TRUE;
+}
+
+static void
+start_bar(Body *b)
+{
+  b->before_bar = b->last.tones;
+  b->last = (LastNote){ 0, 0, NO_NOTE }; // broken rhythm does not reach over a bar line
+  abc_forget_accidentals(&b->scale);
 }
 
 static gboolean
-is_wanted(const AbcBody *b)
+end_bar(Body *b, AbcBarLine line, GError **error)
 {
-  return b->voice == b->wanted;
+  if (b->bars.opened && line.closes > b->bars.opened) {
+    remark(b, RC_REMARK_REPEATS, abc_place(&b->cursor, b->cursor.at));
+  }
+  switch (abc_end_bar(&b->bars, line, b->last.length)) {
+  case ABC_BAR_EMPTY:
+    return TRUE;
+  case ABC_BAR_TOO_LONG:
+    return abc_fail(&b->cursor, b->cursor.at, RC_ERROR_LIMIT, "the bar that ends here is longer than a bar may be",
+                    error);
+  case ABC_BAR_ENDED:
+    break;
+  }
+  start_bar(b);
+  return check_limits(b, error);
+}
+
+static gboolean
+read_bar_line(Body *b, GError **error)
+{
+  if (b->symbol_lines.n && b->bars.pos) {
+    abc_pass_symbol_bars(&b->symbol_lines);
+  }
+  return end_bar(b, abc_read_bar_line(&b->cursor), error);
+}
+
+// "[1" without a line.
+static gboolean
+read_ending(Body *b, GError **error)
+{
+  return end_bar(b, (AbcBarLine){ .endings = abc_read_ending(&b->cursor) }, error);
+}
+
+// ----------------------------------------------------------------------------------------------------------- chords
+
+// A chord that has waited since before the bar without a note of its own gets half of the last one, where the file
+// means it so; else it is lost.
+static void
+settle_late_chord(Body *b)
+{
+  AbcHabits *habits = &b->music->habits;
+  const AbcPlace place = { b->bars.event->line, b->bars.event->column };
+  ++habits->met[ABC_HABIT_LATE_CHORDS];
+  if (habits->followed[ABC_HABIT_LATE_CHORDS] && abc_share_last_note(&b->bars, b->before_bar)) {
+    remark(b, RC_REMARK_LATE_CHORDS, place);
+  } else {
+    remark(b, RC_REMARK_LOST_CHORDS, place);
+  }
+}
+
+static void
+remark_readings(Body *b, guint readings, AbcPlace place)
+{
+  if (readings & ABC_READ_FIRST) {
+    remark(b, RC_REMARK_ALTERNATIVES, place);
+  }
+  if (readings & (ABC_READ_SHARP_BASS | ABC_READ_HABIT)) {
+    remark(b, RC_REMARK_HABIT, place);
+  }
+}
+
+// Whether a chord is in brackets, as one that may be left out is.
+static gboolean
+is_optional(const AbcWord *word)
+{
+  return *word->text.at == '(';
+}
+
+// Of several chords on a note the first is played, one in brackets only where there is no other.
+static void
+take_chord(Body *b, const AbcWord *word, AbcCursor *line)
+{
+  const AbcPlace place = abc_place(line, word->text.at);
+  const gboolean second = abc_chord_waits(&b->bars) && !b->bars.late;
+  b->music->chords = TRUE;
+  if (second) {
+    remark(b, RC_REMARK_ALTERNATIVES, place);
+  }
+  if (second && (!b->optional || is_optional(word))) {
+    return;
+  }
+  if (abc_chord_waits(&b->bars) && b->bars.late) {
+    settle_late_chord(b);
+  }
+  const AbcSymbol symbol = abc_find_symbol(b->music->symbols, b->music->tune, word->text, &b->music->habits);
+  remark_readings(b, symbol.readings, place);
+  b->optional = is_optional(word);
+  abc_begin_chord(&b->bars, symbol.index, place);
+}
+
+// "D""f#" is D over F sharp; alone it is a step of the bass under a chord that goes on.
+static void
+take_bass(Body *b, const AbcWord *word, AbcCursor *line)
+{
+  const AbcPlace place = abc_place(line, word->text.at);
+  RcEvent *event = b->bars.event;
+  guint index = 0;
+  if (abc_chord_waits(&b->bars) && !b->bars.late &&
+      abc_find_over_bass(b->music->symbols, b->music->tune, event->symbol, word->text, &index)) {
+    event->symbol = index;
+    remark(b, RC_REMARK_BASS_NOTES, place);
+  } else {
+    remark(b, RC_REMARK_BASS_RUNS, place);
+  }
+}
+
+// What is written among the chords at @p line.
+static void
+take_word(Body *b, AbcWord word, AbcCursor *line)
+{
+  switch (word.kind) {
+  case ABC_WORD_NOTE:
+    break;
+  case ABC_WORD_JUMP:
+    b->bars.marks->jumps |= word.jumps;
+    break;
+  case ABC_WORD_CHORD:
+    take_chord(b, &word, line);
+    break;
+  case ABC_WORD_BASS:
+    take_bass(b, &word, line);
+    break;
+  }
+}
+
+static gboolean
+read_string(Body *b, GError **error)
+{
+  const char *start = b->cursor.at + 1;
+  const char *close = start;
+  while (*close != '"') {
+    if (abc_ends_line(*close)) {
+      return abc_fail(&b->cursor, b->cursor.at, RC_ERROR_SYNTAX,
+                      "a chord symbol begins here and has no closing quote on its line", error);
+    }
+    ++close;
+  }
+  b->cursor.at = close + 1;
+  if (!b->bars.overlay) {
+    take_word(b, abc_word((AbcText){ start, close }), &b->cursor);
+  }
+  return b->music->tune->symbols->len <= RC_MAX_SYMBOLS || check_limits(b, error);
+}
+
+// Takes what the symbol lines have for the note that was read; nothing more once the tune has too many symbols, which
+// the bar's end tells.
+static void
+take_symbols(Body *b)
+{
+  for (guint i = 0; i < b->symbol_lines.n && b->music->tune->symbols->len <= RC_MAX_SYMBOLS; ++i) {
+    AbcCursor *line = &b->symbol_lines.lines[i];
+    take_word(b, abc_take_symbol(line), line);
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ notes
+
+static void
+keep_note(Body *b, const AbcNotes *notes)
+{
+  const RcTicks start = b->bars.pos;
+  const AbcNote note = { b->bars.n_bars,      start, start + notes->length, notes->tones, (guint8)notes->pitch,
+                         *b->cursor.at == '-' };
+  b->last.kept = b->music->notes->len;
+  g_array_append_val(b->music->notes, note);
+}
+
+// Lets what was read sound, after what sounded before where no chord is written.
+static void
+sound(Body *b, const AbcNotes *notes)
+{
+  if (abc_lacks_chord(&b->bars)) {
+    abc_hold(&b->bars, rc_symbols_held(b->music->symbols), abc_place(&b->cursor, b->cursor.at));
+  }
+  b->last = (LastNote){ notes->last_length, notes->last_tones, NO_NOTE };
+  if (notes->tones && b->music->keeps_notes && !b->bars.overlay) {
+    keep_note(b, notes);
+  }
+  abc_pass(&b->bars, notes->length, notes->tones);
+}
+
+// Whether nothing is in force that changes notes to come, so that each is simply as long as it says.
+static gboolean
+is_calm(const Body *b)
+{
+  return !b->rhythm.tuplet_left && !b->rhythm.broken && !b->bars.overlay && !b->scale.any_in_octave &&
+         !b->symbol_lines.n && !b->music->keeps_notes && !abc_lacks_chord(&b->bars);
+}
+
+static void
+read_notes(Body *b)
+{
+  AbcNotes notes;
+  if (is_calm(b) && abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &notes)) {
+    sound(b, &notes);
+  } else if (abc_read_note(&b->cursor, &b->scale, &b->rhythm, &notes)) {
+    if (b->symbol_lines.n && !b->bars.overlay) {
+      take_symbols(b);
+    }
+    sound(b, &notes);
+  }
+}
+
+static void
+read_unison(Body *b, char close)
+{
+  const AbcNotes notes = abc_read_unison(&b->cursor, close, &b->scale, &b->rhythm);
+  if (b->symbol_lines.n && notes.tones && !b->bars.overlay) {
+    take_symbols(b);
+  }
+  sound(b, &notes);
+}
+
+static void
+read_rest(Body *b)
+{
+  const AbcNotes rest = abc_read_rest(&b->cursor, &b->rhythm);
+  sound(b, &rest);
+}
+
+static gboolean
+read_long_rest(Body *b, GError **error)
+{
+  const RcTicks bar = rc_meter_bar(b->state.setting.meter);
+  const AbcNotes rest = { .length = bar, .last_length = bar };
+  for (guint left = abc_read_long_rest(&b->cursor); left; --left) {
+    sound(b, &rest);
+    if (left > 1 && !end_bar(b, (AbcBarLine){ 0 }, error)) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+static void
+read_broken(Body *b)
+{
+  const RcTicks length = abc_read_broken(&b->cursor, b->last.length, &b->rhythm);
+  b->bars.pos += length - b->last.length;
+  if (b->last.kept != NO_NOTE) {
+    AbcNote *note = &g_array_index(b->music->notes, AbcNote, b->last.kept);
+    note->end = note->start + length;
+  }
+  b->last.length = length;
 }
 
 // ----------------------------------------------------------------------------------------------------------- fields
 
+// A setting that is replaced before any note counts for nothing.
 static void
-change_setting(AbcBody *b)
+change_setting(Body *b)
 {
-  b->setting = b->tune->settings->len;
-  b->unit = abc_unit(&b->state);
-  g_array_append_val(b->tune->settings, b->state.setting);
-  if (!b->pos) {
-    b->event->setting = b->setting;
+  GArray *settings = b->music->tune->settings;
+  const gboolean at_once = !b->bars.overlay && b->setting_bar == b->bars.n_bars && b->setting_pos == b->bars.pos;
+  if (at_once) {
+    g_array_set_size(settings, b->bars.setting);
   }
-}
-
-static void
-mark_part(AbcBody *b, AbcText label)
-{
-  const AbcPartMark mark = { abc_trim(label), b->n_bars + (b->pos ? 1 : 0) };
-  g_array_append_val(b->music->part_marks, mark);
-}
-
-static gboolean
-switch_voice(AbcBody *b, AbcText text, GError **error)
-{
-  text = abc_trim(text);
-  gsize n = 0;
-  while (text.at + n < text.end && !g_ascii_isspace(text.at[n])) {
-    ++n;
+  b->bars.setting = settings->len;
+  b->setting_bar = b->bars.n_bars;
+  b->setting_pos = b->bars.pos;
+  b->rhythm.unit = abc_unit(&b->state);
+  g_array_append_val(settings, b->state.setting);
+  if (!b->bars.pos) {
+    b->bars.event->setting = b->bars.setting;
   }
-  b->voices = b->voices ? b->voices : g_ptr_array_new_with_free_func(g_free);
-  if (!b->voices->len && (b->n_bars || b->pos)) {
-    g_ptr_array_add(b->voices, g_strdup("1")); // the music before the first V: is a voice of its own
-  }
-  for (b->voice = 0; b->voice < b->voices->len; ++b->voice) {
-    const char *name = g_ptr_array_index(b->voices, b->voice);
-    if (!strncmp(name, text.at, n) && !name[n]) {
-      return TRUE;
-    }
-  }
-  g_ptr_array_add(b->voices, g_strndup(text.at, n));
-  return b->voices->len <= MAX_VOICES ||
-         abc_fail(b, b->at, RC_ERROR_LIMIT, "the tune has more than 1024 voices", error);
 }
 
 // Key, meter, tempo and length; TRUE where it changes what notes and chords are read by.
 static gboolean
-read_setting(AbcBody *b, char name, AbcText text)
+read_setting(Body *b, char name, AbcText text)
 {
   switch (name) {
   case 'K':
     if (abc_read_key(text, &b->state)) {
-      abc_learn_key(b);
+      abc_learn_key(&b->scale, b->state.accidentals);
       return TRUE;
     }
     return FALSE;
@@ -128,59 +378,130 @@ read_setting(AbcBody *b, char name, AbcText text)
   }
 }
 
+// "P:Fine" says what a decoration says.
+static void
+mark_jumps(Body *b, guint jumps)
+{
+  const guint ends = jumps & RC_JUMP_ENDS;
+  b->bars.marks->jumps |= jumps & ~ends;
+  if (b->bars.n_bars) {
+    b->bars.marks[-1].jumps |= ends;
+  }
+}
+
+// A part begins, which also ends an ending before it.
+static gboolean
+read_part(Body *b, AbcText text, GError **error)
+{
+  const AbcText label = abc_trim(text);
+  const guint jumps = abc_jump(label);
+  if (!end_bar(b, (AbcBarLine){ .breaks = !jumps }, error)) {
+    return FALSE;
+  }
+  if (jumps) {
+    mark_jumps(b, jumps);
+  } else {
+    const AbcPartMark mark = { label, b->bars.n_bars };
+    g_array_append_val(b->music->part_marks, mark);
+  }
+  return TRUE;
+}
+
+static gboolean
+find_voice(Voices *voices, const char *name, gsize length)
+{
+  for (voices->current = 0; voices->current < voices->names->len; ++voices->current) {
+    const char *known = g_ptr_array_index(voices->names, voices->current);
+    if (!strncmp(known, name, length) && !known[length]) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static gboolean
+switch_voice(Body *b, AbcText text, GError **error)
+{
+  Voices *voices = &b->voices;
+  text = abc_trim(text);
+  gsize n = 0;
+  while (text.at + n < text.end && !g_ascii_isspace(text.at[n])) {
+    ++n;
+  }
+  voices->names = voices->names ? voices->names : g_ptr_array_new_with_free_func(g_free);
+  if (!voices->names->len && (b->bars.n_bars || b->bars.pos)) {
+    g_ptr_array_add(voices->names, g_strdup("1")); // the music before the first V: is a voice of its own
+  }
+  if (find_voice(voices, text.at, n)) {
+    return TRUE;
+  }
+  g_ptr_array_add(voices->names, g_strndup(text.at, n));
+  return voices->names->len <= MAX_VOICES ||
+         abc_fail(&b->cursor, b->cursor.at, RC_ERROR_LIMIT, "the tune has more than 1024 voices", error);
+}
+
+static void
+note_chord_voice(Body *b)
+{
+  b->music->chord_voice = MIN(b->music->chord_voice, b->voices.current);
+}
+
 // A symbol line of a voice that is not read: whether it holds a chord.
 static void
-watch_symbol_line(AbcBody *b, AbcText text)
+watch_symbol_line(Body *b, AbcText text)
 {
-  while ((text.at = memchr(text.at, '"', (gsize)(text.end - text.at)))) {
+  while ((text.at = memchr(text.at, '"', abc_length(text)))) {
     if (!abc_is_annotation(++text.at)) {
-      b->music->chord_voice = MIN(b->music->chord_voice, b->voice);
+      note_chord_voice(b);
     }
-    const char *close = memchr(text.at, '"', (gsize)(text.end - text.at));
+    const char *close = memchr(text.at, '"', abc_length(text));
     text.at = close ? close + 1 : text.end;
   }
 }
 
 // A field in the body, on a line of its own or in brackets; fields of voices that are not read do not touch ours.
 static gboolean
-read_field(AbcBody *b, char name, AbcText text, GError **error)
+read_field(Body *b, char name, AbcText text, GError **error)
 {
-  if (name == 'V') {
+  switch (name) {
+  case 'V':
     return switch_voice(b, text, error);
-  }
-  if (name == 'P') {
-    if (b->pos && !abc_end_bar(b, 0, FALSE, error)) {
-      return FALSE;
-    }
-    mark_part(b, text);
-  } else if (name == 'U') {
+  case 'P':
+    return read_part(b, text, error);
+  case 'U':
     abc_read_user_symbol(text, &b->state);
-  } else if (name == 'I') {
+    return TRUE;
+  case 'I':
     abc_read_directive(text, &b->state);
-  } else if (!is_wanted(b)) {
-    if (name == 's') {
-      watch_symbol_line(b, text);
+    b->scale.propagation = b->state.propagation;
+    return TRUE;
+  default:
+    break;
+  }
+  if (is_wanted(b)) {
+    if (read_setting(b, name, text)) {
+      change_setting(b);
     }
-  } else if (read_setting(b, name, text)) {
-    change_setting(b);
+  } else if (name == 's') {
+    watch_symbol_line(b, text);
   }
   return TRUE;
 }
 
 // "[K:G]"
 static gboolean
-read_inline_field(AbcBody *b, GError **error)
+read_inline_field(Body *b, GError **error)
 {
-  const char name = b->at[1];
-  const char *start = b->at + 3;
+  const char name = b->cursor.at[1];
+  const char *start = b->cursor.at + 3;
   const char *close = start + strcspn(start, "]\n");
-  b->at = close + (*close == ']');
+  b->cursor.at = close + (*close == ']');
   return read_field(b, name, (AbcText){ start, close }, error);
 }
 
 // -------------------------------------------------------------------------------------------------------- decorations
 
-// Whether what stands between two "+" is a chord as old collections write it, "+CEG+": notes, and not "+ff+", which is
+// Whether a text between two "+" is a chord as old collections write it, "+CEG+": notes, and not "+ff+", which is
 // loud.
 static gboolean
 is_old_chord(AbcText text)
@@ -198,86 +519,94 @@ is_old_chord(AbcText text)
   return notes > 1 && !only_f;
 }
 
+static void
+read_old_chord(Body *b, const char *close)
+{
+  AbcHabits *habits = &b->music->habits;
+  ++habits->met[ABC_HABIT_CHORDS];
+  if (habits->followed[ABC_HABIT_CHORDS]) {
+    remark(b, RC_REMARK_OLD_CHORDS, abc_place(&b->cursor, b->cursor.at));
+    read_unison(b, '+');
+  } else {
+    b->cursor.at = close + 1;
+  }
+}
+
 // "!trill!" or "+trill+"; a sign alone on its line says nothing.
 static void
-read_decoration(AbcBody *b)
+read_decoration(Body *b)
 {
-  const char sign = *b->at;
-  const char *close = b->at + 1;
+  const char sign = *b->cursor.at;
+  const char *close = b->cursor.at + 1;
   while (*close != sign && *close != '|' && !abc_ends_line(*close)) {
     ++close;
   }
-  const AbcText text = { b->at + 1, close };
+  const AbcText text = { b->cursor.at + 1, close };
   if (*close != sign) {
-    ++b->at;
+    ++b->cursor.at;
   } else if (sign == '+' && is_old_chord(text)) {
-    ++b->music->habits[ABC_HABIT_CHORDS];
-    if (b->music->read_habits[ABC_HABIT_CHORDS]) {
-      abc_read_unison(b, '+');
-    } else {
-      b->at = close + 1;
-    }
+    read_old_chord(b, close);
   } else {
-    b->marks->jumps |= abc_jump(text);
-    b->at = close + 1;
+    b->bars.marks->jumps |= abc_jump(text);
+    b->cursor.at = close + 1;
   }
 }
 
-// ----------------------------------------------------------------------------------------------------------- signs
+// ------------------------------------------------------------------------------------------------------------ signs
 
 // "[": a bar line, an ending, a field, or notes at once.
 static gboolean
-read_bracket(AbcBody *b, GError **error)
+read_bracket(Body *b, GError **error)
 {
-  const char next = b->at[1];
+  const char next = b->cursor.at[1];
   if (next == '|' || next == ']') {
-    return abc_read_bar_line(b, error);
+    return read_bar_line(b, error);
   }
   if (g_ascii_isdigit(next)) {
-    return abc_read_ending(b, error);
+    return read_ending(b, error);
   }
-  if (g_ascii_isalpha(next) && b->at[2] == ':') {
+  if (g_ascii_isalpha(next) && b->cursor.at[2] == ':') {
     return read_inline_field(b, error);
   }
-  abc_read_unison(b, ']');
+  read_unison(b, ']');
   return TRUE;
 }
 
-// Blanks, slurs, ties, continuation, decorations of one letter: of these only a letter that stands for a jump counts.
+// Blanks, slurs, ties, continuation, decorations of one letter: of these only a letter that means a jump counts.
 static void
-read_small_sign(AbcBody *b)
+read_small_sign(Body *b)
 {
-  b->marks->jumps |= abc_letter_jump(&b->state, *b->at);
-  ++b->at;
+  b->bars.marks->jumps |= abc_letter_jump(&b->state, *b->cursor.at);
+  ++b->cursor.at;
 }
 
 // What belongs to notes.
 static void
-read_note_sign(AbcBody *b)
+read_note_sign(Body *b)
 {
-  switch (*b->at) {
+  switch (*b->cursor.at) {
   case '^':
   case '_':
   case '=':
-    abc_read_notes(b);
+    read_notes(b);
     return;
   case 'z':
   case 'x':
-    abc_read_rest(b);
+    read_rest(b);
     return;
   case '>':
   case '<':
-    abc_read_broken(b);
+    read_broken(b);
     return;
   case '{':
-    abc_skip_past(b, '}');
+    abc_skip_past(&b->cursor, '}');
     return;
   case '!':
   case '+':
     read_decoration(b);
     return;
   case '%':
-    b->at = abc_line_end(b->at);
+    b->cursor.at = abc_line_end(b->cursor.at);
     return;
   default:
     read_small_sign(b);
@@ -285,32 +614,33 @@ read_note_sign(AbcBody *b)
 }
 
 static gboolean
-read_sign(AbcBody *b, GError **error)
+read_sign(Body *b, GError **error)
 {
-  const char next = b->at[1];
-  switch (*b->at) {
+  const char next = b->cursor.at[1];
+  switch (*b->cursor.at) {
   case '|':
-    return abc_read_bar_line(b, error);
+    return read_bar_line(b, error);
   case '"':
-    return abc_read_string(b, error);
+    return read_string(b, error);
   case '[':
     return read_bracket(b, error);
   case ':':
     if (next == '|' || next == ':' || next == ']') {
-      return abc_read_bar_line(b, error);
+      return read_bar_line(b, error);
     }
     break;
   case 'Z':
   case 'X':
-    return abc_read_long_rest(b, error);
+    return read_long_rest(b, error);
   case '(':
     if (g_ascii_isdigit(next)) {
-      abc_read_tuplet(b);
+      abc_read_tuplet(&b->cursor, b->state.setting.meter, &b->rhythm);
       return TRUE;
     }
     break;
   case '&':
-    abc_start_overlay(b);
+    ++b->cursor.at;
+    abc_start_overlay(&b->bars);
     return TRUE;
   default:
     break;
@@ -321,20 +651,21 @@ read_sign(AbcBody *b, GError **error)
 
 // In a voice that is not read only what can lead out of it counts.
 static gboolean
-skip_other_voice(AbcBody *b, GError **error)
+skip_other_voice(Body *b, GError **error)
 {
-  if (*b->at == '"') {
-    ++b->at;
-    if (!abc_is_annotation(b->at) && !abc_ends_line(*b->at)) {
-      b->music->chord_voice = MIN(b->music->chord_voice, b->voice);
+  AbcCursor *c = &b->cursor;
+  if (*c->at == '"') {
+    ++c->at;
+    if (!abc_is_annotation(c->at) && !abc_ends_line(*c->at)) {
+      note_chord_voice(b);
     }
-    abc_skip_past(b, '"');
-  } else if (*b->at == '%') {
-    b->at = abc_line_end(b->at);
-  } else if (*b->at == '[' && b->at[1] == 'V' && b->at[2] == ':') {
+    abc_skip_past(c, '"');
+  } else if (*c->at == '%') {
+    c->at = abc_line_end(c->at);
+  } else if (*c->at == '[' && c->at[1] == 'V' && c->at[2] == ':') {
     return read_inline_field(b, error);
   } else {
-    ++b->at;
+    ++c->at;
   }
   return TRUE;
 }
@@ -342,17 +673,17 @@ skip_other_voice(AbcBody *b, GError **error)
 // ------------------------------------------------------------------------------------------------------------ lines
 
 static gboolean
-read_music_line(AbcBody *b, GError **error)
+read_music_line(Body *b, GError **error)
 {
   if (b->music->symbol_lines) {
-    abc_find_symbol_lines(b);
+    b->symbol_lines = abc_find_symbol_lines(&b->cursor, b->end);
   }
   gboolean good = TRUE;
-  while (good && !abc_ends_line(*b->at)) {
+  while (good && !abc_ends_line(*b->cursor.at)) {
     if (!is_wanted(b)) {
       good = skip_other_voice(b, error);
-    } else if (b->sounds[(guchar)*b->at]) {
-      abc_read_notes(b);
+    } else if (b->scale.sounds[(guchar)*b->cursor.at]) {
+      read_notes(b);
     } else {
       good = read_sign(b, error);
     }
@@ -360,7 +691,7 @@ read_music_line(AbcBody *b, GError **error)
   return good;
 }
 
-// A field on a line of its own; those that may not stand in a body, section 3, are no music either: "Z:", but "G:|" is.
+// A field on a line of its own; those that may not be in a body, section 3, are no music either: "Z:", but "G:|" is.
 static gboolean
 is_field_line(const char *line)
 {
@@ -368,9 +699,9 @@ is_field_line(const char *line)
          line[2] != ']';
 }
 
-// "%%begintext" to "%%endtext" and the like, section 11.4.2: what stands between is no music.
+// "%%begintext" to "%%endtext" and the like, section 11.4.2: what is between them is no music.
 static void
-read_remark(AbcBody *b, const char *line)
+read_comment(Body *b, const char *line)
 {
   if (!strncmp(line, "%%begin", 7)) {
     b->in_text = TRUE;
@@ -378,24 +709,22 @@ read_remark(AbcBody *b, const char *line)
     b->in_text = FALSE;
   } else if (!strncmp(line, "%%", 2)) {
     abc_read_directive((AbcText){ line + 2, abc_line_end(line) }, &b->state);
+    b->scale.propagation = b->state.propagation;
   }
 }
 
 static gboolean
-read_line(AbcBody *b, GError **error)
+read_line(Body *b, GError **error)
 {
-  const char *line = b->at;
-  b->line.start = line;
-  b->line.counted = line;
-  b->line.characters = 0;
+  const char *line = b->cursor.at;
   if (*line != '%' && !b->in_text && !is_field_line(line)) {
     return read_music_line(b, error);
   }
-  b->at = abc_line_end(line);
+  b->cursor.at = abc_line_end(line);
   if (*line == '%') {
-    read_remark(b, line);
+    read_comment(b, line);
   } else if (!b->in_text) {
-    return read_field(b, *line, (AbcText){ line + 2, b->at }, error);
+    return read_field(b, *line, (AbcText){ line + 2, b->cursor.at }, error);
   }
   return TRUE;
 }
@@ -411,49 +740,57 @@ is_ascii(AbcText text)
 }
 
 static void
-start_body(AbcBody *b, AbcMusic *music, AbcText text, AbcState state, const char *file, guint line, guint voice)
+start_body(Body *b, AbcMusic *music, AbcText text, AbcState state, guint voice)
 {
   memset(b, 0, sizeof *b);
   b->music = music;
-  b->tune = music->tune;
-  b->file = file;
-  b->at = text.at;
-  b->text = text;
-  b->line.number = line;
-  b->ascii = is_ascii(text);
+  b->end = text.end;
   b->state = state;
-  b->wanted = voice;
-  b->unit = abc_unit(&state);
-  b->state.unit = b->unit; // a meter change in the body does not change it, section 3.1.7
+  b->voices.wanted = voice;
+  b->rhythm.unit = abc_unit(&state);
+  b->state.unit = b->rhythm.unit; // a meter change in the body does not change it, section 3.1.7
+  b->scale.propagation = state.propagation;
+  b->scale.pitches = music->keeps_notes;
+  b->last.kept = NO_NOTE;
   music->chord_voice = G_MAXUINT;
-  abc_learn_key(b);
-  abc_start_bars(b);
+  abc_learn_key(&b->scale, state.accidentals);
+  abc_start_bars(&b->bars, music->tune, music->marks);
 }
 
-// Leaves in the arrays what is used of them.
-static void
-end_body(AbcBody *b)
+static gboolean
+read_lines(Body *b, guint number, GError **error)
 {
-  g_array_set_size(b->tune->events, b->n_events);
-  g_array_set_size(b->tune->bars, b->n_bars);
-  g_array_set_size(b->music->marks, b->n_bars);
-  g_clear_pointer(&b->voices, g_ptr_array_unref);
+  for (; b->cursor.at < b->end; ++number) {
+    abc_start_line(&b->cursor, b->cursor.at, number);
+    if (!read_line(b, error)) {
+      return FALSE;
+    }
+    b->cursor.at += *b->cursor.at == '\n';
+  }
+  return TRUE;
+}
+
+// Ends the last bar; a chord that still waits has no note to begin with.
+static gboolean
+end_body(Body *b, GError **error)
+{
+  if (!end_bar(b, (AbcBarLine){ .breaks = TRUE }, error)) {
+    return FALSE;
+  }
+  if (b->bars.waiting) {
+    settle_late_chord(b);
+  }
+  return TRUE;
 }
 
 gboolean
 abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, guint line, guint voice, GError **error)
 {
-  AbcBody b;
-  start_body(&b, music, body, state, file, line, voice);
-  gboolean good = TRUE;
-  while (good && b.at < body.end) {
-    good = read_line(&b, error);
-    if (good) {
-      b.at += *b.at == '\n';
-      ++b.line.number;
-    }
-  }
-  good = good && abc_end_bar(&b, 0, TRUE, error);
-  end_body(&b);
+  Body b;
+  start_body(&b, music, body, state, voice);
+  b.cursor = (AbcCursor){ .at = body.at, .line = body.at, .ascii = is_ascii(body), .file = file };
+  const gboolean good = read_lines(&b, line, error) && end_body(&b, error);
+  abc_finish_bars(&b.bars);
+  g_clear_pointer(&b.voices.names, g_ptr_array_unref);
   return good;
 }

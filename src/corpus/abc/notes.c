@@ -1,9 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Notes and rests of an ABC tune: the time they take and the tones they sound.
-
-#include "corpus/abc/body.h"
+#include "corpus/abc/notes.h"
 
 #include <string.h>
 
@@ -21,39 +19,61 @@ letter_tone(guint index, int semitones)
   return (RcPcSet)(1U << ((guint)(letter_tones[index] + 24 + semitones) % 12U));
 }
 
-void
-abc_learn_key(AbcBody *b)
+static void
+sound_key(AbcScale *scale)
 {
   for (guint i = 0; i < 7; ++i) {
     const guint index = letter_index[i];
-    b->sounds['A' + i] = letter_tone(index, b->state.accidentals[index]);
-    b->sounds['a' + i] = b->sounds['A' + i];
+    scale->sounds['A' + i] = letter_tone(index, scale->key[index]);
+    scale->sounds['a' + i] = scale->sounds['A' + i];
   }
-  if (b->any_in_octave) {
-    memset(b->in_octave, 0, sizeof b->in_octave);
-    b->any_in_octave = FALSE;
+  if (scale->any_in_octave) {
+    memset(scale->in_octave, 0, sizeof scale->in_octave);
+    scale->any_in_octave = FALSE;
   }
-  b->any_accidental = FALSE;
+  scale->any_accidental = FALSE;
+}
+
+void
+abc_learn_key(AbcScale *scale, const gint8 key[7])
+{
+  memcpy(scale->key, key, sizeof scale->key);
+  sound_key(scale);
+}
+
+void
+abc_forget_accidentals(AbcScale *scale)
+{
+  if (scale->any_accidental) {
+    sound_key(scale);
+  }
 }
 
 // ---------------------------------------------------------------------------------------------------------- lengths
 
+// Units, and into how many parts they are divided.
+typedef struct {
+  guint times;
+  guint parts;
+} Length;
+
 // "2", "/2", "3/2", "/", "//": section 4.3.
-static void
-read_length(AbcBody *b, guint *times, guint *parts)
+static Length
+read_length(AbcCursor *c)
 {
+  guint times = 1;
+  guint parts = 1;
   guint number = 0;
-  *times = 1;
-  *parts = 1;
-  if (g_ascii_isdigit(*b->at)) {
-    abc_read_digits(b, times);
-    *times = MIN(*times, MOST_UNITS);
+  if (g_ascii_isdigit(*c->at)) {
+    abc_read_digits(c, &times);
+    times = MIN(times, MOST_UNITS);
   }
-  while (*b->at == '/') {
-    ++b->at;
-    const guint divisor = abc_read_digits(b, &number) && number ? number : 2;
-    *parts = *parts <= MOST_PARTS ? *parts * MIN(divisor, MOST_PARTS) : *parts;
+  while (*c->at == '/') {
+    ++c->at;
+    const guint divisor = abc_read_digits(c, &number) && number ? number : 2;
+    parts = parts <= MOST_PARTS ? parts * MIN(divisor, MOST_PARTS) : parts;
   }
+  return (Length){ times, parts };
 }
 
 static RcTicks
@@ -65,120 +85,87 @@ broken_part(RcTicks length, gint halvings)
 
 // The time a note takes that is written as `times` over `parts` of the unit: at most 10^10 units of 64 whole notes.
 static RcTicks
-note_length(AbcBody *b, gint64 times, gint64 parts)
+note_length(AbcRhythm *rhythm, gint64 times, gint64 parts)
 {
-  RcTicks length = b->unit * times;
+  RcTicks length = rhythm->unit * times;
   if (parts > 1) {
     length /= parts;
   }
   length = MIN(length, LONGEST_NOTE);
-  if (b->tuplet_left) {
-    length = length * b->tuplet_q / b->tuplet_p;
-    --b->tuplet_left;
+  if (rhythm->tuplet_left) {
+    length = length * rhythm->tuplet_q / rhythm->tuplet_p;
+    --rhythm->tuplet_left;
   }
-  if (b->broken) {
-    length = broken_part(length, b->broken);
-    b->broken = 0;
+  if (rhythm->broken) {
+    length = broken_part(length, rhythm->broken);
+    rhythm->broken = 0;
   }
   return length;
 }
 
-// What is read of a note, or of several at once.
-typedef struct {
-  RcPcSet tones;
-  guint pitch; // of the highest, 60 being middle C
-} Sounds;
-
-static void
-add_note(AbcBody *b, Sounds sounds, RcTicks length)
+RcTicks
+abc_read_broken(AbcCursor *c, RcTicks length, AbcRhythm *rhythm)
 {
-  const RcPcSet tones = sounds.tones;
-  b->last_length = length;
-  b->last_note = ABC_NO_NOTE;
-  if (b->event->symbol == ABC_NO_SYMBOL) {
-    abc_hold(b);
-  }
-  if (!b->overlay) {
-    b->event->melody |= tones;
-  }
-  if (tones && b->music->keeps_notes && !b->overlay) {
-    const AbcNote note = { b->n_bars, b->pos, b->pos + length, tones, (guint8)sounds.pitch, *b->at == '-' };
-    b->last_note = b->music->notes->len;
-    g_array_append_val(b->music->notes, note);
-  }
-  b->pos += length;
-}
-
-void
-abc_read_broken(AbcBody *b)
-{
-  const char sign = *b->at;
+  const char sign = *c->at;
   gint n = 0;
-  for (; *b->at == sign; ++b->at) {
+  for (; *c->at == sign; ++c->at) {
     ++n;
   }
-  const RcTicks length = broken_part(b->last_length, sign == '>' ? -n : n);
-  b->pos += length - b->last_length;
-  if (b->last_note != ABC_NO_NOTE) {
-    AbcNote *note = &g_array_index(b->music->notes, AbcNote, b->last_note);
-    note->end = note->start + length;
-  }
-  b->broken = sign == '>' ? n : -n;
-  b->last_length = length;
+  rhythm->broken = sign == '>' ? n : -n;
+  return broken_part(length, -rhythm->broken);
 }
 
 void
-abc_read_tuplet(AbcBody *b)
+abc_read_tuplet(AbcCursor *c, RcMeter meter, AbcRhythm *rhythm)
 {
   static const guchar usual[] = { 0, 0, 3, 2, 3, 0, 2, 0, 3, 0 };
-  const RcMeter meter = b->state.setting.meter;
   const gboolean compound = meter.unit >= 8 && meter.beats > 3 && meter.beats % 3 == 0;
   guint p = 0;
   guint q = 0;
   guint r = 0;
-  ++b->at;
-  abc_read_digits(b, &p);
-  if (*b->at == ':') {
-    ++b->at;
-    abc_read_digits(b, &q);
-    if (*b->at == ':') {
-      ++b->at;
-      abc_read_digits(b, &r);
+  ++c->at;
+  abc_read_digits(c, &p);
+  if (*c->at == ':') {
+    ++c->at;
+    abc_read_digits(c, &q);
+    if (*c->at == ':') {
+      ++c->at;
+      abc_read_digits(c, &r);
     }
   }
   p = CLAMP(p, 1, 64);
-  b->tuplet_p = p;
-  b->tuplet_q = q ? MIN(q, 64) : p < 10 && usual[p] ? usual[p] : compound ? 3 : 2;
-  b->tuplet_left = r ? r : p;
+  rhythm->tuplet_p = p;
+  rhythm->tuplet_q = q ? MIN(q, 64) : p < 10 && usual[p] ? usual[p] : compound ? 3 : 2;
+  rhythm->tuplet_left = r ? r : p;
 }
 
 // ---------------------------------------------------------------------------------------------------------- pitches
 
 // "^", "__", "=": UNWRITTEN where there is none.
 static int
-read_accidental(AbcBody *b)
+read_accidental(AbcCursor *c)
 {
   int semitones = UNWRITTEN;
-  for (; *b->at == '^' || *b->at == '_' || *b->at == '='; ++b->at) {
-    semitones = (semitones == UNWRITTEN ? 0 : semitones) + (*b->at == '^' ? 1 : *b->at == '_' ? -1 : 0);
+  for (; *c->at == '^' || *c->at == '_' || *c->at == '='; ++c->at) {
+    semitones = (semitones == UNWRITTEN ? 0 : semitones) + (*c->at == '^' ? 1 : *c->at == '_' ? -1 : 0);
   }
   return semitones;
 }
 
 // To the end of the bar, as far as the directive says, section 11.3.
 static void
-hold_accidental(AbcBody *b, char upper, guint octave, RcPcSet tone)
+hold_accidental(AbcScale *scale, char upper, guint octave, RcPcSet tone)
 {
-  switch (b->state.propagation) {
+  switch (scale->propagation) {
   case ABC_HOLDS_IN_ALL_OCTAVES:
-    b->sounds[(guchar)upper] = tone;
-    b->sounds[(guchar)(upper | 0x20)] = tone;
-    b->any_accidental = TRUE;
+    scale->sounds[(guchar)upper] = tone;
+    scale->sounds[(guchar)(upper | 0x20)] = tone;
+    scale->any_accidental = TRUE;
     break;
   case ABC_HOLDS_IN_ITS_OCTAVE:
-    b->in_octave[upper - 'A'][octave] = tone;
-    b->any_in_octave = TRUE;
-    b->any_accidental = TRUE;
+    scale->in_octave[upper - 'A'][octave] = tone;
+    scale->any_in_octave = TRUE;
+    scale->any_accidental = TRUE;
     break;
   case ABC_HOLDS_FOR_ITS_NOTE:
     break;
@@ -196,54 +183,65 @@ pitch_of(char upper, int octave, RcPcSet tone)
   return MIN(pitch, HIGHEST);
 }
 
-// [accidental] letter [octave]: sections 4.1 and 4.2. FALSE where there is none.
-static gboolean
-read_pitch(AbcBody *b, Sounds *sounds)
+static int
+read_octave(AbcCursor *c, int octave)
 {
-  const char *start = b->at;
-  const int written = read_accidental(b);
-  const char letter = *b->at;
+  for (; *c->at == '\'' || *c->at == ','; ++c->at) {
+    octave += *c->at == '\'' ? 1 : -1;
+  }
+  return CLAMP(octave, 0, ABC_OCTAVES - 1);
+}
+
+// [accidental] letter [octave]: sections 4.1 and 4.2. Adds the tone and pitch to `notes`; FALSE where there is none.
+static gboolean
+read_pitch(AbcCursor *c, AbcScale *scale, AbcNotes *notes)
+{
+  const char *start = c->at;
+  const int written = read_accidental(c);
+  const char letter = *c->at;
   const char upper = letter & ~0x20; // letters in ASCII differ in this bit only
   if (upper < 'A' || upper > 'G') {
-    b->at = start;
+    c->at = start;
     return FALSE;
   }
-  int octave = letter == upper ? 4 : 5;
-  for (++b->at; *b->at == '\'' || *b->at == ','; ++b->at) {
-    octave += *b->at == '\'' ? 1 : -1;
-  }
-  octave = CLAMP(octave, 0, ABC_OCTAVES - 1);
-  RcPcSet tone = b->sounds[(guchar)letter];
+  ++c->at;
+  const int octave = read_octave(c, letter == upper ? 4 : 5);
+  RcPcSet tone = scale->sounds[(guchar)letter];
   if (written != UNWRITTEN) {
     tone = letter_tone(letter_index[upper - 'A'], written);
-    hold_accidental(b, upper, (guint)octave, tone);
-  } else if (b->any_in_octave && b->in_octave[upper - 'A'][octave]) {
-    tone = b->in_octave[upper - 'A'][octave];
+    hold_accidental(scale, upper, (guint)octave, tone);
+  } else if (scale->any_in_octave && scale->in_octave[upper - 'A'][octave]) {
+    tone = scale->in_octave[upper - 'A'][octave];
   }
-  sounds->tones |= tone;
-  if (b->music->keeps_notes) {
-    sounds->pitch = MAX(sounds->pitch, pitch_of(upper, octave, tone));
+  notes->tones |= tone;
+  if (scale->pitches) {
+    notes->pitch = MAX(notes->pitch, pitch_of(upper, octave, tone));
   }
   return TRUE;
 }
 
 // ------------------------------------------------------------------------------------------------------------ notes
 
+// Completes what is one note, or several at once, by its length.
 static void
-read_note(AbcBody *b)
+set_length(AbcNotes *notes, RcTicks length)
 {
-  Sounds sounds = { 0, 0 };
-  guint times = 1;
-  guint parts = 1;
-  if (!read_pitch(b, &sounds)) {
-    ++b->at; // an accidental without a note
-    return;
+  notes->length = length;
+  notes->last_length = length;
+  notes->last_tones = notes->tones;
+}
+
+gboolean
+abc_read_note(AbcCursor *c, AbcScale *scale, AbcRhythm *rhythm, AbcNotes *notes)
+{
+  *notes = (AbcNotes){ 0 };
+  if (!read_pitch(c, scale, notes)) {
+    ++c->at;
+    return FALSE;
   }
-  if (b->n_symbol_lines && !b->overlay) {
-    abc_take_symbols(b);
-  }
-  read_length(b, &times, &parts);
-  add_note(b, sounds, note_length(b, times, parts));
+  const Length length = read_length(c);
+  set_length(notes, note_length(rhythm, length.times, length.parts));
+  return TRUE;
 }
 
 // What may follow a note and change it, or be more of its length than one digit.
@@ -260,21 +258,13 @@ is_quiet(char c)
   return c == ' ' || c == '-' || c == ')' || c == '.' || c == '~';
 }
 
-// Whether nothing is in force that changes notes to come, so that each is simply as long as it says.
-static gboolean
-is_calm(const AbcBody *b)
-{
-  return !b->tuplet_left && !b->broken && !b->overlay && !b->any_in_octave && !b->n_symbol_lines &&
-         !b->music->keeps_notes && b->event->symbol != ABC_NO_SYMBOL;
-}
-
 // Goes past letters, to whose tones it adds, and returns how many they are.
 static guint
-read_letters(const AbcBody *b, const char **at, RcPcSet *tones)
+read_letters(const AbcScale *scale, const char **at, RcPcSet *tones)
 {
   const char *start = *at;
   const char *end = start;
-  for (RcPcSet tone; (tone = b->sounds[(guchar)*end]) != 0; ++end) {
+  for (RcPcSet tone; (tone = scale->sounds[(guchar)*end]) != 0; ++end) {
     *tones |= tone;
   }
   *at = end;
@@ -282,112 +272,78 @@ read_letters(const AbcBody *b, const char **at, RcPcSet *tones)
 }
 
 // Most of a tune: letters one after another, some with signs of their octave or a digit for their length, and quiet
-// signs between them. A note that more follows is left to be read by itself.
-static void
-read_row(AbcBody *b)
+// signs between them. A note followed by more is left to be read by itself.
+gboolean
+abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *notes)
 {
-  const char *at = b->at;
+  const char *at = c->at;
+  const char *last_note = at;
   RcPcSet tones = 0;
   guint units = 0;
   guint last = 0; // units of the last note
   for (;; ++at) {
-    const guint letters = read_letters(b, &at, &tones);
+    const guint letters = read_letters(scale, &at, &tones);
     if (letters) {
       const char *note = at - 1;
       while (*at == ',' || *at == '\'') {
         ++at;
       }
       const guint more = *at >= '2' && *at <= '9' ? (guint)(*at++ - '1') : 0;
-      last = 1 + more;
-      units += letters + more;
       if (changes_note(*at)) {
-        units -= last;
+        units += letters - 1;
         at = note;
         break;
       }
+      last_note = note;
+      last = 1 + more;
+      units += letters + more;
     }
     if (!is_quiet(*at)) {
       break;
     }
   }
-  if (units) {
-    b->event->melody |= tones;
-    b->pos += b->unit * units;
-    b->last_length = b->unit * last;
-    b->last_note = ABC_NO_NOTE;
-  }
-  b->at = at;
+  c->at = at;
+  *notes = (AbcNotes){ unit * units, tones, 0, unit * last, scale->sounds[(guchar)*last_note] };
+  return units > 0;
 }
 
-void
-abc_read_notes(AbcBody *b)
+AbcNotes
+abc_read_rest(AbcCursor *c, AbcRhythm *rhythm)
 {
-  const char *start = b->at;
-  if (is_calm(b)) {
-    read_row(b);
-  }
-  if (b->at == start) {
-    read_note(b);
-  }
+  AbcNotes rest = { 0 };
+  ++c->at;
+  const Length length = read_length(c);
+  set_length(&rest, note_length(rhythm, length.times, length.parts));
+  return rest;
 }
 
-void
-abc_read_rest(AbcBody *b)
+guint
+abc_read_long_rest(AbcCursor *c)
 {
-  guint times = 1;
-  guint parts = 1;
-  ++b->at;
-  read_length(b, &times, &parts);
-  add_note(b, (Sounds){ 0, 0 }, note_length(b, times, parts));
-}
-
-gboolean
-abc_read_long_rest(AbcBody *b, GError **error)
-{
+  enum { MOST_BARS = 1000 };
   guint bars = 0;
-  ++b->at;
-  if (!abc_read_digits(b, &bars)) {
-    bars = 1;
-  }
-  for (guint i = 0; i < MIN(bars, 1000); ++i) {
-    add_note(b, (Sounds){ 0, 0 }, rc_meter_bar(b->state.setting.meter));
-    if (i + 1 < bars && !abc_end_bar(b, 0, FALSE, error)) {
-      return FALSE;
-    }
-  }
-  return TRUE;
+  ++c->at;
+  return abc_read_digits(c, &bars) ? MIN(bars, MOST_BARS) : 1;
 }
 
-void
-abc_read_unison(AbcBody *b, char close)
+AbcNotes
+abc_read_unison(AbcCursor *c, char close, AbcScale *scale, AbcRhythm *rhythm)
 {
-  Sounds sounds = { 0, 0 };
-  guint times = 0;
-  guint parts = 1;
-  guint outer_times = 1;
-  guint outer_parts = 1;
-  for (++b->at; *b->at != close && *b->at != '|' && !abc_ends_line(*b->at);) {
-    guint n = 1;
-    guint d = 1;
-    if (*b->at == '!' || *b->at == '"') {
-      const char sign = *b->at++;
-      abc_skip_past(b, sign);
-      continue;
-    }
-    if (!read_pitch(b, &sounds)) {
-      ++b->at; // ties, decorations of one letter
-      continue;
-    }
-    read_length(b, &n, &d);
-    if (!times) {
-      times = n;
-      parts = d;
+  AbcNotes notes = { 0 };
+  Length inner = { 0, 1 }; // of the first note
+  for (++c->at; *c->at != close && *c->at != '|' && !abc_ends_line(*c->at);) {
+    if (*c->at == '!' || *c->at == '"') {
+      const char sign = *c->at++;
+      abc_skip_past(c, sign);
+    } else if (!read_pitch(c, scale, &notes)) {
+      ++c->at; // ties, decorations of one letter
+    } else {
+      const Length length = read_length(c);
+      inner = inner.times ? inner : length;
     }
   }
-  b->at += *b->at == close;
-  if (b->n_symbol_lines && sounds.tones && !b->overlay) {
-    abc_take_symbols(b);
-  }
-  read_length(b, &outer_times, &outer_parts);
-  add_note(b, sounds, note_length(b, (gint64)MAX(times, 1) * outer_times, (gint64)parts * outer_parts));
+  c->at += *c->at == close;
+  const Length outer = read_length(c);
+  set_length(&notes, note_length(rhythm, (gint64)MAX(inner.times, 1) * outer.times, (gint64)inner.parts * outer.parts));
+  return notes;
 }

@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Texts of ABC tunes, as titles are: section 8.2 of the standard tells how letters are written that ASCII has not.
+// Texts of ABC tunes, such as titles: section 8.2 of the standard tells how letters are written that ASCII lacks.
 
-#include "corpus/abc/abc.h"
+#include "corpus/abc/text.h"
 
 #include <string.h>
 
@@ -29,6 +29,13 @@ abc_trim(AbcText text)
     --text.end;
   }
   return text;
+}
+
+gboolean
+abc_starts_with(AbcText text, const char *word)
+{
+  const gsize n = strlen(word);
+  return abc_length(text) >= n && !g_ascii_strncasecmp(text.at, word, n);
 }
 
 gboolean
@@ -59,7 +66,7 @@ static const Accent accents[] = {
 
 // "\ae" and "&aelig;" are this.
 typedef struct {
-  const char *written; // behind a backslash; "" where only the entity is
+  const char *written; // after a backslash; "" where there is only the entity
   const char *entity;
   const char *letter;
 } Letter;
@@ -106,7 +113,7 @@ append_code(GString *out, const char *digits, gsize length, guint base)
   return TRUE;
 }
 
-// What stands behind a backslash; returns how many bytes of it. A sign of the format stands for itself.
+// What follows a backslash; returns how many bytes of it. A sign of the format means itself.
 static gsize
 append_escaped(GString *out, const char *at)
 {
@@ -148,7 +155,7 @@ append_named(GString *out, const char *name, gsize length)
   return FALSE;
 }
 
-// An entity, behind its "&"; returns how many bytes of it, 0 where there is none.
+// An entity, after its "&"; returns how many bytes of it, 0 where there is none.
 static gsize
 append_entity(GString *out, const char *at)
 {
@@ -166,7 +173,7 @@ append_entity(GString *out, const char *at)
 
 // ----------------------------------------------------------------------------------------------------------- lines
 
-// Goes to the text of the next line of a field, behind its "+:", with one blank between.
+// Goes to the text of the next line of a field, after its "+:", with one blank between.
 static const char *
 join_line(GString *out, const char *at)
 {

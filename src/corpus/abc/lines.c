@@ -1,0 +1,108 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "corpus/abc/lines.h"
+
+#include <string.h>
+
+enum { LAST_ENDING = 63 };
+
+// "1", "1,3", "1-3": which times an ending is for.
+static guint64
+read_numbers(AbcCursor *c)
+{
+  guint64 endings = 0;
+  for (guint first = 0; g_ascii_isdigit(*c->at);) {
+    guint last = 0;
+    abc_read_digits(c, &first);
+    last = first;
+    if (*c->at == '-' && g_ascii_isdigit(c->at[1])) {
+      ++c->at;
+      abc_read_digits(c, &last);
+    }
+    for (guint n = first; n <= MIN(last, LAST_ENDING); ++n) {
+      endings |= G_GUINT64_CONSTANT(1) << n;
+    }
+    if (*c->at == ',' && g_ascii_isdigit(c->at[1])) {
+      ++c->at;
+    }
+  }
+  return endings;
+}
+
+guint64
+abc_read_ending(AbcCursor *c)
+{
+  ++c->at;
+  return read_numbers(c);
+}
+
+static guint
+count_colons(AbcCursor *c)
+{
+  const char *start = c->at;
+  while (*c->at == ':') {
+    ++c->at;
+  }
+  return (guint)MIN(c->at - start, LAST_ENDING - 1);
+}
+
+static gboolean
+is_line_or_end(char c)
+{
+  return c == '|' || c == ']' || abc_ends_line(c);
+}
+
+// Lines and brackets, but no bracket that begins an ending, a field or a chord.
+static guint
+count_lines(AbcCursor *c)
+{
+  const char *start = c->at;
+  while (*c->at == '|' || *c->at == ']' || (*c->at == '[' && is_line_or_end(c->at[1]))) {
+    ++c->at;
+  }
+  return (guint)(c->at - start);
+}
+
+// Whether what follows a single line leaves it one that only ends a bar.
+static gboolean
+leaves_line_alone(char c)
+{
+  return g_ascii_isalpha(c) || c == '"' || c == '(' || c == '^' || c == '=' || c == '_' || c == '{' || c == '~' ||
+         c == '\n';
+}
+
+static guint64
+read_endings_after(AbcCursor *c)
+{
+  const char *ending = c->at;
+  while (*ending == ' ') {
+    ++ending;
+  }
+  if (*ending == '[' && g_ascii_isdigit(ending[1])) {
+    c->at = ending + 1;
+  }
+  return read_numbers(c);
+}
+
+AbcBarLine
+abc_read_bar_line(AbcCursor *c)
+{
+  AbcBarLine line = { 0 };
+  if (*c->at == '|' && leaves_line_alone(c->at[1 + (c->at[1] == ' ')])) {
+    ++c->at;
+    return line;
+  }
+  line.closes = count_colons(c);
+  const char *lines = c->at;
+  const guint n = count_lines(c);
+  const gboolean invisible = n == 3 && !strncmp(lines, "[|]", 3);
+  line.breaks = !invisible && (n > 1 || (n == 1 && *lines != '|'));
+  line.opens = count_colons(c);
+  if (!n && line.closes > 1) { // "::" closes and opens
+    line.opens = 1;
+    --line.closes;
+  }
+  line.endings = read_endings_after(c);
+  return line;
+}
