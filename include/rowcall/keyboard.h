@@ -91,8 +91,8 @@ RcLayout *rc_layout_find(const char *name, GError **error);
 RcLayout *rc_layout_check(const char *name, GPtrArray *problems);
 
 /// Silences the buttons of @p layout in @p list, rows and columns such as `minor:B,seventh:E`, or one direction of the
-/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title. Returns FALSE and sets
-/// @p error to #RC_ERROR_UNKNOWN at the first that is not there.
+/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title, one named twice being one. Returns
+/// FALSE and sets @p error to #RC_ERROR_UNKNOWN at the first that is not there, or where the list is empty.
 gboolean rc_layout_silence(RcLayout *layout, const char *list, GError **error);
 
 /// Returns a copy of @p layout on which every button sounds @p semitones (any sign) higher; names of rows and columns

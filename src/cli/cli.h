@@ -47,7 +47,8 @@ typedef struct {
   char *format;
   char *output;
   char *on;
-  char *without;
+  char *without; // the lists joined
+  char **without_lists;
   char *title;
   char *paper;
   // what is left over
@@ -66,7 +67,9 @@ typedef enum {
   CLI_TITLE = 1 << 7,
   CLI_PAPER = 1 << 8,
   CLI_TARGET = 1 << 9,
-  CLI_TUNES = 1 << 10 ///< a target counted by tunes
+  CLI_TUNES = 1 << 10,   ///< a target counted by tunes
+  CLI_PICTURE = 1 << 11, ///< its output may be a picture
+  CLI_SOUND = 1 << 12    ///< its output is a sound file
 } CliTakes;
 
 /// Sets defaults.
@@ -76,6 +79,10 @@ CliOptions cli_options(void);
 /// same names. On failure prints what is wrong; then, or after printing help, the command ends with @p status.
 gboolean cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries,
                    int argc, char **argv, int *status);
+
+/// Returns whether each of @p entries, of GOptionEntry, that does not gather several values is at most once in @p argv;
+/// prints which is not.
+gboolean cli_given_once(const GArray *entries, char **argv);
 
 void cli_options_clear(CliOptions *options);
 
@@ -159,6 +166,13 @@ gboolean cli_spares(const CliOptions *options, const char *input);
 
 /// Writes out what was printed of helps. Prints what is wrong and returns FALSE.
 gboolean cli_end_help(void);
+
+/// Returns whether the ending of the output's name, where it has one, is that of a file that a command can write which
+/// takes @p takes, and does not contradict --format; prints what is wrong.
+gboolean cli_ending_fits(const CliOptions *options, CliTakes takes);
+
+/// Returns the format of text that the ending of @p path names, tables where it names none.
+RcTextFormat cli_format_of(const char *path);
 
 /// Returns the picture format that the ending of @p path names; FALSE when it names none.
 gboolean cli_picture(const char *path, RcPicture *picture);

@@ -75,13 +75,14 @@ run(int argc, char **argv)
   char *by = NULL;
   const GOptionEntry entries[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &on, "A layout, once for each (default: the usual)", "LAYOUT" },
-    { "without", 0, 0, G_OPTION_ARG_STRING, &options.without, "What if these were dead: minor:B,seventh:E", "BUTTONS" },
+    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,seventh:E",
+      "BUTTONS" },
     { "by", 0, 0, G_OPTION_ARG_STRING, &by, "What the table counts: time (default) or chords", "WHAT" },
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv,
-                &status)) {
+  if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT, &options, entries,
+                argc, argv, &status)) {
     status = compare(&options, on, by);
   }
   cli_options_clear(&options);

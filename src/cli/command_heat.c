@@ -48,7 +48,8 @@ heat(CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  return cli_run(&cli_heat, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_ON | CLI_ROUTE, heat, argc, argv);
+  return cli_run(&cli_heat, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_ON | CLI_ROUTE,
+                 heat, argc, argv);
 }
 
 const CliCommand cli_heat = {

@@ -132,7 +132,7 @@ run(int argc, char **argv)
   };
   RcTextFormat format;
   int status = CLI_DONE;
-  if (cli_parse(&cli_layouts, CLI_FORMAT | CLI_OUTPUT, &options, entries, argc, argv, &status)) {
+  if (cli_parse(&cli_layouts, CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT, &options, entries, argc, argv, &status)) {
     status = CLI_NOTHING;
     if (check) {
       status = write_check(&options);

@@ -359,8 +359,8 @@ run(int argc, char **argv)
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_listen, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE, &options, entries,
-                argc, argv, &status)) {
+  if (cli_parse(&cli_listen, CLI_HAND | CLI_REPERTOIRE | CLI_SOUND | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE,
+                &options, entries, argc, argv, &status)) {
     status = listen(&options, &own);
   }
   cli_options_clear(&options);

@@ -69,8 +69,9 @@ sheet(CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  return cli_run(&cli_sheet, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE | CLI_PAPER, sheet,
-                 argc, argv);
+  return cli_run(&cli_sheet,
+                 CLI_HAND | CLI_REPERTOIRE | CLI_PICTURE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE | CLI_PAPER,
+                 sheet, argc, argv);
 }
 
 const CliCommand cli_sheet = {

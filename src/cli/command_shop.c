@@ -127,7 +127,8 @@ shop(CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  return cli_run(&cli_shop, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_TARGET, shop, argc, argv);
+  return cli_run(&cli_shop, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_TARGET, shop, argc,
+                 argv);
 }
 
 const CliCommand cli_shop = {

@@ -53,8 +53,8 @@ sizes(CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  return cli_run(&cli_sizes, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_OUTPUT | CLI_TARGET | CLI_TUNES, sizes, argc,
-                 argv);
+  return cli_run(&cli_sizes, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_TARGET | CLI_TUNES,
+                 sizes, argc, argv);
 }
 
 const CliCommand cli_sizes = {

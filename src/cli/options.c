@@ -21,6 +21,7 @@ cli_options_clear(CliOptions *options)
   g_free(options->format);
   g_free(options->output);
   g_free(options->on);
+  g_strfreev(options->without_lists);
   g_free(options->without);
   g_free(options->title);
   g_free(options->paper);
@@ -45,9 +46,7 @@ take_setting(const char *option, const char *text, gpointer data, GError **error
   if (!options->given) {
     options->given = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
   }
-  if (!g_hash_table_add(options->given, g_strdup(name))) {
-    return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ NULL, 0, 0 }, "--%s is given twice; give it once", name);
-  }
+  g_hash_table_add(options->given, g_strdup(name));
   const gboolean good = rc_settings_set(&options->settings, name, text, error);
   if (!good) {
     prefix_error(error, name, text);
@@ -98,9 +97,24 @@ is_among(const char *name, const GOptionEntry *entries)
   return FALSE;
 }
 
+// The options of a command.
+typedef struct {
+  GOptionGroup *group;
+  GArray *all; // of GOptionEntry
+} Entries;
+
+static void
+add_to(const Entries *entries, const GOptionEntry *more)
+{
+  g_option_group_add_entries(entries->group, more);
+  for (; more->long_name; ++more) {
+    g_array_append_vals(entries->all, more, 1);
+  }
+}
+
 // Adds those of @p more that are not among @p own.
 static void
-add_entries(GOptionGroup *group, const GOptionEntry *more, const GOptionEntry *own)
+add_entries(const Entries *entries, const GOptionEntry *more, const GOptionEntry *own)
 {
   const GOptionArgFunc take = take_setting;
   for (; more->long_name; ++more) {
@@ -109,13 +123,13 @@ add_entries(GOptionGroup *group, const GOptionEntry *more, const GOptionEntry *o
       memcpy(&one->arg_data, &take, sizeof take); // ISO C casts no function to a pointer to data
     }
     if (!is_among(more->long_name, own)) {
-      g_option_group_add_entries(group, one);
+      add_to(entries, one);
     }
   }
 }
 
 static void
-add_shared_entries(GOptionGroup *group, CliTakes takes, CliOptions *o, const GOptionEntry *own)
+add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const GOptionEntry *own)
 {
   char *from = g_strdup_printf("Of standard input: %s", rc_format_names());
   const char *from_help = g_intern_string(from); // help texts are not copied
@@ -146,7 +160,8 @@ add_shared_entries(GOptionGroup *group, CliTakes takes, CliOptions *o, const GOp
   };
   const GOptionEntry on[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, "The layout: a name from `rowcall layouts` or a file", "LAYOUT" },
-    { "without", 0, 0, G_OPTION_ARG_STRING, &o->without, "What if these were dead: minor:B,seventh:E", "BUTTONS" },
+    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->without_lists, "What if these were dead: minor:B,seventh:E",
+      "BUTTONS" },
     { 0 },
   };
   const GOptionEntry route[] = {
@@ -190,10 +205,10 @@ add_shared_entries(GOptionGroup *group, CliTakes takes, CliOptions *o, const GOp
   };
   for (guint i = 0; i < G_N_ELEMENTS(sets); ++i) {
     if (((guint)takes & sets[i].bits) == sets[i].bits) {
-      add_entries(group, sets[i].entries, own);
+      add_entries(entries, sets[i].entries, own);
     }
   }
-  g_option_group_add_entries(group, rest);
+  g_option_group_add_entries(entries->group, rest);
 }
 
 char *
@@ -214,11 +229,11 @@ cli_wrapped(const char *text)
 }
 
 static GOptionContext *
-make_context(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries,
+make_context(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *own, GArray *all,
              gboolean *wants_help)
 {
   GOptionContext *context = g_option_context_new(command->arguments);
-  GOptionGroup *group = g_option_group_new(NULL, NULL, NULL, options, NULL);
+  const Entries entries = { g_option_group_new(NULL, NULL, NULL, options, NULL), all };
   const GOptionEntry help[] = {
     { "help", 'h', 0, G_OPTION_ARG_NONE, wants_help, "Show this help", NULL },
     { 0 },
@@ -226,26 +241,36 @@ make_context(const CliCommand *command, CliTakes takes, CliOptions *options, con
   g_option_context_set_summary(context, command->summary);
   g_option_context_set_description(context, command->details);
   g_option_context_set_help_enabled(context, FALSE);
-  if (entries) {
-    g_option_group_add_entries(group, entries);
+  if (own) {
+    add_to(&entries, own);
   }
-  add_shared_entries(group, takes, options, entries);
-  g_option_group_add_entries(group, help);
-  g_option_context_set_main_group(context, group);
+  add_shared_entries(&entries, takes, options, own);
+  add_to(&entries, help);
+  g_option_context_set_main_group(context, entries.group);
   return context;
 }
 
-// Of two keyboards one would be passed over without a word.
-static gboolean
-names_one_board(const CliCommand *command, CliTakes takes, char **argv)
+// Several lists of buttons are one.
+static void
+join_without(CliOptions *options)
 {
-  guint n = 0;
-  for (; *argv && strcmp(*argv, "--") != 0; ++argv) {
-    n += !strcmp(*argv, "--on") || g_str_has_prefix(*argv, "--on=");
+  if (options->without_lists) {
+    options->without = g_strjoinv(",", options->without_lists);
+    g_clear_pointer(&options->without_lists, g_strfreev);
   }
-  if ((takes & CLI_ON) && n > 1) {
-    cli_complain("--on is given %u times; `rowcall %s` looks at one keyboard, `rowcall compare` at several", n,
-                 command->name);
+}
+
+// Parses what may come once; prints what is wrong and returns FALSE.
+static gboolean
+parse(const CliCommand *command, GOptionContext *context, const GArray *entries, int argc, char **argv)
+{
+  GError *error = NULL;
+  if (!cli_given_once(entries, argv)) {
+    return FALSE;
+  }
+  if (!g_option_context_parse(context, &argc, &argv, &error)) {
+    cli_complain("%s; see `rowcall %s --help`", error->message, command->name);
+    g_error_free(error);
     return FALSE;
   }
   return TRUE;
@@ -255,29 +280,21 @@ gboolean
 cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *entries, int argc,
           char **argv, int *status)
 {
-  GError *error = NULL;
   gboolean wants_help = FALSE;
-  *status = CLI_NOTHING;
-  if (!names_one_board(command, takes, argv)) {
-    return FALSE;
-  }
-  GOptionContext *context = make_context(command, takes, options, entries, &wants_help);
-  gboolean good = g_option_context_parse(context, &argc, &argv, &error);
-  *status = CLI_DONE;
-  if (!good) {
-    cli_complain("%s; see `rowcall %s --help`", error->message, command->name);
-    g_error_free(error);
-    *status = CLI_NOTHING;
-  } else if (wants_help) {
+  GArray *all = g_array_new(FALSE, FALSE, sizeof(GOptionEntry));
+  GOptionContext *context = make_context(command, takes, options, entries, all, &wants_help);
+  gboolean good = parse(command, context, all, argc, argv);
+  join_without(options);
+  *status = good && wants_help ? CLI_DONE : CLI_NOTHING;
+  if (good && wants_help) {
     char *help = g_option_context_get_help(context, TRUE, NULL);
     fputs(help, stdout);
     g_free(help);
     good = FALSE;
-  } else if (!cli_can_write(options->output)) {
-    *status = CLI_NOTHING;
-    good = FALSE;
   }
+  good = good && cli_ending_fits(options, takes) && cli_can_write(options->output);
   g_option_context_free(context);
+  g_array_unref(all);
   return good;
 }
 
@@ -309,12 +326,7 @@ cli_format(const CliOptions *options, RcTextFormat *format)
   static const RcChoice formats[] = {
     { "table", RC_TEXT_TABLE }, { "csv", RC_TEXT_CSV }, { "json", RC_TEXT_JSON }, { NULL, 0 }
   };
-  int found = RC_TEXT_TABLE;
-  if (options->output && g_str_has_suffix(options->output, ".csv")) {
-    found = RC_TEXT_CSV;
-  } else if (options->output && g_str_has_suffix(options->output, ".json")) {
-    found = RC_TEXT_JSON;
-  }
+  int found = (int)cli_format_of(options->output);
   const gboolean good = cli_choose("format", formats, options->format, &found);
   *format = (RcTextFormat)found;
   return good;

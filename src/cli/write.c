@@ -15,6 +15,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
+#include <time.h>
 #include <unistd.h>
 
 // ------------------------------------------------------------------------------------------------ the unfinished file
@@ -55,6 +57,53 @@ cli_guard_files(void)
   }
   signal(SIGXFSZ, SIG_IGN); // a file that grows too large is an error like a full disk
   fill_standard_descriptors();
+}
+
+// --------------------------------------------------------------------------------------------------- what a kill left
+
+enum { LEFT_BEHIND = 60 * 60 }; // seconds since an unfinished file was written to
+
+// How the names of the unfinished files of the file called @p name begin; a new string.
+static char *
+unfinished_start(const char *name)
+{
+  char *sum = g_compute_checksum_for_string(G_CHECKSUM_SHA256, name, -1); // a name may be as long as names can be
+  char *start = g_strdup_printf(".rowcall-%.16s-", sum);
+  g_free(sum);
+  return start;
+}
+
+// Whether no run writes to the file @p path any more, which holds a lock as long as it does.
+static gboolean
+is_left_behind(const char *path)
+{
+  GStatBuf file;
+  if (g_lstat(path, &file) || !S_ISREG(file.st_mode) || time(NULL) - file.st_mtime < LEFT_BEHIND) {
+    return FALSE;
+  }
+  const int fd = g_open(path, O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC, 0);
+  const gboolean left = fd != -1 && !flock(fd, LOCK_EX | LOCK_NB);
+  if (fd != -1) {
+    close(fd);
+  }
+  return left;
+}
+
+// Removes from @p folder what killed runs left of one file. What cannot be removed stays and does no harm.
+static void
+remove_left_behind(const char *folder, const char *start)
+{
+  GDir *dir = g_dir_open(folder, 0, NULL);
+  for (const char *name; dir && (name = g_dir_read_name(dir));) {
+    char *path = g_build_filename(folder, name, NULL);
+    if (g_str_has_prefix(name, start) && g_str_has_suffix(name, ".part") && is_left_behind(path)) {
+      g_unlink(path);
+    }
+    g_free(path);
+  }
+  if (dir) {
+    g_dir_close(dir);
+  }
 }
 
 // -------------------------------------------------------------------------------------------------- before it is made
@@ -152,6 +201,7 @@ make_file(const char *name, const char *path, const char *data, gsize length)
   if (fd == -1) {
     return errno;
   }
+  flock(fd, LOCK_EX | LOCK_NB); // until it is closed; says that it is being written
   int number = fill_file(fd, path, data, length);
   if (!number && g_rename(name, path)) {
     number = errno;
@@ -168,11 +218,16 @@ write_file(const char *path, const char *data, gsize length)
   char *real = realpath(path, NULL); // what a link leads to
   const char *target = real ? real : path;
   char *folder = g_path_get_dirname(target);
-  char *name = g_strdup_printf("%s/.rowcall-%08x.part", folder, g_random_int());
+  char *base = g_path_get_basename(target);
+  char *start = unfinished_start(base);
+  char *name = g_strdup_printf("%s/%s%08x.part", folder, start, g_random_int());
+  remove_left_behind(folder, start);
   g_atomic_pointer_set(&unfinished, name);
   const int number = make_file(name, target, data, length);
   g_atomic_pointer_set(&unfinished, NULL);
   g_free(name);
+  g_free(start);
+  g_free(base);
   g_free(folder);
   free(real);
   return !number || complain_of_writing(path, number);
@@ -202,26 +257,8 @@ cli_end_help(void)
 }
 
 gboolean
-cli_picture(const char *path, RcPicture *picture)
-{
-  static const char *const endings[] = { ".pdf", ".svg", ".png" };
-  for (guint i = 0; path && i < G_N_ELEMENTS(endings); ++i) {
-    if (g_str_has_suffix(path, endings[i])) {
-      *picture = (RcPicture)i;
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-gboolean
 cli_write_text(const char *path, const GString *text)
 {
-  RcPicture picture;
-  if (cli_picture(path, &picture)) {
-    cli_complain("%s: this answer is text, not a picture; choose another ending", path);
-    return FALSE;
-  }
   GString *shown = rc_visible_lines(text->str, text->len);
   const gboolean good = write_data(path, shown->str, shown->len);
   g_string_free(shown, TRUE);

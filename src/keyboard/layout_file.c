@@ -622,11 +622,12 @@ rc_layout_read_dead(RcLayout *layout, RcYamlTree *tree, const yaml_node_t *list,
 }
 
 static void
-say_without(RcLayout *layout, char **buttons)
+say_without(RcLayout *layout, GPtrArray *buttons)
 {
-  char *all = g_strjoinv(", ", buttons);
-  char *name = g_strdup_printf("%s-less-%u", layout->name, g_strv_length(buttons));
-  char *title = g_strdup_printf("%s, without %s", layout->title, g_strdelimit(all, ":", ' '));
+  g_ptr_array_add(buttons, NULL);
+  char *all = g_strjoinv(", ", (char **)buttons->pdata);
+  char *name = g_strdup_printf("%s-less-%u", layout->name, buttons->len - 1);
+  char *title = g_strdup_printf("%s, without %s", layout->title, all);
   g_free(layout->name);
   g_free(layout->title);
   g_free(all);
@@ -637,17 +638,21 @@ say_without(RcLayout *layout, char **buttons)
 gboolean
 rc_layout_silence(RcLayout *layout, const char *list, GError **error)
 {
-  char **buttons = g_strsplit(list, ",", -1);
+  char **words = g_strsplit(*list ? list : " ", ",", -1); // an empty list names one button, which is not there
+  GPtrArray *buttons = g_ptr_array_new();
   gboolean good = TRUE;
-  for (guint i = 0; buttons[i] && good; ++i) {
-    char *text = g_strdelimit(g_strdup(g_strstrip(buttons[i])), ":", ' ');
+  for (guint i = 0; words[i] && good; ++i) {
+    char *text = g_strdelimit(g_strstrip(words[i]), ":", ' ');
     good = silence(layout, text, (RcPlace){ layout->name, 0, 0 }, error);
-    g_free(text);
+    if (!g_ptr_array_find_with_equal_func(buttons, text, g_str_equal, NULL)) { // the same one twice is one
+      g_ptr_array_add(buttons, text);
+    }
   }
   if (good) {
     say_without(layout, buttons);
   }
-  g_strfreev(buttons);
+  g_ptr_array_unref(buttons);
+  g_strfreev(words);
   return good;
 }
 

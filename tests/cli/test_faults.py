@@ -302,7 +302,7 @@ def test_what_is_no_file():
         refused(p, os.path.join(p.out, "no", "a.csv"), "cannot be written: No such file or directory; nothing was written")
         refused(p, os.path.join(p.book, "a.csv"), "cannot be written: Not a directory; nothing was written")
         refused(p, os.path.join(p.out, "x" * 300), "cannot be written: File name too long; nothing was written")
-        assert "not a picture" in bad(2, "tune", p.book, "--on", "8", "-o", os.path.join(p.out, "x.pdf"))[1]
+        assert "this command writes no .pdf" in bad(2, "tune", p.book, "--on", "8", "-o", os.path.join(p.out, "x.pdf"))[1]
         refused(p, os.path.join(p.out, "x.svg"), "a picture shows one layout", "layouts", "8", "12")
         assert os.listdir(p.out) == ["pipe"]
         good("compare", p.book, "-o", os.path.join(p.out, "x" * 255))  # as long as a name may be
@@ -331,6 +331,7 @@ def test_output_that_is_read():
     with Place() as p:
         layout = write(p.books, "my.yaml", good_layout())
         offers = write(p.books, "o.offers", "currency: EUR\noffers:\n- {name: a, layout: '8', price: 1, weight: 1 kg}\n")
+        named = write(p.books, "n.offers", "currency: EUR\noffers:\n- {name: a, layout: ./my.yaml, price: 1, weight: 1 kg}\n")
         link = os.path.join(p.books, "link.yaml")
         os.symlink("lantern.yaml", link)
         packed = write(p.books, "p.zip", zipped({"a.yaml": LANTERN}))
@@ -340,10 +341,16 @@ def test_output_that_is_read():
                                 (link, ["compare", p.book]), (layout, ["compare", p.book, "--on", layout]),
                                 (layout, ["tune", p.book, "--on", layout]), (layout, ["layouts", layout]),
                                 (layout, ["layouts", "--check", layout]), (offers, ["shop", offers, p.book]),
-                                (p.book, ["shop", offers, p.book]), (packed, ["compare", packed])):
-            refused(p, output, lost, *command)
+                                (p.book, ["shop", offers, p.book]), (layout, ["shop", named, p.book]), (packed, ["compare", packed])):
+            bad(2, *command, "-o", output)  # for its ending
+            alias = os.path.join(p.out, "alias.txt")
+            os.symlink(output, alias)
+            refused(p, alias, lost, *command)
+            os.remove(alias)
+        os.link(p.book, os.path.join(p.out, "same.txt"))
         with open(p.book, "rb") as stdin:
-            done = subprocess.run([ROWCALL, "compare", "-", "-o", p.book], stdin=stdin, capture_output=True, check=False)
+            done = subprocess.run([ROWCALL, "compare", "-", "-o", os.path.join(p.out, "same.txt")], stdin=stdin, capture_output=True,
+                                  check=False)
         assert done.returncode == 2 and lost.encode() in done.stderr
         assert before == {name: read(p.books, name) for name in os.listdir(p.books)}
 

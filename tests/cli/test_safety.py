@@ -2,24 +2,29 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-"""Files made by others, and careless words on the command line: test_safety.py ROWCALL CORPUS."""
+"""Files made by others, and careless words on the command line: test_safety.py ROWCALL CORPUS FAULTS, as test_faults.py."""
 
 import bz2
 import csv
+import fcntl
 import gzip
 import io
 import json
 import lzma
 import os
 import re
+import subprocess
 import sys
 import tarfile
 import tempfile
+import time
 import zipfile
 
 sys.dont_write_bytecode = True
 
 from rowcall_cli import CORPUS, LANTERN, ROWCALL, bad, good, main, read, run, write
+
+FAULTS = os.path.abspath(sys.argv[3])
 
 # ------------------------------------------------------------------------------- what a terminal obeys is never printed
 
@@ -115,7 +120,6 @@ def test_drawn_titles_and_what_a_pdf_says_of_itself_hold_letters_only():
 
 
 def told_by(command):
-    import subprocess
     return subprocess.run(command, capture_output=True, check=True).stdout.decode()
 
 
@@ -222,6 +226,116 @@ def test_a_damaged_member_of_a_zip_is_left_out_whole():
         write(folder, "b.zip", with_flipped(read(path), 14))  # the CRC in the member's own head
         out, err = bad(1, "compare", "--on", "8", "--format", "json", path)
         assert json.loads(out)["tunes"] == 1 and f"{path}!book.yaml: is damaged and left out whole: " in err, (out, err)
+
+
+# ----------------------------------------------------------------------------------------------------- careless words
+
+
+def silent_on(*arguments):
+    """The buttons that do not sound, by the keyboard's own name."""
+    return json.loads(good("compare", "--format", "json", *arguments))["layouts"][0]
+
+
+def test_without_given_twice_adds_up():
+    with tempfile.TemporaryDirectory() as folder:
+        book = write(folder, "lantern.yaml", LANTERN)
+        for command in (["compare"], ["tune"], ["keys"], ["heat"]):
+            both = good(*command, book, "--on", "48-8x6", "--without", "minor:E,seventh:A")
+            assert both == good(*command, book, "--on", "48-8x6", "--without", "minor:E", "--without", "seventh:A"), command
+            assert "48-8x6-less-2" in both, command
+        twice = silent_on(book, "--on", "48-8x6", "--without", "minor:E,minor:E", "--without=minor:E")
+        assert twice == silent_on(book, "--on", "48-8x6", "--without", "minor:E") and twice["layout"] == "48-8x6-less-1"
+        for nothing in ("", ",", " "):
+            assert "expected a row and a column" in bad(2, "compare", book, "--on", "48-8x6", "--without", nothing)[1]
+        assert "minr" in bad(2, "compare", book, "--on", "48-8x6", "--without", "minr:E", "--without", "minor:E")[1]
+
+
+ONCE = {"compare": ["--by time", "--format csv", "-f csv", "-o x.csv", "--accept C", "--reach 4", "--all-problems", "--no-melody"],
+        "tune": ["--on 8", "--title Weir", "--prefer ease", "--names english", "--output x.csv", "--spans 65,50,60,110,100,145"],
+        "chord": ["--key D", "--most 3", "--melody A", "--brisk"], "report": ["--title T", "--player P", "--sections all", "--paper a4"],
+        "sizes": ["--target 90", "--tunes 90"], "layouts": ["--check"], "listen": ["--meter 3/4", "--part A", "--bars 1-2", "--wanted"],
+        "shop": ["--target 90"], "sheet": ["--paper a4"], "heat": ["--turns-apart 2"], "keys": ["--tempo none", "--threads 2"]}
+
+
+def test_an_option_that_may_come_once_says_when_it_comes_twice():
+    for command, options in ONCE.items():
+        for words in map(str.split, options):
+            name = {"-f": "--format", "-o": "--output"}.get(words[0], words[0])
+            _, err = bad(2, command, CORPUS, *words, *words)
+            assert f"{name} is given twice" in err, (command, words, err)
+        for words in map(str.split, options):
+            if len(words) == 2 and words[0].startswith("--"):
+                assert f"{words[0]} is given twice" in bad(2, command, CORPUS, *words, "=".join(words))[1], words
+    assert "--format is given twice" in bad(2, "compare", CORPUS, "-f", "csv", "--format", "json")[1]
+    # A value that looks like an option, and what follows --, are no options.
+    assert "given twice" not in run("compare", CORPUS, "--accept", "C", "--", "--accept", "--accept")[2]
+    assert "given twice" not in run("tune", CORPUS, "--on", "8", "--title", "--on")[2]
+    assert "given twice" not in run("compare", CORPUS, "--on", "8", "--on", "12")[2]
+
+
+WRITES = {"compare": ("txt csv json pdf svg png", ["compare", CORPUS, "--on", "8"]), "tune": ("txt csv json", ["tune", CORPUS, "--on", "8"]),
+          "chord": ("txt csv json", ["chord", "D", "--on", "8"]), "layouts": ("txt csv json pdf svg png", ["layouts", "8"]),
+          "report": ("pdf svg png", ["report", CORPUS, "--sections", "answer"]), "listen": ("wav flac mid", ["listen", "D", "--on", "8"])}
+
+
+def test_endings_are_known_in_any_case_and_unknown_ones_refused():
+    every = {ending for endings, _ in WRITES.values() for ending in endings.split()} | {"xlsx", "html", "doc", "v2"}
+    with tempfile.TemporaryDirectory() as folder:
+        for name, (endings, words) in WRITES.items():
+            for ending in endings.split():
+                small, capital = (os.path.join(folder, f"{case}.{case_ending}") for case, case_ending in
+                                  (("a", ending), ("b", ending.upper())))
+                assert run(*words, "-o", small)[0] < 2 and run(*words, "-o", capital)[0] < 2, (name, ending)
+                assert read(small) == read(capital), (name, ending)
+            for ending in sorted(every - set(endings.split())):
+                path = os.path.join(folder, "c." + ending)
+                _, err = bad(2, *words, "-o", path)
+                assert all(f".{known}" in err for known in endings.split()) and not os.path.exists(path), (name, ending, err)
+                assert not re.search(rf"\\b(one of|or).*\\.{ending}\\b", err), err
+        assert run("compare", CORPUS, "--on", "8", "-o", os.path.join(folder, "plain"))[0] == 0
+
+
+def test_an_ending_and_a_format_that_contradict_are_refused():
+    with tempfile.TemporaryDirectory() as folder:
+        for ending, form in (("pdf", "json"), ("svg", "table"), ("PNG", "csv"), ("csv", "json"), ("JSON", "table")):
+            path = os.path.join(folder, "x." + ending)
+            _, err = bad(2, "compare", CORPUS, "-o", path, "--format", form)
+            assert path in err and f"--format {form}" in err and not os.path.exists(path), err
+        for ending, form in (("csv", "csv"), ("Json", "json"), ("txt", "csv"), ("txt", "table")):
+            good("compare", CORPUS, "--on", "8", "-o", os.path.join(folder, "x." + ending), "--format", form)
+
+
+# -------------------------------------------------------------------------------------------------- what a kill left behind
+
+
+def left_by_a_kill(folder, name):
+    """Kills a run between making the file and renaming it; the name of what it leaves."""
+    before = set(os.listdir(folder))
+    process = subprocess.Popen([ROWCALL, "compare", CORPUS, "--on", "8", "-o", os.path.join(folder, name)],
+                               env={**os.environ, "LD_PRELOAD": FAULTS, "FAULT_CALL": "rename", "FAULT_PATH": folder, "FAULT_NTH": "1",
+                                    "FAULT_SIGNAL": "9", "FAULT_TOLD": os.path.join(os.path.dirname(folder), "told")})
+    assert process.wait() == -9
+    (left,) = set(os.listdir(folder)) - before
+    return os.path.join(folder, left)
+
+
+def test_what_a_kill_left_is_removed_by_the_next_run_that_writes_the_same_file():
+    with tempfile.TemporaryDirectory() as scratch:
+        folder = os.path.join(scratch, "out")
+        os.mkdir(folder)
+        old, fresh, other, held = (left_by_a_kill(folder, name) for name in ("x.txt", "x.txt", "y.txt", "x.txt"))
+        for path in (old, other, held):
+            os.utime(path, (time.time() - 3700,) * 2)
+        os.utime(fresh, (time.time() - 3500,) * 2)
+        with open(held, "rb") as file:
+            fcntl.flock(file, fcntl.LOCK_EX)
+            good("compare", CORPUS, "--on", "8", "-o", os.path.join(folder, "x.txt"))
+        assert sorted(os.listdir(folder)) == sorted(map(os.path.basename, (fresh, other, held, "x.txt"))), os.listdir(folder)
+        good("compare", CORPUS, "--on", "8", "-o", os.path.join(folder, "y.txt"))
+        assert not os.path.exists(other) and os.path.exists(held) and os.path.exists(fresh)
+        os.symlink(os.path.join(folder, "y.txt"), old)  # no file of ours
+        good("compare", CORPUS, "--on", "8", "-o", os.path.join(folder, "x.txt"))
+        assert not os.path.exists(held) and os.path.islink(old) and os.path.exists(os.path.join(folder, "y.txt"))
 
 
 if __name__ == "__main__":
