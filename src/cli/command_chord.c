@@ -9,7 +9,8 @@ typedef struct {
   char *key;
   char *melody;
   gboolean brisk;
-  int most;
+  char *most;
+  guint rows; // that `most` says
 } ChordOptions;
 
 static gboolean
@@ -76,7 +77,7 @@ answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *ca
     understood += ask(options->arguments[i], names, &questions[i]) ? 1 : 0;
   }
   GString *out = g_string_new(NULL);
-  rc_report_chord(out, format, catalogue, questions, n, (guint)own->most);
+  rc_report_chord(out, format, catalogue, questions, n, own->rows);
   const gboolean written = cli_write_text(options->output, out);
   g_string_free(out, TRUE);
   g_free(questions);
@@ -84,14 +85,17 @@ answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *ca
 }
 
 static gboolean
-check_arguments(const CliOptions *options, const ChordOptions *own)
+check_arguments(const CliOptions *options, ChordOptions *own)
 {
+  enum { MOST_ROWS = 10000 };
+  GError *error = NULL;
   if (!options->arguments) {
     cli_complain("name a chord, such as `rowcall chord Bm --on 48-8x6`");
   } else if (!options->on) {
     cli_complain("name the keyboard with --on, such as --on 48-8x6; `rowcall layouts` lists them");
-  } else if (own->most < 0) {
-    cli_complain("--most %d: expected 0 (all) or more", own->most);
+  } else if (own->most && !rc_count_read(own->most, 0, MOST_ROWS, "rows, 0 for all", &own->rows, &error)) {
+    cli_complain("--most %s: %s", own->most, error->message);
+    g_error_free(error);
   } else {
     return TRUE;
   }
@@ -99,7 +103,7 @@ check_arguments(const CliOptions *options, const ChordOptions *own)
 }
 
 static int
-chord(const CliOptions *options, const ChordOptions *own)
+chord(const CliOptions *options, ChordOptions *own)
 {
   RcTextFormat format;
   int status = CLI_NOTHING;
@@ -115,12 +119,12 @@ static int
 run(int argc, char **argv)
 {
   CliOptions options = cli_options();
-  ChordOptions own = { .most = 12 };
+  ChordOptions own = { .rows = 12 };
   const GOptionEntry entries[] = {
     { "key", 0, 0, G_OPTION_ARG_STRING, &own.key, "The tune's key: tones outside it are no usual tensions", "KEY" },
     { "melody", 0, 0, G_OPTION_ARG_STRING, &own.melody, "Notes the right hand plays meanwhile", "NOTES" },
     { "brisk", 0, 0, G_OPTION_ARG_NONE, &own.brisk, "The chord is short: it may lack its third", NULL },
-    { "most", 0, 0, G_OPTION_ARG_INT, &own.most, "Rows of the table for each chord, 0 for all (default 12)", "N" },
+    { "most", 0, 0, G_OPTION_ARG_STRING, &own.most, "Rows of the table for each chord, 0 for all (default 12)", "N" },
     { 0 },
   };
   int status = CLI_DONE;
@@ -131,6 +135,7 @@ run(int argc, char **argv)
   cli_options_clear(&options);
   g_free(own.key);
   g_free(own.melody);
+  g_free(own.most);
   return status;
 }
 

@@ -132,7 +132,7 @@ read_bars(const char *text, guint *first, guint *last)
   }
   *first = (guint)MIN(from, RC_MAX_BARS);
   *last = (guint)MIN(to, RC_MAX_BARS);
-  return !*end && *first && *first <= *last;
+  return !*end && from && from <= to && to <= RC_MAX_BARS;
 }
 
 // The bars asked for; FALSE where the tune has none of them, having said so.

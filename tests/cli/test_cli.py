@@ -1402,8 +1402,8 @@ def test_listen_wrongly():
 
 
 def test_one_keyboard_at_a_time():
-    assert "given 2 times" in bad(2, "tune", CORPUS, "--on", "8", "--on=12")[1]
-    assert "given 2 times" in bad(2, "chord", "C", "--on", "8", "--on", "12")[1]
+    assert "given twice" in bad(2, "tune", CORPUS, "--on", "8", "--on=12")[1]
+    assert "given twice" in bad(2, "chord", "C", "--on", "8", "--on", "12")[1]
 
 
 def test_jumps_written_as_if_they_were_chords():

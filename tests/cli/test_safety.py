@@ -305,6 +305,30 @@ def test_an_ending_and_a_format_that_contradict_are_refused():
             good("compare", CORPUS, "--on", "8", "-o", os.path.join(folder, "x." + ending), "--format", form)
 
 
+NO_NUMBERS = ["nan", "NaN", "inf", "-inf", "-1", "", " ", "x", "1x", "0x10", "1e2", "1,5", "--", "99999999999999999999"]
+# What takes a number, and values of it that are too small or large for what it counts.
+NUMBERS = {"--target": ("sizes", "0 100.0001 95%"), "--tunes": ("sizes", "0 100.0001"), "--threads": ("compare", "0 257 1000000 1.5"),
+           "--reach": ("compare", "41 4.0"), "--press": ("compare", "0 4"), "--brisk": ("compare", "60.1"),
+           "--tempo": ("compare", "1/4=nan 1/4=inf 1/4=0 1/4=-5 1/0=100 1/4=1e9"), "--turns-apart": ("tune", "60.1"),
+           "--spans": ("tune", "nan,50,60,110,100,145 9,50,60,110,100,145 65,50,60,110,100,301 65,50,60,110,100"),
+           "--most": ("chord", "1.5"), "--bars": ("listen", "0 0-2 3-2 1-nan"), "--meter": ("listen", "4/0 0/4 nan/4 4/nan")}
+
+
+def test_every_number_on_the_command_line_is_one():
+    with tempfile.TemporaryDirectory() as folder:
+        sound = os.path.join(folder, "x.wav")
+        for option, (command, wrong) in NUMBERS.items():
+            words = {"chord": ["chord", "D", "--on", "8"], "compare": ["compare", CORPUS], "sizes": ["sizes", CORPUS],
+                     "tune": ["tune", CORPUS, "--on", "8"],
+                     "listen": ["listen", "D" if option == "--meter" else CORPUS, "--on", "8", "-o", sound]}[command]
+            for value in NO_NUMBERS + wrong.split():
+                _, err = bad(2, *words, f"{option}={value}")
+                assert option in err and not os.path.exists(sound), (option, value, err)
+        for value in ("nan", "inf", "0", "1e9", "101"):
+            offers = os.path.join(CORPUS, "window.offers")
+            assert "--target" in bad(2, "shop", offers, CORPUS, "--target", value)[1]
+
+
 # -------------------------------------------------------------------------------------------------- what a kill left behind
 
 
