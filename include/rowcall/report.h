@@ -70,16 +70,8 @@ void rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layou
 
 // --------------------------------------------------------------------------------------------------------- listen
 
-/// Says what is heard of the first chord of @p route, which was planned for @p tune on @p layout: the buttons with what
-/// they lack and add, or the tones; a new string.
-char *rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play);
-
-/// Tells @p score of each stretch in one direction of the bellows, with its chords, where @p route through @p tune,
-/// which was added at @p start, has directions.
-void rc_report_bellows(RcScore *score, RcTicks start, const RcTune *tune, const RcRoute *route);
-
 /// Appends what is heard when, in seconds.
-void rc_report_score(GString *out, const RcScore *score);
+void rc_report_listening(GString *out, const RcListening *listening);
 
 // ----------------------------------------------------------------------------------------------------------- keys
 

@@ -12,6 +12,7 @@
 #include "rowcall/corpus.h"
 #include "rowcall/coverage.h"
 #include "rowcall/route.h"
+#include "rowcall/sound.h"
 
 RC_BEGIN_API
 
@@ -273,6 +274,72 @@ RcLack *rc_lacks_find(const RcRoll *roll, guint index, guint *n);
 /// Returns the chords that keyboard @p index of @p roll does not give at the accepted grade, somewhere or anywhere: each
 /// once, those it does not give for longest first; a new array of @p n, to be freed with g_free().
 RcLack *rc_lacks_unplayable(const RcRoll *roll, guint index, guint *n);
+
+// -------------------------------------------------------------------------------------------------------- listening
+
+/// What is heard in some stretch.
+typedef enum {
+  RC_HEARD_TUNE,        ///< a tune, or some bars of it, as the keyboard has it
+  RC_HEARD_TUNE_WANTED, ///< the same as a full board has it
+  RC_HEARD_WANTED,      ///< a chord as a full board has it
+  RC_HEARD_STAND_IN,    ///< the same chord as the keyboard has it
+  RC_HEARD_STROKE       ///< chords in one direction of the bellows
+} RcHeardKind;
+
+/// A stretch of what is heard.
+typedef struct {
+  RcHeardKind kind;
+  RcTicks start;
+  RcTicks length;
+  char *text;             ///< title of the tune, symbol of the chord, or symbols of the chords in one direction
+  const RcLayout *layout; ///< on which it is played
+  RcTempo tempo;          ///< of a tune
+  RcMeter meter;          ///< of a tune at its start
+  gboolean no_melody;     ///< the melody is asked for, but is not in the file
+  RcChord chord;
+  RcAnswer answer;   ///< how the chord is held; its likeness is not worked out
+  RcBellows bellows; ///< the direction
+} RcHeard;
+
+/// What to hear of tunes.
+typedef struct {
+  gboolean wanted;  ///< on a full board, with the tones that are asked for; else as the keyboard has it
+  gboolean melody;  ///< with the melody, where the file has it and RcCorpusOptions had it kept
+  const char *part; ///< only this part, once; NULL: the whole tune
+  guint first_bar;  ///< only these bars as written, of the part or the tune, from 1; 0: all
+  guint last_bar;
+} RcHearing;
+
+/// Something to hear.
+typedef struct RcListening RcListening;
+
+/// Starts something to hear on keyboard @p index of @p boards, which must outlive it. What is wanted is heard as any hand
+/// holds it on a 120. Free with rc_listening_free().
+RcListening *rc_listening_new(const RcBoards *boards, guint index);
+
+/// Frees @p listening; NULL is allowed.
+void rc_listening_free(RcListening *listening);
+
+/// Sets the meter of chords by themselves, 4/4 until then, such as `3/4`, and its usual tempo. Else sets @p error
+/// (#RC_ERROR_VALUE), as rc_settings_set() does, and returns FALSE.
+gboolean rc_listening_set_meter(RcListening *listening, const char *text, GError **error);
+
+/// The same for their tempo: beats a minute such as `96`, or a note value and a number such as `1/4=96`.
+gboolean rc_listening_set_tempo(RcListening *listening, const char *text, GError **error);
+
+/// Adds the chord @p symbol as it is wanted, then as the keyboard has it, then both again. Returns FALSE, and adds
+/// nothing, where it is no chord symbol.
+gboolean rc_listening_add_chord(RcListening *listening, const char *symbol, RcNames names);
+
+/// Adds what @p hearing asks for of @p tune; nothing more is added after #RC_SOUND_MAX_SECONDS. Where the tune has no such
+/// part or bar, sets @p error (#RC_ERROR_UNKNOWN) and returns FALSE.
+gboolean rc_listening_add_tune(RcListening *listening, const RcHearing *hearing, const RcTune *tune, GError **error);
+
+/// Returns the notes so far, whose passages name parts and what is silent; borrowed.
+const RcScore *rc_listening_score(const RcListening *listening);
+
+/// Returns what is heard, in the order it was added, and sets @p n to how many stretches; borrowed until more is added.
+const RcHeard *rc_listening_heard(const RcListening *listening, guint *n);
 
 RC_END_API
 

@@ -128,20 +128,6 @@ gboolean cli_read(const CliOptions *options, RcTuneFunc each, gpointer data, RcI
 /// said so.
 RcRolled *cli_roll(const CliOptions *options, const RcBoards *boards, gboolean keep);
 
-/// A keyboard and the routes along it.
-typedef struct {
-  RcLayout *layout;
-  RcPlanner *planner;
-  RcRoute *route;
-  RcPlanner *sound_planner; ///< where ease is preferred, for comparison; else NULL
-  RcRoute *sound;
-} CliRouting;
-
-/// Makes ready what --on and the options of routes ask for; prints what is wrong and returns FALSE.
-gboolean cli_routing_start(CliRouting *routing, const CliOptions *options);
-
-void cli_routing_clear(CliRouting *routing);
-
 /// The exit status where @p intake was read.
 int cli_reading_status(const RcIntake *intake);
 

@@ -5,8 +5,6 @@
 
 #include <string.h>
 
-static const char full_board[] = "120";
-
 typedef struct {
   char *meter;
   char *tempo; // may count beats where there is one meter: of chord symbols
@@ -18,104 +16,42 @@ typedef struct {
 
 typedef struct {
   const CliOptions *options;
-  const ListenOptions *own;
-  CliRouting on;
-  CliRouting full; // what is wanted is heard as it has it
-  RcScore *score;
-  guint added;
-} Listening;
+  RcHearing hearing;
+  RcListening *listening;
+  guint added; // tunes
+} ListenJob;
 
 // ------------------------------------------------------------------------------------------------------ chord symbols
 
-static void
-add_chord(Listening *l, const CliRouting *routing, const RcTune *tune, RcPlay play)
+// Prints and frees what is wrong with the option --NAME.
+static gboolean
+complain_of(const char *name, const char *text, GError *error)
 {
-  const RcTicks from = l->score->length;
-  rc_route_plan(routing->route, tune);
-  const guint told = l->score->passages->len;
-  rc_score_add(l->score, routing->planner, routing->route, tune, (RcPlaying){ play, FALSE });
-  if (l->score->passages->len == told) { // else it is silent, and that was told
-    char *heard = rc_report_heard(routing->layout, tune, routing->route, play);
-    rc_score_tell(l->score, from, l->score->length - from, FALSE, heard);
-    g_free(heard);
-  }
-}
-
-// What is wanted, the stand-in, and both again, with a beat between.
-static void
-add_comparison(Listening *l, const RcTune *tune)
-{
-  enum { TIMES = 2 };
-  const RcTicks beat = rc_meter_beat(rc_tune_setting(tune, 0)->meter);
-  for (guint i = 0; i < TIMES; ++i) {
-    rc_score_rest(l->score, l->score->length ? beat : 0);
-    add_chord(l, &l->full, tune, RC_PLAY_WANTED);
-    rc_score_rest(l->score, beat);
-    add_chord(l, &l->on, tune, RC_PLAY_GRIPS);
-  }
+  cli_complain("--%s %s: %s", name, text, error->message);
+  g_error_free(error);
+  return FALSE;
 }
 
 static gboolean
-read_time(const char *meter_text, const char *tempo_text, RcMeter *meter, RcTempo *tempo)
+add_symbols(ListenJob *job, const ListenOptions *own)
 {
-  *meter = (RcMeter){ 4, 4 };
-  if (meter_text && !rc_meter_parse(meter_text, meter)) {
-    cli_complain("--meter %s: expected a meter such as 3/4 or 6/8", meter_text);
-    return FALSE;
+  GError *error = NULL;
+  if (own->meter && !rc_listening_set_meter(job->listening, own->meter, &error)) {
+    return complain_of("meter", own->meter, error);
   }
-  *tempo = rc_tempo_assume(NULL, *meter);
-  if (tempo_text && !rc_tempo_parse(tempo_text, *meter, tempo)) {
-    cli_complain("--tempo %s: expected beats a minute, such as 96, or a note value and a number, such as 1/4=96",
-                 tempo_text);
-    return FALSE;
+  if (own->tempo && !rc_listening_set_tempo(job->listening, own->tempo, &error)) {
+    return complain_of("tempo", own->tempo, error);
+  }
+  for (char **text = job->options->arguments; *text; ++text) {
+    if (!rc_listening_add_chord(job->listening, *text, job->options->settings.corpus.names)) {
+      cli_complain("`%s` is neither a file nor a chord symbol", *text);
+      return FALSE;
+    }
   }
   return TRUE;
 }
 
-// As many whole bars as fit into a few seconds.
-static guint
-bars_to_hear(RcMeter meter, RcTempo tempo)
-{
-  static const double seconds = 2.5;
-  const double bar = (double)rc_meter_bar(meter) / (double)RC_QUARTER * 60 / tempo.quarters;
-  return bar < seconds ? (guint)(seconds / bar) : 1;
-}
-
-static gboolean
-add_symbols(Listening *l)
-{
-  RcMeter meter;
-  RcTempo tempo;
-  gboolean good = read_time(l->own->meter, l->own->tempo, &meter, &tempo);
-  for (char **text = l->options->arguments; good && *text; ++text) {
-    RcTune *tune =
-      rc_tune_new_symbol(*text, l->options->settings.corpus.names, meter, tempo, bars_to_hear(meter, tempo));
-    good = g_array_index(tune->symbols, RcSymbol, 0).kind == RC_SYMBOL_CHORD;
-    if (good) {
-      add_comparison(l, tune);
-    } else {
-      cli_complain("`%s` is neither a file nor a chord symbol", *text);
-    }
-    rc_tune_free(tune);
-  }
-  return good;
-}
-
 // -------------------------------------------------------------------------------------------------------------- tunes
-
-static gboolean
-find_part(const RcTune *tune, const char *label, guint *first, guint *count)
-{
-  for (guint i = 0; i < tune->parts->len; ++i) {
-    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
-    if (!g_ascii_strcasecmp(part->label, label)) {
-      *first = part->first;
-      *count = part->count;
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
 
 // "5-8" or "5", counted from 1.
 static gboolean
@@ -135,145 +71,72 @@ read_bars(const char *text, guint *first, guint *last)
   return !*end && from && from <= to && to <= RC_MAX_BARS;
 }
 
-// The bars asked for; FALSE where the tune has none of them, having said so.
-static gboolean
-find_stretch(const ListenOptions *own, const RcTune *tune, guint *first, guint *count)
-{
-  guint from = 1;
-  guint to = RC_MAX_BARS;
-  *first = 0;
-  *count = tune->bars->len;
-  if (own->part && !find_part(tune, own->part, first, count)) {
-    cli_complain("%s:%u: %s has no part %s", tune->file, tune->line, tune->title, own->part);
-    return FALSE;
-  }
-  if (own->bars) {
-    read_bars(own->bars, &from, &to);
-  }
-  if (from > *count) {
-    cli_complain("%s:%u: %s has no bar %u%s", tune->file, tune->line, tune->title, from, own->part ? " there" : "");
-    return FALSE;
-  }
-  *first += from - 1;
-  *count = MIN(to, *count) - (from - 1);
-  return TRUE;
-}
-
-static void
-tell_tune(Listening *l, const CliRouting *routing, const RcTune *tune)
-{
-  const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(routing->planner)->roll, tune, 0);
-  GString *text = g_string_new(tune->title);
-  g_string_append_printf(text, ", %s%s", l->own->wanted ? "as wanted" : "on ",
-                         l->own->wanted ? "" : routing->layout->name);
-  if (tempo.quarters > 0) {
-    g_string_append_printf(text, ", %d quarter notes a minute", (int)(tempo.quarters + 0.5));
-  }
-  if (l->own->melody && !tune->notes->len) {
-    g_string_append(text, " (its melody is not in the file)");
-  }
-  if (!l->own->wanted && rc_layout_has_bellows(routing->layout)) {
-    g_string_append(text, "; the bellows are planned for the left hand alone");
-  }
-  rc_score_tell(l->score, l->score->length, 0, FALSE, text->str);
-  g_string_free(text, TRUE);
-}
-
-static void
-add_tune(Listening *l, const RcTune *tune)
-{
-  const CliRouting *routing = l->own->wanted ? &l->full : &l->on;
-  const RcPlaying playing = { l->own->wanted ? RC_PLAY_WANTED : RC_PLAY_GRIPS, l->own->melody };
-  rc_score_rest(l->score, l->score->length ? 2 * rc_meter_beat(rc_tune_setting(tune, 0)->meter) : 0);
-  const guint told = l->score->passages->len;
-  tell_tune(l, routing, tune);
-  rc_route_plan(routing->route, tune);
-  rc_score_add(l->score, routing->planner, routing->route, tune, playing);
-  RcPassage *whole = &g_array_index(l->score->passages, RcPassage, told);
-  whole->length = l->score->length - whole->start;
-  rc_report_bellows(l->score, whole->start, tune, routing->route);
-  ++l->added;
-}
-
 static void
 take_tune(const RcTune *tune, gpointer data)
 {
-  Listening *l = data;
-  guint first = 0;
-  guint count = 0;
-  if (rc_score_seconds(l->score, l->score->length) > RC_SOUND_MAX_SECONDS) {
-    return; // there is too much already
-  }
+  ListenJob *job = data;
+  GError *error = NULL;
   if (tune->unmeasured) {
     cli_complain("%s:%u: note: %s has chords without lengths, which are not heard", tune->file, tune->line,
                  tune->title);
   }
-  if (!l->own->part && !l->own->bars) {
-    add_tune(l, tune);
-  } else if (find_stretch(l->own, tune, &first, &count)) {
-    RcTune *stretch = rc_tune_stretch(tune, first, count);
-    add_tune(l, stretch);
-    rc_tune_free(stretch);
+  if (rc_listening_add_tune(job->listening, &job->hearing, tune, &error)) {
+    ++job->added;
+  } else {
+    cli_complain_error(error);
   }
 }
 
 // ------------------------------------------------------------------------------------------------------------ writing
 
 static gboolean
-write_answer(const Listening *l, RcSoundFile kind)
+write_answer(const ListenJob *job, RcSoundFile kind)
 {
   GError *error = NULL;
-  if (l->score->length <= 0) {
+  const RcScore *score = rc_listening_score(job->listening);
+  if (score->length <= 0) {
     cli_complain("there is nothing to hear");
     return FALSE;
   }
-  GBytes *bytes = rc_sound_file(l->score, kind, &error);
-  if (!cli_write_bytes(l->options->output, bytes, error)) {
+  GBytes *bytes = rc_sound_file(score, kind, &error);
+  if (!cli_write_bytes(job->options->output, bytes, error)) {
     return FALSE;
   }
   GString *text = g_string_new(NULL);
-  rc_report_score(text, l->score);
-  g_string_append(text, "\nThe accompaniment is a sketch; your ears decide.\n");
+  rc_report_listening(text, job->listening);
   const gboolean good = cli_write_text(NULL, text);
   g_string_free(text, TRUE);
   return good;
 }
 
-static gboolean
-start(Listening *l)
-{
-  CliOptions full = *l->options;
-  const RcRouteSettings usual = rc_route_settings();
-  full.on = (char *)full_board;
-  full.without = NULL;
-  full.settings.route.prefer = usual.prefer; // whatever the player's hand, the real chord is meant
-  full.settings.route.hand = usual.hand;
-  l->score = rc_score_new();
-  return cli_routing_start(&l->on, l->options) && cli_routing_start(&l->full, &full);
-}
-
-static void
-stop(Listening *l)
-{
-  cli_routing_clear(&l->on);
-  cli_routing_clear(&l->full);
-  rc_score_free(l->score);
-}
-
 static int
-listen_to_tunes(Listening *l, RcSoundFile kind)
+listen_to_tunes(ListenJob *job, RcSoundFile kind)
 {
   RcIntake intake;
-  if (!start(l) || !cli_read(l->options, take_tune, l, &intake) || !l->added || !write_answer(l, kind)) {
+  if (!cli_read(job->options, take_tune, job, &intake) || !job->added || !write_answer(job, kind)) {
     return CLI_NOTHING;
   }
   return cli_reading_status(&intake);
 }
 
 static int
-listen_to_symbols(Listening *l, RcSoundFile kind)
+hear(const CliOptions *options, const ListenOptions *own, gboolean tunes, RcSoundFile kind)
 {
-  return start(l) && add_symbols(l) && write_answer(l, kind) ? CLI_DONE : CLI_NOTHING;
+  RcBoards *boards = cli_board_on(options);
+  if (!boards) {
+    return CLI_NOTHING;
+  }
+  ListenJob job = { options, { .wanted = own->wanted, .melody = own->melody, .part = own->part }, NULL, 0 };
+  if (own->bars) {
+    read_bars(own->bars, &job.hearing.first_bar, &job.hearing.last_bar);
+  }
+  job.listening = rc_listening_new(boards, 0);
+  const int status = tunes                                                ? listen_to_tunes(&job, kind)
+                     : add_symbols(&job, own) && write_answer(&job, kind) ? CLI_DONE
+                                                                          : CLI_NOTHING;
+  rc_listening_free(job.listening);
+  rc_boards_free(boards);
+  return status;
 }
 
 // ----------------------------------------------------------------------------------------------------------- options
@@ -325,23 +188,21 @@ static int
 listen(CliOptions *options, const ListenOptions *own)
 {
   RcSoundFile kind = RC_SOUND_WAV;
-  Listening l = { .options = options, .own = own };
-  int status = CLI_NOTHING;
   if (!options->arguments) {
     cli_complain("name a chord or tunes, such as `rowcall listen Bm --on 48-8x6 -o bm.wav`");
-  } else if (!options->output || !rc_sound_file_kind(options->output, &kind)) {
-    cli_complain("name the file to write with -o; its ending is .wav, .flac or .mid");
-  } else {
-    const guint files = count_files(options->arguments);
-    options->settings.corpus.melody_notes = own->melody;
-    if (files && check_tune_options(options, own, files) && (!own->tempo || cli_set(options, "tempo", own->tempo))) {
-      status = listen_to_tunes(&l, kind);
-    } else if (!files && check_chord_options(options, own)) {
-      status = listen_to_symbols(&l, kind);
-    }
+    return CLI_NOTHING;
   }
-  stop(&l);
-  return status;
+  if (!options->output || !rc_sound_file_kind(options->output, &kind)) {
+    cli_complain("name the file to write with -o; its ending is .wav, .flac or .mid");
+    return CLI_NOTHING;
+  }
+  const guint files = count_files(options->arguments);
+  options->settings.corpus.melody_notes = own->melody;
+  if (files ? !check_tune_options(options, own, files) || (own->tempo && !cli_set(options, "tempo", own->tempo))
+            : !check_chord_options(options, own)) {
+    return CLI_NOTHING;
+  }
+  return hear(options, own, files > 0, kind);
 }
 
 static int

@@ -16,89 +16,124 @@ append_tones(GString *text, const char *what, const RcChord *chord, RcPcSet tone
 }
 
 static void
-append_grip(GString *text, const RcLayout *layout, const RcChord *chord, const RcStep *step)
+append_grip(GString *text, const RcHeard *heard)
 {
-  char *grip = rc_grip_describe(layout, &step->grip, RC_SIGNS_ASCII);
+  char *grip = rc_grip_describe(heard->layout, &heard->answer.grip, RC_SIGNS_ASCII);
   g_string_append(text, grip);
-  if (step->verdict != RC_NATIVE) {
-    append_tones(text, "; lacks ", chord, step->grading.missing);
-    append_tones(text, "; adds ", chord, step->grading.foreign);
+  if (heard->answer.verdict != RC_NATIVE) {
+    append_tones(text, "; lacks ", &heard->chord, heard->answer.grading.missing);
+    append_tones(text, "; adds ", &heard->chord, heard->answer.grading.foreign);
   }
   g_free(grip);
 }
 
-char *
-rc_report_heard(const RcLayout *layout, const RcTune *tune, const RcRoute *route, RcPlay play)
+static void
+append_chord(GString *text, const RcHeard *heard)
 {
-  const RcStep *step = &g_array_index(route->steps, RcStep, 0);
-  const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, step->played.symbol);
-  GString *text = g_string_new(symbol->text);
-  if (play == RC_PLAY_WANTED && step->verdict != RC_NATIVE && symbol->kind == RC_SYMBOL_CHORD) {
-    append_tones(text, ", wanted, its tones themselves: ", &symbol->chord, rc_chord_tones(&symbol->chord));
-  } else if (step->held && step->verdict != RC_NATIVE) {
-    g_string_append_printf(text, " on %s, grade %s (%s): ", layout->name, rc_verdict_name(step->verdict),
-                           rc_verdict_word(step->verdict));
-    append_grip(text, layout, &symbol->chord, step);
-  } else if (step->held) {
-    g_string_append_printf(text,
-                           play == RC_PLAY_WANTED ? ", wanted, as a %s has it: " : " on %s, native: ", layout->name);
-    append_grip(text, layout, &symbol->chord, step);
+  const RcVerdict verdict = heard->answer.verdict;
+  const gboolean wanted = heard->kind == RC_HEARD_WANTED;
+  if (wanted && verdict != RC_NATIVE) {
+    append_tones(text, ", wanted, its tones themselves: ", &heard->chord, rc_chord_tones(&heard->chord));
+  } else if (verdict != RC_NATIVE) {
+    g_string_append_printf(text, " on %s, grade %s (%s): ", heard->layout->name, rc_verdict_name(verdict),
+                           rc_verdict_word(verdict));
+    append_grip(text, heard);
+  } else {
+    g_string_append_printf(text, wanted ? ", wanted, as a %s has it: " : " on %s, native: ", heard->layout->name);
+    append_grip(text, heard);
+  }
+}
+
+static void
+append_tune(GString *text, const RcHeard *heard)
+{
+  const gboolean wanted = heard->kind == RC_HEARD_TUNE_WANTED;
+  g_string_append_printf(text, ", %s%s", wanted ? "as wanted" : "on ", wanted ? "" : heard->layout->name);
+  if (heard->tempo.quarters > 0) {
+    g_string_append_printf(text, ", %d quarter notes a minute", (int)(heard->tempo.quarters + 0.5));
+  }
+  if (heard->no_melody) {
+    g_string_append(text, " (its melody is not in the file)");
+  }
+  if (!wanted && rc_layout_has_bellows(heard->layout)) {
+    g_string_append(text, "; the bellows are planned for the left hand alone");
+  }
+}
+
+static char *
+heard_text(const RcHeard *heard)
+{
+  GString *text = g_string_new(heard->text);
+  switch (heard->kind) {
+  case RC_HEARD_TUNE:
+  case RC_HEARD_TUNE_WANTED:
+    append_tune(text, heard);
+    break;
+  case RC_HEARD_WANTED:
+  case RC_HEARD_STAND_IN:
+    append_chord(text, heard);
+    break;
+  case RC_HEARD_STROKE:
+    g_string_printf(text, "%s %s: %s", rc_bellows_arrow(heard->bellows), rc_bellows_name(heard->bellows), heard->text);
+    break;
   }
   return g_string_free(text, FALSE);
 }
 
-// ----------------------------------------------------------------------------------------------------------- bellows
-
-// Tells of the chords from `start` to `end` in one direction, and empties them.
-static void
-tell_stroke(RcScore *score, RcTicks start, RcTicks end, RcBellows bellows, GString *chords)
-{
-  if (chords->len) {
-    char *text = g_strdup_printf("%s %s:%s", rc_bellows_arrow(bellows), rc_bellows_name(bellows), chords->str);
-    rc_score_tell(score, start, end - start, FALSE, text);
-    g_free(text);
-  }
-  g_string_truncate(chords, 0);
-}
-
-void
-rc_report_bellows(RcScore *score, RcTicks start, const RcTune *tune, const RcRoute *route)
-{
-  GString *chords = g_string_new(NULL);
-  RcBellows bellows = RC_BELLOWS_BOTH;
-  RcTicks turned = start;
-  RcTicks at = start;
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    if (step->held && step->bellows != RC_BELLOWS_BOTH) {
-      if (step->bellows != bellows) {
-        tell_stroke(score, turned, at, bellows, chords);
-        bellows = step->bellows;
-        turned = at;
-      }
-      g_string_append_printf(chords, " %s", g_array_index(tune->symbols, RcSymbol, step->played.symbol).text);
-    }
-    at += step->played.length;
-  }
-  tell_stroke(score, turned, at, bellows, chords);
-  g_string_free(chords, TRUE);
-}
-
 // ------------------------------------------------------------------------------------------------------ what and when
+
+// A line of the answer: what is heard, or a passage of the score.
+typedef struct {
+  RcTicks start;
+  RcTicks length;
+  char *text;
+  gboolean silent;
+} Line;
+
+static void
+clear_line(gpointer data)
+{
+  g_free(((Line *)data)->text);
+}
 
 // Longer stretches before those within them, else in the order they were told.
 static int
 by_start(gconstpointer a, gconstpointer b)
 {
-  const RcPassage *left = *(const RcPassage *const *)a;
-  const RcPassage *right = *(const RcPassage *const *)b;
+  const Line *left = *(const Line *const *)a;
+  const Line *right = *(const Line *const *)b;
   if (left->start != right->start) {
     return left->start < right->start ? -1 : 1;
   }
   if (left->length != right->length) {
     return left->length > right->length ? -1 : 1;
   }
-  return (left > right) - (left < right);
+  return (left > right) - (left < right); // of one array
+}
+
+// What is heard as a whole, then parts and silent chords, then how the bellows go.
+static GArray *
+collect_lines(const RcListening *listening)
+{
+  guint n = 0;
+  const RcHeard *heard = rc_listening_heard(listening, &n);
+  const GArray *passages = rc_listening_score(listening)->passages;
+  GArray *lines = g_array_new(FALSE, FALSE, sizeof(Line));
+  g_array_set_clear_func(lines, clear_line);
+  for (guint strokes = 0; strokes < 2; ++strokes) {
+    for (guint i = 0; i < n; ++i) {
+      if ((heard[i].kind == RC_HEARD_STROKE) == (strokes > 0)) {
+        const Line line = { heard[i].start, heard[i].length, heard_text(&heard[i]), FALSE };
+        g_array_append_val(lines, line);
+      }
+    }
+    for (guint i = 0; i < passages->len && !strokes; ++i) {
+      const RcPassage *passage = &g_array_index(passages, RcPassage, i);
+      const Line line = { passage->start, passage->length, g_strdup(passage->text), passage->silent };
+      g_array_append_val(lines, line);
+    }
+  }
+  return lines;
 }
 
 static void
@@ -109,36 +144,39 @@ append_seconds(GString *out, double seconds)
 }
 
 static void
-append_passage(GString *out, const RcScore *score, const RcPassage *passage)
+append_line(GString *out, const RcScore *score, const Line *line)
 {
   enum { INDENT = 19 };
-  append_seconds(out, rc_score_seconds(score, passage->start));
+  append_seconds(out, rc_score_seconds(score, line->start));
   g_string_append(out, " - ");
-  append_seconds(out, rc_score_seconds(score, passage->start + passage->length));
+  append_seconds(out, rc_score_seconds(score, line->start + line->length));
   g_string_append(out, "  ");
-  rc_append_wrapped(out, passage->text, INDENT);
+  rc_append_wrapped(out, line->text, INDENT);
 }
 
 void
-rc_report_score(GString *out, const RcScore *score)
+rc_report_listening(GString *out, const RcListening *listening)
 {
   enum { MOST_SILENT = 20 };
-  GPtrArray *passages = g_ptr_array_new();
+  GArray *lines = collect_lines(listening);
+  GPtrArray *sorted = g_ptr_array_new();
   guint silent = 0;
-  for (guint i = 0; i < score->passages->len; ++i) {
-    g_ptr_array_add(passages, &g_array_index(score->passages, RcPassage, i));
+  for (guint i = 0; i < lines->len; ++i) {
+    g_ptr_array_add(sorted, &g_array_index(lines, Line, i));
   }
-  g_ptr_array_sort(passages, by_start);
+  g_ptr_array_sort(sorted, by_start);
   g_string_append(out, "        seconds\n");
-  for (guint i = 0; i < passages->len; ++i) {
-    const RcPassage *passage = g_ptr_array_index(passages, i);
-    silent += passage->silent ? 1 : 0;
-    if (!passage->silent || silent <= MOST_SILENT) {
-      append_passage(out, score, passage);
+  for (guint i = 0; i < sorted->len; ++i) {
+    const Line *line = g_ptr_array_index(sorted, i);
+    silent += line->silent ? 1 : 0;
+    if (!line->silent || silent <= MOST_SILENT) {
+      append_line(out, rc_listening_score(listening), line);
     }
   }
   if (silent > MOST_SILENT) {
     g_string_append_printf(out, "... and %u silent chords more\n", silent - MOST_SILENT);
   }
-  g_ptr_array_unref(passages);
+  g_string_append(out, "\nThe accompaniment is a sketch; your ears decide.\n");
+  g_ptr_array_unref(sorted);
+  g_array_unref(lines);
 }

@@ -6,11 +6,10 @@
 #include "study/player.h"
 
 RcPlayer *
-rc_player_new(const RcBoards *boards, guint index)
+rc_player_on(const RcLayout *layout, RcRouteSettings settings)
 {
   RcPlayer *player = g_new0(RcPlayer, 1);
-  RcRouteSettings settings = boards->settings.route;
-  player->layout = boards->layouts[index];
+  player->layout = layout;
   player->planner = rc_planner_new(player->layout, &settings);
   player->route = rc_route_new(player->planner);
   if (settings.prefer == RC_PREFER_EASE || (settings.turns_apart > 0 && rc_layout_has_bellows(player->layout))) {
@@ -20,6 +19,12 @@ rc_player_new(const RcBoards *boards, guint index)
     player->sound = rc_route_new(player->sound_planner);
   }
   return player;
+}
+
+RcPlayer *
+rc_player_new(const RcBoards *boards, guint index)
+{
+  return rc_player_on(boards->layouts[index], boards->settings.route);
 }
 
 void

@@ -17,4 +17,7 @@ struct RcPlayer {
   RcChart *chart; // of the tune before
 };
 
+/// As rc_player_new(), on a keyboard that is not asked for anything else.
+RcPlayer *rc_player_on(const RcLayout *layout, RcRouteSettings settings);
+
 #endif

@@ -832,19 +832,32 @@ check_score(const Routing *routing, const RcTune *tune)
 {
   for (guint play = RC_PLAY_GRIPS; play <= RC_PLAY_WANTED; ++play) {
     RcScore *score = rc_score_new();
-    GString *out = g_string_new(NULL);
     rc_score_add(score, routing->planner, routing->route, tune, (RcPlaying){ .play = (RcPlay)play, .melody = TRUE });
     check_notes(score);
     HOLDS(tune->unmeasured || score->length == length_of(tune));
-    rc_report_bellows(score, 0, tune, routing->route);
-    rc_report_score(out, score);
-    check_output(out, RC_TEXT_TABLE);
     GBytes *midi = rc_sound_file(score, RC_SOUND_MIDI, NULL);
     HOLDS(midi && g_bytes_get_size(midi) > 14 && !memcmp(g_bytes_get_data(midi, NULL), "MThd", 4));
     g_bytes_unref(midi);
-    g_string_free(out, TRUE);
     rc_score_free(score);
   }
+}
+
+static void
+check_listening(const Case *c)
+{
+  const RcSettings settings = { .route = c->settings };
+  RcBoards *boards = rc_boards_new(&c->layouts[BOARD_DRAWN], 1, &settings);
+  RcListening *listening = rc_listening_new(boards, 0);
+  for (guint i = 0; i < 2 * c->here.tunes->len; ++i) {
+    const RcHearing hearing = { .wanted = i % 2 > 0, .melody = TRUE };
+    HOLDS(rc_listening_add_tune(listening, &hearing, g_ptr_array_index(c->here.tunes, i / 2), NULL));
+  }
+  GString *out = g_string_new(NULL);
+  rc_report_listening(out, listening);
+  check_output(out, RC_TEXT_TABLE);
+  g_string_free(out, TRUE);
+  rc_listening_free(listening);
+  rc_boards_free(boards);
 }
 
 static void
@@ -1075,6 +1088,9 @@ check_routes(const Case *c)
     check_tune(c, &r, i);
   }
   check_use(c, r.use, roll);
+  if (c->words && c->pictures) { // which takes a while
+    check_listening(c);
+  }
   if (c->pictures) {
     check_pictures(c, r.use, roll);
   }
