@@ -118,7 +118,7 @@ RcSecondBass rc_second_bass(const RcFingers *fingers, const RcLayout *layout, gu
 /// What a route looks for.
 typedef enum {
   RC_PREFER_SOUND, ///< for each chord the best grade and the fewest wrong tones; of these the easiest
-  RC_PREFER_EASE   ///< of all grips of an accepted grade the easiest; of these the best sound
+  RC_PREFER_EASE   ///< of native, A and B grips the easiest, of these the best sound; what is below only without them
 } RcPrefer;
 
 /// How a tune is planned.
@@ -152,6 +152,8 @@ const RcLayout *rc_planner_layout(const RcPlanner *planner);
 /// Returns the settings of @p planner; borrowed.
 const RcRouteSettings *rc_planner_settings(const RcPlanner *planner);
 
+enum { RC_CLEARLY_MM = 32 }; ///< what another way of holding a chord has to save each time: two columns
+
 /// One chord of a route, or silence.
 typedef struct {
   RcPlayed played;
@@ -181,20 +183,35 @@ RcRoute *rc_route_new(RcPlanner *planner);
 /// Frees @p route; NULL is allowed.
 void rc_route_free(RcRoute *route);
 
-/// Plans @p tune: the grips and fingers with the best total over the whole tune, found by dynamic programming and
-/// exact. With #RC_PREFER_SOUND the verdicts by time come first, then foreign and missing tones by time, then the
-/// number of wide grips (see rc_grip_stretch()), then reversals of the bellows, then travel; with #RC_PREFER_EASE wide
-/// grips, reversals and travel come before verdicts and tones. A keyboard all of whose buttons sound the same on push
-/// and pull has no reversals. Elsewhere each grip has a direction, one that sounds in both has that which saves
-/// reversals, and a chord is never split between two. Where `turns_apart` is set, the fewest turns that come sooner
-/// after the one before come before all else, among all grips of an accepted grade; what is left of them no such grip
+/// Plans @p tune: the grips and fingers with the best total over the whole tune. With #RC_PREFER_SOUND the verdicts by
+/// time come first, then foreign and missing tones by time, the number of buttons and the reach of each grip, so that
+/// no hand is spread to spare it a step; then the number of wide grips (see rc_grip_stretch()), reversals of the
+/// bellows and travel. With #RC_PREFER_EASE wide grips, reversals and travel come before verdicts and tones, but only
+/// native, A and B grips replace one another, so that ease leaves out no tone. Chords are judged one by one, so the
+/// best sound of the whole is the best of each, and the search is for the easiest way through these.
+///
+/// Travel is the way of the hand from grip to grip, in mm along and across the board, where each finger's rest is one
+/// column from its neighbour's, plus the spread of each grip, out and back. Silence, and chords nothing will do for,
+/// leave the hand where it is. Of routes that are equal in all this the one with the handier grips at its end is taken.
+///
+/// A chord is held the same way each time, the same buttons with the same fingers, unless another way is clearly
+/// better: each time that a chord is held in its second most frequent way of the tune counts as #RC_CLEARLY_MM of
+/// travel, and in a rarer one as twice as much. So another way is taken where it saves more than that at this place, or
+/// where grade, wide grips or reversals ask for it; it often comes for a chord in another key, or where only the melody
+/// helps. Two columns is more than the way between chords that are next but one in the circle of fifths, and a player
+/// who has learnt a shape finds it again sooner than that; over the demo books it costs less than a hundredth of the
+/// travel.
+///
+/// The route is found exactly, by dynamic programming within a branch and bound over what is each chord's usual way,
+/// unless a tune needs more than 200 trials or four million chords of trials; then it is the best of these.
+///
+/// A keyboard all of whose buttons sound the same on push and pull has no reversals. Elsewhere each grip has a
+/// direction, one that sounds in both has that which saves reversals, and a chord is never split between two. Where
+/// `turns_apart` is set, the fewest turns that come sooner after the one before come before all else, among all grips
+/// of an accepted grade, and chords may be held now one way and now another; what is left of such turns no such grip
 /// can avoid. A turn falls on the start of a chord; silence counts as time; a chord without a length or a tempo is long
 /// enough, and so are 64 chords. What is not modelled: the direction that the right hand needs meanwhile, how much air
-/// the bellows have left, and air taken by the air button. Chords are judged one by one, so the best sound of the whole
-/// is the best of each, and the search is for the easiest way through these. Travel is the way of the hand from grip to
-/// grip, in mm along and across the board, where each finger's rest is one column from its neighbour's, plus the spread
-/// of each grip, out and back. Silence, and chords nothing will do for, leave the hand where it is. Of routes that are
-/// equal in all this the one with the handier grips at its end is taken.
+/// the bellows have left, and air taken by the air button.
 void rc_route_plan(RcRoute *route, const RcTune *tune);
 
 // ---------------------------------------------------------------------------------------------------- one tune's chart

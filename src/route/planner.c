@@ -7,15 +7,17 @@
 #include "coverage/panel.h"
 
 #include <math.h>
+#include <string.h>
 
 struct RcPlanner {
   const RcLayout *layout;
   gboolean has_bellows; // see rc_layout_has_bellows()
   RcRouteSettings settings;
   RcCatalogue *catalogue;
-  GMutex lock;      // over what follows
-  RcCodeMap codes;  // to indices of `asked`
-  GPtrArray *asked; // of RcWays *, which do not change any more
+  GMutex lock;        // over what follows
+  GHashTable *shapes; // of RcWay to itself: the first of each shape, owned by `asked`
+  RcCodeMap codes;    // to indices of `asked`
+  GPtrArray *asked;   // of RcWays *, which do not change any more
 };
 
 RcRouteSettings
@@ -36,6 +38,25 @@ free_ways(gpointer data)
   g_free(ways);
 }
 
+static guint
+hash_shape(gconstpointer data)
+{
+  const RcWay *way = data;
+  guint hash = 0;
+  for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
+    hash = (hash * 31 + rc_grip_button(&way->grip, i)) * 7 + rc_grip_finger(&way->grip, &way->fingers, i);
+  }
+  return hash;
+}
+
+static gboolean
+is_same_shape(gconstpointer a, gconstpointer b)
+{
+  const RcWay *left = a;
+  const RcWay *right = b;
+  return rc_grip_equal(&left->grip, &right->grip) && !memcmp(&left->fingers, &right->fingers, sizeof left->fingers);
+}
+
 RcPlanner *
 rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
 {
@@ -45,6 +66,7 @@ rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
   planner->settings = *settings;
   planner->catalogue = rc_catalogue_new(layout, settings->hand);
   planner->asked = g_ptr_array_new_with_free_func(free_ways);
+  planner->shapes = g_hash_table_new(hash_shape, is_same_shape);
   g_mutex_init(&planner->lock);
   rc_code_map_init(&planner->codes);
   return planner;
@@ -56,6 +78,7 @@ rc_planner_free(RcPlanner *planner)
   if (planner) {
     rc_catalogue_free(planner->catalogue);
     g_mutex_clear(&planner->lock);
+    g_hash_table_unref(planner->shapes);
     rc_code_map_clear(&planner->codes);
     g_ptr_array_unref(planner->asked);
     g_free(planner);
@@ -206,22 +229,64 @@ drop_idle(GArray *ways)
   g_array_set_size(ways, kept);
 }
 
-static RcWays *
-find_ways(const RcPlanner *p, const RcRequest *request)
+// Numbers the shapes of `ways`, which stay where they are.
+static void
+number_shapes(RcPlanner *p, RcWays *ways)
+{
+  for (guint i = 0; i < ways->n; ++i) {
+    const RcWay *known = g_hash_table_lookup(p->shapes, &ways->ways[i]);
+    ways->ways[i].shape = known ? known->shape : g_hash_table_size(p->shapes);
+    if (!known) {
+      g_hash_table_add(p->shapes, &ways->ways[i]);
+    }
+  }
+}
+
+// The number of `ways`, the handiest first, that are as close together as the first: with as few buttons in as few
+// columns. Travel decides between buttons that are as handy, and no hand is spread to spare it a step.
+static guint
+count_closest(const RcPlanner *p, const RcWays *ways)
+{
+  guint n = 0;
+  while (n < ways->n && rc_grip_count(&ways->ways[n].grip) == rc_grip_count(&ways->ways[0].grip) &&
+         rc_grip_reach(p->layout, &ways->ways[n].grip) == rc_grip_reach(p->layout, &ways->ways[0].grip)) {
+    ++n;
+  }
+  return n;
+}
+
+// The worst verdict of ways that are offered beside better ones; none are where sound alone decides. Ease leaves no
+// tone out, so that no chord with a button of its own falls silent; steady bellows may.
+static int
+worst_offered(const RcPlanner *p)
 {
   enum { NONE = -1 };
-  const gboolean all = p->settings.prefer == RC_PREFER_EASE || rc_planner_is_steady(p);
+  const RcVerdict accept = p->settings.accept;
+  if (rc_planner_is_steady(p)) {
+    return (int)accept;
+  }
+  return p->settings.prefer == RC_PREFER_EASE ? (int)MIN(accept, RC_RICHER) : NONE;
+}
+
+static RcWays *
+find_ways(RcPlanner *p, const RcRequest *request)
+{
+  const int offered = worst_offered(p);
   const RcVerdict best = rc_catalogue_best(p->catalogue, request).verdict;
-  Choice choice = { p, all ? (int)p->settings.accept : NONE, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
-  rc_catalogue_each(p->catalogue, request, all ? MAX(best, p->settings.accept) : best, take, &choice);
+  Choice choice = { p, offered, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
+  rc_catalogue_each(p->catalogue, request, (RcVerdict)MAX((int)best, offered), take, &choice);
   if (!choice.ways->len) { // none of these can be held
     rc_catalogue_each(p->catalogue, request, RC_BORROWED, take, &choice);
   }
   drop_idle(choice.ways);
-  g_array_sort_with_data(choice.ways, compare_ways, (gpointer)p);
+  g_array_sort_with_data(choice.ways, compare_ways, p);
   RcWays *ways = g_new(RcWays, 1);
   ways->n = choice.ways->len;
   ways->ways = (RcWay *)g_array_free(choice.ways, FALSE);
+  if (ways->n && ways->ways[0].verdict > offered) {
+    ways->n = count_closest(p, ways);
+  }
+  number_shapes(p, ways);
   return ways;
 }
 

@@ -21,6 +21,7 @@ typedef struct {
   guint8 wide;
   guint8 wrong;   // foreign and missing tones
   guint8 bellows; // RcBellows: push or pull where the keyboard has buttons that differ, else both
+  guint32 shape;  // number of the buttons with their fingers: the same in all answers of a planner
   RcGrip grip;
   RcFingering fingers;
   RcGrading grading;
@@ -32,9 +33,10 @@ typedef struct {
   guint n;
 } RcWays;
 
-/// Returns the ways to hold @p request among which a route may choose: with #RC_PREFER_SOUND those of the best verdict
-/// and the fewest wrong tones; with #RC_PREFER_EASE, or where the bellows are to go steadily, all of an accepted
-/// verdict, or those of the best where there is none. They stay while the planner does.
+/// Returns the ways to hold @p request among which a route may choose: with #RC_PREFER_SOUND those of the best verdict,
+/// the fewest wrong tones, the fewest buttons and the smallest reach; with #RC_PREFER_EASE all native, A and B of an
+/// accepted verdict, and where the bellows are to go steadily all of an accepted verdict; where there is none, as with
+/// #RC_PREFER_SOUND. They stay while the planner does.
 const RcWays *rc_planner_ask(RcPlanner *planner, const RcRequest *request);
 
 /// Returns whether routes have bellows to turn and a time to keep between turns.

@@ -12,6 +12,9 @@ rc_route_new(RcPlanner *planner)
   router->planner = planner;
   router->route.steps = g_array_new(FALSE, TRUE, sizeof(RcStep));
   router->known = g_array_new(FALSE, TRUE, sizeof(RcKnown));
+  router->choices = g_array_new(FALSE, FALSE, sizeof(RcChoice));
+  router->last = g_array_new(FALSE, TRUE, sizeof(guint));
+  router->ranks = g_array_new(FALSE, TRUE, sizeof(guint8));
   router->stops = g_array_new(FALSE, FALSE, sizeof(RcStop));
   router->arrivals = g_array_new(FALSE, FALSE, sizeof(guint));
   router->costs = g_array_new(FALSE, FALSE, sizeof(RcCost));
@@ -32,6 +35,9 @@ rc_route_free(RcRoute *route)
     RcRouter *router = router_of(route);
     g_array_unref(route->steps);
     g_array_unref(router->known);
+    g_array_unref(router->choices);
+    g_array_unref(router->last);
+    g_array_unref(router->ranks);
     g_array_unref(router->stops);
     g_array_unref(router->arrivals);
     g_array_unref(router->costs);
@@ -57,8 +63,25 @@ come_to(RcRouter *r, const RcTune *tune, guint setting)
   return (Here){ setting, rc_roll_brisk_below(&rc_planner_settings(r->planner)->roll, tune, setting) };
 }
 
-static const RcWays *
-ways_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
+// The choice of ways for a chord, made where it comes for the first time.
+static guint
+find_choice(RcRouter *r, guint chord, const RcWays *ways)
+{
+  guint *last = &g_array_index(r->last, guint, chord);
+  for (guint at = *last; at; at = g_array_index(r->choices, RcChoice, at - 1).before) {
+    if (g_array_index(r->choices, RcChoice, at - 1).ways == ways) {
+      return at - 1;
+    }
+  }
+  const RcChoice choice = { ways, chord, r->ranks->len, *last };
+  g_array_append_val(r->choices, choice);
+  g_array_set_size(r->ranks, r->ranks->len + ways->n);
+  *last = r->choices->len;
+  return r->choices->len - 1;
+}
+
+static const RcKnown *
+ask_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
 {
   const RcRollSettings *settings = &rc_planner_settings(r->planner)->roll;
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
@@ -66,21 +89,23 @@ ways_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *he
   RcKnown *known = &g_array_index(r->known, RcKnown, 2 * played->symbol + (brisk ? 1 : 0));
   if (!known->ways || known->melody != melody) {
     const RcRequest request = rc_roll_request(settings, tune, played);
-    *known = (RcKnown){ rc_planner_ask(r->planner, &request), melody };
+    const RcWays *ways = rc_planner_ask(r->planner, &request);
+    const guint chord = g_array_index(tune->symbols, RcSymbol, played->symbol).same;
+    *known = (RcKnown){ ways, melody, ways->n ? find_choice(r, chord, ways) : 0 };
   }
-  return known->ways;
+  return known;
 }
 
 static void
 add_step(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
 {
   const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, played->symbol).kind;
-  const RcWays *ways = kind == RC_SYMBOL_CHORD ? ways_for(r, tune, played, here) : NULL;
-  if (ways && ways->n) {
-    const RcStop stop = { r->route.steps->len, ways, 0, 0 };
+  const RcKnown *known = kind == RC_SYMBOL_CHORD ? ask_for(r, tune, played, here) : NULL;
+  if (known && known->ways->n) {
+    const RcStop stop = { r->route.steps->len, known->ways, known->choice, 0, 0 };
     g_array_append_val(r->stops, stop);
   }
-  const RcVerdict verdict = ways ? RC_IMPOSSIBLE : kind == RC_SYMBOL_UNREAD ? RC_UNREAD : RC_NATIVE;
+  const RcVerdict verdict = known ? RC_IMPOSSIBLE : kind == RC_SYMBOL_UNREAD ? RC_UNREAD : RC_NATIVE;
   const RcStep step = { .played = *played, .verdict = verdict };
   g_array_append_val(r->route.steps, step);
 }
@@ -92,6 +117,10 @@ collect(RcRouter *r, const RcTune *tune)
   Here here = come_to(r, tune, 0);
   g_array_set_size(r->route.steps, 0);
   g_array_set_size(r->stops, 0);
+  g_array_set_size(r->choices, 0);
+  g_array_set_size(r->ranks, 0);
+  g_array_set_size(r->last, 0);
+  g_array_set_size(r->last, tune->symbols->len);
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     if (played.setting != here.setting) {
       here = come_to(r, tune, played.setting);
@@ -101,6 +130,12 @@ collect(RcRouter *r, const RcTune *tune)
 }
 
 // -------------------------------------------------------------------------------------------------- the best of all
+
+static const guint8 *
+ranks_at(const RcRouter *r, const RcStop *stop)
+{
+  return &g_array_index(r->ranks, guint8, g_array_index(r->choices, RcChoice, stop->choice).first);
+}
 
 static void
 swap_costs(RcRouter *r)
@@ -114,12 +149,14 @@ static void
 start_at(RcRouter *r, const RcStop *stop)
 {
   const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
+  const guint8 *ranks = ranks_at(r, stop);
   g_array_set_size(r->costs, stop->ways->n);
   g_array_set_size(r->arrivals, stop->ways->n);
   for (guint i = 0; i < stop->ways->n; ++i) {
     RcCost *cost = &g_array_index(r->costs, RcCost, i);
     *cost = (RcCost){ 0, 0, 0, 0 };
     rc_cost_add_own(cost, &stop->ways->ways[i], length);
+    cost->travel += ranks[i] * RC_UNUSUAL;
   }
 }
 
@@ -128,6 +165,7 @@ static void
 move_to(RcRouter *r, const RcStop *from, RcStop *stop)
 {
   const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
+  const guint8 *ranks = ranks_at(r, stop);
   swap_costs(r);
   stop->arrivals = r->arrivals->len;
   g_array_set_size(r->costs, stop->ways->n);
@@ -149,6 +187,7 @@ move_to(RcRouter *r, const RcStop *from, RcStop *stop)
       }
     }
     rc_cost_add_own(&best, way, length);
+    best.travel += ranks[i] * RC_UNUSUAL;
     g_array_index(r->costs, RcCost, i) = best;
     g_array_index(r->arrivals, guint, stop->arrivals + i) = best_from;
   }
@@ -165,9 +204,8 @@ best_end(const RcRouter *r)
 }
 
 static void
-walk_back(RcRouter *r)
+walk_back(RcRouter *r, guint way)
 {
-  guint way = best_end(r);
   for (guint i = r->stops->len; i-- > 0;) {
     RcStop *stop = &g_array_index(r->stops, RcStop, i);
     stop->chosen = way;
@@ -175,15 +213,17 @@ walk_back(RcRouter *r)
   }
 }
 
-static void
-choose_easiest(RcRouter *r)
+RcCost
+rc_router_choose_easiest(RcRouter *r)
 {
   RcStop *stops = &g_array_index(r->stops, RcStop, 0);
   start_at(r, &stops[0]);
   for (guint i = 1; i < r->stops->len; ++i) {
     move_to(r, &stops[i - 1], &stops[i]);
   }
-  walk_back(r);
+  const guint end = best_end(r);
+  walk_back(r, end);
+  return g_array_index(r->costs, RcCost, end);
 }
 
 // ------------------------------------------------------------------------------------------------ what was chosen
@@ -230,7 +270,7 @@ rc_route_plan(RcRoute *route, const RcTune *tune)
   if (r->stops->len && steady) {
     rc_router_choose_steady(r, tune);
   } else if (r->stops->len) {
-    choose_easiest(r);
+    rc_router_choose_alike(r);
   }
   hold_chosen(r);
   if (steady) {

@@ -19,18 +19,34 @@ typedef struct {
   gint64 wrong;    // tones by time
 } RcCost;
 
+/// What it costs each time that a chord is held in its second most usual way; in a still less usual one, twice as much.
+#define RC_UNUSUAL ((gint64)RC_CLEARLY_MM * RC_UNITS_A_MM)
+
+enum { RC_LEAST_USUAL = 2 }; // rank of all ways from the third on
+
 #define RC_WIDE_STRAIN (G_GINT64_CONSTANT(1) << 32) // more than there are reversals
+
+/// A chord of a tune with the ways it may be held where one thing is asked of it: in another key, at another speed or
+/// with other help from the melody there may be others.
+typedef struct {
+  const RcWays *ways;
+  guint chord;  // the first symbol that writes it
+  guint first;  // place of its first way in `ranks`
+  guint before; // the choice before it of the same chord, plus 1; 0 for none
+} RcChoice;
 
 /// What was asked for a symbol last, in the setting the tune is in.
 typedef struct {
   const RcWays *ways;
   RcPcSet melody;
+  guint choice; // where there are ways
 } RcKnown;
 
 /// A stop of the hand: a step that can be held.
 typedef struct {
   guint step;
   const RcWays *ways;
+  guint choice;
   guint arrivals; // place of its first way in `arrivals`
   guint chosen;   // the way that is taken
 } RcStop;
@@ -39,11 +55,21 @@ typedef struct {
   RcRoute route; // what others see
   RcPlanner *planner;
   GArray *known;    // of RcKnown: two a symbol, for long and for brisk chords
+  GArray *choices;  // of RcChoice
+  GArray *last;     // of guint: by symbol its last choice, plus 1
+  GArray *ranks;    // of guint8: by way of each choice, how many ways of the chord are more usual; see RC_UNUSUAL
   GArray *stops;    // of RcStop
   GArray *arrivals; // of guint: for each way of each stop the best way of the stop before
   GArray *costs;    // of RcCost: by way of the stop reached
   GArray *before;   // of RcCost: by way of the one before it
 } RcRouter;
+
+/// Chooses the easiest way for each stop, where a way costs more the less usual it is, by `ranks`. Returns the cost.
+RcCost rc_router_choose_easiest(RcRouter *router);
+
+/// Chooses the easiest way for each stop so that a chord is held the same way each time unless another is clearly
+/// better.
+void rc_router_choose_alike(RcRouter *router);
 
 /// Chooses a way for each stop so that the bellows turn no sooner than the settings allow, where that can be had.
 void rc_router_choose_steady(RcRouter *router, const RcTune *tune);
