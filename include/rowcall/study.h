@@ -81,6 +81,31 @@ RcSettings *rc_settings_new(void);
 /// @p settings alone: #RC_ERROR_VALUE, or #RC_ERROR_UNKNOWN for a word or a name that is not known.
 gboolean rc_settings_set(RcSettings *settings, const char *name, const char *text, GError **error);
 
+// ---------------------------------------------------------------------------------------------------------- doubts
+
+/// What is doubtful.
+typedef enum {
+  RC_DOUBT_KEY,  ///< the stated key: the chords say another and end there
+  RC_DOUBT_CHORD ///< a chord: the melody has the other third
+} RcDoubtKind;
+
+/// Something in a tune that may be meant otherwise. It changes no count.
+typedef struct {
+  RcDoubtKind kind;
+  guint line;    ///< place in the file, from 1: of the first chord over which the melody says so, or of the last chord
+  guint column;  ///< from 1
+  guint bar;     ///< the written bar, from 0
+  guint symbol;  ///< the symbol there, or for a chord the first that asks for it
+  RcNote third;  ///< of a chord: what the melody has
+  RcChord meant; ///< of a chord: the parallel one, or its relative where the melody agrees with that far more
+  RcKey key;     ///< of a key: what is meant
+} RcDoubt;
+
+/// Returns what is doubtful in @p tune, a new array of RcDoubt, to be freed with g_array_unref(): the key first, then
+/// chords in the order of their symbols, each once. Chords are doubted only where the tune keeps its notes
+/// (`melody_notes` of RcCorpusOptions). The rules are described in src/study/doubts.c.
+GArray *rc_tune_doubts(const RcTune *tune);
+
 // ------------------------------------------------------------------------------------------------------- keyboards
 
 /// A keyboard as it is asked for.
@@ -271,8 +296,8 @@ typedef struct {
 /// array of @p n, to be freed with g_free().
 RcLack *rc_lacks_find(const RcRoll *roll, guint index, guint *n);
 
-/// Returns the chords that keyboard @p index of @p roll does not give at the accepted grade, somewhere or anywhere: each
-/// once, those it does not give for longest first; a new array of @p n, to be freed with g_free().
+/// Returns the chords that keyboard @p index of @p roll does not give at the accepted grade, somewhere or anywhere:
+/// each once, those it does not give for longest first; a new array of @p n, to be freed with g_free().
 RcLack *rc_lacks_unplayable(const RcRoll *roll, guint index, guint *n);
 
 // -------------------------------------------------------------------------------------------------------- listening

@@ -5,6 +5,7 @@
 // own, what to press instead.
 
 #include "report/card_pages.h"
+#include "report/doubt_text.h"
 #include "report/format.h"
 #include "report/need_text.h"
 #include "report/sheet_pages.h"
@@ -282,6 +283,19 @@ draw_chart(const Sheet *s)
 // ------------------------------------------------------------------------------------------------------- hard spots
 
 static void
+draw_doubts(const Sheet *s)
+{
+  GPtrArray *texts = rc_doubt_texts(s->tune, FALSE, RC_SIGNS_UNICODE);
+  for (guint i = 0; i < texts->len; ++i) {
+    char *remark = g_strconcat("Remark: ", (const char *)g_ptr_array_index(texts, i), NULL);
+    rc_pages_paragraph(s->pages, RC_TEXT_BODY, remark, s->tune->title);
+    g_free(remark);
+  }
+  s->pages->y += texts->len ? 10 : 0;
+  g_ptr_array_unref(texts);
+}
+
+static void
 draw_hard(const Sheet *s)
 {
   GPtrArray *texts = rc_hard_texts(s->tune, s->chart->hard);
@@ -416,6 +430,7 @@ rc_sheet_draw(RcPages *pages, const RcLayout *layout, const RcTune *tune, const 
   rc_pages_bookmark(pages, tune->title);
   draw_heading(&sheet);
   draw_chart(&sheet);
+  draw_doubts(&sheet);
   draw_hard(&sheet);
   draw_cards(&sheet);
 }

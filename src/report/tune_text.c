@@ -1,6 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
+#include "report/doubt_text.h"
 #include "report/format.h"
 #include "report/need_text.h"
 
@@ -438,6 +439,21 @@ append_hard(GString *out, const RcTune *tune, const RcChart *chart)
 }
 
 static void
+append_doubts(GString *out, const RcTune *tune)
+{
+  enum { MOST = 8 };
+  GPtrArray *texts = rc_doubt_texts(tune, TRUE, RC_SIGNS_ASCII);
+  for (guint i = 0; i < MIN(texts->len, MOST); ++i) {
+    g_string_append(out, i ? "         " : "Remarks: ");
+    rc_append_wrapped(out, g_ptr_array_index(texts, i), 9);
+  }
+  if (texts->len > MOST) {
+    g_string_append_printf(out, "         ... and %u more; json holds all\n", texts->len - MOST);
+  }
+  g_ptr_array_unref(texts);
+}
+
+static void
 append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
   append_heading(out, tune, chart);
@@ -447,6 +463,7 @@ append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
     append_part(out, tune, chart, &g_array_index(tune->parts, RcPart, i));
   }
   append_order(out, tune);
+  append_doubts(out, tune);
   append_cards(out, layout, tune, chart);
   if (chart->counts.tunes) {
     g_string_append_c(out, '\n');
@@ -593,6 +610,34 @@ add_bellows(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
   json_builder_end_array(json);
 }
 
+// What may be meant otherwise.
+static void
+add_remarks(JsonBuilder *json, const RcTune *tune)
+{
+  GArray *doubts = rc_tune_doubts(tune);
+  json_builder_set_member_name(json, "remarks");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < doubts->len; ++i) {
+    const RcDoubt *doubt = &g_array_index(doubts, RcDoubt, i);
+    const gboolean of_key = doubt->kind == RC_DOUBT_KEY;
+    char *meant = of_key ? rc_key_name(doubt->key, RC_SIGNS_ASCII) : rc_chord_name(&doubt->meant, RC_SIGNS_ASCII);
+    char *text = rc_doubt_text(tune, doubt, RC_SIGNS_ASCII);
+    json_builder_begin_object(json);
+    rc_json_text(json, "kind", of_key ? "key" : "chord");
+    rc_json_number(json, "line", doubt->line);
+    rc_json_number(json, "column", doubt->column);
+    rc_json_number(json, "bar", doubt->bar + 1);
+    rc_json_text(json, "chord", symbol_at(tune, doubt->symbol)->text);
+    rc_json_text(json, "meant", meant);
+    rc_json_text(json, "text", text);
+    json_builder_end_object(json);
+    g_free(text);
+    g_free(meant);
+  }
+  json_builder_end_array(json);
+  g_array_unref(doubts);
+}
+
 static void
 append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
@@ -623,6 +668,7 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
     add_bellows(json, tune, chart);
   }
   add_hard(json, tune, chart);
+  add_remarks(json, tune);
   json_builder_set_member_name(json, "ways");
   json_builder_begin_array(json);
   for (guint i = 0; i < chart->needs->len; ++i) {

@@ -339,6 +339,20 @@ def test_an_assumed_key_is_told_as_assumed():
     assert "expected assume or none" in bad(2, "compare", "-", "--key", "D", stdin=tune)[1]
 
 
+def test_what_may_be_meant_otherwise_is_asked_and_changes_no_count():
+    tune = 'X:1\nT:Weir\nM:4/4\nL:1/8\nQ:60\nK:G\n"G"G4 B4|"B"d2 f2 d4|"Em"e8|"G"G8|\n'
+    asked = " ".join(good("tune", "-", "--on", "120", stdin=tune).split())
+    assert "Remarks: -:7:11, bar 2: the melody has D natural over B: is Bm meant?" in asked
+    charted = json.loads(good("tune", "-", "--on", "120", "--format", "json", stdin=tune))["tunes"][0]
+    assert charted["remarks"] == [{"kind": "chord", "line": 7, "column": 11, "bar": 2, "chord": "B", "meant": "Bm",
+                                   "text": "the melody has D natural over B: is Bm meant?"}]
+    counted = compared("-", "--on", "120", stdin=tune)["layouts"][0]
+    assert charted["chords"] == counted["chords"] and charted["quarters"] == counted["quarters"]
+    tune = 'title: Weir\nkey: D\nparts: {A: "| G | C | G | D | G | C | D | G |"}\n'
+    asked = " ".join(good("tune", "-", "--on", "120", stdin=tune).split())
+    assert "D major is stated, but the chords suggest G major and end on G: is G major meant?" in asked
+
+
 def test_accept_draws_the_line():
     loose = compared("-", "--on", "48-8x6", "--accept", "B", stdin=LANTERN)["layouts"][0]["tunes"]["playable"]
     strict = compared("-", "--on", "48-8x6", "--accept", "A", stdin=LANTERN)["layouts"][0]["tunes"]["playable"]

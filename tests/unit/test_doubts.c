@@ -1,0 +1,212 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What is questioned in a tune, and what is not. All tunes are made up.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/study.h"
+
+#include "scratch.h"
+
+// "3:12 bar 2 B: D, Bm" of a chord, "4:1 bar 5 G: G major" of a key; a line each.
+static void
+append_doubt(GString *out, const RcTune *tune, const RcDoubt *doubt)
+{
+  char *key = rc_key_name(doubt->key, RC_SIGNS_ASCII);
+  char *meant = rc_chord_name(&doubt->meant, RC_SIGNS_ASCII);
+  g_string_append_printf(out, "%s%u:%u bar %u %s: ", out->len ? "\n" : "", doubt->line, doubt->column, doubt->bar + 1,
+                         g_array_index(tune->symbols, RcSymbol, doubt->symbol).text);
+  if (doubt->kind == RC_DOUBT_KEY) {
+    g_string_append(out, key);
+  } else {
+    g_string_append_printf(out, "%s, %s", rc_note_name(doubt->third, RC_SIGNS_ASCII), meant);
+  }
+  g_free(meant);
+  g_free(key);
+}
+
+static char *
+doubts_of(const char *text)
+{
+  const char *const paths[] = { path, NULL };
+  g_remove(path);
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .melody_notes = TRUE });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  GArray *doubts = rc_tune_doubts(tune);
+  GString *out = g_string_new(NULL);
+  for (guint i = 0; i < doubts->len; ++i) {
+    append_doubt(out, tune, &g_array_index(doubts, RcDoubt, i));
+  }
+  g_array_unref(doubts);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+typedef struct {
+  const char *body; // of a tune, from its fifth line on
+  const char *doubts;
+} Case;
+
+static void
+check(const char *head, const Case *cases, guint n)
+{
+  for (guint i = 0; i < n; ++i) {
+    char *text = g_strconcat(head, cases[i].body, "\n", NULL);
+    char *found = doubts_of(text);
+    if (strcmp(found, cases[i].doubts) != 0) {
+      fail_msg("%s: found\n%s\nexpected\n%s", cases[i].body, found, cases[i].doubts);
+    }
+    g_free(found);
+    g_free(text);
+  }
+}
+
+#define IN_G "X:1\nT:Weir\nM:4/4\nL:1/8\nK:G\n"
+#define IN_A_MINOR "X:1\nT:Weir\nM:4/4\nL:1/8\nK:Am\n"
+#define IN_D "X:1\nT:Weir\nM:4/4\nL:1/8\nK:D\n"
+
+static void
+test_the_other_third_is_questioned_once(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"G\"G4 B4|\"B\"d2 f2 d4|\"Em\"e8|", "6:11 bar 2 B: D, Bm" },
+    { "\"G\"G4 B4|\"B\"d2 f2 d4|\"Em\"e8|\"B\"d4 f4|\"B\"d8|", "6:11 bar 2 B: D, Bm" }, // three times written
+    { "\"G\"G4 B4|\"B7\"d2 f2 d4|\"Em\"e8|", "6:11 bar 2 B7: D, Bm7" },
+    { "\"G\"G4 B4|\"B/F#\"d2 f2 d4|\"Em\"e8|", "6:11 bar 2 B/F#: D, Bm/F#" },
+    { "\"G\"G4 B4|\"Gm\"B2 d2 B2 G2|", "6:11 bar 2 Gm: B, G" },
+    { "\"G\"G8|\"B\"f2 b2 f4|b4 d4|d2 d2 d4|", "6:8 bar 2 B: D, Bm" }, // held over bar lines
+  };
+  check(IN_G, cases, G_N_ELEMENTS(cases));
+}
+
+static void
+test_what_is_light_raises_no_doubt(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"B\"b2 f2 b4|\"B\"f2 ed f4|\"Em\"e8|", "" },       // passing
+    { "\"B\"{d}b2 {d}f2 {d}b4|\"B\"{d}f8|\"Em\"e8|", "" }, // grace notes
+    { "\"B\"d2 f2 d4|\"B\"^d2 f2 d4|\"Em\"e8|", "" },      // its own third is there once
+    { "\"B\"d2 f2 d4|\"B\"[^df]4 d4|\"Em\"e8|", "" },      // under another note
+    { "\"G\"G2 _B2 d2 _B2|\"G\"_B4 d4|", "" },             // blue: not in the key
+    { "\"B\"b2 d2 b4|\"B\"f8|\"B\"b8|\"Em\"e8|", "" },     // one short note in three bars
+    { "\"B\"d2 g2 e2 c2|\"B\"d2 g2 e2 c2|\"Em\"e8|", "" }, // nor would the other chord agree
+    { "\"Bsus4\"d2 f2 d4|\"B5\"d2 f2 d4|\"Bdim\"^d2 f2 d4|", "" },
+    { "\"B\"z8|\"Em\"e8|", "" },
+  };
+  check(IN_G, cases, G_N_ELEMENTS(cases));
+}
+
+static void
+test_a_relative_chord_is_meant_where_the_melody_says_so(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"B\"d2 a2 d2 a2|\"B\"a4 d4|\"G\"g8|", "6:2 bar 1 B: D, D" },
+    { "\"B\"d2 a2 f2 d2|\"B\"f4 d4|\"G\"g8|", "6:2 bar 1 B: D, Bm" },
+  };
+  check(IN_D, cases, G_N_ELEMENTS(cases));
+}
+
+static void
+test_the_tonic_chord_with_a_third_that_the_key_has_not(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"A\"A2 cA \"E7\"B4|\"A\"A8|\"F\"A8|\"A\"A8|", "6:2 bar 1 A: C, Am" }, // once will do
+    { "\"A\"A2 Ac \"E7\"B4|\"A\"A8|\"F\"A8|\"A\"A8|", "" },                   // not off the beat
+  };
+  check(IN_A_MINOR, cases, G_N_ELEMENTS(cases));
+}
+
+static void
+test_a_score_in_musicxml(void **state)
+{
+  (void)state;
+  char *found = doubts_of(
+    "<?xml version=\"1.0\"?>\n<score-partwise version=\"4.0\"><part-list><score-part "
+    "id=\"P1\"><part-name>Melody</part-name>"
+    "</score-part></part-list><part id=\"P1\"><measure number=\"1\"><attributes><divisions>1</divisions><key><fifths>1"
+    "</fifths><mode>major</mode></key><time><beats>4</beats><beat-type>4</beat-type></time></attributes>\n"
+    "<harmony><root><root-step>B</root-step></root><kind>major</kind></harmony>\n"
+    "<note><pitch><step>D</step><octave>5</octave></pitch><duration>2</duration></note>"
+    "<note><pitch><step>F</step><alter>1</alter><octave>5</octave></pitch><duration>1</duration></note>"
+    "<note><pitch><step>D</step><octave>5</octave></pitch><duration>1</duration></note></measure></part>"
+    "</score-partwise>\n");
+  assert_true(g_str_has_suffix(found, "bar 1 B: D, Bm"));
+  assert_true(g_str_has_prefix(found, "3:"));
+  g_free(found);
+}
+
+#define YAML_IN_D "title: Weir\nkey: D\nmeter: 4/4\nparts:\n"
+
+static void
+test_a_key_that_the_chords_deny(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "  A: \"| G | C | G | D | G | C | D | G |\"", "5:37 bar 8 G: G major" },
+    { "  A: \"| Dm | Gm | A7 | Dm | Gm | Dm | A7 | Dm |\"", "5:44 bar 8 Dm: D minor" },
+    { "  A: \"| D | C | G | D | G | C | D | G |\"", "" },          // it begins at home
+    { "  A: \"| G | C | G | D | G | C | G | D |\"", "" },          // it ends at home
+    { "  A: \"| D | C | D | G | D | C | A | D |\"", "" },          // mixolydian chords, but at home
+    { "  A: \"| G | D | A | G | D | A | D | G |\"", "" },          // all in the key
+    { "  A: \"| G | C | G |\"", "" },                              // too little to go by
+    { "  A: \"| Bm | Em | F#m | Bm | A | F#m | Em | Bm |\"", "" }, // the relative minor without its leading note
+  };
+  check(YAML_IN_D, cases, G_N_ELEMENTS(cases));
+}
+
+static void
+test_a_melody_that_ends_elsewhere_leaves_the_key_alone(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"G\"G8|\"C\"=c8|\"G\"B8|\"D\"A8|\"G\"B8|\"C\"=c8|\"D\"A8|\"G\"G8|", "6:46 bar 8 G: G major" },
+    { "\"G\"G8|\"C\"=c8|\"G\"B8|\"D\"A8|\"G\"B8|\"C\"=c8|\"D\"A8|\"G\"d8|", "" },
+  };
+  check(IN_D, cases, G_N_ELEMENTS(cases));
+}
+
+static void
+test_an_assumed_key_is_not_questioned(void **state)
+{
+  (void)state;
+  static const Case cases[] = { { "  A: \"| G | C | G | D | G | C | D | G |\"", "" } };
+  check("title: Weir\nparts:\n", cases, 1);
+}
+
+static int
+make_file(void **state)
+{
+  (void)state;
+  return make_scratch("tune");
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(test_the_other_third_is_questioned_once),
+    cmocka_unit_test(test_what_is_light_raises_no_doubt),
+    cmocka_unit_test(test_a_relative_chord_is_meant_where_the_melody_says_so),
+    cmocka_unit_test(test_the_tonic_chord_with_a_third_that_the_key_has_not),
+    cmocka_unit_test(test_a_score_in_musicxml),
+    cmocka_unit_test(test_a_key_that_the_chords_deny),
+    cmocka_unit_test(test_a_melody_that_ends_elsewhere_leaves_the_key_alone),
+    cmocka_unit_test(test_an_assumed_key_is_not_questioned),
+  };
+  return cmocka_run_group_tests(tests, make_file, remove_scratch);
+}
