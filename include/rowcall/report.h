@@ -117,10 +117,9 @@ void rc_report_layouts(GString *out, RcTextFormat format, RcLayout *const *layou
 /// Appends one layout button by button.
 void rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout);
 
-/// Appends, behind a table of rc_report_layout(), what @p layout is in words: what each row sounds by rule, which
-/// buttons are silent, retuned or listed one by one, its spacing, which of the @p n layouts @p others it resembles
-/// most, and what is doubtful.
-void rc_report_layout_words(GString *out, const RcLayout *layout, RcLayout *const *others, guint n);
+/// Appends the layout of @p study button by button, and in words: what each row sounds by rule, which buttons are silent,
+/// retuned or listed one by one, its spacing, which layout it resembles most, and what is doubtful.
+void rc_report_layout_study(GString *out, const RcLayoutStudy *study);
 
 // ------------------------------------------------------------------------------------------------------- pictures
 

@@ -366,6 +366,63 @@ const RcScore *rc_listening_score(const RcListening *listening);
 /// Returns what is heard, in the order it was added, and sets @p n to how many stretches; borrowed until more is added.
 const RcHeard *rc_listening_heard(const RcListening *listening, guint *n);
 
+// ---------------------------------------------------------------------------------------------------------- layouts
+
+/// Layouts to look at.
+typedef struct {
+  RcLayout **layouts;
+  guint n;
+} RcLayouts;
+
+/// Finds the layouts of @p names, NULL-terminated, or all that ship where that is NULL. Returns NULL and sets @p error as
+/// rc_layout_find() does; free with rc_layouts_free().
+RcLayouts *rc_layouts_find(const char *const *names, GError **error);
+
+/// Frees @p layouts; NULL is allowed.
+void rc_layouts_free(RcLayouts *layouts);
+
+/// What most of the sounding buttons of a row have in common.
+typedef struct {
+  guint sounding; ///< buttons of the row that sound
+  guint alike;    ///< of these that follow the rule; 0 where there is none
+  int fifths;     ///< from the column to the root
+  RcSoundKind kind;
+  RcPcSet above; ///< tones above the root
+} RcRowRule;
+
+/// What a button is to its row.
+typedef enum {
+  RC_BUTTON_RULED,   ///< it follows the row's rule
+  RC_BUTTON_RETUNED, ///< it does not
+  RC_BUTTON_LISTED,  ///< the row has no rule
+  RC_BUTTON_SILENT   ///< it is silent, or not there
+} RcButtonPart;
+
+/// A layout described.
+typedef struct {
+  GError **problems; ///< all that is wrong with its file
+  guint n_problems;
+  const RcLayout *layout; ///< what could be made out; NULL: nothing, and nothing below is set
+  gboolean owned;         ///< it is freed with the rest
+  RcRowRule *rules;    ///< by row
+  RcButtonPart *parts; ///< by button; of two entries at one place the first
+  char *nearest;       ///< which other layout it resembles most; NULL for none
+  guint alike;         ///< buttons that sound the same on both, at the same row and column
+  guint nearest_buttons;
+  gboolean no_bass;  ///< no button sounds a single note, so no chord can be gripped
+  gboolean no_chord; ///< no button sounds a chord
+} RcLayoutStudy;
+
+/// Describes the layout called @p name (see rc_layout_find()) and what is wrong with it, and compares it with those that
+/// ship. Free with rc_layout_study_free().
+RcLayoutStudy *rc_layout_study_new(const char *name);
+
+/// Describes @p layout, which must outlive the result, and compares it with @p others. Free with rc_layout_study_free().
+RcLayoutStudy *rc_layout_study_on(const RcLayout *layout, const RcLayouts *others);
+
+/// Frees @p study; NULL is allowed.
+void rc_layout_study_free(RcLayoutStudy *study);
+
 RC_END_API
 
 #endif

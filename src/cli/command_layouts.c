@@ -3,19 +3,12 @@
 
 #include "cli/cli.h"
 
-static GPtrArray *
-shipped_layouts(const CliOptions *options)
+static int
+write_text(const CliOptions *options, GString *text)
 {
-  char **names = rc_layout_all_names();
-  GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
-  for (guint i = 0; names[i]; ++i) {
-    RcLayout *layout = cli_layout(options, names[i]);
-    if (layout) {
-      g_ptr_array_add(layouts, layout);
-    }
-  }
-  g_strfreev(names);
-  return layouts;
+  const gboolean good = cli_write_text(options->output, text);
+  g_string_free(text, TRUE);
+  return good ? CLI_DONE : CLI_NOTHING;
 }
 
 static int
@@ -26,13 +19,11 @@ write_list(const CliOptions *options, RcTextFormat format)
     cli_complain("name one layout to draw, such as `rowcall layouts 48-8x6 -o %s`", options->output);
     return CLI_NOTHING;
   }
-  GPtrArray *layouts = shipped_layouts(options);
+  RcLayouts *shipped = rc_layouts_find(NULL, NULL);
   GString *out = g_string_new(NULL);
-  rc_report_layouts(out, format, (RcLayout *const *)layouts->pdata, layouts->len);
-  const gboolean good = cli_write_text(options->output, out);
-  g_string_free(out, TRUE);
-  g_ptr_array_unref(layouts);
-  return good ? CLI_DONE : CLI_NOTHING;
+  rc_report_layouts(out, format, shipped->layouts, shipped->n);
+  rc_layouts_free(shipped);
+  return write_text(options, out);
 }
 
 static gboolean
@@ -45,6 +36,38 @@ draw_layout(const RcLayout *layout, const char *path, RcPicture picture)
   return cli_write_bytes(path, bytes, error);
 }
 
+// The layouts named; prints what is wrong and returns NULL.
+static RcLayouts *
+find_layouts(const CliOptions *options)
+{
+  GError *error = NULL;
+  RcLayouts *layouts = rc_layouts_find((const char *const *)options->arguments, &error);
+  if (!layouts) {
+    cli_complain_error(error);
+  }
+  for (guint i = 0; layouts && i < layouts->n; ++i) {
+    if (layouts->layouts[i]->file && !cli_spares(options, layouts->layouts[i]->file)) {
+      g_clear_pointer(&layouts, rc_layouts_free);
+    }
+  }
+  return layouts;
+}
+
+static int
+write_found(const CliOptions *options, RcTextFormat format, const RcLayouts *layouts)
+{
+  RcPicture picture;
+  if (cli_picture(options->output, &picture)) {
+    return draw_layout(layouts->layouts[0], options->output, picture) ? CLI_DONE : CLI_NOTHING;
+  }
+  GString *out = g_string_new(NULL);
+  for (guint i = 0; i < layouts->n; ++i) {
+    g_string_append(out, i && format == RC_TEXT_TABLE ? "\n" : "");
+    rc_report_layout(out, format, layouts->layouts[i]);
+  }
+  return write_text(options, out);
+}
+
 static int
 write_layouts(const CliOptions *options, RcTextFormat format)
 {
@@ -53,71 +76,41 @@ write_layouts(const CliOptions *options, RcTextFormat format)
     cli_complain("%s: a picture shows one layout; name one", options->output);
     return CLI_NOTHING;
   }
+  RcLayouts *layouts = find_layouts(options);
+  const int status = layouts ? write_found(options, format, layouts) : CLI_NOTHING;
+  rc_layouts_free(layouts);
+  return status;
+}
+
+static gboolean
+write_study(const CliOptions *options, const RcLayoutStudy *study)
+{
+  RcPicture picture;
+  if (cli_picture(options->output, &picture)) {
+    return draw_layout(study->layout, options->output, picture);
+  }
   GString *out = g_string_new(NULL);
-  gboolean good = TRUE;
-  for (guint i = 0; options->arguments[i] && good; ++i) {
-    RcLayout *layout = cli_layout(options, options->arguments[i]);
-    good = layout != NULL;
-    if (good && cli_picture(options->output, &picture)) {
-      good = draw_layout(layout, options->output, picture);
-    } else if (good) {
-      g_string_append(out, i && format == RC_TEXT_TABLE ? "\n" : "");
-      rc_report_layout(out, format, layout);
-    }
-    rc_layout_free(layout);
-  }
-  if (good && !cli_picture(options->output, &picture)) {
-    good = cli_write_text(options->output, out);
-  }
-  g_string_free(out, TRUE);
-  return good ? CLI_DONE : CLI_NOTHING;
-}
-
-// Prints every problem of a layout; returns what could be made out of it, or NULL.
-static RcLayout *
-check_layout(const char *name, int *status)
-{
-  GPtrArray *problems = g_ptr_array_new();
-  RcLayout *layout = rc_layout_check(name, problems);
-  for (guint i = 0; i < problems->len; ++i) {
-    cli_complain_error(g_ptr_array_index(problems, i));
-  }
-  *status = !layout ? CLI_NOTHING : problems->len ? CLI_PARTLY : CLI_DONE;
-  g_ptr_array_unref(problems);
-  return layout;
-}
-
-static void
-explain(GString *out, const RcLayout *layout, const CliOptions *options)
-{
-  GPtrArray *others = shipped_layouts(options);
-  rc_report_layout(out, RC_TEXT_TABLE, layout);
-  rc_report_layout_words(out, layout, (RcLayout *const *)others->pdata, others->len);
-  g_ptr_array_unref(others);
+  rc_report_layout_study(out, study);
+  return write_text(options, out) == CLI_DONE;
 }
 
 static int
 write_check(const CliOptions *options)
 {
-  RcPicture picture;
   int status = CLI_NOTHING;
   if (!options->arguments || options->arguments[1]) {
     cli_complain("name one layout to check, such as `rowcall layouts --check my-old-48.yaml`");
     return status;
   }
-  if (rc_layout_is_file(options->arguments[0]) && !cli_spares(options, options->arguments[0])) {
-    return status;
+  RcLayoutStudy *study = rc_layout_study_new(options->arguments[0]);
+  for (guint i = 0; i < study->n_problems; ++i) {
+    cli_complain("%s", study->problems[i]->message);
   }
-  RcLayout *layout = check_layout(options->arguments[0], &status);
-  if (layout && cli_picture(options->output, &picture)) {
-    status = draw_layout(layout, options->output, picture) ? status : CLI_NOTHING;
-  } else if (layout) {
-    GString *out = g_string_new(NULL);
-    explain(out, layout, options);
-    status = cli_write_text(options->output, out) ? status : CLI_NOTHING;
-    g_string_free(out, TRUE);
+  const char *file = study->layout ? study->layout->file : NULL;
+  if (study->layout && (!file || cli_spares(options, file)) && write_study(options, study)) {
+    status = study->n_problems ? CLI_PARTLY : CLI_DONE;
   }
-  rc_layout_free(layout);
+  rc_layout_study_free(study);
   return status;
 }
 

@@ -5,65 +5,6 @@
 
 #include "report/format.h"
 
-#include <string.h>
-
-// What most buttons of a row have in common.
-typedef struct {
-  guint sounding; // buttons of the row that sound
-  guint alike;    // of these that follow the rule; 0 where there is none
-  int fifths;     // from the column to the root
-  RcSoundKind kind;
-  RcPcSet above; // tones above the root
-} Rule;
-
-static int
-fifths_above_column(const RcLayout *layout, const RcButton *button)
-{
-  return button->sound.root - rc_button_column(layout, button);
-}
-
-static RcPcSet
-tones_above_root(const RcSound *sound)
-{
-  return rc_pcs_transpose(sound->tones, -(int)rc_note_pc(sound->root));
-}
-
-static gboolean
-follows(const RcLayout *layout, const RcButton *button, const Rule *rule)
-{
-  return button->bellows == RC_BELLOWS_BOTH && button->sound.kind == rule->kind &&
-         fifths_above_column(layout, button) == rule->fifths && tones_above_root(&button->sound) == rule->above;
-}
-
-static Rule
-rule_like(const RcLayout *layout, guint row, const RcButton *button)
-{
-  Rule rule = { 0, 0, fifths_above_column(layout, button), button->sound.kind, tones_above_root(&button->sound) };
-  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
-    const RcButton *other = rc_layout_button(layout, i);
-    const gboolean here = other->row == row && other->sound.kind != RC_SOUND_DEAD;
-    rule.sounding += here ? 1 : 0;
-    rule.alike += here && follows(layout, other, &rule) ? 1 : 0;
-  }
-  return rule;
-}
-
-// The rule that more than half of a row's sounding buttons follow.
-static Rule
-rule_of(const RcLayout *layout, guint row)
-{
-  Rule best = { 0 };
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(layout, i);
-    if (button->row == row && button->sound.kind != RC_SOUND_DEAD) {
-      const Rule rule = rule_like(layout, row, button);
-      best = rule.alike > best.alike || !best.sounding ? rule : best;
-    }
-  }
-  best.alike = best.alike > 1 && 2 * best.alike > best.sounding ? best.alike : 0;
-  return best;
-}
-
 // ------------------------------------------------------------------------------------------------------------- words
 
 // "Cm (C Eb G)", or "E" for a bass.
@@ -89,9 +30,10 @@ place_text(const RcLayout *layout, const RcButton *button)
 }
 
 static void
-append_row(GString *out, const RcLayout *layout, guint row)
+append_row(GString *out, const RcLayoutStudy *study, guint row)
 {
-  const Rule rule = rule_of(layout, row);
+  const RcLayout *layout = study->layout;
+  const RcRowRule rule = study->rules[row];
   g_string_append(out, "  ");
   rc_append_padded(out, g_ptr_array_index(layout->rows, row), 12);
   if (!rule.alike) {
@@ -156,21 +98,17 @@ exception_text(const RcLayout *layout, guint index)
   return text;
 }
 
-// Buttons that do not do as their row does, or whose row has no rule.
 static void
-append_exceptions(GString *out, const RcLayout *layout, gboolean ruled)
+append_parts(GString *out, const RcLayoutStudy *study, RcButtonPart part, const char *heading)
 {
+  const RcLayout *layout = study->layout;
   GString *text = g_string_new(NULL);
   for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
-    const RcButton *button = rc_layout_button(layout, i);
-    const Rule rule = rule_of(layout, button->row);
-    const gboolean silent = rc_layout_entries_at(layout, i) == 1 && button->sound.kind == RC_SOUND_DEAD;
-    if (silent || ruled != (rule.alike > 0) || (ruled && follows(layout, button, &rule))) {
-      continue;
+    if (study->parts[i] == part) {
+      char *item = exception_text(layout, i);
+      append_listed(text, heading, item);
+      g_free(item);
     }
-    char *item = exception_text(layout, i);
-    append_listed(text, ruled ? "Retuned, other than its row: " : "Button by button: ", item);
-    g_free(item);
   }
   end_listed(out, text, ".");
 }
@@ -203,104 +141,48 @@ append_spacing(GString *out, const RcLayout *layout)
   g_free(text);
 }
 
-// ------------------------------------------------------------------------------------------------------ what it is
-// like
-
-static gboolean
-has_alike(const RcLayout *layout, const RcLayout *of, const RcButton *wanted)
-{
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(layout, i);
-    if (button->sound.kind == wanted->sound.kind && button->sound.tones == wanted->sound.tones &&
-        button->bellows == wanted->bellows && rc_button_column(layout, button) == rc_button_column(of, wanted) &&
-        !strcmp(rc_button_row(layout, button), rc_button_row(of, wanted))) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-// Buttons that sound the same on both, at the same row and column.
-static guint
-count_alike(const RcLayout *a, const RcLayout *b)
-{
-  guint n = 0;
-  for (guint i = 0; i < a->buttons->len; i += rc_layout_entries_at(a, i)) {
-    gboolean alike = FALSE;
-    gboolean same = TRUE;
-    for (guint j = i; j < i + rc_layout_entries_at(a, i); ++j) {
-      alike |= rc_layout_button(a, j)->sound.kind != RC_SOUND_DEAD;
-      same &= has_alike(b, a, rc_layout_button(a, j));
-    }
-    n += alike && same;
-  }
-  return n;
-}
+// ------------------------------------------------------------------------------------------ what it is like, doubts
 
 static void
-append_nearest(GString *out, const RcLayout *layout, RcLayout *const *others, guint n)
+append_nearest(GString *out, const RcLayoutStudy *study)
 {
-  const RcLayout *nearest = NULL;
-  double share = 0;
-  for (guint i = 0; i < n; ++i) {
-    const guint alike = count_alike(layout, others[i]);
-    const guint all = rc_layout_count_buttons(layout) + rc_layout_count_buttons(others[i]) - alike;
-    if (all && (double)alike / all > share && layout->mirrored == others[i]->mirrored) {
-      share = (double)alike / all;
-      nearest = others[i];
-    }
-  }
-  const guint alike = nearest ? count_alike(layout, nearest) : 0;
-  char *text =
-    !nearest ? g_strdup("It resembles none of the layouts that ship.")
-    : alike == rc_layout_count_buttons(layout) && alike == rc_layout_count_buttons(nearest)
-      ? g_strdup_printf("It sounds as %s does, button for button.", nearest->name)
-      : g_strdup_printf("It resembles %s most: %u of its %u buttons sound as they do there, which has %u.",
-                        nearest->name, alike, rc_layout_count_buttons(layout), rc_layout_count_buttons(nearest));
+  const guint buttons = rc_layout_count_buttons(study->layout);
+  char *text = !study->nearest ? g_strdup("It resembles none of the layouts that ship.")
+               : study->alike == buttons && study->alike == study->nearest_buttons
+                 ? g_strdup_printf("It sounds as %s does, button for button.", study->nearest)
+                 : g_strdup_printf("It resembles %s most: %u of its %u buttons sound as they do there, which has %u.",
+                                   study->nearest, study->alike, buttons, study->nearest_buttons);
   rc_append_wrapped(out, text, 0);
   g_free(text);
 }
 
-// -------------------------------------------------------------------------------------------------------- what to
-// doubt
-
-static guint
-count_kinds(const RcLayout *layout, gboolean basses)
-{
-  guint n = 0;
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    const RcSoundKind kind = rc_layout_button(layout, i)->sound.kind;
-    n += kind != RC_SOUND_DEAD && (kind == RC_SOUND_BASS) == basses;
-  }
-  return n;
-}
-
 static void
-append_doubts(GString *out, const RcLayout *layout)
+append_doubts(GString *out, const RcLayoutStudy *study)
 {
-  if (!count_kinds(layout, TRUE)) {
+  if (study->no_bass) {
     rc_append_wrapped(out, "No button sounds a single note, so no chord can be gripped: add a row of basses.", 0);
   }
-  if (!count_kinds(layout, FALSE)) {
+  if (study->no_chord) {
     rc_append_wrapped(out, "No button sounds a chord: add a row such as major.", 0);
   }
-  if (!layout->sources->len) {
+  if (!study->layout->sources->len) {
     rc_append_wrapped(out, "No source is named; a line `source:` says where its facts come from, or \"from memory\".",
                       0);
   }
 }
 
 void
-rc_report_layout_words(GString *out, const RcLayout *layout, RcLayout *const *others, guint n)
+rc_report_layout_study(GString *out, const RcLayoutStudy *study)
 {
+  rc_report_layout(out, RC_TEXT_TABLE, study->layout);
   g_string_append(out, "\nRow by row, from the bellows outwards:\n");
-  for (guint row = 0; row < layout->rows->len; ++row) {
-    append_row(out, layout, row);
+  for (guint row = 0; row < study->layout->rows->len; ++row) {
+    append_row(out, study, row);
   }
-  append_exceptions(out, layout, FALSE);
-  append_exceptions(out, layout, TRUE);
-  append_dead(out, layout);
-  append_spacing(out, layout);
-  append_nearest(out, layout, others, n);
-  append_doubts(out, layout);
+  append_parts(out, study, RC_BUTTON_LISTED, "Button by button: ");
+  append_parts(out, study, RC_BUTTON_RETUNED, "Retuned, other than its row: ");
+  append_dead(out, study->layout);
+  append_spacing(out, study->layout);
+  append_nearest(out, study);
+  append_doubts(out, study);
 }

@@ -20,8 +20,9 @@ explain(RcLayout *layout)
     g_assert_true(button->row * layout->columns->len + button->column == places++);
   }
   g_assert_true(places == layout->rows->len * layout->columns->len);
-  rc_report_layout(out, RC_TEXT_TABLE, layout);
-  rc_report_layout_words(out, layout, &layout, 1);
+  RcLayoutStudy *study = rc_layout_study_on(layout, &(RcLayouts){ &layout, 1 });
+  rc_report_layout_study(out, study);
+  rc_layout_study_free(study);
   g_string_free(out, TRUE);
 }
 

@@ -512,7 +512,10 @@ check_layout_words(const Case *c)
       rc_report_layout(out, (RcTextFormat)format, c->layouts[i]);
       check_output(out, (RcTextFormat)format);
     }
-    rc_report_layout_words(out, c->layouts[i], (RcLayout *const *)c->layouts, 1);
+    RcLayout *first = c->layouts[0];
+    RcLayoutStudy *study = rc_layout_study_on(c->layouts[i], &(RcLayouts){ &first, 1 });
+    rc_report_layout_study(out, study);
+    rc_layout_study_free(study);
     check_output(out, RC_TEXT_TABLE);
   }
   g_string_free(out, TRUE);
