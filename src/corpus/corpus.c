@@ -100,13 +100,22 @@ find_format(const RcCorpus *corpus, RcSource *source)
   return rc_format_by_text(head, length);
 }
 
-static void
-open_text(RcCorpus *corpus, RcSource *source)
+// Opens the text, unless it is plainly no music.
+static gboolean
+open_text(RcCorpus *corpus, RcSource *source, GError **error)
 {
-  corpus->format = find_format(corpus, source);
+  gsize length = 0;
+  const RcFormat *format = find_format(corpus, source);
+  const char *head = format->foreign ? rc_source_head(source, &length) : NULL;
+  const char *why = head ? format->foreign(head, length) : NULL;
+  if (why) {
+    return rc_fail(error, RC_ERROR_PASSED, (RcPlace){ rc_source_name(source), 0, 0 }, "passed over: %s", why);
+  }
+  corpus->format = format;
   corpus->reader = corpus->format->start(source, corpus->options);
   corpus->found = FALSE;
   ++corpus->files;
+  return TRUE;
 }
 
 // Ends the open text; one that held nothing is a problem.
@@ -176,8 +185,7 @@ next_text(RcCorpus *corpus, GError **error)
       return FALSE;
     }
     if (step == RC_SOURCE_TEXT) {
-      open_text(corpus, source);
-      return TRUE;
+      return open_text(corpus, source, error);
     }
     if (!end_source(corpus, step == RC_SOURCE_FAILED, error)) {
       return FALSE;

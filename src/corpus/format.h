@@ -20,6 +20,10 @@ struct RcFormat {
   /// rest.
   gboolean (*recognizes)(const char *line, const char *end);
 
+  /// Returns, of a text of which this is the beginning, why it is plainly no music though its name's ending is one of
+  /// these: what it has not, for a message. NULL where it may be. The function is NULL where no text is.
+  const char *(*foreign)(const char *head, gsize length);
+
   /// Starts reading the text that is open in @p source.
   gpointer (*start)(RcSource *source, RcCorpusOptions options);
 

@@ -28,8 +28,8 @@ add_input(GPtrArray *inputs, const char *path, GError *error)
 
 static const char *const archive_endings[] = { ".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".zst" };
 
-static gboolean
-is_archive(const char *path)
+gboolean
+rc_name_is_archive(const char *path)
 {
   for (guint i = 0; i < G_N_ELEMENTS(archive_endings); ++i) {
     if (rc_name_ends_in(path, archive_endings[i])) {
@@ -37,6 +37,12 @@ is_archive(const char *path)
     }
   }
   return FALSE;
+}
+
+gboolean
+rc_name_is_of_system(const char *name)
+{
+  return *name == '.' || !strcmp(name, "__MACOSX");
 }
 
 // Of what lies in a folder. A pipe there would be waited for without end.
@@ -48,7 +54,7 @@ is_of_interest(const char *path)
   if (known && S_ISDIR(file.st_mode)) {
     return !g_file_test(path, G_FILE_TEST_IS_SYMLINK); // a link may lead round in a circle
   }
-  return (!known || S_ISREG(file.st_mode)) && (rc_format_by_ending(path) || is_archive(path));
+  return (!known || S_ISREG(file.st_mode)) && (rc_format_by_ending(path) || rc_name_is_archive(path));
 }
 
 static int
@@ -72,7 +78,7 @@ list_folder(const char *path, GError **error)
   GPtrArray *entries = g_ptr_array_new_with_free_func(g_free);
   for (const char *name; (name = g_dir_read_name(folder));) {
     char *entry = g_build_filename(path, name, NULL);
-    if (*name != '.' && is_of_interest(entry)) {
+    if (!rc_name_is_of_system(name) && is_of_interest(entry)) {
       g_ptr_array_add(entries, entry);
     } else {
       g_free(entry);
@@ -109,6 +115,38 @@ add_folder(GPtrArray *inputs, const char *path, guint depth)
   g_ptr_array_unref(entries);
 }
 
+// What is the same for all names of a file; NULL where it cannot be looked at. A new string.
+static char *
+identity_of(const char *path)
+{
+  GStatBuf file;
+  return g_stat(path, &file)
+           ? NULL
+           : g_strdup_printf("%" G_GUINT64_FORMAT ":%" G_GUINT64_FORMAT, (guint64)file.st_dev, (guint64)file.st_ino);
+}
+
+// Leaves of a file that is given several times the first.
+static void
+pass_over_repeated(GPtrArray *inputs)
+{
+  GHashTable *known = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL); // identities, of paths
+  for (guint i = 0; i < inputs->len; ++i) {
+    RcInput *input = g_ptr_array_index(inputs, i);
+    char *identity = input->error ? NULL : identity_of(input->path);
+    const char *before = identity ? g_hash_table_lookup(known, identity) : NULL;
+    if (before) {
+      const gboolean alike = !strcmp(before, input->path);
+      rc_fail(&input->error, RC_ERROR_PASSED, (RcPlace){ input->path, 0, 0 },
+              "passed over: the file is given twice%s%s%s", alike ? "" : ", as ", alike ? "" : before,
+              "; it counts once");
+      g_free(identity);
+    } else if (identity) {
+      g_hash_table_insert(known, identity, input->path);
+    }
+  }
+  g_hash_table_unref(known);
+}
+
 GPtrArray *
 rc_inputs_find(const char *const *paths)
 {
@@ -127,5 +165,6 @@ rc_inputs_find(const char *const *paths)
       add_input(inputs, *paths, error);
     }
   }
+  pass_over_repeated(inputs);
   return inputs;
 }

@@ -4,6 +4,7 @@
 #include "corpus/source.h"
 
 #include "corpus/container.h"
+#include "corpus/inputs.h"
 #include "corpus/packed.h"
 #include "base/load.h"
 #include "rowcall/corpus.h"
@@ -316,6 +317,30 @@ next_text(RcSource *source, const char *member, gint64 size, GError **error)
   return RC_SOURCE_TEXT;
 }
 
+// Whether a member lies where systems keep their own, or is one of those files: "__MACOSX/weir.abc", "._weir.abc".
+static gboolean
+is_of_system(const char *member)
+{
+  gboolean found = FALSE;
+  char **parts = g_strsplit(member, "/", -1);
+  for (char **part = parts; *part && !found; ++part) {
+    found = strcmp(*part, ".") != 0 && strcmp(*part, "..") != 0 && rc_name_is_of_system(*part);
+  }
+  g_strfreev(parts);
+  return found;
+}
+
+static RcSourceStep
+fail_nested(RcSource *source, const char *member, GError **error)
+{
+  char *name = g_strdup_printf("%s!%s", source->path, member);
+  rc_fail(error, RC_ERROR_IO, (RcPlace){ name, 0, 0 },
+          "an archive or compressed file within an archive is not unpacked; unpack it and name what it holds");
+  g_free(name);
+  ++source->texts;
+  return RC_SOURCE_PROBLEM;
+}
+
 static RcSourceStep
 next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **error)
 {
@@ -337,7 +362,7 @@ next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **err
     }
     const char *name = archive_entry_pathname_utf8(entry);
     name = name ? name : archive_entry_pathname(entry);
-    if (!name || archive_entry_filetype(entry) != AE_IFREG) {
+    if (!name || archive_entry_filetype(entry) != AE_IFREG || is_of_system(name)) {
       continue;
     }
     if (rc_container_is_named(name)) {
@@ -345,6 +370,9 @@ next_member(RcSource *source, gboolean (*wanted)(const char *name), GError **err
     }
     if (wanted(name)) {
       return next_text(source, name, archive_entry_size(entry), error);
+    }
+    if (rc_name_is_archive(name)) {
+      return fail_nested(source, name, error);
     }
   }
 }

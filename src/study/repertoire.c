@@ -62,7 +62,21 @@ free_plan(gpointer data)
   g_free(plan);
 }
 
-// What is read of one file.
+enum { UNREAD = RC_N_REMARKS, N_KINDS, MOST_NAMED = 12 };
+
+#define NO_MESSAGE G_MAXUINT
+
+// What there is to note of a file: of each kind, remarks and unread symbols, one message, which is completed at the end
+// of the file by what else there was of it.
+typedef struct {
+  const char *file;     // borrowed
+  guint first[N_KINDS]; // index of the message; NO_MESSAGE where it is not kept
+  guint found[N_KINDS];
+  GHashTable *unread; // set of char *: the texts of unread symbols
+  GString *others;    // those after the first, with their places
+} Notes;
+
+// What is read of one file, or of the members of an archive.
 typedef struct {
   Reader *reader;
   const char *path;
@@ -73,36 +87,98 @@ typedef struct {
   GPtrArray *kept;  // of RcTune *, beside `roll`; NULL where they are not kept
   RcIntake intake;
   GPtrArray *messages; // of char *: those that may be wanted
+  Notes notes;         // of the file being read
   gboolean done;
 } Job;
 
-// Keeps the message, which is taken over, where it may be wanted.
-static void
+// Keeps the message, which is taken over, where it may be wanted; returns its index or NO_MESSAGE.
+static guint
 add_message(Job *job, char *message)
 {
   const guint most = job->reader->watcher->most;
   ++job->intake.messages;
   if (!most || job->messages->len < most) {
     g_ptr_array_add(job->messages, message);
-  } else {
-    g_free(message);
+    return job->messages->len - 1;
   }
+  g_free(message);
+  return NO_MESSAGE;
+}
+
+static void
+start_notes(Notes *notes, const char *file)
+{
+  memset(notes->found, 0, sizeof notes->found);
+  notes->file = file;
+  g_hash_table_remove_all(notes->unread);
+  g_string_truncate(notes->others, 0);
+}
+
+// Adds to the message of this kind what else there was.
+static void
+complete_message(const Job *job, guint kind, char *rest)
+{
+  const guint index = job->notes.first[kind];
+  if (index != NO_MESSAGE) {
+    char **message = (char **)&g_ptr_array_index(job->messages, index);
+    char *whole = g_strconcat(*message, rest, NULL);
+    g_free(*message);
+    *message = whole;
+  }
+  g_free(rest);
+}
+
+static void
+end_notes(const Job *job)
+{
+  const Notes *notes = &job->notes;
+  for (guint kind = 0; kind < UNREAD; ++kind) {
+    if (notes->found[kind] > 1) {
+      complete_message(job, kind, g_strdup_printf(" (and %u more in this file)", notes->found[kind] - 1));
+    }
+  }
+  const guint texts = notes->found[UNREAD];
+  if (texts > MOST_NAMED + 1) {
+    complete_message(job, UNREAD, g_strdup_printf("; so do%s and %u more", notes->others->str, texts - MOST_NAMED - 1));
+  } else if (texts > 1) {
+    complete_message(job, UNREAD, g_strdup_printf("; so %s%s", texts > 2 ? "do" : "does", notes->others->str));
+  }
+}
+
+// Counts one more of this kind in the file; TRUE where it is the first, which is to be told.
+static gboolean
+is_first(Job *job, guint kind)
+{
+  return !job->notes.found[kind]++;
+}
+
+static char *
+unread_message(const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
+{
+  const char *rest = symbol->text + symbol->stopped_at;
+  char *why = symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest)
+              : *symbol->text == 'H'      ? g_strdup(" (where H is B natural, --names german reads it)")
+                                          : g_strdup("");
+  char *message = g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread", tune->file,
+                                  event->line, event->column, symbol->text, why);
+  g_free(why);
+  return message;
 }
 
 static void
 note_symbol(Job *job, const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
 {
-  const char *rest = symbol->text + symbol->stopped_at;
-  GString *why = g_string_new(NULL);
-  if (symbol->stopped_at && *rest) {
-    g_string_append_printf(why, ", `%.20s` was not understood", rest);
-  } else if (*symbol->text == 'H') {
-    g_string_append(why, " (where H is B natural, --names german reads it)");
-  }
-  add_message(job, g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread", tune->file,
-                                   event->line, event->column, symbol->text, why->str));
-  g_string_free(why, TRUE);
+  Notes *notes = &job->notes;
   ++job->intake.unread;
+  if (!g_hash_table_add(notes->unread, g_strdup(symbol->text))) {
+    return; // told of another tune of the file
+  }
+  if (is_first(job, UNREAD)) {
+    notes->first[UNREAD] = add_message(job, unread_message(tune, event, symbol));
+  } else if (notes->found[UNREAD] <= MOST_NAMED + 1) {
+    g_string_append_printf(notes->others, "%s `%.40s` (%u:%u)", notes->others->len ? "," : "", symbol->text,
+                           event->line, event->column);
+  }
 }
 
 static guint
@@ -138,10 +214,25 @@ note_remarks(Job *job, const RcTune *tune)
 {
   for (guint i = 0; i < tune->remarks->len; ++i) {
     const RcRemark *remark = &g_array_index(tune->remarks, RcRemark, i);
-    char *column = remark->column ? g_strdup_printf(":%u", remark->column) : g_strdup("");
-    add_message(job, g_strdup_printf("%s:%u%s: note: %s", tune->file, remark->line, column, remark->text));
-    g_free(column);
+    if (is_first(job, remark->kind)) {
+      char *column = remark->column ? g_strdup_printf(":%u", remark->column) : g_strdup("");
+      job->notes.first[remark->kind] =
+        add_message(job, g_strdup_printf("%s:%u%s: note: %s", tune->file, remark->line, column, remark->text));
+      g_free(column);
+    }
   }
+}
+
+// What a reader has to say of a tune beyond what it gives.
+static void
+note(Job *job, const RcTune *tune)
+{
+  if (job->notes.file != tune->file) {
+    end_notes(job);
+    start_notes(&job->notes, tune->file);
+  }
+  note_unread(job, tune);
+  note_remarks(job, tune);
 }
 
 static void
@@ -168,8 +259,7 @@ is_wanted(const char *title, const RcTune *tune)
 static void
 take_tune(Job *job, const RcTune *tune)
 {
-  note_unread(job, tune);
-  note_remarks(job, tune);
+  note(job, tune);
   ++job->intake.tunes;
   if (!is_wanted(job->reader->title, tune)) {
     return;
@@ -186,6 +276,13 @@ take_tune(Job *job, const RcTune *tune)
   }
 }
 
+// Whether something was left out that should have been read; what is passed over is only told.
+static guint
+is_problem(const GError *error)
+{
+  return !g_error_matches(error, RC_ERROR, RC_ERROR_PASSED);
+}
+
 static void
 run_job(Job *job)
 {
@@ -197,8 +294,8 @@ run_job(Job *job)
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_PROBLEM) {
       add_message(job, g_strdup(error->message));
+      job->intake.problems += is_problem(error);
       g_clear_error(&error);
-      ++job->intake.problems;
     } else {
       take_tune(job, tune);
     }
@@ -209,6 +306,7 @@ run_job(Job *job)
   }
   tick(job->reader, job->intake.tunes % TICK_TUNES, rc_corpus_bytes(corpus) - bytes);
   job->intake.files = rc_corpus_files(corpus);
+  end_notes(job);
   rc_tune_free(tune);
   rc_corpus_free(corpus);
 }
@@ -223,6 +321,8 @@ new_job(Reader *r, const char *path)
   job->path = path;
   job->plans = g_ptr_array_new_with_free_func(free_plan);
   job->messages = g_ptr_array_new_with_free_func(g_free);
+  job->notes.unread = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  job->notes.others = g_string_new(NULL);
   return job;
 }
 
@@ -237,6 +337,8 @@ end_job(Reader *r, Job *job)
   r->intake.titled += job->intake.titled;
   g_ptr_array_unref(job->plans);
   g_ptr_array_unref(job->messages);
+  g_hash_table_unref(job->notes.unread);
+  g_string_free(job->notes.others, TRUE);
   g_free(job);
 }
 
@@ -248,10 +350,11 @@ find_files(Reader *r, const char *const *paths)
   GPtrArray *messages = g_ptr_array_new();
   char **files = rc_corpus_expand(paths, problems);
   for (guint i = 0; i < problems->len; ++i) {
-    g_ptr_array_add(messages, ((const GError *)g_ptr_array_index(problems, i))->message);
+    const GError *problem = g_ptr_array_index(problems, i);
+    g_ptr_array_add(messages, problem->message);
+    r->intake.problems += is_problem(problem);
   }
   tell(r, messages, messages->len);
-  r->intake.problems += problems->len;
   g_ptr_array_unref(messages);
   g_ptr_array_unref(problems);
   return files;

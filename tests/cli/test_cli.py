@@ -1117,7 +1117,7 @@ def test_gains_name_the_chords():
     out = " ".join(good("compare", "-", "--on", "48-8x6", "--on", "72", "--accept", "A", stdin=more).split())
     # 16 quarters a tune; of these 4 of Bm, and 2 of F#m and 2 of Bm: 8 of 32.
     assert "From 48-8x6 to 72: 2 tunes more, 25.0 % of the time; Bm accounts for 1 of them." in out
-    split = [good("compare", CORPUS, CORPUS, "--threads", n) for n in "12"]
+    split = [good("compare", CORPUS, "--threads", n) for n in "12"]
     assert split[0] == split[1]
 
 
@@ -1204,6 +1204,62 @@ def test_keys_move_a_tune_as_a_hand_would():
 
 
 # ------------------------------------------------------------------------------------------------ ABC and archives
+
+def test_what_holds_no_music_is_passed_over_and_told():
+    abc = 'X:1\nT:Weir\nL:1/4\nK:C\n"C"C4|\n'
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "weir.abc", abc)
+        settings = write(folder, "club-settings.abc", "% for all our books\n%%titlefont Serif 18\nU:T = !trill!\nm: ~g = g/a/g/\n")
+        lock = write(folder, "tools-lock.yaml", 'lockfileVersion: "9.0"\nsettings:\n  links: true\npackages:\n  weir@1.0.0: {}\n')
+        status, out, err = run("compare", folder, "--format", "json")
+        assert status == 0 and json.loads(out)["tunes"] == 1 and json.loads(out)["problems"] == 0, err
+        assert f"{settings}: passed over: it holds settings for other files, as for I:abc-include, and no tune" in err, err
+        assert f"{lock}: passed over: it has none of the keys of a tune" in err, err
+        # Given alone, nothing is left to answer.
+        assert "nothing was read" in bad(2, "compare", lock)[1]
+        assert "holds no tunes" in bad(2, "compare", write(folder, "prose.abc", "nothing but words\n"))[1]
+        # A file given twice counts once, under whatever name.
+        other = os.path.join(folder, "again.abc")
+        os.symlink(path, other)
+        status, out, err = run("compare", path, path, other, "--format", "json")
+        assert status == 0 and json.loads(out)["tunes"] == 1 and json.loads(out)["files"] == 1, out
+        assert f"{path}: passed over: the file is given twice; it counts once" in err, err
+        assert f"{other}: passed over: the file is given twice, as {path}; it counts once" in err, err
+
+
+def test_what_systems_and_packers_leave_in_archives():
+    abc = 'X:1\nT:Weir\nL:1/4\nK:C\n"C"C4|\n'
+    with tempfile.TemporaryDirectory() as folder:
+        path, inner = os.path.join(folder, "club.zip"), io.BytesIO()
+        with zipfile.ZipFile(inner, "w") as archive:
+            archive.writestr("inner.abc", abc)
+        with zipfile.ZipFile(path, "w") as archive:
+            archive.writestr("book/weir.abc", abc)
+            archive.writestr("__MACOSX/book/._weir.abc", b"\0\5\x16\7")
+            archive.writestr("book/._mill.abc", b"\0\5\x16\7")
+        status, out, err = run("compare", path, "--format", "json")
+        assert status == 0 and json.loads(out)["tunes"] == 1 and json.loads(out)["files"] == 1 and not err, err
+        with zipfile.ZipFile(path, "a") as archive:
+            archive.writestr("old/more.zip", inner.getvalue())
+        status, out, err = run("compare", path, "--format", "json")
+        assert status == 1 and json.loads(out)["tunes"] == 1, err
+        assert "club.zip!old/more.zip: an archive or compressed file within an archive is not unpacked" in err, err
+
+
+def test_a_line_for_each_kind_of_note_and_file():
+    def tune(number, bars):
+        return f"X:{number}\nT:Weir\nL:1/4\nK:C\n{bars}\n\n"
+    with tempfile.TemporaryDirectory() as folder:
+        one = write(folder, "one.abc", tune(1, '"hm"c4|"so"c4|"Am""F"c4|') + tune(2, '"hm"c4|"Qx"c4|"C""G"c4|"C""e"c4|'))
+        two = write(folder, "two.abc", tune(1, '"hm"c4|"Am""F"c4|'))
+        err = run("compare", folder, "--all-problems")[2].splitlines()
+        assert len(err) == 5, err
+        assert err[0] == f"rowcall: {one}:5:2: `hm` is no chord symbol; it counts as unread; so do `so` (5:9), `Qx` (11:9)", err
+        assert "several chords are written on one note" in err[1] and err[1].endswith("(and 1 more in this file)"), err
+        assert err[1].startswith(f"rowcall: {one}:5:20: note: ") and err[2].startswith(f"rowcall: {one}:11:28: note: a small"), err
+        assert err[3] == f"rowcall: {two}:5:2: `hm` is no chord symbol; it counts as unread", err
+        assert err[4].startswith(f"rowcall: {two}:5:13: note: several") and "more in this file" not in err[4], err
+
 
 def test_melody_and_archives_from_abc():
     # Cmaj7 for a bar over C major: the melody gives the B. By hand: 3 chords of 4 quarters each.
@@ -1435,9 +1491,9 @@ def test_the_real_chord_is_heard_whole_whatever_is_dead():
 
 def test_threads_change_nothing():
     for how in ("table", "json"):
-        one = good("compare", CORPUS, CORPUS, "--format", how, "--threads", "1")
-        assert one == good("compare", CORPUS, CORPUS, "--format", how, "--threads", "2")
-        assert one == good("compare", CORPUS, CORPUS, "--format", how, "--threads", "7")
+        one = good("compare", CORPUS, "--format", how, "--threads", "1")
+        assert one == good("compare", CORPUS, "--format", how, "--threads", "2")
+        assert one == good("compare", CORPUS, "--format", how, "--threads", "7")
 
 
 # ------------------------------------------------------------------------------------------------------- bad input

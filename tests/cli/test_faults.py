@@ -13,6 +13,7 @@ import io
 import json
 import os
 import resource
+import shutil
 import signal
 import subprocess
 import sys
@@ -159,8 +160,9 @@ def test_a_signal_at_each_call_of_writing_a_file():
 def test_a_signal_in_a_long_run():
     with Place() as p:
         path = write(p.out, "report.pdf", "old")
+        copies = [shutil.copytree(CORPUS, os.path.join(p.scratch.name, f"copy-{n}")) for n in range(40)]
         for number in FATAL:
-            ended = subprocess.Popen([ROWCALL, "report", *[CORPUS] * 40, "--sections", "all", "-o", path],
+            ended = subprocess.Popen([ROWCALL, "report", *copies, "--sections", "all", "-o", path],
                                      stderr=subprocess.PIPE, preexec_fn=default_signals)
             time.sleep(0.1)
             ended.send_signal(number)
@@ -332,8 +334,8 @@ def test_output_that_is_read():
         layout = write(p.books, "my.yaml", good_layout())
         offers = write(p.books, "o.offers", "currency: EUR\noffers:\n- {name: a, layout: '8', price: 1, weight: 1 kg}\n")
         named = write(p.books, "n.offers", "currency: EUR\noffers:\n- {name: a, layout: ./my.yaml, price: 1, weight: 1 kg}\n")
-        link = os.path.join(p.books, "link.yaml")
-        os.symlink("lantern.yaml", link)
+        link = os.path.join(p.scratch.name, "link.yaml")
+        os.symlink(p.book, link)
         packed = write(p.books, "p.zip", zipped({"a.yaml": LANTERN}))
         before = {name: read(p.books, name) for name in os.listdir(p.books)}
         lost = "is read as well, and would be lost; name another file to write to"

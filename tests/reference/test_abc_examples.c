@@ -76,8 +76,7 @@ static const LengthDifference length_differences[] = {
   { "abcm2ps/sample4.abc", 2, "119/2",
     "4.13 has no tuplet within a tuplet: here the inner one takes the place of the outer; in abc2midi the outer "
     "stays" },
-  { "abcm2ps/sample2.abc", 6, "24",
-    "4.14: of its decorations D.C. leads back, once; abc2midi follows no jump" },
+  { "abcm2ps/sample2.abc", 6, "24", "4.14: of its decorations D.C. leads back, once; abc2midi follows no jump" },
   // What is no part of the standard.
   { "abcm2ps/sample2.abc", 2, "-", "3.1.6: a meter is a fraction; this M: is one number, and the tune is left out" },
   { "abcm2ps/sample3.abc", 1, "19",
@@ -126,7 +125,8 @@ read_example(Check *c, const char *label, TuneFunc each, gpointer data)
   GError *error = NULL;
   guint number = 0;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
-    const gboolean empty = error && strstr(error->message, "holds no tunes");
+    const gboolean empty =
+      error && (strstr(error->message, "holds no tunes") || g_error_matches(error, RC_ERROR, RC_ERROR_PASSED));
     if (!empty) {
       each(c, label, ++number, result == RC_READ_TUNE ? tune : NULL, data);
     }

@@ -361,6 +361,12 @@ add_title(const AbcHeading *heading, GError **error)
 static RcReadResult
 end_file(RcAbcReader *r, GError **error)
 {
+  if (r->in_head && r->settings && !r->prose && !r->told_end && !rc_source_failure(r->buffer.source)) {
+    r->told_end = TRUE;
+    rc_fail(error, RC_ERROR_PASSED, (RcPlace){ r->name, 0, 0 },
+            "passed over: it holds settings for other files, as for I:abc-include, and no tune");
+    return RC_READ_PROBLEM;
+  }
   return rc_reader_end(r->buffer.source, (RcPlace){ r->name, r->buffer.line, 0 }, &r->told_end, error);
 }
 

@@ -744,11 +744,53 @@ end_reading(gpointer reader)
 
 // ------------------------------------------------------------------------------------------------------- the format
 
+// The key with which a line of a mapping that is not indented begins; its length is 0 where it begins with none.
+static gsize
+key_length(const char *line, const char *end)
+{
+  const char *at = line;
+  while (at < end && (g_ascii_isalnum(*at) || *at == '_' || *at == '-' || *at == '.')) {
+    ++at;
+  }
+  const gboolean ends = at + 1 >= end || at[1] == ' ' || at[1] == '\n' || at[1] == '\r';
+  return at < end && *at == ':' && ends ? (gsize)(at - line) : 0;
+}
+
+static gboolean
+is_key(const char *text, gsize length)
+{
+  for (const char *const *key = keys; *key; ++key) {
+    if (strlen(*key) == length && !g_ascii_strncasecmp(*key, text, length)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// Settings of programs, and lists of their packages, are mappings of several keys as well, none of which is a tune's.
+static const char *
+foreign(const char *head, gsize length)
+{
+  const char *end = head + length;
+  guint other = 0;
+  for (const char *line = head; line < end;) {
+    const gsize n = key_length(line, end);
+    if (n && is_key(line, n)) {
+      return NULL;
+    }
+    other += n > 0;
+    const char *newline = memchr(line, '\n', (gsize)(end - line));
+    line = newline ? newline + 1 : end;
+  }
+  return other > 1 ? "it has none of the keys of a tune (title, key, meter, parts and so on)" : NULL;
+}
+
 static const char *const endings[] = { ".yaml", ".yml", NULL };
 
 const RcFormat rc_yaml_format = { .name = "yaml",
                                   .endings = endings,
                                   .tune_begins = "title: ...",
+                                  .foreign = foreign,
                                   .start = start_reading,
                                   .next = read_next,
                                   .free = end_reading };
