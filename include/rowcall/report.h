@@ -34,11 +34,8 @@ typedef enum { RC_PAPER_A4, RC_PAPER_LETTER } RcPaper;
 
 // -------------------------------------------------------------------------------------------------------- compare
 
-/// Appends the roll of a repertoire on several layouts. @p share is for the table; the others hold both.
-void rc_report_compare(GString *out, RcTextFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share);
-
-/// Returns the index of the first layout that reaches @p target, or -1.
-int rc_report_smallest(const RcRoll *roll, RcTarget target);
+/// Appends a comparison of several layouts. @p share is for the table; the others hold both.
+void rc_report_compare(GString *out, RcTextFormat format, const RcComparison *comparison, RcShare share);
 
 // --------------------------------------------------------------------------------------------------------- chord
 
@@ -130,9 +127,9 @@ typedef struct {
   const char *author; ///< NULL for none
 } RcImprint;
 
-/// Returns the coverage chart of @p roll.
-GBytes *rc_report_compare_picture(const RcRoll *roll, const RcIntake *intake, RcPicture picture,
-                                  const RcImprint *imprint, GError **error);
+/// Returns the coverage chart of @p comparison.
+GBytes *rc_report_compare_picture(const RcComparison *comparison, RcPicture picture, const RcImprint *imprint,
+                                  GError **error);
 
 /// Returns the landscape of all sizes, a panel for each set of rows.
 GBytes *rc_report_sizes_picture(const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture,
@@ -166,8 +163,8 @@ GBytes *rc_sheets_finish(RcSheets *sheets, GError **error);
 /// Returns the drawing of @p layout.
 GBytes *rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error);
 
-/// Returns the name of section @p index in the order of the report and sets @p usual to whether the usual report has it;
-/// NULL after the last; a constant.
+/// Returns the name of section @p index in the order of the report and sets @p usual to whether the usual report has
+/// it; NULL after the last; a constant.
 const char *rc_section_name(guint index, gboolean *usual);
 
 /// Returns the sections of the usual report, a set of bits by their index.
@@ -179,14 +176,14 @@ gboolean rc_sections_parse(const char *text, guint *sections, char **unknown);
 
 /// What a report is made of. All is borrowed.
 typedef struct {
-  const RcRoll *roll;         ///< on the layouts that are compared
-  RcPanel *panel;             ///< its panel
-  const RcSweep *sweep;       ///< all sizes
-  const RcRoll *sweep_roll;   ///< the same tunes on these
-  RcUse *const *uses;         ///< of the buttons of each layout
-  RcPlanner *const *planners; ///< of each layout
-  const RcIntake *intake;
-  const RcTune *const *tunes; ///< in the order they were read
+  const RcComparison *comparison; ///< of the layouts
+  const RcRoll *roll;             ///< on them
+  RcPanel *panel;                 ///< its panel
+  const RcSweep *sweep;           ///< all sizes
+  const RcRoll *sweep_roll;       ///< the same tunes on these
+  RcUse *const *uses;             ///< of the buttons of each layout
+  RcPlanner *const *planners;     ///< of each layout
+  const RcTune *const *tunes;     ///< in the order they were read
   guint n_tunes;
   guint chosen;   ///< the layout that is looked at closely
   gboolean owned; ///< the player has it; else it is what the report proposes

@@ -266,6 +266,55 @@ RcCards *rc_cards_new(const RcTune *tune, const RcChart *chart);
 /// Frees @p cards; NULL is allowed.
 void rc_cards_free(RcCards *cards);
 
+// ------------------------------------------------------------------------------------------------- sizes side by side
+
+/// A chord and how long it lasts, whatever key and melody it comes with.
+typedef struct {
+  RcChord chord;  ///< as first spelled
+  RcTicks length; ///< playing time; where no chord has a length, how often it comes
+  guint first;    ///< tells the order in which chords first come
+} RcChordSum;
+
+enum { RC_STEP_CHORDS = 3 }; ///< chords named of a step to the next size
+
+/// What the step from one keyboard to the next buys that has all its buttons and more.
+typedef struct {
+  RcGain gain;                    ///< the next keyboard, -1 where there is none, and what becomes playable on it
+  guint64 native;                 ///< tunes that become native
+  RcTicks better;                 ///< playing time that moves from stand-ins to better ones
+  RcTicks own;                    ///< playing time that moves from stand-ins to buttons of its own
+  RcChord chords[RC_STEP_CHORDS]; ///< of which chords, those held longest first
+  guint n_chords;
+} RcStepUp;
+
+/// What one keyboard makes of a repertoire.
+typedef struct {
+  const RcLayout *layout; ///< borrowed
+  guint buttons;
+  RcCounts counts;
+  RcStepUp step;
+} RcSizeAnswer;
+
+/// A repertoire on several keyboards.
+typedef struct {
+  const RcRolled *rolled; ///< borrowed
+  RcTarget target;        ///< the same share for time and for tunes
+  RcVerdict accept;
+  RcSizeAnswer *sizes; ///< in the order of the keyboards
+  guint n;
+  int by_time;        ///< of those that carry the target of the playing time the one with fewest buttons; or -1
+  int by_tunes;       ///< of those on which as many of the tunes are playable the one with fewest buttons; or -1
+  guint most_time;    ///< the one that carries most of the time; of several the first
+  guint64 most_tunes; ///< the most tunes that are playable on one of them
+} RcComparison;
+
+/// Compares the keyboards of @p rolled, which must outlive the result, by the target of its settings. Free with
+/// rc_comparison_free().
+RcComparison *rc_compare(const RcRolled *rolled);
+
+/// Frees @p comparison; NULL is allowed.
+void rc_comparison_free(RcComparison *comparison);
+
 // ---------------------------------------------------------------------------------------------------- lacking chords
 
 /// Where one grip for a chord holds among several.

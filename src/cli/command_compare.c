@@ -4,18 +4,18 @@
 #include "cli/cli.h"
 
 static gboolean
-write_answer(const CliOptions *options, RcTextFormat format, RcShare share, const RcRoll *roll, const RcIntake *intake)
+write_answer(const CliOptions *options, RcTextFormat format, RcShare share, const RcComparison *comparison)
 {
   RcPicture picture;
   if (cli_picture(options->output, &picture)) {
     GError *error = NULL;
     RcImprint imprint = cli_imprint("Coverage by size");
-    GBytes *bytes = rc_report_compare_picture(roll, intake, picture, &imprint, &error);
+    GBytes *bytes = rc_report_compare_picture(comparison, picture, &imprint, &error);
     g_free((char *)imprint.date);
     return cli_write_bytes(options->output, bytes, error);
   }
   GString *text = g_string_new(NULL);
-  rc_report_compare(text, format, roll, intake, share);
+  rc_report_compare(text, format, comparison, share);
   const gboolean good = cli_write_text(options->output, text);
   g_string_free(text, TRUE);
   return good;
@@ -26,9 +26,11 @@ roll_and_write(const CliOptions *options, const RcBoards *boards, RcTextFormat f
 {
   RcRolled *rolled = cli_roll(options, boards, FALSE);
   int status = CLI_NOTHING;
-  if (rolled && write_answer(options, format, share, rolled->roll, &rolled->intake)) {
+  RcComparison *comparison = rolled ? rc_compare(rolled) : NULL;
+  if (comparison && write_answer(options, format, share, comparison)) {
     status = cli_reading_status(&rolled->intake);
   }
+  rc_comparison_free(comparison);
   rc_rolled_free(rolled);
   return status;
 }

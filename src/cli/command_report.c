@@ -24,13 +24,12 @@ find_boards(const CliOptions *options)
 
 // The layout named by the player, else the smallest that carries nearly everything, else the largest.
 static guint
-choose(const RcRoll *roll, const CliOptions *options)
+choose(const RcComparison *comparison, const CliOptions *options)
 {
   const char *on = options->on;
-  const guint last = rc_roll_n_layouts(roll) - 1;
+  const guint last = comparison->n - 1;
   if (!on) {
-    const int smallest = rc_report_smallest(roll, options->settings.target);
-    return smallest < 0 ? last : (guint)smallest;
+    return comparison->by_time < 0 ? last : (guint)comparison->by_time;
   }
   for (guint i = 0; i < last && !options->without; ++i) {
     if (!strcmp(rc_layout_usual_names()[i], on)) {
@@ -74,18 +73,20 @@ report_all(const ReportJob *job, const RcRolled *rolled)
   const RcBoards *boards = rolled->boards;
   RcBoards *sweep = rc_boards_new_sweep(&boards->settings);
   RcRoll *sweep_roll = roll_sweep(rolled, sweep);
-  RcReport report = { .roll = rolled->roll,
+  RcComparison *comparison = rc_compare(rolled);
+  RcReport report = { .comparison = comparison,
+                      .roll = rolled->roll,
                       .panel = boards->panel,
                       .sweep = sweep->sweep,
                       .sweep_roll = sweep_roll,
                       .uses = boards->uses,
                       .planners = boards->planners,
-                      .intake = &rolled->intake,
                       .tunes = (const RcTune *const *)rolled->tunes,
                       .n_tunes = rolled->n_tunes,
-                      .chosen = choose(rolled->roll, job->options),
+                      .chosen = choose(comparison, job->options),
                       .owned = job->options->on != NULL };
   const gboolean good = write_report(job, &report);
+  rc_comparison_free(comparison);
   rc_roll_free(sweep_roll);
   rc_boards_free(sweep);
   return good;

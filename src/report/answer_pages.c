@@ -7,6 +7,7 @@
 
 #include "report/answer_text.h"
 #include "report/coverage_picture.h"
+#include "report/coverage_text.h"
 
 void
 rc_section_answer(RcDocument *d)
@@ -14,7 +15,7 @@ rc_section_answer(RcDocument *d)
   RcPages *p = &d->pages;
   const RcReport *r = d->report;
   char *headline = rc_answer_headline(r);
-  char *rests = rc_coverage_notes(r->roll, r->intake);
+  char *rests = rc_coverage_notes(r->comparison);
   char *notes = g_strdup_printf("The triangle marks the %s. %s", d->layout->name, rests);
   GPtrArray *paragraphs = rc_answer_paragraphs(r);
   rc_pages_begin(p, NULL);
@@ -39,7 +40,7 @@ rc_section_answer(RcDocument *d)
   const double notes_height = rc_text_height(RC_TEXT_NOTE, p->text_width, 0, notes) + 6;
   const double chart =
     MIN(rc_coverage_height(rc_roll_n_layouts(r->roll), p->text_width), rc_pages_room(p) - notes_height);
-  rc_coverage_draw(p->canvas.cairo, rc_document_box(d, chart), r->roll, RC_SHARE_TIME, r->chosen);
+  rc_coverage_draw(p->canvas.cairo, rc_document_box(d, chart), r->comparison, RC_SHARE_TIME, r->chosen);
   p->y += chart + 6;
   rc_pages_text(p, RC_TEXT_NOTE, notes);
   g_ptr_array_unref(paragraphs);

@@ -3,15 +3,13 @@
 
 #include "report/answer_text.h"
 
-#include "report/coverage_picture.h"
+#include "report/coverage_text.h"
 #include "report/format.h"
 #include "report/lack_text.h"
 
 #include <string.h>
 
 #define U64 G_GUINT64_FORMAT
-
-static const double enough = 0.95; // of the playing time: a size that carries the repertoire
 
 static const char *
 name_of(const RcReport *r, guint index)
@@ -25,26 +23,19 @@ counts_of(const RcReport *r, guint index)
   return rc_roll_counts(r->roll, index);
 }
 
-static double
-share_of(const RcReport *r, guint index)
-{
-  const RcCounts counts = counts_of(r, index);
-  const RcTicks read = rc_counts_read(&counts);
-  return read ? (double)rc_counts_carried(&counts, rc_roll_accept(r->roll)) / (double)read : 0;
-}
-
 char *
 rc_answer_headline(const RcReport *r)
 {
   const RcCounts counts = counts_of(r, r->chosen);
   if (!r->owned || !rc_counts_read(&counts)) {
-    return rc_coverage_finding(r->roll);
+    return rc_coverage_finding(r->comparison);
   }
-  const char *verdict = counts.playable == counts.tunes                                                ? "Yes"
-                        : share_of(r, r->chosen) >= enough && counts.playable * 10 >= counts.tunes * 9 ? "Nearly"
-                        : share_of(r, r->chosen) >= enough ? "For most of the time"
-                                                           : "Not as it is";
-  char *carried = rc_carried_text(&counts, rc_roll_accept(r->roll));
+  const gboolean enough = rc_target_reached(r->comparison->target, &counts, r->comparison->accept);
+  const char *verdict = counts.playable == counts.tunes                      ? "Yes"
+                        : enough && counts.playable * 10 >= counts.tunes * 9 ? "Nearly"
+                        : enough                                             ? "For most of the time"
+                                                                             : "Not as it is";
+  char *carried = rc_carried_text(r->comparison, &counts);
   char *text = g_strdup_printf("%s: the %s carries %s", verdict, name_of(r, r->chosen), carried);
   g_free(carried);
   return text;
@@ -158,7 +149,7 @@ sizes_text(const RcReport *r)
   guint best = 0;
   const guint64 most = most_playable(r, &best);
   const RcCounts counts = counts_of(r, best);
-  const int smallest = rc_report_smallest(r->roll, rc_target());
+  const int smallest = r->comparison->by_time;
   const char *grade = rc_verdict_name(rc_roll_accept(r->roll));
   GString *text =
     g_string_new("A chord is carried where it has a button of its own or a stand-in of the accepted grade, ");
@@ -317,7 +308,7 @@ append_purchase(GString *text, const RcReport *r)
     return;
   }
   if (gain.next >= 0 && gain.tunes) {
-    char *words = rc_gain_text(r->roll, r->chosen, RC_SIGNS_UNICODE);
+    char *words = rc_step_text(r->comparison, r->chosen, RC_SIGNS_UNICODE);
     g_string_append_printf(text, "What a larger one buys: %c%s ", g_ascii_tolower(words[0]), words + 1);
     g_free(words);
   }

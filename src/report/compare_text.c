@@ -5,25 +5,14 @@
 
 #define U64 G_GUINT64_FORMAT
 
-int
-rc_report_smallest(const RcRoll *roll, RcTarget target)
-{
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcCounts counts = rc_roll_counts(roll, i);
-    if (rc_target_reached(target, &counts, rc_roll_accept(roll))) {
-      return (int)i;
-    }
-  }
-  return -1;
-}
-
 // ---------------------------------------------------------------------------------------------------------- table
 
 static void
-append_intake(GString *out, const RcRoll *roll, const RcIntake *intake)
+append_intake(GString *out, const RcComparison *c)
 {
-  const RcCounts counts = rc_roll_counts(roll, 0);
-  const RcTiming timing = rc_roll_timing(roll);
+  const RcIntake *intake = &c->rolled->intake;
+  const RcCounts counts = c->sizes[0].counts;
+  const RcTiming timing = rc_roll_timing(c->rolled->roll);
   char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%" U64 " tune%s from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
@@ -56,35 +45,56 @@ append_row(GString *out, const RcLayout *layout, const RcCounts *counts, RcShare
                          text[3], text[4], text[5], text[6], text[7], counts->native, counts->playable);
 }
 
-static void
-append_finding(GString *out, const RcRoll *roll)
+// "95 % of the playing time that could be read, at grade D or better"
+static char *
+goal_text(const RcComparison *c)
 {
-  const int smallest = rc_report_smallest(roll, rc_target());
-  const RcCounts counts = rc_roll_counts(roll, 0);
-  const char *grade = rc_verdict_name(rc_roll_accept(roll));
-  const char *read = counts.chords[RC_UNREAD] ? " that could be read," : "";
-  const char *whole = rc_counts_measured(&counts) ? "playing time" : "chords";
-  char *text = smallest < 0
-                 ? g_strdup_printf("None of these carries 95 %% of the %s%s at grade %s or better.", whole, read, grade)
-                 : g_strdup_printf("The first of these to carry 95 %% of the %s%s at grade %s or better: %s.", whole,
-                                   read, grade, rc_roll_layout(roll, (guint)smallest)->name);
-  rc_append_wrapped(out, text, 0);
-  g_free(text);
+  const RcCounts *counts = &c->sizes[0].counts;
+  char *percent = rc_target_text(c->target.millionths);
+  char *text = g_strdup_printf("%s %% of the %s%s at grade %s or better", percent,
+                               rc_counts_measured(counts) ? "playing time" : "chords",
+                               counts->chords[RC_UNREAD] ? " that could be read," : "", rc_verdict_name(c->accept));
+  g_free(percent);
+  return text;
+}
+
+// Which size is the smallest by time, and which by tunes.
+static void
+append_finding(GString *out, const RcComparison *c)
+{
+  char *goal = goal_text(c);
+  char *percent = rc_target_text(c->target.millionths);
+  GString *text = g_string_new(NULL);
+  if (c->by_time < 0) {
+    g_string_append_printf(text, "None of these carries %s.", goal);
+  } else {
+    g_string_append_printf(text, "The smallest of these to carry %s: %s.", goal, c->sizes[c->by_time].layout->name);
+  }
+  if (c->sizes[0].counts.tunes > 1) {
+    g_string_append_printf(
+      text, c->by_tunes < 0 ? " None plays %s %% of the tunes." : " To play %s %% of the tunes: ", percent);
+    g_string_append_printf(text, "%s%s", c->by_tunes < 0 ? "" : c->sizes[c->by_tunes].layout->name,
+                           c->by_tunes < 0 ? "" : ".");
+  }
+  rc_append_wrapped(out, text->str, 0);
+  g_string_free(text, TRUE);
+  g_free(percent);
+  g_free(goal);
 }
 
 // What the melody adds to the tunes that are playable, where it adds any.
 static void
-append_help(GString *out, const RcRoll *roll)
+append_help(GString *out, const RcComparison *c)
 {
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcCounts counts = rc_roll_counts(roll, i);
+  for (guint i = 0; i < c->n; ++i) {
+    const RcCounts counts = c->sizes[i].counts;
     if (counts.playable > counts.playable_alone) {
       g_string_append_printf(text, "%s%s %" U64,
                              text->len ? ", "
                                        : "Tunes playable only because the melody has a missing "
                                          "tone: ",
-                             rc_roll_layout(roll, i)->name, counts.playable - counts.playable_alone);
+                             c->sizes[i].layout->name, counts.playable - counts.playable_alone);
     }
   }
   if (text->len) {
@@ -96,13 +106,13 @@ append_help(GString *out, const RcRoll *roll)
 
 // A warning where a melody is to be played on boards that change notes with the bellows.
 static void
-append_bellows(GString *out, const RcRoll *roll)
+append_bellows(GString *out, const RcComparison *c)
 {
   GString *names = g_string_new(NULL);
-  const guint64 melodies = rc_roll_timing(roll).melodies;
-  for (guint i = 0; i < rc_roll_n_layouts(roll) && melodies; ++i) {
-    if (rc_layout_has_bellows(rc_roll_layout(roll, i))) {
-      g_string_append_printf(names, "%s%s", names->len ? ", " : "", rc_roll_layout(roll, i)->name);
+  const guint64 melodies = rc_roll_timing(c->rolled->roll).melodies;
+  for (guint i = 0; i < c->n && melodies; ++i) {
+    if (rc_layout_has_bellows(c->sizes[i].layout)) {
+      g_string_append_printf(names, "%s%s", names->len ? ", " : "", c->sizes[i].layout->name);
     }
   }
   if (names->len) {
@@ -135,40 +145,81 @@ append_chords(GString *text, const RcGain *gain, RcSigns signs)
   }
 }
 
-char *
-rc_gain_text(const RcRoll *roll, guint index, RcSigns signs)
+// "; 17.9 % of the time moves from stand-ins to buttons of its own (A7, D7, E7), 0.3 % to better stand-ins"
+static void
+append_comfort(GString *text, const RcComparison *c, guint index, RcSigns signs)
 {
-  const RcGain gain = rc_roll_gain(roll, index);
-  if (gain.next < 0) {
+  const RcStepUp *step = &c->sizes[index].step;
+  const RcTicks whole = rc_counts_read(&c->sizes[index].counts);
+  const gboolean measured = rc_counts_measured(&c->sizes[index].counts);
+  const char *moves = measured ? "of the time moves" : "of the chords move";
+  char percent[8];
+  if (step->own) {
+    rc_percent_text(percent, step->own, whole);
+    g_string_append_printf(text, "; %s %% %s from stand-ins to buttons of %s own (", percent, moves,
+                           measured ? "its" : "their");
+    for (guint i = 0; i < step->n_chords; ++i) {
+      char *name = rc_chord_name(&step->chords[i], signs);
+      g_string_append_printf(text, "%s%s", i ? ", " : "", name);
+      g_free(name);
+    }
+    g_string_append_c(text, ')');
+  }
+  if (step->better) {
+    rc_percent_text(percent, step->better, whole);
+    g_string_append_printf(text, step->own ? ", %s %% to better stand-ins" : "; %s %% %s to better stand-ins", percent,
+                           moves);
+  }
+}
+
+// "12 tunes more, 9.1 % of the time; Bm accounts for all of them"
+static void
+append_more(GString *text, const RcComparison *c, guint index, RcSigns signs)
+{
+  const RcSizeAnswer *size = &c->sizes[index];
+  const RcGain *gain = &size->step.gain;
+  char percent[8];
+  rc_percent_text(percent, gain->ticks, rc_counts_read(&size->counts));
+  if (gain->tunes) {
+    g_string_append_printf(text, "%" U64 " tune%s more", gain->tunes, gain->tunes == 1 ? "" : "s");
+  } else {
+    g_string_append(text, "no tune more");
+  }
+  if (gain->ticks) {
+    g_string_append_printf(text, ", %s %% of the %s", percent, rc_counts_measured(&size->counts) ? "time" : "chords");
+  }
+  append_chords(text, gain, signs);
+}
+
+char *
+rc_step_text(const RcComparison *c, guint index, RcSigns signs)
+{
+  const RcStepUp *step = &c->sizes[index].step;
+  if (step->gain.next < 0) {
     return NULL;
   }
-  const RcCounts counts = rc_roll_counts(roll, index);
-  char percent[8];
   GString *text = g_string_new(NULL);
-  rc_percent_text(percent, gain.ticks, rc_counts_read(&counts));
-  g_string_append_printf(text, "From %s to %s: ", rc_roll_layout(roll, index)->name,
-                         rc_roll_layout(roll, (guint)gain.next)->name);
-  if (!gain.tunes && !gain.ticks) {
-    g_string_append(text, "nothing more");
+  g_string_append_printf(text, "From %s to %s: ", c->sizes[index].layout->name, c->sizes[step->gain.next].layout->name);
+  if (step->gain.tunes || step->gain.ticks || step->own || step->better) {
+    append_more(text, c, index, signs);
   } else {
-    char *tunes =
-      gain.tunes ? g_strdup_printf("%" U64 " tune%s", gain.tunes, gain.tunes == 1 ? "" : "s") : g_strdup("no tune");
-    g_string_append_printf(text, "%s more, %s %% of the %s", tunes, gain.ticks ? percent : "0",
-                           rc_counts_measured(&counts) ? "time" : "chords");
-    g_free(tunes);
+    g_string_append(text, "nothing more");
   }
-  append_chords(text, &gain, signs);
+  append_comfort(text, c, index, signs);
+  if (step->native) {
+    g_string_append_printf(text, "; %" U64 " more tune%s native", step->native, step->native == 1 ? " is" : "s are");
+  }
   g_string_append_c(text, '.');
   return g_string_free(text, FALSE);
 }
 
 // What each next size that has all the buttons of one buys.
 static void
-append_gains(GString *out, const RcRoll *roll)
+append_steps(GString *out, const RcComparison *c)
 {
   gboolean any = FALSE;
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    char *text = rc_gain_text(roll, i, RC_SIGNS_ASCII);
+  for (guint i = 0; i < c->n; ++i) {
+    char *text = rc_step_text(c, i, RC_SIGNS_ASCII);
     if (text) {
       g_string_append(out, any ? "" : "\nWhat the next size buys that has all its buttons:\n");
       g_string_append(out, "  ");
@@ -181,28 +232,27 @@ append_gains(GString *out, const RcRoll *roll)
 }
 
 static void
-append_table(GString *out, const RcRoll *roll, const RcIntake *intake, RcShare share)
+append_table(GString *out, const RcComparison *c, RcShare share)
 {
-  const RcCounts counts = rc_roll_counts(roll, 0);
-  share = rc_counts_measured(&counts) ? share : RC_SHARE_CHORDS;
-  append_intake(out, roll, intake);
+  const RcCounts *counts = &c->sizes[0].counts;
+  share = rc_counts_measured(counts) ? share : RC_SHARE_CHORDS;
+  append_intake(out, c);
   g_string_append_printf(out, "\n%15s %-46s%17s\n", "",
                          share == RC_SHARE_TIME ? "percent of the playing time" : "percent of the chords", "tunes");
   g_string_append(out, "layout          native    A    B    C    D    E   none unread  native playable\n");
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcCounts row = rc_roll_counts(roll, i);
-    append_row(out, rc_roll_layout(roll, i), &row, share);
+  for (guint i = 0; i < c->n; ++i) {
+    append_row(out, c->sizes[i].layout, &c->sizes[i].counts, share);
   }
-  char *timing = rc_timing_text(roll);
+  char *timing = rc_timing_text(c->rolled->roll);
   char *rules =
     g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
                     "playable when each of its chords has grade %s or better; of %" U64 " tunes with chords.",
-                    rc_verdict_name(rc_roll_accept(roll)), counts.tunes);
+                    rc_verdict_name(c->accept), counts->tunes);
   g_string_append_c(out, '\n');
-  append_finding(out, roll);
-  append_help(out, roll);
-  append_bellows(out, roll);
-  append_gains(out, roll);
+  append_finding(out, c);
+  append_help(out, c);
+  append_bellows(out, c);
+  append_steps(out, c);
   rc_append_wrapped(out, rules, 0);
   if (*timing) {
     rc_append_wrapped(out, g_strchomp(timing), 0);
@@ -223,82 +273,137 @@ append_csv_counts(GString *out, const char *layout, const char *what, const RcCo
   cells[RC_N_VERDICTS] =
     time ? rc_quarters_text(rc_counts_ticks(counts)) : g_strdup_printf("%" U64, rc_counts_chords(counts));
   rc_append_csv(out, layout, what, cells[RC_N_VERDICTS], cells[0], cells[1], cells[2], cells[3], cells[4], cells[5],
-                cells[6], cells[7], "", NULL);
+                cells[6], cells[7], "", "", "", "", NULL);
   for (guint i = 0; i <= RC_N_VERDICTS; ++i) {
     g_free(cells[i]);
   }
 }
 
+// Tunes, and how many more are playable and native on the next size; empty where there is none.
 static void
-append_csv_tunes(GString *out, const char *layout, const RcCounts *counts)
+append_csv_tunes(GString *out, const RcComparison *c, const RcSizeAnswer *size)
 {
-  char *total = g_strdup_printf("%" U64, counts->tunes);
-  char *native = g_strdup_printf("%" U64, counts->native);
-  char *playable = g_strdup_printf("%" U64, counts->playable);
-  rc_append_csv(out, layout, "tunes", total, native, "", "", "", "", "", "", "", playable, NULL);
-  g_free(total);
-  g_free(native);
-  g_free(playable);
+  const gboolean last = size->step.gain.next < 0;
+  char *cells[] = { g_strdup_printf("%" U64, size->counts.tunes), g_strdup_printf("%" U64, size->counts.native),
+                    g_strdup_printf("%" U64, size->counts.playable),
+                    last ? g_strdup("") : g_strdup_printf("%" U64, size->step.gain.tunes),
+                    last ? g_strdup("") : g_strdup_printf("%" U64, size->step.native) };
+  rc_append_csv(out, size->layout->name, "tunes", cells[0], cells[1], "", "", "", "", "", "", "", cells[2],
+                last ? "" : c->sizes[size->step.gain.next].layout->name, cells[3], cells[4], NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(cells); ++i) {
+    g_free(cells[i]);
+  }
 }
 
 static void
-append_csv(GString *out, const RcRoll *roll)
+append_csv(GString *out, const RcComparison *c)
 {
   rc_append_csv(out, "layout", "counted", "total", "native", "A", "B", "C", "D", "E", "impossible", "unread",
-                "playable", NULL);
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const char *name = rc_roll_layout(roll, i)->name;
-    const RcCounts counts = rc_roll_counts(roll, i);
-    append_csv_counts(out, name, "chords", &counts, FALSE);
-    append_csv_counts(out, name, "quarters", &counts, TRUE);
-    append_csv_tunes(out, name, &counts);
+                "playable", "next", "next playable", "next native", NULL);
+  for (guint i = 0; i < c->n; ++i) {
+    const char *name = c->sizes[i].layout->name;
+    append_csv_counts(out, name, "chords", &c->sizes[i].counts, FALSE);
+    append_csv_counts(out, name, "quarters", &c->sizes[i].counts, TRUE);
+    append_csv_tunes(out, c, &c->sizes[i]);
   }
 }
 
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_layout(JsonBuilder *json, const RcLayout *layout, const RcCounts *counts)
+add_layout_name(JsonBuilder *json, const char *name, const RcComparison *c, int index)
 {
+  json_builder_set_member_name(json, name);
+  if (index < 0) {
+    json_builder_add_null_value(json);
+  } else {
+    json_builder_add_string_value(json, c->sizes[index].layout->name);
+  }
+}
+
+static void
+add_chords(JsonBuilder *json, const char *name, const RcChord *chords, guint n)
+{
+  json_builder_set_member_name(json, name);
+  json_builder_begin_array(json);
+  for (guint i = 0; i < n; ++i) {
+    char *chord = rc_chord_name(&chords[i], RC_SIGNS_ASCII);
+    json_builder_add_string_value(json, chord);
+    g_free(chord);
+  }
+  json_builder_end_array(json);
+}
+
+// What the step to the next size buys; null where there is none.
+static void
+add_step(JsonBuilder *json, const RcComparison *c, const RcSizeAnswer *size)
+{
+  const RcStepUp *step = &size->step;
+  json_builder_set_member_name(json, "next");
+  if (step->gain.next < 0) {
+    json_builder_add_null_value(json);
+    return;
+  }
   json_builder_begin_object(json);
-  rc_json_text(json, "layout", layout->name);
-  rc_json_number(json, "buttons", rc_layout_count_buttons(layout));
-  rc_json_counts(json, counts);
-  rc_json_tunes(json, counts);
+  rc_json_text(json, "layout", c->sizes[step->gain.next].layout->name);
+  rc_json_number(json, "playable", (gint64)step->gain.tunes);
+  rc_json_number(json, "native", (gint64)step->native);
+  rc_json_quarters(json, "carried", rc_measured_ticks(&size->counts, step->gain.ticks));
+  rc_json_quarters(json, "better", rc_measured_ticks(&size->counts, step->better));
+  rc_json_quarters(json, "own", rc_measured_ticks(&size->counts, step->own));
+  add_chords(json, "carried_chords", step->gain.chords, step->gain.n_chords);
+  add_chords(json, "own_chords", step->chords, step->n_chords);
   json_builder_end_object(json);
 }
 
 static void
-append_json(GString *out, const RcRoll *roll, const RcIntake *intake)
+add_size(JsonBuilder *json, const RcComparison *c, const RcSizeAnswer *size)
 {
+  json_builder_begin_object(json);
+  rc_json_text(json, "layout", size->layout->name);
+  rc_json_number(json, "buttons", size->buttons);
+  rc_json_counts(json, &size->counts);
+  rc_json_tunes(json, &size->counts);
+  add_step(json, c, size);
+  json_builder_end_object(json);
+}
+
+static void
+append_json(GString *out, const RcComparison *c)
+{
+  const RcIntake *intake = &c->rolled->intake;
   JsonBuilder *json = json_builder_new();
   json_builder_begin_object(json);
   json_builder_set_member_name(json, "layouts");
   json_builder_begin_array(json);
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcCounts counts = rc_roll_counts(roll, i);
-    add_layout(json, rc_roll_layout(roll, i), &counts);
+  for (guint i = 0; i < c->n; ++i) {
+    add_size(json, c, &c->sizes[i]);
   }
   json_builder_end_array(json);
   rc_json_number(json, "tunes", (gint64)intake->tunes);
   rc_json_number(json, "files", (gint64)intake->files);
   rc_json_number(json, "problems", (gint64)intake->problems);
+  json_builder_set_member_name(json, "smallest");
+  json_builder_begin_object(json);
+  add_layout_name(json, "by_time", c, c->by_time);
+  add_layout_name(json, "by_tunes", c, c->by_tunes);
+  json_builder_end_object(json);
   json_builder_end_object(json);
   rc_json_finish(out, json);
 }
 
 void
-rc_report_compare(GString *out, RcTextFormat format, const RcRoll *roll, const RcIntake *intake, RcShare share)
+rc_report_compare(GString *out, RcTextFormat format, const RcComparison *comparison, RcShare share)
 {
   switch (format) {
   case RC_TEXT_TABLE:
-    append_table(out, roll, intake, share);
+    append_table(out, comparison, share);
     break;
   case RC_TEXT_CSV:
-    append_csv(out, roll);
+    append_csv(out, comparison);
     break;
   case RC_TEXT_JSON:
-    append_json(out, roll, intake);
+    append_json(out, comparison);
     break;
   }
 }

@@ -6,6 +6,7 @@
 #include "report/document_pages.h"
 
 #include "report/coverage_picture.h"
+#include "report/coverage_text.h"
 #include "report/format.h"
 
 #define U64 G_GUINT64_FORMAT
@@ -101,7 +102,7 @@ void
 rc_section_coverage(RcDocument *d)
 {
   const RcRoll *roll = d->report->roll;
-  char *finding = rc_coverage_finding(roll);
+  char *finding = rc_coverage_finding(d->report->comparison);
   char *title = g_strconcat(finding, ": all numbers", NULL);
   rc_document_begin(
     d, "Coverage of all sizes", title,
@@ -109,7 +110,8 @@ rc_section_coverage(RcDocument *d)
     "notes as played, whole tunes. Each line adds up to its total.",
     NULL);
   const double chart = rc_coverage_height(rc_roll_n_layouts(roll), d->pages.text_width);
-  rc_coverage_draw(d->pages.canvas.cairo, rc_document_box(d, chart), roll, RC_SHARE_CHORDS, d->report->chosen);
+  rc_coverage_draw(d->pages.canvas.cairo, rc_document_box(d, chart), d->report->comparison, RC_SHARE_CHORDS,
+                   d->report->chosen);
   d->pages.y += chart + section_gap;
   draw_tune_lines(d);
   d->pages.y += 10;

@@ -26,19 +26,33 @@ rc_quarters_text(RcTicks ticks)
 }
 
 void
-rc_percent_text(char text[8], gint64 part, gint64 whole)
+rc_percent(char text[8], gint64 part, gint64 whole, guint decimals, guint target)
 {
-  const double exact = whole ? (double)part / (double)whole * 1000 : 0;
-  const int tenths = (int)(exact + 0.5);
+  const gint64 unit = decimals ? 10 : 1;
+  const double exact = whole ? (double)part / (double)whole * (double)(100 * unit) : 0;
+  gint64 rounded = (gint64)(exact + 0.5);
+  if (target && rounded * (RC_TARGET_ALL / 100 / unit) >= target && !rc_reaches(part, whole, target)) {
+    rounded = (gint64)exact;
+  }
   if (!part) {
     g_strlcpy(text, "-", 8);
-  } else if (!tenths) {
-    g_strlcpy(text, "<0.1", 8);
-  } else if (tenths >= 1000 && part == whole) {
+  } else if (!rounded) {
+    g_strlcpy(text, decimals ? "<0.1" : "<1", 8);
+  } else if (part >= whole) {
     g_strlcpy(text, "100", 8);
-  } else { // never rounded up to all
-    g_snprintf(text, 8, "%d.%d", MIN(tenths, 999) / 10, MIN(tenths, 999) % 10);
+  } else if (rounded >= 100 * unit) {
+    g_strlcpy(text, decimals ? "99.9" : ">99", 8);
+  } else if (decimals) {
+    g_snprintf(text, 8, "%d.%d", (int)(rounded / unit), (int)(rounded % unit));
+  } else {
+    g_snprintf(text, 8, "%d", (int)rounded);
   }
+}
+
+void
+rc_percent_text(char text[8], gint64 part, gint64 whole)
+{
+  rc_percent(text, part, whole, 1, 0);
 }
 
 char *

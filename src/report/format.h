@@ -15,7 +15,12 @@ enum { RC_COLUMNS = 80 };
 /// Returns a length in quarter notes, such as "12" or "1.333333"; a new string.
 char *rc_quarters_text(RcTicks ticks);
 
-/// Writes @p part of @p whole as percent with one decimal into @p text: "-" for none, "<0.1" for next to none.
+/// Writes @p part of @p whole as percent with one decimal, or none, into @p text: "-" for none, "<0.1" or "<1" for next
+/// to none, "99.9" or ">99" for next to all. What does not reach @p target, in millionths (0: none), is not rounded up
+/// to it.
+void rc_percent(char text[8], gint64 part, gint64 whole, guint decimals, guint target);
+
+/// The same with one decimal and no target.
 void rc_percent_text(char text[8], gint64 part, gint64 whole);
 
 /// Returns a target, in millionths, as percent, such as "95" or "97.5"; a new string.
@@ -82,8 +87,8 @@ void rc_json_tunes(JsonBuilder *json, const RcCounts *counts);
 /// Appends what @p json has built, with a line end, and frees it.
 void rc_json_finish(GString *out, JsonBuilder *json);
 
-/// Says what the next size buys after keyboard @p index; a new string, NULL where there is no next one.
-char *rc_gain_text(const RcRoll *roll, guint index, RcSigns signs);
+/// Says what the step from keyboard @p index to the next size buys; a new string, NULL where there is no next one.
+char *rc_step_text(const RcComparison *comparison, guint index, RcSigns signs);
 
 /// Returns @p ticks, 0 where no chord has a length and chords were counted in their place.
 RcTicks rc_measured_ticks(const RcCounts *counts, RcTicks ticks);

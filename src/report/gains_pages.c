@@ -9,14 +9,15 @@
 
 #define U64 G_GUINT64_FORMAT
 
+// The most tunes that one step makes playable, and which.
 static guint64
-most_gained(const RcRoll *roll, guint *from)
+most_gained(const RcComparison *c, guint *from)
 {
   guint64 most = 0;
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcGain gain = rc_roll_gain(roll, i);
-    if (gain.next >= 0 && gain.tunes > most) {
-      most = gain.tunes;
+  for (guint i = 0; i < c->n; ++i) {
+    const RcGain *gain = &c->sizes[i].step.gain;
+    if (gain->next >= 0 && gain->tunes > most) {
+      most = gain->tunes;
       *from = i;
     }
   }
@@ -24,16 +25,15 @@ most_gained(const RcRoll *roll, guint *from)
 }
 
 static char *
-gains_finding(const RcRoll *roll)
+gains_finding(const RcComparison *c)
 {
   guint from = 0;
-  const guint64 most = most_gained(roll, &from);
+  const guint64 most = most_gained(c, &from);
   if (!most) {
     return g_strdup("No next size makes one more tune playable");
   }
-  const RcGain gain = rc_roll_gain(roll, from);
-  return g_strdup_printf("The step that buys most tunes is from %s to %s: %" U64 " more",
-                         rc_roll_layout(roll, from)->name, rc_roll_layout(roll, (guint)gain.next)->name, most);
+  return g_strdup_printf("The step that buys most tunes is from %s to %s: %" U64 " more", c->sizes[from].layout->name,
+                         c->sizes[c->sizes[from].step.gain.next].layout->name, most);
 }
 
 void
@@ -41,25 +41,26 @@ rc_section_gains(RcDocument *d)
 {
   enum { BAR_WIDTH = 120, TEXT_X = 134 };
   RcPages *p = &d->pages;
-  const RcRoll *roll = d->report->roll;
+  const RcComparison *c = d->report->comparison;
   guint from = 0;
-  const guint64 most = MAX(most_gained(roll, &from), 1);
-  char *title = gains_finding(roll);
+  const guint64 most = MAX(most_gained(c, &from), 1);
+  char *title = gains_finding(c);
   rc_document_begin(
     d, "What the next size buys", title,
     "From each size to the next one that has all its buttons: tunes that become playable, playing time that "
-    "becomes good enough, and the fewest chords that explain half of these tunes. Bars: tunes gained.",
+    "becomes good enough, the fewest chords that explain half of these tunes, and playing time that moves from "
+    "stand-ins to buttons of its own. Bars: tunes gained.",
     NULL);
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    char *text = rc_gain_text(roll, i, RC_SIGNS_UNICODE);
+  for (guint i = 0; i < c->n; ++i) {
+    char *text = rc_step_text(c, i, RC_SIGNS_UNICODE);
     if (!text) {
       continue;
     }
-    const RcGain gain = rc_roll_gain(roll, i);
+    const RcGain *gain = &c->sizes[i].step.gain;
     const double width = p->text_width - TEXT_X;
     rc_pages_need(p, MAX(rc_text_height(RC_TEXT_BODY, width, 0, text), 12) + 6, "What the next size buys");
     rc_shade(p->canvas.cairo, rc_verdict_shade(RC_RICHER));
-    cairo_rectangle(p->canvas.cairo, p->left, p->y + 2, BAR_WIDTH * (double)gain.tunes / (double)most, 9);
+    cairo_rectangle(p->canvas.cairo, p->left, p->y + 2, BAR_WIDTH * (double)gain->tunes / (double)most, 9);
     cairo_fill(p->canvas.cairo);
     const double height =
       rc_draw_text(p->canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, p->left + TEXT_X, p->y, width, 0, text);

@@ -53,13 +53,7 @@ rc_kg_text(gint64 grams)
 void
 rc_offer_carried_text(char text[8], const RcStandings *standings, const RcStanding *row)
 {
-  const double tenths = standings->read ? (double)row->worth.carried / (double)standings->read * 1000 : 0;
-  const guint rounded = (guint)(tenths + 0.5);
-  if (!row->reaches && rounded * 1000 >= standings->target && rounded > (guint)tenths) {
-    g_snprintf(text, 8, "%u.%u", (guint)tenths / 10, (guint)tenths % 10);
-  } else {
-    rc_percent_text(text, row->worth.carried, standings->read);
-  }
+  rc_percent(text, row->worth.carried, standings->read, 1, standings->target);
 }
 
 // ------------------------------------------------------------------------------------------------------------ offers

@@ -17,7 +17,9 @@ char *
 rc_rolled_to_json(const RcRolled *rolled)
 {
   GString *text = g_string_new(NULL);
-  rc_report_compare(text, RC_TEXT_JSON, rolled->roll, &rolled->intake, RC_SHARE_TIME);
+  RcComparison *comparison = rc_compare(rolled);
+  rc_report_compare(text, RC_TEXT_JSON, comparison, RC_SHARE_TIME);
+  rc_comparison_free(comparison);
   return g_string_free(text, FALSE);
 }
 

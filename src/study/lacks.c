@@ -3,21 +3,13 @@
 
 // The chords of a roll that have no button of their own on one keyboard.
 
-#include "rowcall/study.h"
-
-static int
-compare_chords(const RcChord *a, const RcChord *b)
-{
-  const int root = (int)rc_note_pc(a->root) - (int)rc_note_pc(b->root);
-  const int bass = (int)rc_note_pc(a->bass) - (int)rc_note_pc(b->bass);
-  return root ? root : bass ? bass : (a->degrees > b->degrees) - (a->degrees < b->degrees);
-}
+#include "study/chord_sums.h"
 
 static int
 compare_by_chord(gconstpointer a, gconstpointer b, gpointer data)
 {
   (void)data;
-  return compare_chords(&((const RcLack *)a)->chord, &((const RcLack *)b)->chord);
+  return rc_chord_order(&((const RcLack *)a)->chord, &((const RcLack *)b)->chord);
 }
 
 static int
@@ -25,7 +17,7 @@ compare_by_grip(gconstpointer a, gconstpointer b, gpointer layout)
 {
   const RcLack *left = a;
   const RcLack *right = b;
-  const int chord = compare_chords(&left->chord, &right->chord);
+  const int chord = rc_chord_order(&left->chord, &right->chord);
   const int none = (left->answer.verdict == RC_IMPOSSIBLE) - (right->answer.verdict == RC_IMPOSSIBLE);
   if (chord || none || left->answer.verdict == RC_IMPOSSIBLE) {
     return chord ? chord : none;
@@ -38,7 +30,7 @@ compare_by_quality(gconstpointer a, gconstpointer b)
 {
   const RcLack *left = a;
   const RcLack *right = b;
-  const int chord = compare_chords(&left->chord, &right->chord);
+  const int chord = rc_chord_order(&left->chord, &right->chord);
   const int verdict = (int)left->answer.verdict - (int)right->answer.verdict;
   const int foreign =
     (int)rc_pcs_count(left->answer.grading.foreign) - (int)rc_pcs_count(right->answer.grading.foreign);
@@ -53,7 +45,7 @@ compare_by_time(gconstpointer a, gconstpointer b)
   if (left->ticks != right->ticks) {
     return left->ticks < right->ticks ? 1 : -1;
   }
-  return compare_chords(&left->chord, &right->chord);
+  return rc_chord_order(&left->chord, &right->chord);
 }
 
 static void
@@ -126,7 +118,7 @@ explain_lacks(GArray *lacks)
   g_array_sort(lacks, compare_by_quality);
   for (guint i = 1; i <= lacks->len; ++i) {
     RcLack *run = &g_array_index(lacks, RcLack, first);
-    if (i == lacks->len || compare_chords(&run->chord, &g_array_index(lacks, RcLack, i).chord) != 0) {
+    if (i == lacks->len || rc_chord_order(&run->chord, &g_array_index(lacks, RcLack, i).chord) != 0) {
       explain_run(run, i - first);
       first = i;
     }

@@ -244,10 +244,10 @@ def test_broken_scores_are_left_out_by_name_and_the_batch_goes_on():
 
 def test_compare_json_has_the_agreed_shape():
     answer = compared(CORPUS)
-    assert list(answer) == ["layouts", "tunes", "files", "problems"]
+    assert list(answer) == ["layouts", "tunes", "files", "problems", "smallest"]
     assert [row["layout"] for row in answer["layouts"]] == SIZES
     for row in answer["layouts"]:
-        assert list(row) == ["layout", "buttons", "chords", "quarters", "tunes"]
+        assert list(row) == ["layout", "buttons", "chords", "quarters", "tunes", "next"]
         assert list(row["chords"]) == list(row["quarters"]) == ["total"] + VERDICTS
         assert list(row["tunes"]) == ["total", "native", "playable"]
         assert all(isinstance(n, int) for n in list(row["chords"].values()) + list(row["tunes"].values()))
@@ -1098,7 +1098,7 @@ DARK = 'title: Cellar\nkey: Gb\nmeter: 4/4\ntempo: 60\nparts: {A: "| Gb | Ebm/Gb
 
 def test_another_48_is_the_right_purchase():
     out = " ".join(good("compare", "-", stdin=WIDE).split())
-    assert "The first of these to carry 95 % of the playing time at grade D or better: 48-12x4." in out
+    assert "The smallest of these to carry 95 % of the playing time at grade D or better: 48-12x4." in out
     rows = {row["layout"]: row["tunes"]["native"] for row in compared("-", stdin=WIDE)["layouts"]}
     assert rows["48-8x6"] == 0 and rows["48-12x4"] == 1
     assert "the smallest usual size is 48-12x4" in " ".join(good("sizes", "-", stdin=WIDE).split())
@@ -1108,7 +1108,7 @@ def test_no_size_under_96_will_do():
     rows = {row["layout"]: row["tunes"]["playable"] for row in compared("-", stdin=DARK)["layouts"]}
     assert [name for name in rows if rows[name]] == ["96", "120"]
     out = " ".join(good("compare", "-", stdin=DARK).split())
-    assert "From 72 to 96: 1 tune more, 50.0 % of the time; Ebm/Gb and Abm/Cb account for it." in out
+    assert "From 72 to 96: 1 tune more, 50.0 % of the time; Ebm/Gb and Abm/Cb account for it" in out
     assert "the smallest usual size is 96" in " ".join(good("sizes", "-", stdin=DARK).split())
 
 
@@ -1116,7 +1116,7 @@ def test_gains_name_the_chords():
     more = PEAT + "---\n" + PEAT.replace("Peat", "Turf").replace("Bm", "F#m Bm")
     out = " ".join(good("compare", "-", "--on", "48-8x6", "--on", "72", "--accept", "A", stdin=more).split())
     # 16 quarters a tune; of these 4 of Bm, and 2 of F#m and 2 of Bm: 8 of 32.
-    assert "From 48-8x6 to 72: 2 tunes more, 25.0 % of the time; Bm accounts for 1 of them." in out
+    assert "From 48-8x6 to 72: 2 tunes more, 25.0 % of the time; Bm accounts for 1 of them" in out
     split = [good("compare", CORPUS, "--threads", n) for n in "12"]
     assert split[0] == split[1]
 
@@ -1167,6 +1167,26 @@ def test_sizes_agree_with_compare():
             assert f"{option} {target}: expected a percentage" in bad(2, "sizes", CORPUS, option, target)[1]
     assert "--target is given twice" in bad(2, "sizes", CORPUS, "--target", "90", "--target", "95")[1]
     assert "give one of them" in bad(2, "sizes", CORPUS, "--target", "90", "--tunes", "95")[1]
+
+
+def test_the_next_size_buys_comfort_too():
+    # A 24 has no sevenths: A7 is A + A major there (24, 32: tests/reference/sizes.tsv). On a 32 it is a button.
+    text = "title: Gate\nkey: D\nmeter: 4/4\nparts:\n  A: '| D | D | D | A7 |'\n"
+    answer = compared("-", "--on", "24", "--on", "32", stdin=text)
+    assert answer["smallest"] == {"by_time": "24", "by_tunes": "24"}
+    assert [row["tunes"]["native"] for row in answer["layouts"]] == [0, 1]
+    assert answer["layouts"][0]["next"] == {"layout": "32", "playable": 0, "native": 1, "carried": 0, "better": 0, "own": 4,
+                                            "carried_chords": [], "own_chords": ["A7"]}
+    assert answer["layouts"][1]["next"] is None
+    out = " ".join(good("compare", "-", "--on", "24", "--on", "32", stdin=text).split())
+    assert ("From 24 to 32: no tune more; 25.0 % of the time moves from stand-ins to buttons of its own (A7); "
+            "1 more tune is native.") in out, out
+    rows = list(csv.DictReader(io.StringIO(good("compare", "-", "--on", "24", "--on", "32", "--format", "csv", stdin=text))))
+    assert [(row["next"], row["next playable"], row["next native"]) for row in rows if row["counted"] == "tunes"] == [
+        ("32", "0", "1"), ("", "", "")]
+    # The order in which sizes are named does not make one the smallest.
+    assert compared("-", "--on", "32", "--on", "24", stdin=text)["smallest"]["by_time"] == "24"
+    assert "nothing more" in good("compare", "-", "--on", "24", "--on", "32", stdin=text.replace("A7", "A "))
 
 
 def test_a_target_is_reached_or_not_whoever_asks():
