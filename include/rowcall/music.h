@@ -334,6 +334,8 @@ typedef enum {
   RC_REMARK_REPEATS,      ///< a repeat ends in more colons than it begins with
   RC_REMARK_OPEN_ENDINGS, ///< an ending is followed by the next one without a repeat sign
   RC_REMARK_ORDER,        ///< an order of parts counts the repeats that the parts have as well
+  RC_REMARK_SHARED_TIME,  ///< chords that are written at one place share its time
+  RC_REMARK_ARCHIVE,      ///< an archive does not say which of its members is the score: its only one was read
   RC_N_REMARKS
 } RcRemarkKind;
 

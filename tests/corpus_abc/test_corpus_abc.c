@@ -281,6 +281,8 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     [RC_REMARK_REPEATS] = "repeats",
     [RC_REMARK_OPEN_ENDINGS] = "open ending",
     [RC_REMARK_ORDER] = "order",
+    [RC_REMARK_SHARED_TIME] = "shared",
+    [RC_REMARK_ARCHIVE] = "archive",
   };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);

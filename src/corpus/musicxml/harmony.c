@@ -3,7 +3,7 @@
 
 // Chords of MusicXML: root, kind, degrees, bass and inversion into a chord symbol.
 
-#include "corpus/musicxml/musicxml.h"
+#include "corpus/musicxml/harmony.h"
 
 #include <string.h>
 
@@ -11,7 +11,7 @@
 
 typedef struct {
   const char *kind;
-  const char *suffix; // behind the root of a chord symbol
+  const char *suffix; // after the root of a chord symbol
 } Kind;
 
 // The 33 kinds but for `none` and `other`, then some that files have and the standard has not.
@@ -52,8 +52,9 @@ static const Kind kinds[] = {
   { "minor-major", "m(maj7)" },
 };
 
-gboolean
-mx_kind_degrees(const char *kind, RcDegrees *degrees)
+// The tones of one of the 33 kinds and of some more that files have; FALSE where it names none.
+static gboolean
+find_kind(const char *kind, RcDegrees *degrees)
 {
   for (guint i = 0; i < G_N_ELEMENTS(kinds); ++i) {
     if (!strcmp(kinds[i].kind, kind)) {
@@ -196,20 +197,6 @@ apply_degrees(const MxHarmony *h, RcDegrees *degrees)
 
 // ----------------------------------------------------------------------------------------------------------- chords
 
-MxHarmony
-mx_harmony_start(void)
-{
-  return (MxHarmony){ .root_step = G_MININT, .bass_step = G_MININT };
-}
-
-int
-mx_step(const char *text)
-{
-  static const char letters[] = "FCGDAEB";
-  const char *at = text[0] && !text[1] ? strchr(letters, text[0]) : NULL;
-  return at ? (int)(at - letters) - 1 : G_MININT;
-}
-
 // A letter and an alteration as a note; rc_note_up() spells anew what would need more than a double accidental.
 static RcNote
 note_of(int step, int alter, int fifths)
@@ -232,14 +219,16 @@ inverted_bass(const RcChord *chord, guint inversion)
   return chord->root;
 }
 
-// What the printed text behind the root says: for kinds that say nothing.
+// What the printed text after the root says: for kinds that say nothing.
 static gboolean
 read_text(const MxHarmony *h, RcDegrees *degrees)
 {
-  char symbol[MX_MAX_NAME + 2];
+  enum { LONGEST = 64 };
+  char symbol[LONGEST];
   RcChord chord;
-  g_snprintf(symbol, sizeof symbol, "C%s", h->text);
-  if (!*h->text || rc_chord_parse(symbol, strlen(symbol), RC_NAMES_ENGLISH, &chord, NULL) != RC_SYMBOL_CHORD ||
+  const gboolean whole = g_snprintf(symbol, sizeof symbol, "C%s", h->text) < LONGEST;
+  if (!*h->text || !whole ||
+      rc_chord_parse(symbol, strlen(symbol), RC_NAMES_ENGLISH, &chord, NULL) != RC_SYMBOL_CHORD ||
       chord.bass != chord.root) {
     return FALSE;
   }
@@ -247,10 +236,12 @@ read_text(const MxHarmony *h, RcDegrees *degrees)
   return TRUE;
 }
 
+// A kind and a text that are both empty print the root alone, which is a major chord.
 static gboolean
 find_degrees(const MxHarmony *h, RcDegrees *degrees)
 {
-  if (mx_kind_degrees(h->kind, degrees)) {
+  const gboolean bare = !*h->kind && !*h->text;
+  if (find_kind(bare ? "major" : h->kind, degrees)) {
     return apply_degrees(h, degrees);
   }
   if (read_text(h, degrees)) {
@@ -286,8 +277,8 @@ unread_name(const MxHarmony *h, int fifths)
   return h->chords > 1 ? g_strdup_printf("[%s%s and more]", root, what) : g_strdup_printf("[%s %s]", root, what);
 }
 
-guint
-mx_harmony_symbol(const MxHarmony *h, int fifths, RcSymbols *symbols)
+static guint
+find_symbol(const MxHarmony *h, int fifths, RcSymbols *symbols)
 {
   RcChord chord;
   if (!strcmp(h->kind, "none")) {
@@ -297,4 +288,115 @@ mx_harmony_symbol(const MxHarmony *h, int fifths, RcSymbols *symbols)
   const guint index = rc_symbols_index(symbols, name, strlen(name));
   g_free(name);
   return index;
+}
+
+// Whether it may be remembered.
+static gboolean
+is_plain(const MxHarmony *h)
+{
+  return h->chords == 1 && !h->other && !h->n_degrees && strlen(h->kind) < MX_KNOWN_TEXT &&
+         strlen(h->text) < MX_KNOWN_TEXT;
+}
+
+guint
+mx_harmony_symbol(const MxHarmony *h, int fifths, MxKnownChords *known, RcSymbols *symbols)
+{
+  if (!is_plain(h)) {
+    return find_symbol(h, fifths, symbols);
+  }
+  const int notes[4] = { h->root_step, h->root_alter, h->bass_step, h->bass_alter };
+  const guint mixed = (guint)h->root_step + 7 * (guint)h->root_alter + 31 * (guint)h->bass_step +
+                      5 * (guint)(h->kind[0] ? h->kind[0] + h->kind[1] : 0);
+  MxKnownChord *chord = &known->chords[mixed % MX_KNOWN];
+  if (!chord->known || chord->fifths != fifths || memcmp(chord->notes, notes, sizeof notes) != 0 ||
+      chord->inversion != h->inversion || strcmp(chord->kind, h->kind) != 0 || strcmp(chord->text, h->text) != 0) {
+    chord->known = TRUE;
+    chord->symbol = find_symbol(h, fifths, symbols);
+    chord->fifths = fifths;
+    memcpy(chord->notes, notes, sizeof notes);
+    chord->inversion = h->inversion;
+    g_strlcpy(chord->kind, h->kind, sizeof chord->kind);
+    g_strlcpy(chord->text, h->text, sizeof chord->text);
+  }
+  return chord->symbol;
+}
+
+// ---------------------------------------------------------------------------------------------------------- reading
+
+static MxDegree
+read_degree(const MxNode *node)
+{
+  const char *type = mx_child_text(node, MX_DEGREE_TYPE);
+  return (MxDegree){ .value = (guint)mx_child_whole(node, MX_DEGREE_VALUE, 0),
+                     .alter = mx_child_whole(node, MX_DEGREE_ALTER, 0),
+                     .type = !strcmp(type, "alter")      ? MX_DEGREE_CHANGE
+                             : !strcmp(type, "subtract") ? MX_DEGREE_SUBTRACT
+                                                         : MX_DEGREE_ADD };
+}
+
+static void
+add_degree(MxHarmony *h, MxDegree degree)
+{
+  if (degree.value && h->n_degrees < MX_MAX_DEGREES) {
+    h->degrees[h->n_degrees] = degree;
+  }
+  h->n_degrees += degree.value != 0;
+}
+
+static void
+read_root(MxHarmony *h, const MxNode *node)
+{
+  if (node->name == MX_ROOT) {
+    h->root_step = mx_child_whole(node, MX_ROOT_STEP, G_MININT);
+    h->root_alter = mx_child_whole(node, MX_ROOT_ALTER, 0);
+  } else {
+    h->other = TRUE;
+    h->said = node->name == MX_FUNCTION ? node->text : mx_child_text(node, MX_NUMERAL_ROOT);
+  }
+}
+
+// Of chords one above the other the first root and kind are kept.
+static void
+read_child(MxHarmony *h, const MxNode *child)
+{
+  const char *printed = NULL;
+  switch (child->name) {
+  case MX_ROOT:
+  case MX_FUNCTION:
+  case MX_NUMERAL:
+    ++h->chords;
+    if (h->chords == 1) {
+      read_root(h, child);
+    }
+    break;
+  case MX_KIND:
+    printed = mx_attribute(child, "text");
+    if (h->chords <= 1) {
+      h->kind = child->text;
+      h->text = printed ? printed : "";
+    }
+    break;
+  case MX_INVERSION:
+    h->inversion = mx_read_count(child->text, 0);
+    break;
+  case MX_BASS:
+    h->bass_step = mx_child_whole(child, MX_BASS_STEP, G_MININT);
+    h->bass_alter = mx_child_whole(child, MX_BASS_ALTER, 0);
+    break;
+  case MX_DEGREE:
+    add_degree(h, read_degree(child));
+    break;
+  default:
+    break;
+  }
+}
+
+MxHarmony
+mx_read_harmony(const MxNode *node)
+{
+  MxHarmony harmony = { .root_step = G_MININT, .bass_step = G_MININT, .kind = "", .text = "", .said = "" };
+  for (MX_EACH(child, node)) {
+    read_child(&harmony, child);
+  }
+  return harmony;
 }

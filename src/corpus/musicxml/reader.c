@@ -2,61 +2,284 @@
 // SPDX-License-Identifier: MIT
 
 // MusicXML 4.0, partwise and timewise, read once from start to end as expat gives its elements. A file holds one tune.
-// What an element does stands in tables; those that are in none are passed over. Nothing is ever
-// fetched: no external entity is read, and a document that declares entities is refused.
+// What is directly in a measure is built into a small tree and given to measure.c; elements that are in no table are
+// passed over. Nothing is ever fetched: no external entity is read, and a document that declares entities is refused.
 
-#include "corpus/musicxml/body.h"
 #include "corpus/format.h"
+#include "corpus/musicxml/measure.h"
 #include "corpus/reader.h"
 
-#include <math.h>
+#include <expat.h>
 #include <string.h>
 
-enum { BUFFER = 64 << 10, NO_ELEMENT = MX_MAX_ELEMENTS };
+enum {
+  BUFFER = 64 << 10,
+  MX_MAX_DEPTH = 64,    // elements in one another
+  MX_MAX_TAG = 1 << 20, // bytes of a tag with its attributes, or of a comment, which are held whole
+  LONGEST_NUMBER = 16   // bytes of a measure's number that are kept
+};
+
+// A partwise score has measures in parts, a timewise one parts in measures; both are in the score itself. Depths count
+// from 1, the score's.
+enum { OUTER = 2, INNER = 3 };
+
+enum { NO_NODE = -1 };
+
+// An element that is directly in a measure, with all that counts in it.
+typedef struct {
+  MxNode nodes[MX_MAX_NODES];
+  guint n;
+  char bytes[MX_MAX_BYTES]; // texts and attributes
+  gsize length;
+} Tree;
+
+typedef struct {
+  RcSource *source;
+  const char *name;
+  XML_Parser parser;
+  GError *error; // the first
+  gboolean done;
+  gboolean melody_notes; // are wanted
+
+  guint depth;
+  gint16 open[MX_MAX_DEPTH + 1]; // by depth, the node of the element that is open there, or NO_NODE
+  gboolean timewise;
+  gboolean outer;  // a part of a partwise score, or a measure of a timewise one, is open
+  gboolean inside; // a measure of a part is
+  Tree tree;
+  char *text; // where the text that is read begins; NULL: none is
+
+  RcTune *tune;
+  RcSymbols *symbols;
+  MxScore score;
+  char *title;                 // of the work, or of the movement
+  GPtrArray *parts;            // of MxPart *
+  MxPart *part;                // the one that is read
+  guint index;                 // of the measure
+  char number[LONGEST_NUMBER]; // of the measure, as written
+  double width;
+  MxMeasure measure;
+  MxKnownChords known;
+} MxReader;
 
 // ----------------------------------------------------------------------------------------------------------- errors
 
-RcPlace
-mx_place(RcMusicxmlReader *r)
+static RcPlace
+place(MxReader *r)
 {
   return (RcPlace){ r->name, (guint)XML_GetCurrentLineNumber(r->parser),
                     (guint)XML_GetCurrentColumnNumber(r->parser) + 1 };
 }
 
-void
-mx_fail(RcMusicxmlReader *r, RcErrorCode code, const char *format, ...)
+// Stops reading with a message, which names the measure; the first counts.
+static void
+stop(MxReader *r, RcErrorCode code, const char *message)
 {
   if (r->error) {
     return;
   }
+  if (r->inside) {
+    const MxMeasureAt *at = &g_array_index(r->score.measures, MxMeasureAt, r->index);
+    rc_fail(&r->error, code, place(r), "measure %s: %s", at->number, message);
+  } else {
+    rc_fail(&r->error, code, place(r), "%s", message);
+  }
+  XML_StopParser(r->parser, XML_FALSE);
+}
+
+static void G_GNUC_PRINTF(3, 4) fail(MxReader *r, RcErrorCode code, const char *format, ...)
+{
   va_list arguments;
   va_start(arguments, format);
   char *message = g_strdup_vprintf(format, arguments);
   va_end(arguments);
-  rc_fail(&r->error, code, mx_place(r), "%s", message);
+  stop(r, code, message);
   g_free(message);
-  XML_StopParser(r->parser, XML_FALSE);
 }
 
-void
-mx_fail_limit(RcMusicxmlReader *r, const char *what, guint limit)
+static void
+fail_limit(MxReader *r, const char *what, guint limit)
 {
-  mx_fail(r, RC_ERROR_LIMIT, "more than %u %s", limit, what);
+  fail(r, RC_ERROR_LIMIT, "more than %u %s", limit, what);
 }
 
-void
-mx_fail_found(RcMusicxmlReader *r, const char *expected)
+// Stops reading at a text, cut to what fits a message.
+static void
+fail_found(MxReader *r, const char *text, const MxElement *element)
 {
   enum { SHOWN = 40 };
-  char *found = g_utf8_substring(r->text, 0, MIN(g_utf8_strlen(r->text, -1), SHOWN));
-  mx_fail(r, RC_ERROR_VALUE, "found `%s`; expected %s", found, expected);
+  char *found = g_utf8_substring(text, 0, MIN(g_utf8_strlen(text, -1), SHOWN));
+  char *expected = mx_element_expected(element);
+  fail(r, RC_ERROR_VALUE, "found `%s`; expected %s", found, expected);
+  g_free(expected);
   g_free(found);
 }
 
-// ----------------------------------------------------------------------------------------------------------- values
+// ------------------------------------------------------------------------------------------------------------- text
 
-const char *
-mx_attribute(const char **attributes, const char *name)
+static void
+clear_tree(Tree *tree)
+{
+  tree->n = 0;
+  tree->length = 0;
+}
+
+// Room for so many bytes and a zero byte after them, or NULL.
+static char *
+room(MxReader *r, gsize length)
+{
+  if (r->tree.length + length + 1 > MX_MAX_BYTES) {
+    fail_limit(r, "bytes of text and attributes in an element", MX_MAX_BYTES);
+    return NULL;
+  }
+  return r->tree.bytes + r->tree.length;
+}
+
+static void XMLCALL
+read_characters(void *data, const char *text, int length)
+{
+  MxReader *r = data;
+  char *at = room(r, (gsize)length);
+  if (!at) {
+    return;
+  }
+  if (at + length > r->text + MX_MAX_TEXT) {
+    fail_limit(r, "bytes of text in an element", MX_MAX_TEXT);
+    return;
+  }
+  memcpy(at, text, (gsize)length);
+  r->tree.length += (gsize)length;
+}
+
+static void
+start_text(MxReader *r)
+{
+  r->text = room(r, 0);
+  if (r->text) {
+    XML_SetCharacterDataHandler(r->parser, read_characters);
+  }
+}
+
+// Returns the text that was read, without the blanks around it.
+static const char *
+end_text(MxReader *r)
+{
+  Tree *tree = &r->tree;
+  char *end = tree->bytes + tree->length;
+  const char *start = r->text;
+  XML_SetCharacterDataHandler(r->parser, NULL);
+  while (end > start && g_ascii_isspace(end[-1])) {
+    --end;
+  }
+  while (start < end && g_ascii_isspace(*start)) {
+    ++start;
+  }
+  *end = '\0';
+  tree->length = (gsize)(end + 1 - tree->bytes);
+  r->text = NULL;
+  return start;
+}
+
+// --------------------------------------------------------------------------------------------------------- the tree
+
+static const char *
+copy_text(MxReader *r, const char *text)
+{
+  const gsize length = strlen(text);
+  char *at = room(r, length);
+  if (at) {
+    memcpy(at, text, length + 1);
+    r->tree.length += length + 1;
+  }
+  return at ? at : "";
+}
+
+static const char *
+copy_attributes(MxReader *r, const char **attributes)
+{
+  if (!*attributes) {
+    return "";
+  }
+  const char *start = copy_text(r, *attributes);
+  for (const char **at = attributes + 1; *at; ++at) {
+    copy_text(r, *at);
+  }
+  copy_text(r, "");
+  return r->error ? "" : start;
+}
+
+static MxNode *
+node_at(MxReader *r, guint depth)
+{
+  return r->open[depth] == NO_NODE ? NULL : &r->tree.nodes[r->open[depth]];
+}
+
+// The name of the element that begins, if it counts here.
+static MxName
+name_here(MxReader *r, const char *text)
+{
+  const MxName name = mx_element_find(text);
+  if (name == MX_NONE) {
+    return MX_NONE;
+  }
+  const MxElement *element = mx_element(name);
+  const MxNode *around = r->depth > INNER + 1 ? node_at(r, r->depth - 1) : NULL;
+  const MxName parent = r->depth == INNER + 1 ? MX_MEASURE : around ? around->name : MX_NONE;
+  if (mx_element_is_within(element, parent)) {
+    return name;
+  }
+  if (element->within[0] == MX_MEASURE && !element->within[1]) {
+    fail(r, RC_ERROR_SYNTAX, "`%s` stands in another element of its measure; close that one before it", text);
+  }
+  return MX_NONE;
+}
+
+static void
+start_node(MxReader *r, MxName name, const char **attributes)
+{
+  Tree *tree = &r->tree;
+  if (r->depth == INNER + 1) {
+    clear_tree(tree);
+  }
+  if (tree->n == MX_MAX_NODES) {
+    fail_limit(r, "elements in an element of a measure", MX_MAX_NODES);
+    return;
+  }
+  const MxElement *element = mx_element(name);
+  r->open[r->depth] = (gint16)tree->n;
+  MxNode *node = &tree->nodes[tree->n++];
+  *node = (MxNode){ .name = name, .text = "", .attributes = element->attributes ? copy_attributes(r, attributes) : "" };
+  if (name == MX_HARMONY) {
+    const RcPlace here = place(r);
+    node->line = here.line;
+    node->column = here.column;
+  }
+  if (element->content != MX_NOTHING) {
+    start_text(r);
+  }
+}
+
+static void
+end_node(MxReader *r, MxNode *node)
+{
+  const MxElement *element = mx_element(node->name);
+  GError *error = NULL;
+  node->span = (guint)(&r->tree.nodes[r->tree.n] - node);
+  if (element->content != MX_NOTHING) {
+    node->text = end_text(r);
+  }
+  if (element->content > MX_TEXT && !mx_element_value(element, node->text, &node->value)) {
+    fail_found(r, node->text, element);
+  } else if (r->depth == INNER + 1 && !mx_measure_take(&r->measure, node, &error)) {
+    stop(r, (RcErrorCode)error->code, error->message);
+  }
+  g_clear_error(&error);
+}
+
+// ----------------------------------------------------------------------------------------------- parts and measures
+
+static const char *
+attribute(const char **attributes, const char *name)
 {
   for (; *attributes; attributes += 2) {
     if (!strcmp(attributes[0], name)) {
@@ -66,380 +289,206 @@ mx_attribute(const char **attributes, const char *name)
   return NULL;
 }
 
-gboolean
-mx_read_number(const char *text, double *number)
-{
-  if (g_ascii_isdigit(text[0]) && !text[1]) { // most of them
-    *number = text[0] - '0';
-    return TRUE;
-  }
-  char *end = NULL;
-  const double value = g_ascii_strtod(text, &end);
-  if (end == text || *end || !isfinite(value)) {
-    return FALSE;
-  }
-  *number = value;
-  return TRUE;
-}
-
-gboolean
-mx_read_whole(RcMusicxmlReader *r, int least, int most, int *number)
-{
-  double value = 0;
-  if (!mx_read_number(r->text, &value) || value < least || value > most) {
-    char *expected = g_strdup_printf("a number from %d to %d", least, most);
-    mx_fail_found(r, expected);
-    g_free(expected);
-    return FALSE;
-  }
-  *number = (int)lround(value);
-  return TRUE;
-}
-
-guint
-mx_read_count(const char *text, guint other)
-{
-  const guint64 number = text ? g_ascii_strtoull(text, NULL, 10) : 0;
-  return number ? (guint)MIN(number, G_MAXUINT16) : other;
-}
-
-// ------------------------------------------------------------------------------------------------------------- time
-
-MxPart *
-mx_part(RcMusicxmlReader *r)
-{
-  return &g_array_index(r->parts, MxPart, r->part);
-}
-
-RcTicks
-mx_ticks_at(RcMusicxmlReader *r, double pos)
-{
-  const double divisions = mx_part(r)->divisions;
-  return r->base + (divisions > 0 ? (RcTicks)llround(pos * (double)RC_QUARTER / divisions) : 0);
-}
-
-MxPoint
-mx_point(RcMusicxmlReader *r, double offset)
-{
-  const RcTicks pos = mx_ticks_at(r, r->pos + offset);
-  return (MxPoint){ r->measure, r->order++, MAX(pos, 0) };
-}
-
-RcBarMarks *
-mx_marks(RcMusicxmlReader *r)
-{
-  return &g_array_index(r->score.marks, RcBarMarks, r->measure);
-}
-
-void
-mx_advance(RcMusicxmlReader *r, double duration)
-{
-  r->pos += duration;
-  const RcTicks end = mx_ticks_at(r, r->pos);
-  RcTicks *length = &g_array_index(r->score.measures, MxMeasure, r->measure).length;
-  if (end > MX_LONGEST_BAR * RC_QUARTER) {
-    mx_fail(r, RC_ERROR_LIMIT, "a measure longer than %d quarter notes", MX_LONGEST_BAR);
-  } else {
-    *length = MAX(*length, end);
-  }
-}
-
-void
-mx_add_change(RcMusicxmlReader *r, MxChangeKind kind, const RcSetting *setting)
-{
-  const MxChange change = { mx_point(r, 0), *setting };
-  mx_track_add(&r->score.changes[kind], r->part, &change);
-  if (r->score.changes[kind].items->len > RC_MAX_EVENTS) {
-    mx_fail_limit(r, "changes of key, meter or tempo", RC_MAX_EVENTS);
-  }
-}
-
-// ----------------------------------------------------------------------------------------------- parts and measures
-
 static void
-clear_part(gpointer part)
+free_part(gpointer data)
 {
-  g_free(((MxPart *)part)->id);
+  MxPart *part = data;
+  g_free(part->id);
+  g_free(part);
 }
 
 static void
-select_part(RcMusicxmlReader *r, const char *id)
+select_part(MxReader *r, const char *id)
 {
   id = id ? id : "";
-  for (r->part = 0; r->part < r->parts->len; ++r->part) {
-    if (!strcmp(mx_part(r)->id, id)) {
+  for (guint i = 0; i < r->parts->len; ++i) {
+    r->part = g_ptr_array_index(r->parts, i);
+    if (!strcmp(r->part->id, id)) {
       return;
     }
   }
   if (r->parts->len == RC_MAX_PARTS) {
-    mx_fail_limit(r, "parts", RC_MAX_PARTS);
-    r->part = 0;
+    fail_limit(r, "parts", RC_MAX_PARTS);
     return;
   }
-  const MxPart part = { .id = g_strdup(id) };
-  g_array_append_val(r->parts, part);
+  r->part = g_new0(MxPart, 1);
+  r->part->id = g_strdup(id);
+  r->part->index = r->parts->len;
+  g_ptr_array_add(r->parts, r->part);
+}
+
+// Keeps the number and the width as written; a measure without a number has its place.
+static void
+read_measure(MxReader *r, const char **attributes)
+{
+  const char *number = attribute(attributes, "number");
+  const char *width = attribute(attributes, "width");
+  if (number && *number && strlen(number) < LONGEST_NUMBER) {
+    g_strlcpy(r->number, number, sizeof r->number);
+  } else {
+    g_snprintf(r->number, sizeof r->number, "%u", r->index + 1);
+  }
+  r->width = 0;
+  if (width) {
+    mx_read_number(width, &r->width);
+  }
+}
+
+static void
+add_measure(MxReader *r)
+{
+  const RcPlace here = place(r);
+  const MxMeasureAt measure = { .number = rc_tune_text(r->tune, r->number, strlen(r->number)),
+                                .line = here.line,
+                                .column = here.column,
+                                .width = r->width };
+  g_array_append_val(r->score.measures, measure);
+  g_array_set_size(r->score.marks, r->score.measures->len);
 }
 
 // A measure of a part begins.
 static void
-begin_measure(RcMusicxmlReader *r)
+begin_measure(MxReader *r)
 {
-  if (r->measure == RC_MAX_BARS) {
-    mx_fail_limit(r, "measures", RC_MAX_BARS);
+  if (r->index == RC_MAX_BARS) {
+    fail_limit(r, "measures", RC_MAX_BARS);
     return;
   }
-  if (r->measure >= r->score.measures->len) {
-    const RcPlace place = mx_place(r);
-    const MxMeasure measure = { .line = place.line, .column = place.column };
-    g_array_append_val(r->score.measures, measure);
-    g_array_set_size(r->score.marks, r->score.measures->len);
+  if (r->index >= r->score.measures->len) {
+    add_measure(r);
   }
   r->inside = TRUE;
-  r->base = 0;
-  r->pos = 0;
-  r->before = 0;
-  r->n_chords = 0;
-}
-
-// A partwise score has measures in parts, a timewise one parts in measures; both are in the score itself.
-enum { OUTER = 2, INNER = 3 };
-
-static gboolean
-is_inner(const RcMusicxmlReader *r)
-{
-  return r->depth == INNER && r->stack[1] != NO_ELEMENT;
+  mx_measure_start(&r->measure, r->part, r->index);
 }
 
 static void
-start_part(RcMusicxmlReader *r, const char **attributes)
+start_outer(MxReader *r, const char *name, const char **attributes)
 {
-  const char *id = mx_attribute(attributes, "id");
-  if (r->timewise && is_inner(r)) {
-    select_part(r, id);
-    begin_measure(r);
-  } else if (!r->timewise && r->depth == OUTER) {
-    select_part(r, id);
-    r->measure = 0;
+  r->outer = !strcmp(name, r->timewise ? "measure" : "part");
+  if (r->outer && !r->timewise) {
+    select_part(r, attribute(attributes, "id"));
+    r->index = 0;
+  } else if (r->outer) {
+    read_measure(r, attributes);
   }
 }
 
 static void
-start_measure(RcMusicxmlReader *r, const char **attributes)
+start_inner(MxReader *r, const char *name, const char **attributes)
 {
-  (void)attributes;
-  if (!r->timewise && is_inner(r) && r->parts->len) {
+  if (!r->outer || strcmp(name, r->timewise ? "part" : "measure") != 0) {
+    return;
+  }
+  if (r->timewise) {
+    select_part(r, attribute(attributes, "id"));
+  } else {
+    read_measure(r, attributes);
+  }
+  if (!r->error) {
     begin_measure(r);
   }
 }
 
 static void
-end_part(RcMusicxmlReader *r)
+end_inner(MxReader *r)
 {
-  r->inside &= r->depth >= INNER;
+  r->index += r->inside && !r->timewise;
+  r->inside = FALSE;
 }
 
-// The element was left: its depth is one more.
 static void
-end_measure(RcMusicxmlReader *r)
+end_outer(MxReader *r)
 {
-  const guint depth = r->depth + 1;
-  r->measure += depth == (r->timewise ? OUTER : INNER);
-  r->inside &= r->depth >= INNER;
+  r->index += r->outer && r->timewise;
+  r->outer = FALSE;
 }
 
 // ------------------------------------------------------------------------------------------------------------ heads
 
+static gboolean
+is_title(const char *name)
+{
+  return !strcmp(name, "work-title") || !strcmp(name, "movement-title");
+}
+
 // The work's title before that of the movement.
 static void
-end_work_title(RcMusicxmlReader *r)
+take_title(MxReader *r, const char *name, const char *text)
 {
-  if (r->length) {
+  if (*text && (!r->title || !strcmp(name, "work-title"))) {
     g_free(r->title);
-    r->title = g_strdup(r->text);
+    r->title = g_strdup(text);
   }
 }
 
 static void
-end_movement_title(RcMusicxmlReader *r)
+start_root(MxReader *r, const char *name)
 {
-  if (!r->title) {
-    end_work_title(r);
+  r->timewise = !strcmp(name, "score-timewise");
+  if (!strcmp(name, "opus")) {
+    fail(r, RC_ERROR_SYNTAX, "an opus only lists scores; name their files instead");
+  } else if (!r->timewise && strcmp(name, "score-partwise") != 0) {
+    fail(r, RC_ERROR_SYNTAX, "MusicXML begins with the element `score-partwise` or `score-timewise`; found `%.40s`",
+         name);
   }
 }
 
 // ----------------------------------------------------------------------------------------------------- the elements
 
-static const MxElement head_elements[] = {
-  { "work-title", NULL, NULL, end_work_title, TRUE },
-  { "movement-title", NULL, NULL, end_movement_title, TRUE },
-  { "part", NULL, start_part, end_part, FALSE },
-  { "measure", NULL, start_measure, end_measure, FALSE },
-  { NULL, NULL, NULL, NULL, FALSE },
-};
-
-static guint
-hash(const char *name)
-{
-  guint sum = 0;
-  for (; *name; ++name) {
-    sum = sum * 31 + (guchar)*name;
-  }
-  return (sum ^ sum >> 8U) % MX_SLOTS;
-}
-
 static void
-add_elements(RcMusicxmlReader *r, const MxElement *table)
+start_outside(MxReader *r, const char *name, const char **attributes)
 {
-  for (; table->name; ++table) {
-    g_assert(r->n_elements < MX_MAX_ELEMENTS);
-    guint slot = hash(table->name);
-    while (r->slots[slot]) {
-      slot = (slot + 1) % MX_SLOTS;
-    }
-    r->elements[r->n_elements++] = table;
-    r->slots[slot] = (guint8)r->n_elements;
+  if (r->depth == 1) {
+    start_root(r, name);
+  } else if (r->depth == OUTER) {
+    start_outer(r, name, attributes);
+  } else if (r->depth == INNER) {
+    start_inner(r, name, attributes);
   }
-}
-
-static guint
-find_element(const RcMusicxmlReader *r, const char *name)
-{
-  for (guint slot = hash(name); r->slots[slot]; slot = (slot + 1) % MX_SLOTS) {
-    const guint index = r->slots[slot] - 1U;
-    if (!strcmp(r->elements[index]->name, name)) {
-      return index;
-    }
+  if (!r->inside && is_title(name)) {
+    clear_tree(&r->tree);
+    start_text(r);
   }
-  return NO_ELEMENT;
-}
-
-static void
-learn_elements(RcMusicxmlReader *r)
-{
-  add_elements(r, head_elements);
-  r->n_head = r->n_elements;
-  add_elements(r, mx_attribute_elements);
-  add_elements(r, mx_note_elements);
-  add_elements(r, mx_harmony_elements);
-  add_elements(r, mx_direction_elements);
-  for (guint i = 0; i < r->n_elements; ++i) {
-    const char *within = r->elements[i]->within;
-    const gboolean any = !within || !strcmp(within, MX_IN_MEASURE);
-    r->around[i] = (guint8)(any ? NO_ELEMENT : find_element(r, within));
-  }
-}
-
-// Whether an element that may stand directly in a measure only does so.
-static gboolean
-stands_right(const RcMusicxmlReader *r, guint index)
-{
-  const char *within = r->elements[index]->within;
-  return r->depth == INNER || !within || strcmp(within, MX_IN_MEASURE) != 0;
-}
-
-// The element that begins, if it is one that counts here.
-static guint
-element_here(RcMusicxmlReader *r, const char *name)
-{
-  const guint index = find_element(r, name);
-  if (index == NO_ELEMENT || (index >= r->n_head && !r->inside)) {
-    return NO_ELEMENT;
-  }
-  if (r->around[index] == NO_ELEMENT && !stands_right(r, index)) {
-    mx_fail(r, RC_ERROR_SYNTAX, "`%s` stands in another element of its measure; close that one before it", name);
-    return NO_ELEMENT;
-  }
-  return r->around[index] == NO_ELEMENT || r->around[index] == r->stack[r->depth - 1] ? index : NO_ELEMENT;
-}
-
-static void
-start_root(RcMusicxmlReader *r, const char *name)
-{
-  r->timewise = !strcmp(name, "score-timewise");
-  if (!strcmp(name, "opus")) {
-    mx_fail(r, RC_ERROR_SYNTAX, "an opus only lists scores; name their files instead");
-  } else if (!r->timewise && strcmp(name, "score-partwise") != 0) {
-    mx_fail(r, RC_ERROR_SYNTAX, "MusicXML begins with the element `score-partwise` or `score-timewise`; found `%.40s`",
-            name);
-  }
-}
-
-static void XMLCALL
-read_characters(void *data, const char *text, int length)
-{
-  RcMusicxmlReader *r = data;
-  if (r->length + (gsize)length > MX_MAX_TEXT) {
-    mx_fail_limit(r, "bytes of text in an element", MX_MAX_TEXT);
-    return;
-  }
-  memcpy(r->text + r->length, text, (gsize)length);
-  r->length += (gsize)length;
 }
 
 static void XMLCALL
 start_element(void *data, const char *name, const char **attributes)
 {
-  RcMusicxmlReader *r = data;
+  MxReader *r = data;
   if (r->depth == MX_MAX_DEPTH) {
-    mx_fail_limit(r, "elements in one another", MX_MAX_DEPTH);
+    fail_limit(r, "elements in one another", MX_MAX_DEPTH);
     return;
   }
-  if (!r->depth) {
-    start_root(r, name);
-  }
-  const guint index = r->depth ? element_here(r, name) : NO_ELEMENT;
-  r->stack[r->depth++] = (guint8)index;
-  if (index == NO_ELEMENT) {
+  r->open[++r->depth] = NO_NODE;
+  if (!r->inside) {
+    start_outside(r, name, attributes);
     return;
   }
-  const MxElement *element = r->elements[index];
-  if (element->has_text) {
-    r->length = 0;
-    XML_SetCharacterDataHandler(r->parser, read_characters);
+  const MxName found = name_here(r, name);
+  if (found != MX_NONE) {
+    start_node(r, found, attributes);
   }
-  if (element->start) {
-    element->start(r, attributes);
-  }
-}
-
-// Without the blanks around it.
-static void
-trim_text(RcMusicxmlReader *r)
-{
-  gsize start = 0;
-  while (r->length && g_ascii_isspace(r->text[r->length - 1])) {
-    --r->length;
-  }
-  while (start < r->length && g_ascii_isspace(r->text[start])) {
-    ++start;
-  }
-  r->length -= start;
-  if (start) {
-    memmove(r->text, r->text + start, r->length);
-  }
-  r->text[r->length] = '\0';
 }
 
 static void XMLCALL
 end_element(void *data, const char *name)
 {
-  RcMusicxmlReader *r = data;
-  (void)name;
+  MxReader *r = data;
   if (r->error || !r->depth) {
     return;
   }
-  const guint index = r->stack[--r->depth];
-  if (index == NO_ELEMENT) {
-    return;
+  MxNode *node = node_at(r, r->depth);
+  if (node) {
+    end_node(r, node);
+  } else if (r->depth == INNER) {
+    end_inner(r);
+  } else if (r->depth == OUTER) {
+    end_outer(r);
   }
-  const MxElement *element = r->elements[index];
-  if (element->has_text) {
-    XML_SetCharacterDataHandler(r->parser, NULL);
-    trim_text(r);
+  if (!r->inside && r->text && is_title(name)) {
+    take_title(r, name, end_text(r));
   }
-  if (element->end) {
-    element->end(r);
-  }
+  --r->depth;
 }
 
 // No entity is needed in a score, and they can grow without end.
@@ -447,9 +496,9 @@ static void XMLCALL
 refuse_entity(void *data, const char *name, int is_parameter, const char *value, int length, const char *base,
               const char *system_id, const char *public_id, const char *notation)
 {
-  RcMusicxmlReader *r = data;
+  MxReader *r = data;
   (void)is_parameter, (void)value, (void)length, (void)base, (void)system_id, (void)public_id, (void)notation;
-  mx_fail(r, RC_ERROR_SYNTAX, "the document declares the entity `%.40s`; write its text in its place", name);
+  fail(r, RC_ERROR_SYNTAX, "the document declares the entity `%.40s`; write its text in its place", name);
 }
 
 // ---------------------------------------------------------------------------------------------------------- reading
@@ -457,15 +506,14 @@ refuse_entity(void *data, const char *name, int is_parameter, const char *value,
 static gpointer
 start_reading(RcSource *source, RcCorpusOptions options)
 {
-  RcMusicxmlReader *r = g_new0(RcMusicxmlReader, 1);
+  MxReader *r = g_new0(MxReader, 1);
   r->melody_notes = options.melody_notes; // its names of notes have one language
   r->source = source;
   r->name = rc_source_name(source);
   r->symbols = rc_symbols_new();
-  r->parts = g_array_new(FALSE, FALSE, sizeof(MxPart));
-  g_array_set_clear_func(r->parts, clear_part);
+  r->parts = g_ptr_array_new_with_free_func(free_part);
   mx_score_start(&r->score);
-  learn_elements(r);
+  r->measure = (MxMeasure){ .score = &r->score, .symbols = r->symbols, .known = &r->known };
   r->parser = XML_ParserCreate(NULL);
   XML_SetUserData(r->parser, r);
   XML_SetElementHandler(r->parser, start_element, end_element);
@@ -476,12 +524,12 @@ start_reading(RcSource *source, RcCorpusOptions options)
 static void
 end_reading(gpointer reader)
 {
-  RcMusicxmlReader *r = reader;
+  MxReader *r = reader;
   if (r) {
     XML_ParserFree(r->parser);
     g_clear_error(&r->error);
     g_free(r->title);
-    g_array_unref(r->parts);
+    g_ptr_array_unref(r->parts);
     mx_score_clear(&r->score);
     rc_symbols_free(r->symbols);
     g_free(r);
@@ -489,32 +537,32 @@ end_reading(gpointer reader)
 }
 
 static void
-fail_xml(RcMusicxmlReader *r)
+fail_xml(MxReader *r)
 {
   const enum XML_Error code = XML_GetErrorCode(r->parser);
   if (code == XML_ERROR_NO_ELEMENTS && r->depth) {
-    mx_fail(r, RC_ERROR_SYNTAX, "the score ends within an element that is not closed");
+    fail(r, RC_ERROR_SYNTAX, "the score ends within an element that is not closed");
   } else if (code == XML_ERROR_NO_ELEMENTS) {
-    mx_fail(r, RC_ERROR_SYNTAX, "holds no score; MusicXML begins with the element `score-partwise`");
+    fail(r, RC_ERROR_SYNTAX, "holds no score; MusicXML begins with the element `score-partwise`");
   } else {
-    mx_fail(r, code == XML_ERROR_INVALID_TOKEN || code == XML_ERROR_PARTIAL_CHAR ? RC_ERROR_ENCODING : RC_ERROR_SYNTAX,
-            "the XML is broken here: %s", XML_ErrorString(code));
+    fail(r, code == XML_ERROR_INVALID_TOKEN || code == XML_ERROR_PARTIAL_CHAR ? RC_ERROR_ENCODING : RC_ERROR_SYNTAX,
+         "the XML is broken here: %s", XML_ErrorString(code));
   }
 }
 
 // What is not complete is held and looked at again with each further piece, which takes time with the square of it.
 // Newer versions of expat wait for more before they look again, and do not say meanwhile where it begins.
 static void
-check_tag(RcMusicxmlReader *r, gint64 fed, gint64 *begins)
+check_tag(MxReader *r, gint64 fed, gint64 *begins)
 {
   *begins = MAX(XML_GetCurrentByteIndex(r->parser), *begins);
   if (fed - *begins > MX_MAX_TAG && !r->error) {
-    mx_fail_limit(r, "bytes of a tag or a comment", MX_MAX_TAG);
+    fail_limit(r, "bytes of a tag or a comment", MX_MAX_TAG);
   }
 }
 
 static gboolean
-parse(RcMusicxmlReader *r)
+parse(MxReader *r)
 {
   gint64 fed = 0;
   gint64 begins = 0;
@@ -526,7 +574,7 @@ parse(RcMusicxmlReader *r)
     n = rc_source_read(r->source, buffer, BUFFER);
     fed += (gint64)n;
     if (rc_source_failure(r->source)) {
-      mx_fail(r, RC_ERROR_IO, "reading failed: %s", rc_source_failure(r->source));
+      fail(r, RC_ERROR_IO, "reading failed: %s", rc_source_failure(r->source));
     } else if (XML_ParseBuffer(r->parser, (int)n, n == 0) != XML_STATUS_OK) {
       fail_xml(r);
     }
@@ -536,7 +584,7 @@ parse(RcMusicxmlReader *r)
 }
 
 static gboolean
-make_tune(RcMusicxmlReader *r, RcTune *tune)
+make_tune(MxReader *r, RcTune *tune)
 {
   const char *title = r->title ? r->title : "(no title)";
   tune->title = rc_tune_text(tune, title, strlen(title));
@@ -556,13 +604,14 @@ make_tune(RcMusicxmlReader *r, RcTune *tune)
 static RcReadResult
 read_next(gpointer reader, RcTune *tune, GError **error)
 {
-  RcMusicxmlReader *r = reader;
+  MxReader *r = reader;
   rc_tune_clear(tune);
   if (r->done) {
     return RC_READ_END;
   }
   r->done = TRUE;
   r->tune = tune;
+  r->measure.tune = tune;
   tune->file = r->name;
   tune->line = 1;
   rc_symbols_start(r->symbols, tune, RC_NAMES_ENGLISH);

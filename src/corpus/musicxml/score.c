@@ -3,7 +3,7 @@
 
 // A score that was read, into a tune: chords and melody into bars, one behind the other.
 
-#include "corpus/musicxml/musicxml.h"
+#include "corpus/musicxml/score.h"
 
 #include <string.h>
 
@@ -22,8 +22,9 @@ track_start(gsize item_size)
 void
 mx_score_start(MxScore *score)
 {
-  score->measures = g_array_new(FALSE, FALSE, sizeof(MxMeasure));
+  score->measures = g_array_new(FALSE, FALSE, sizeof(MxMeasureAt));
   score->marks = g_array_new(FALSE, TRUE, sizeof(RcBarMarks));
+  score->signs = g_array_new(FALSE, FALSE, sizeof(MxSignAt));
   score->chords = track_start(sizeof(MxChordAt));
   score->notes = track_start(sizeof(MxNoteAt));
   score->rehearsals = track_start(sizeof(MxRehearsal));
@@ -38,6 +39,7 @@ mx_score_clear(MxScore *score)
 {
   g_array_unref(score->measures);
   g_array_unref(score->marks);
+  g_array_unref(score->signs);
   g_array_unref(score->chords.items);
   g_array_unref(score->notes.items);
   g_array_unref(score->rehearsals.items);
@@ -62,9 +64,8 @@ mx_track_add(MxTrack *track, guint part, gconstpointer item)
 
 // ----------------------------------------------------------------------------------------------------------- points
 
-// By measure, place in it and order of writing. Both items begin with a point.
-static int
-compare_points(gconstpointer a, gconstpointer b)
+int
+mx_compare_points(gconstpointer a, gconstpointer b)
 {
   const MxPoint *left = a;
   const MxPoint *right = b;
@@ -94,8 +95,10 @@ typedef struct {
   guint chord;                // the next one
   guint note;                 // the first of this measure
   guint measure;
-  MxChordAt carried; // a chord written behind the end of its measure: it begins the next
-  gboolean carries;
+  guint shared;       // measures in which chords at one place share the time
+  guint first_shared; // the first of them
+  guint dropped;      // chords after the last note of their measure, where the next begins with another
+  MxChordAt lost;     // the first of them
 } Maker;
 
 static void
@@ -162,56 +165,87 @@ add_event(Maker *m, const MxChordAt *chord, RcTicks start, RcTicks end)
   }
 }
 
-// What begins the measure: a chord carried into it, or what sounded before goes on.
+// What sounded before goes on at the beginning of the measure.
 static MxChordAt
-first_chord(Maker *m)
+held_chord(const Maker *m, const MxMeasureAt *measure)
 {
-  const MxMeasure *measure = &g_array_index(m->score->measures, MxMeasure, m->measure);
-  if (m->carries) {
-    m->carries = FALSE;
-    return m->carried;
-  }
   return (MxChordAt){ .symbol = rc_symbols_held(m->symbols), .line = measure->line, .column = measure->column };
+}
+
+static MxChordAt *
+chord_at(const Maker *m, guint index)
+{
+  return &g_array_index(m->score->chords.items, MxChordAt, index);
 }
 
 static guint
 count_chords(const Maker *m)
 {
-  const GArray *chords = m->score->chords.items;
+  const guint all = m->score->chords.items->len;
   guint n = 0;
-  while (m->chord + n < chords->len && g_array_index(chords, MxChordAt, m->chord + n).at.measure == m->measure) {
+  while (m->chord + n < all && chord_at(m, m->chord + n)->at.measure == m->measure) {
     ++n;
   }
   return n;
 }
 
-// Chords of a measure in which nothing takes time share it equally.
+// Moves chords after the end of the measure, `n` before them being within, to the beginning of the next; where a chord
+// is written there they have no time and are dropped.
 static void
-share_measure(Maker *m, guint n, RcTicks length)
+carry_chords(Maker *m, guint n, guint all)
 {
-  for (guint i = 0; i < n; ++i) {
-    MxChordAt *chord = &g_array_index(m->score->chords.items, MxChordAt, m->chord + i);
-    chord->at.pos = length * i / n;
+  const guint next = m->chord + all;
+  const gboolean taken =
+    next < m->score->chords.items->len && chord_at(m, next)->at.measure == m->measure + 1 && !chord_at(m, next)->at.pos;
+  if (taken || m->measure + 1 == m->score->measures->len) {
+    m->lost = m->dropped ? m->lost : *chord_at(m, m->chord + n);
+    m->dropped += all - n;
+    return;
+  }
+  for (guint i = n; i < all; ++i) {
+    chord_at(m, m->chord + i)->at.measure = m->measure + 1;
+    chord_at(m, m->chord + i)->at.pos = 0;
   }
 }
 
-static void
-make_events(Maker *m, guint n, RcTicks length)
+// Finds the chords within the measure and says when each begins.
+static guint
+place_chords(Maker *m, RcTicks length, guint *all)
 {
-  MxChordAt sounding = first_chord(m);
+  const MxMeasureAt *measure = &g_array_index(m->score->measures, MxMeasureAt, m->measure);
+  guint n = 0;
+  *all = count_chords(m);
+  while (n < *all && chord_at(m, m->chord + n)->at.pos < length) {
+    ++n;
+  }
+  if (n < *all) {
+    carry_chords(m, n, *all);
+  }
+  const RcTicks beat = 4 * RC_QUARTER / m->setting.meter.unit;
+  const gboolean shared = n > 1 && mx_share_time(chord_at(m, m->chord), n, length, beat, measure->width);
+  if (shared && measure->length) { // else there is nothing that they could stand at
+    m->first_shared = m->shared ? m->first_shared : m->measure;
+    ++m->shared;
+  }
+  return n;
+}
+
+static void
+make_events(Maker *m, RcTicks length)
+{
+  guint all = 0;
+  const guint n = place_chords(m, length, &all);
+  MxChordAt sounding = held_chord(m, &g_array_index(m->score->measures, MxMeasureAt, m->measure));
   RcTicks start = 0;
   for (guint i = 0; i < n; ++i) {
-    const MxChordAt *next = &g_array_index(m->score->chords.items, MxChordAt, m->chord++);
-    if (next->at.pos >= length) {
-      m->carried = *next;
-      m->carries = TRUE;
-      continue;
-    }
+    const MxChordAt *next = chord_at(m, m->chord + i);
     add_event(m, &sounding, start, next->at.pos);
     sounding = *next;
     start = next->at.pos;
   }
   add_event(m, &sounding, start, length);
+  const gboolean carried = n < all && chord_at(m, m->chord + n)->at.measure > m->measure;
+  m->chord += carried ? n : all;
 }
 
 // ----------------------------------------------------------------------------------------------------------- melody
@@ -243,17 +277,13 @@ attach_notes(Maker *m, const RcBar *bar)
 static gboolean
 make_bar(Maker *m)
 {
-  const MxMeasure *measure = &g_array_index(m->score->measures, MxMeasure, m->measure);
+  const MxMeasureAt *measure = &g_array_index(m->score->measures, MxMeasureAt, m->measure);
   const guint first = m->tune->events->len;
-  const guint n = count_chords(m);
   setting_at(m, 0);
-  const RcTicks length = measure->length ? measure->length : rc_meter_bar(m->setting.meter);
-  if (!measure->length && n) {
-    share_measure(m, n, length);
-  }
-  make_events(m, n, length);
+  make_events(m, measure->length ? measure->length : rc_meter_bar(m->setting.meter));
   const RcBar bar = { first, m->tune->events->len - first };
   g_array_append_val(m->tune->bars, bar);
+  g_array_append_val(m->tune->numbers, measure->number);
   attach_notes(m, &bar);
   return m->tune->events->len <= RC_MAX_EVENTS;
 }
@@ -306,17 +336,40 @@ make_bars(Maker *m)
   return good;
 }
 
+// Says what was read otherwise than it is written.
+static void
+remark_chords(const Maker *m)
+{
+  if (m->shared) {
+    const RcBar *bar = &g_array_index(m->tune->bars, RcBar, m->first_shared);
+    const RcEvent *event = &g_array_index(m->tune->events, RcEvent, bar->first);
+    char *name = rc_tune_bar_name(m->tune, m->first_shared);
+    rc_tune_remark(m->tune, RC_REMARK_SHARED_TIME, event->line, event->column,
+                   "%s%s: chords at one place share the time up to the next one", name,
+                   m->shared > 1 ? " and others" : "");
+    g_free(name);
+  }
+  if (m->dropped) {
+    char *name = rc_tune_bar_name(m->tune, m->lost.at.measure);
+    rc_tune_remark(m->tune, RC_REMARK_LOST_CHORDS, m->lost.line, m->lost.column,
+                   "%s: a chord after the last note has no time; left out: %u", name, m->dropped);
+    g_free(name);
+  }
+}
+
 gboolean
 mx_score_into_tune(MxScore *score, RcTune *tune, RcSymbols *symbols)
 {
   Maker m = { .score = score, .tune = tune, .symbols = symbols };
-  g_array_sort(score->chords.items, compare_points);
+  g_array_sort(score->chords.items, mx_compare_points);
   for (guint i = 0; i < MX_N_CHANGES; ++i) {
-    g_array_sort(score->changes[i].items, compare_points);
+    g_array_sort(score->changes[i].items, mx_compare_points);
   }
   if (!make_bars(&m)) {
     return FALSE;
   }
+  remark_chords(&m);
+  mx_settle_marks(score);
   if (score->rehearsals.items->len) {
     name_rehearsals(score, tune);
   } else {
