@@ -600,6 +600,60 @@ route_is_the_best_of_all(void **state)
     each[RC_PREFER_SOUND], each[RC_PREFER_EASE], unusual);
 }
 
+// Plans brisk major chords on a board from Bb to B#, and returns for each the column of its bass, from 0, and its
+// finger.
+static char *
+basses_held(const char *rows, const char *dead, const RcNote *roots, guint n)
+{
+  RcChord chords[MOST_CHORDS];
+  guint quarters[MOST_CHORDS];
+  RcLayout *layout = make_board(rows, -2, 15, dead);
+  const RcRouteSettings settings = rc_route_settings();
+  for (guint i = 0; i < n; ++i) {
+    chords[i] = (RcChord){ roots[i], roots[i], RC_CHORD_MAJOR };
+    quarters[i] = 1;
+  }
+  RcTune *tune = make_tune(chords, quarters, n, 0);
+  RcPlanner *planner = rc_planner_new(layout, &settings);
+  RcRoute *route = rc_route_new(planner);
+  rc_route_plan(route, tune);
+  GString *held = g_string_new(NULL);
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    const guint column = rc_layout_button(layout, step->grip.basses[0])->column;
+    g_string_append_printf(held, "%s%u:%u", i ? " " : "", column, step->fingers.basses[0]);
+  }
+  rc_route_free(route);
+  rc_planner_free(planner);
+  rc_tune_free(tune);
+  rc_layout_free(layout);
+  return g_string_free(held, FALSE);
+}
+
+// C is in column 2 and, as B#, in column 14. Where F is in column 1 only and A# for Bb in column 12 only, C is played
+// beside each: one column from F and two from A#, where the other C is 13 and 10 away.
+static void
+a_chord_far_off_is_held_another_way(void **state)
+{
+  (void)state;
+  char *held = basses_held("fundamental, major", "dead: [fundamental Bb, major Bb, fundamental E#, major E#]\n",
+                           (const RcNote[]){ -1, 0, -1, -2, 0, -2 }, 6);
+  assert_string_equal(held, "1:4 2:4 1:4 12:4 14:4 12:4");
+  g_free(held);
+}
+
+// Basses alone, F C F A C. With 5 on F the hand has 4 on C; A is a column out of reach of 2, so the hand moves up, and
+// has 5 on C there. But to go back for it with 4 is one column, which is not clearly worse.
+static void
+a_chord_nearby_is_held_the_same_way(void **state)
+{
+  (void)state;
+  char *held =
+    basses_held("fundamental", "dead: [fundamental B#, fundamental E#]\n", (const RcNote[]){ -1, 0, -1, 3, 0 }, 5);
+  assert_string_equal(held, "1:5 2:4 1:5 5:2 2:4");
+  g_free(held);
+}
+
 // A board of three to five pairs of a bass and a chord button, most of which differ on push and on pull.
 static RcLayout *
 make_push_and_pull(void)
@@ -747,6 +801,8 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(route_is_the_best_of_all),
+    cmocka_unit_test(a_chord_far_off_is_held_another_way),
+    cmocka_unit_test(a_chord_nearby_is_held_the_same_way),
     cmocka_unit_test(route_on_push_and_pull_is_the_best_of_all),
     cmocka_unit_test(route_with_steady_bellows_is_the_best_of_all),
     cmocka_unit_test(another_button_never_makes_the_route_worse),
