@@ -127,8 +127,8 @@ typedef struct {
   gboolean owned;           ///< the layouts are freed with the rest
 } RcBoards;
 
-/// Finds the layouts of the @p n @p names and makes them ready; @p settings may be NULL, for the usual ones. Returns NULL and sets @p error as rc_layout_find() or
-/// rc_layout_silence() do; free with rc_boards_free().
+/// Finds the layouts of the @p n @p names and makes them ready; @p settings may be NULL, for the usual ones. Returns
+/// NULL and sets @p error as rc_layout_find() or rc_layout_silence() do; free with rc_boards_free().
 RcBoards *rc_boards_find(const RcBoardName *names, guint n, const RcSettings *settings, GError **error);
 
 /// Makes the @p n @p layouts ready, which must outlive the boards. Free with rc_boards_free().
@@ -217,8 +217,8 @@ void rc_player_free(RcPlayer *player);
 /// Returns the player's keyboard; borrowed.
 const RcLayout *rc_player_layout(const RcPlayer *player);
 
-/// Plans @p tune and returns its chart. Where ease or steady bellows are preferred, it is compared with what would sound
-/// best. Borrowed until the next tune.
+/// Plans @p tune and returns its chart. Where ease or steady bellows are preferred, it is compared with what would
+/// sound best. Borrowed until the next tune.
 const RcChart *rc_player_chart(RcPlayer *player, const RcTune *tune);
 
 /// What a student is told of a way to play a chord, beside what it lacks and adds.
@@ -387,8 +387,8 @@ typedef struct {
 /// Something to hear.
 typedef struct RcListening RcListening;
 
-/// Starts something to hear on keyboard @p index of @p boards, which must outlive it. What is wanted is heard as any hand
-/// holds it on a 120. Free with rc_listening_free().
+/// Starts something to hear on keyboard @p index of @p boards, which must outlive it. What is wanted is heard as any
+/// hand holds it on a 120. Free with rc_listening_free().
 RcListening *rc_listening_new(const RcBoards *boards, guint index);
 
 /// Frees @p listening; NULL is allowed.
@@ -405,8 +405,8 @@ gboolean rc_listening_set_tempo(RcListening *listening, const char *text, GError
 /// nothing, where it is no chord symbol.
 gboolean rc_listening_add_chord(RcListening *listening, const char *symbol, RcNames names);
 
-/// Adds what @p hearing asks for of @p tune; nothing more is added after #RC_SOUND_MAX_SECONDS. Where the tune has no such
-/// part or bar, sets @p error (#RC_ERROR_UNKNOWN) and returns FALSE.
+/// Adds what @p hearing asks for of @p tune; nothing more is added after #RC_SOUND_MAX_SECONDS. Where the tune has no
+/// such part or bar, sets @p error (#RC_ERROR_UNKNOWN) and returns FALSE.
 gboolean rc_listening_add_tune(RcListening *listening, const RcHearing *hearing, const RcTune *tune, GError **error);
 
 /// Returns the notes so far, whose passages name parts and what is silent; borrowed.
@@ -414,6 +414,36 @@ const RcScore *rc_listening_score(const RcListening *listening);
 
 /// Returns what is heard, in the order it was added, and sets @p n to how many stretches; borrowed until more is added.
 const RcHeard *rc_listening_heard(const RcListening *listening, guint *n);
+
+// ------------------------------------------------------------------------------------------------------------- heat
+
+/// What the buttons of a row, or of a column, have together.
+typedef struct {
+  guint64 presses;
+  RcTicks ticks;
+  RcTicks made_up; ///< of them, for chords without a length
+} RcButtonSum;
+
+/// Which rows and columns carry a repertoire. The rows and columns are 0 where nothing is held.
+typedef struct {
+  guint rows;         ///< set of the fewest rows that carry 90 percent of the time held; see rc_use_rows()
+  RcTicks rows_ticks; ///< the time of their chords
+  guint idle;         ///< set of the rows that sound and are never touched
+  guint first;        ///< of the narrowest columns that carry 95 percent; see rc_use_columns()
+  guint last;
+  RcTicks columns_ticks; ///< the time of their chords
+  guint flattest;        ///< of the columns within which all lies
+  guint sharpest;
+  RcButtonSum *by_row;
+  RcButtonSum *by_column;
+  RcButtonSum all;
+} RcHeat;
+
+/// Works out what @p use comes to. Free with rc_heat_free().
+RcHeat *rc_heat_new(const RcUse *use);
+
+/// Frees @p heat; NULL is allowed.
+void rc_heat_free(RcHeat *heat);
 
 // ---------------------------------------------------------------------------------------------------------- layouts
 
@@ -423,8 +453,8 @@ typedef struct {
   guint n;
 } RcLayouts;
 
-/// Finds the layouts of @p names, NULL-terminated, or all that ship where that is NULL. Returns NULL and sets @p error as
-/// rc_layout_find() does; free with rc_layouts_free().
+/// Finds the layouts of @p names, NULL-terminated, or all that ship where that is NULL. Returns NULL and sets @p error
+/// as rc_layout_find() does; free with rc_layouts_free().
 RcLayouts *rc_layouts_find(const char *const *names, GError **error);
 
 /// Frees @p layouts; NULL is allowed.
@@ -453,20 +483,21 @@ typedef struct {
   guint n_problems;
   const RcLayout *layout; ///< what could be made out; NULL: nothing, and nothing below is set
   gboolean owned;         ///< it is freed with the rest
-  RcRowRule *rules;    ///< by row
-  RcButtonPart *parts; ///< by button; of two entries at one place the first
-  char *nearest;       ///< which other layout it resembles most; NULL for none
-  guint alike;         ///< buttons that sound the same on both, at the same row and column
+  RcRowRule *rules;       ///< by row
+  RcButtonPart *parts;    ///< by button; of two entries at one place the first
+  char *nearest;          ///< which other layout it resembles most; NULL for none
+  guint alike;            ///< buttons that sound the same on both, at the same row and column
   guint nearest_buttons;
   gboolean no_bass;  ///< no button sounds a single note, so no chord can be gripped
   gboolean no_chord; ///< no button sounds a chord
 } RcLayoutStudy;
 
-/// Describes the layout called @p name (see rc_layout_find()) and what is wrong with it, and compares it with those that
-/// ship. Free with rc_layout_study_free().
+/// Describes the layout called @p name (see rc_layout_find()) and what is wrong with it, and compares it with those
+/// that ship. Free with rc_layout_study_free().
 RcLayoutStudy *rc_layout_study_new(const char *name);
 
-/// Describes @p layout, which must outlive the result, and compares it with @p others. Free with rc_layout_study_free().
+/// Describes @p layout, which must outlive the result, and compares it with @p others. Free with
+/// rc_layout_study_free().
 RcLayoutStudy *rc_layout_study_on(const RcLayout *layout, const RcLayouts *others);
 
 /// Frees @p study; NULL is allowed.

@@ -5,16 +5,10 @@
 
 #include "report/heat_text.h"
 
-#include "report/canvas.h"
 #include "report/format.h"
 #include "rowcall/draw.h"
 
-#include <math.h>
-
 #define U64 G_GUINT64_FORMAT
-
-static const double most_rows_share = 0.9;     // what "carry" means for rows
-static const double most_columns_share = 0.95; // and for columns
 
 // ---------------------------------------------------------------------------------------------------------- finding
 
@@ -37,32 +31,18 @@ row_names(const RcLayout *layout, guint rows, const char *last_word)
   return g_string_free(text, FALSE);
 }
 
-static guint
-idle_rows(const RcUse *use)
-{
-  guint sounding = 0;
-  guint used = 0;
-  for (guint i = 0; i < use->layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(use->layout, i);
-    sounding |= button->sound.kind == RC_SOUND_DEAD ? 0 : 1U << button->row;
-    used |= use->buttons[i] ? 1U << button->row : 0;
-  }
-  return sounding & ~used;
-}
-
 static void
-append_idle(GString *text, const RcUse *use)
+append_idle(GString *text, const RcLayout *layout, guint idle)
 {
-  const guint idle = idle_rows(use);
   if (idle) {
-    char *names = row_names(use->layout, idle, " and ");
+    char *names = row_names(layout, idle, " and ");
     g_string_append_printf(text, "; the %s row%s never touched", names, rc_count_bits(idle) == 1 ? " is" : "s are");
     g_free(names);
   }
 }
 
-char *
-rc_heat_finding(const RcUse *use)
+static char *
+finding_text(const RcUse *use, const RcHeat *heat)
 {
   static const char *const numbers[] = { "No",    "One",   "Two",  "Three", "Four",   "Five",  "Six",
                                          "Seven", "Eight", "Nine", "Ten",   "Eleven", "Twelve" };
@@ -72,9 +52,7 @@ rc_heat_finding(const RcUse *use)
                     : use->counts.chords[RC_IMPOSSIBLE] ? "None of the chords can be played here"
                                                         : "None of the chords could be read, so no button is pressed");
   }
-  RcTicks ticks = 0;
-  const guint rows = rc_use_rows(use, most_rows_share, &ticks);
-  const guint n = rc_count_bits(rows);
+  const guint n = rc_count_bits(heat->rows);
   if (n == use->layout->rows->len && n > 1) {
     char *which = n == 2 ? g_strdup("Both rows") : g_strdup_printf("All %u rows", n);
     char *text =
@@ -82,13 +60,22 @@ rc_heat_finding(const RcUse *use)
     g_free(which);
     return text;
   }
-  char *names = row_names(use->layout, rows, " and ");
+  char *names = row_names(use->layout, heat->rows, " and ");
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s row%s, %s, carr%s %d %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
-                         n == 1 ? "ies" : "y", rc_whole_percent(ticks, all));
-  append_idle(text, use);
+                         n == 1 ? "ies" : "y", rc_whole_percent(heat->rows_ticks, all));
+  append_idle(text, use->layout, heat->idle);
   g_free(names);
   return g_string_free(text, FALSE);
+}
+
+char *
+rc_heat_finding(const RcUse *use)
+{
+  RcHeat *heat = rc_heat_new(use);
+  char *text = finding_text(use, heat);
+  rc_heat_free(heat);
+  return text;
 }
 
 static const char *
@@ -97,40 +84,38 @@ column_name(const RcLayout *layout, guint column, RcSigns signs)
   return rc_note_name(g_array_index(layout->columns, RcNote, column), signs);
 }
 
+// "The 8 columns Eb to E carry"
 static void
-append_columns(GString *text, const RcUse *use, double share, const char *end, RcSigns signs)
+append_columns(GString *text, const RcLayout *layout, const RcHeat *heat, RcSigns signs)
 {
-  guint first = 0;
-  guint last = 0;
-  const RcTicks ticks = rc_use_columns(use, share, &first, &last);
-  const RcLayout *layout = use->layout;
-  if (first == last) {
-    g_string_append_printf(text, "The column %s carries", column_name(layout, first, signs));
+  const char *first = column_name(layout, heat->first, signs);
+  if (heat->first == heat->last) {
+    g_string_append_printf(text, "The column %s carries", first);
   } else {
-    g_string_append_printf(text, "The %u columns %s to %s carry", last - first + 1, column_name(layout, first, signs),
-                           column_name(layout, last, signs));
+    g_string_append_printf(text, "The %u columns %s to %s carry", heat->last - heat->first + 1, first,
+                           column_name(layout, heat->last, signs));
   }
-  g_string_append_printf(text, " %d %% of the playing time%s", rc_whole_percent(ticks, use->played + use->silent), end);
 }
 
 // Which columns the tunes need; empty where nothing is held.
 static char *
-columns_text(const RcUse *use, RcSigns signs)
+columns_text(const RcUse *use, const RcHeat *heat, RcSigns signs)
 {
+  const RcLayout *layout = use->layout;
   GString *text = g_string_new(NULL);
-  guint first = 0;
-  guint last = 0;
   if (!use->played) {
     return g_string_free(text, FALSE);
   }
-  append_columns(text, use, most_columns_share, ".", signs);
-  rc_use_columns(use, 1, &first, &last);
-  if (first == last) {
-    g_string_append_printf(text, " All that is played lies in the column %s.", column_name(use->layout, first, signs));
+  append_columns(text, layout, heat, signs);
+  g_string_append_printf(text, " %d %% of the playing time.",
+                         rc_whole_percent(heat->columns_ticks, use->played + use->silent));
+  if (heat->flattest == heat->sharpest) {
+    g_string_append_printf(text, " All that is played lies in the column %s.",
+                           column_name(layout, heat->flattest, signs));
   } else {
     g_string_append_printf(text, " All that is played lies in %s to %s, %u of %u columns.",
-                           column_name(use->layout, first, signs), column_name(use->layout, last, signs),
-                           last - first + 1, use->layout->columns->len);
+                           column_name(layout, heat->flattest, signs), column_name(layout, heat->sharpest, signs),
+                           heat->sharpest - heat->flattest + 1, layout->columns->len);
   }
   return g_string_free(text, FALSE);
 }
@@ -165,7 +150,8 @@ char *
 rc_heat_notes(const RcUse *use)
 {
   char *caption = rc_keyboard_caption(use->layout);
-  char *columns = columns_text(use, RC_SIGNS_UNICODE);
+  RcHeat *heat = rc_heat_new(use);
+  char *columns = columns_text(use, heat, RC_SIGNS_UNICODE);
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s: %s. ", use->layout->name, use->layout->title);
   if (use->played) {
@@ -179,43 +165,10 @@ rc_heat_notes(const RcUse *use)
                     rc_layout_has_bellows(use->layout) ? " The bellows are planned for the left hand alone. " : " ");
   }
   g_string_append(text, caption);
+  rc_heat_free(heat);
   g_free(columns);
   g_free(caption);
   return g_string_free(text, FALSE);
-}
-
-// ------------------------------------------------------------------------------------------------------------- sums
-
-// What the buttons of a row, or of a column, have together.
-typedef struct {
-  guint64 presses;
-  RcTicks ticks;
-  RcTicks made_up; // of them, for chords without a length
-} Sum;
-
-static Sum
-sum_buttons(const RcUse *use, gboolean by_row, guint index)
-{
-  Sum sum = { 0, 0, 0 };
-  for (guint i = 0; i < use->layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(use->layout, i);
-    if ((by_row ? button->row : button->column) == index) {
-      sum.presses += use->presses[i];
-      sum.ticks += use->buttons[i];
-      sum.made_up += use->made_up[i];
-    }
-  }
-  return sum;
-}
-
-static RcTicks
-sum_all(const RcUse *use)
-{
-  RcTicks sum = 0;
-  for (guint i = 0; i < use->layout->buttons->len; ++i) {
-    sum += use->buttons[i];
-  }
-  return sum;
 }
 
 // ------------------------------------------------------------------------------------------------------------ table
@@ -256,15 +209,14 @@ append_keyboard(GString *out, const RcUse *use)
 }
 
 static void
-append_sums(GString *out, const RcUse *use, gboolean by_row)
+append_sums(GString *out, const RcUse *use, const RcHeat *heat, gboolean by_row)
 {
   char percent[8];
-  const RcTicks all = sum_all(use);
   const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
   g_string_append_printf(out, "%-13s presses  share of button time, percent\n", by_row ? "row" : "column");
   for (guint i = 0; i < n; ++i) {
-    const Sum sum = sum_buttons(use, by_row, i);
-    rc_percent_text(percent, sum.ticks, all);
+    const RcButtonSum sum = by_row ? heat->by_row[i] : heat->by_column[i];
+    rc_percent_text(percent, sum.ticks, heat->all.ticks);
     rc_append_padded(
       out, by_row ? (const char *)g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII),
       13);
@@ -274,10 +226,10 @@ append_sums(GString *out, const RcUse *use, gboolean by_row)
 }
 
 static void
-append_table(GString *out, const RcUse *use, const char *timing)
+append_table(GString *out, const RcUse *use, const RcHeat *heat, const char *timing)
 {
-  char *finding = rc_heat_finding(use);
-  char *columns = columns_text(use, RC_SIGNS_ASCII);
+  char *finding = finding_text(use, heat);
+  char *columns = columns_text(use, heat, RC_SIGNS_ASCII);
   GString *text = g_string_new(NULL);
   g_string_append_printf(text, "%s.", finding);
   rc_append_wrapped(out, text->str, 0);
@@ -285,8 +237,8 @@ append_table(GString *out, const RcUse *use, const char *timing)
   if (use->played) {
     g_string_append(out, "Percent of the playing time each button is held; bellows above, chin right:\n\n");
     append_keyboard(out, use);
-    append_sums(out, use, TRUE);
-    append_sums(out, use, FALSE);
+    append_sums(out, use, heat, TRUE);
+    append_sums(out, use, heat, FALSE);
   }
   g_string_printf(text,
                   "On %s: %" U64 " tune%s, %" U64
@@ -326,13 +278,13 @@ append_csv(GString *out, const RcUse *use)
 }
 
 static void
-add_sums(JsonBuilder *json, const RcUse *use, gboolean by_row)
+add_sums(JsonBuilder *json, const RcUse *use, const RcHeat *heat, gboolean by_row)
 {
   const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
   json_builder_set_member_name(json, by_row ? "rows" : "columns");
   json_builder_begin_array(json);
   for (guint i = 0; i < n; ++i) {
-    const Sum sum = sum_buttons(use, by_row, i);
+    const RcButtonSum sum = by_row ? heat->by_row[i] : heat->by_column[i];
     json_builder_begin_object(json);
     rc_json_text(json, by_row ? "row" : "column",
                  by_row ? g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII));
@@ -344,9 +296,9 @@ add_sums(JsonBuilder *json, const RcUse *use, gboolean by_row)
 }
 
 static void
-append_json(GString *out, const RcUse *use)
+append_json(GString *out, const RcUse *use, const RcHeat *heat)
 {
-  char *finding = rc_heat_finding(use);
+  char *finding = finding_text(use, heat);
   JsonBuilder *json = json_builder_new();
   json_builder_begin_object(json);
   rc_json_text(json, "layout", use->layout->name);
@@ -369,8 +321,8 @@ append_json(GString *out, const RcUse *use)
     json_builder_end_object(json);
   }
   json_builder_end_array(json);
-  add_sums(json, use, TRUE);
-  add_sums(json, use, FALSE);
+  add_sums(json, use, heat, TRUE);
+  add_sums(json, use, heat, FALSE);
   json_builder_end_object(json);
   rc_json_finish(out, json);
   g_free(finding);
@@ -380,48 +332,18 @@ void
 rc_report_heat(GString *out, RcTextFormat format, const RcUse *use, const RcRoll *roll)
 {
   char *timing = rc_timing_text(roll);
+  RcHeat *heat = rc_heat_new(use);
   switch (format) {
   case RC_TEXT_TABLE:
-    append_table(out, use, timing);
+    append_table(out, use, heat, timing);
     break;
   case RC_TEXT_CSV:
     append_csv(out, use);
     break;
   case RC_TEXT_JSON:
-    append_json(out, use);
+    append_json(out, use, heat);
     break;
   }
+  rc_heat_free(heat);
   g_free(timing);
-}
-
-// ---------------------------------------------------------------------------------------------------------- picture
-
-GBytes *
-rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
-                       GError **error)
-{
-  enum { GAP = 12, SCALE_HEIGHT = 24 };
-  const double width = RC_PAGE_LONG - 2 * RC_MARGIN;
-  char *finding = rc_heat_finding(use);
-  char *timing = rc_timing_text(roll);
-  char *notes = rc_heat_notes(use);
-  char *text = g_strconcat(notes, " ", timing, NULL);
-  const double head =
-    rc_text_height(RC_TEXT_TITLE, width, 3, finding) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, text);
-  const double keyboard = rc_keyboard_height(use->layout, width, use->played > 0);
-  RcCanvas canvas =
-    rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + keyboard) + 2 * GAP + SCALE_HEIGHT + 2 * RC_MARGIN, imprint);
-  double y = RC_MARGIN;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, width, 3, finding) + 4;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, width, 0, text) + GAP;
-  rc_draw_keyboard(canvas.cairo, (RcBox){ RC_MARGIN, y, width, keyboard }, use->layout, use->played ? use : NULL);
-  if (use->played) {
-    rc_draw_use_scale(canvas.cairo, RC_MARGIN, y + keyboard + GAP, use);
-  }
-  cairo_show_page(canvas.cairo);
-  g_free(finding);
-  g_free(timing);
-  g_free(notes);
-  g_free(text);
-  return rc_canvas_finish(&canvas, error);
 }

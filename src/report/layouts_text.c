@@ -1,11 +1,10 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "report/canvas.h"
-#include "report/format.h"
-#include "rowcall/draw.h"
+#include "report/layouts_text.h"
 
-#include <math.h>
+#include "report/format.h"
+
 #include <string.h>
 
 // How a row is named where there is little room.
@@ -295,10 +294,8 @@ append_sound(GString *text, const RcLayout *layout, const RcButton *button, RcSi
   g_free(tones);
 }
 
-// The tones of one seventh and one diminished button, of which makes differ, and of one of each other odd kind; empty
-// where there is none.
-static char *
-sounds_text(const RcLayout *layout, RcSigns signs)
+char *
+rc_layout_sounds_text(const RcLayout *layout, RcSigns signs)
 {
   GString *text = g_string_new(NULL);
   for (guint i = 0; i < layout->buttons->len; ++i) {
@@ -329,7 +326,7 @@ append_one(GString *out, const RcLayout *layout)
 {
   char *range = column_range(layout, ", ");
   char *rows = row_names(layout, ", ");
-  char *sounds = sounds_text(layout, RC_SIGNS_ASCII);
+  char *sounds = rc_layout_sounds_text(layout, RC_SIGNS_ASCII);
   const guint buttons = rc_layout_count_buttons(layout);
   char *text = g_strdup_printf(
     "%u buttons; columns %s, the %s towards the %s; rows from the bellows outwards: %s.%s%s%s%s", buttons, range,
@@ -386,40 +383,4 @@ rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout)
     json_builder_end_object(json);
     rc_json_finish(out, json);
   }
-}
-
-// ------------------------------------------------------------------------------------------------- one layout, drawn
-
-static const double margin = 42;
-static const double least_width = 420; // for heading and caption
-static const double most_width = 842 - 2 * 42;
-
-static char *
-caption_text(const RcLayout *layout)
-{
-  char *caption = rc_keyboard_caption(layout);
-  char *sounds = sounds_text(layout, RC_SIGNS_UNICODE);
-  char *text = g_strconcat(caption, *sounds ? " " : "", sounds, NULL);
-  g_free(caption);
-  g_free(sounds);
-  return text;
-}
-
-GBytes *
-rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error)
-{
-  const double width = CLAMP(rc_keyboard_width(layout, FALSE), least_width, most_width);
-  char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
-  char *caption = caption_text(layout);
-  const double keyboard = rc_keyboard_height(layout, width, FALSE);
-  const double top = rc_text_height(RC_TEXT_HEADING, width, 6, heading) + 12;
-  const double bottom = rc_text_height(RC_TEXT_NOTE, width, 0, caption) + 12;
-  RcCanvas canvas = rc_canvas_start(picture, width + 2 * margin, ceil(top + keyboard + bottom) + 2 * margin, imprint);
-  rc_draw_text(canvas.cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, margin, margin, width, 6, heading);
-  rc_draw_keyboard(canvas.cairo, (RcBox){ margin, margin + top, width, keyboard }, layout, NULL);
-  rc_draw_text(canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, margin, margin + top + keyboard + 12, width, 0, caption);
-  cairo_show_page(canvas.cairo);
-  g_free(heading);
-  g_free(caption);
-  return rc_canvas_finish(&canvas, error);
 }
