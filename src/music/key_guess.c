@@ -20,7 +20,15 @@
 
 enum { PITCH_CLASSES = 12, MODES = 2, FIFTH = 7 };
 
-// What there is to hear of the chords, by pitch class.
+// A chord as it is counted.
+typedef struct {
+  double time;    // in ticks, or the number of times
+  guint root;     // pitch class
+  guint tonic_of; // set of modes, as bits, in which it can be the tonic
+  gboolean leads; // it is a dominant
+} Heard;
+
+// What there is to hear of all chords, by pitch class.
 typedef struct {
   double time;
   double tones[PITCH_CLASSES];          // time, shared among the tones of each chord
@@ -29,51 +37,36 @@ typedef struct {
   guint falls;                          // all of them
   RcNote spelled[PITCH_CLASSES];        // roots as written last
   RcPcSet roots;                        // which there are
-  const RcChord *first;
-  const RcChord *last;
-} Heard;
+  Heard first;
+  Heard last;
+} Summary;
 
 static const RcMode modes[MODES] = { RC_MODE_MAJOR, RC_MODE_MINOR };
 
-// Whether a chord can be the tonic of its root's key: the third is that of the mode, or open.
-static gboolean
-is_tonic(const RcChord *chord, guint mode)
+// A chord can be the tonic where its third is that of the mode, or open.
+static Heard
+hear_symbol(const RcSymbol *symbol)
 {
-  static const RcDegrees against[MODES] = { RC_BIT(FLAT_3), RC_BIT(3) };
-  return !(chord->degrees & (against[mode] | RC_BIT(FLAT_5)));
-}
-
-static gboolean
-is_dominant(const RcChord *chord)
-{
-  return (chord->degrees & (RC_BIT(3) | RC_BIT(FLAT_7))) && !(chord->degrees & (RC_BIT(FLAT_3) | RC_BIT(7)));
-}
-
-static gboolean
-is_fifth_above(const RcChord *chord, guint pc)
-{
-  return rc_note_pc(chord->root) == (pc + FIFTH) % PITCH_CLASSES;
-}
-
-static void
-hear_chord(Heard *heard, const RcChord *chord, double time)
-{
-  const guint root = rc_note_pc(chord->root);
-  const RcPcSet tones = rc_chord_tones(chord);
-  const gboolean falls = heard->last && is_dominant(heard->last) && is_fifth_above(heard->last, root);
-  heard->time += time;
-  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    heard->tones[pc] += rc_pcs_has(tones, pc) ? time / rc_pcs_count(tones) : 0;
-  }
+  static const RcDegrees against[MODES] = { RC_BIT(FLAT_3) | RC_BIT(FLAT_5), RC_BIT(3) | RC_BIT(FLAT_5) };
+  const RcDegrees degrees = symbol->chord.degrees;
+  Heard heard = { .root = rc_note_pc(symbol->chord.root) };
   for (guint mode = 0; mode < MODES; ++mode) {
-    heard->home[mode][root] += is_tonic(chord, mode) ? time : 0;
-    heard->arrivals[mode][root] += falls && is_tonic(chord, mode);
+    heard.tonic_of |= degrees & against[mode] ? 0 : 1U << mode;
   }
-  heard->falls += falls ? 1 : 0;
-  heard->spelled[root] = chord->root;
-  heard->roots |= (RcPcSet)(1U << root);
-  heard->first = heard->first ? heard->first : chord;
-  heard->last = chord;
+  heard.leads = (degrees & (RC_BIT(3) | RC_BIT(FLAT_7))) && !(degrees & (RC_BIT(FLAT_3) | RC_BIT(7)));
+  return heard;
+}
+
+static gboolean
+leads_to(const Heard *dominant, guint root)
+{
+  return dominant->leads && dominant->root == (root + FIFTH) % PITCH_CLASSES;
+}
+
+static gboolean
+is_tonic(const Heard *heard, guint mode)
+{
+  return (heard->tonic_of >> mode) & 1U;
 }
 
 static gboolean
@@ -82,44 +75,87 @@ same_key(RcKey a, RcKey b)
   return a.mode == b.mode && (a.tonic == b.tonic || a.mode == RC_MODE_NONE);
 }
 
-static Heard
-hear_tune(const RcTune *tune, RcKey stated)
+// Walks through the chords under `stated`: their time is added up in `heard`, which has a place for each symbol.
+static void
+hear_chords(const RcTune *tune, RcKey stated, Heard *heard, Summary *summary)
 {
-  Heard heard = { 0 };
   RcPlayed played;
+  const Heard *before = NULL;
+  guint setting = 0;
+  gboolean wanted = same_key(rc_tune_setting(tune, 0)->key, stated);
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
-    if (symbol->kind == RC_SYMBOL_CHORD && same_key(rc_tune_setting(tune, played.setting)->key, stated)) {
-      hear_chord(&heard, &symbol->chord, tune->unmeasured ? 1 : (double)played.length);
+    if (played.setting != setting) {
+      setting = played.setting;
+      wanted = same_key(rc_tune_setting(tune, setting)->key, stated);
     }
+    if (!wanted || g_array_index(tune->symbols, RcSymbol, played.symbol).kind != RC_SYMBOL_CHORD) {
+      continue;
+    }
+    Heard *here = &heard[played.symbol];
+    here->time += tune->unmeasured ? 1 : (double)played.length;
+    if (!before) {
+      summary->first = *here;
+    } else if (leads_to(before, here->root)) {
+      ++summary->falls;
+      summary->arrivals[0][here->root] += is_tonic(here, 0) ? 1 : 0;
+      summary->arrivals[1][here->root] += is_tonic(here, 1) ? 1 : 0;
+    }
+    before = here;
   }
-  return heard;
+  summary->last = before ? *before : summary->last;
 }
 
-static gboolean
-is_home(const RcChord *chord, guint mode, guint tonic)
+static void
+add_symbol(Summary *summary, const RcSymbol *symbol, const Heard *heard)
 {
-  return rc_note_pc(chord->root) == tonic && is_tonic(chord, mode);
+  const RcPcSet tones = rc_chord_tones(&symbol->chord);
+  const double share = heard->time / rc_pcs_count(tones);
+  summary->time += heard->time;
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    summary->tones[pc] += rc_pcs_has(tones, pc) ? share : 0;
+  }
+  for (guint mode = 0; mode < MODES; ++mode) {
+    summary->home[mode][heard->root] += is_tonic(heard, mode) ? heard->time : 0;
+  }
+  summary->spelled[heard->root] = symbol->chord.root;
+  summary->roots |= (RcPcSet)(1U << heard->root);
+}
+
+static Summary
+hear_tune(const RcTune *tune, RcKey stated)
+{
+  Summary summary = { 0 };
+  Heard *heard = g_new0(Heard, tune->symbols->len);
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    heard[i] = hear_symbol(&g_array_index(tune->symbols, RcSymbol, i));
+  }
+  hear_chords(tune, stated, heard, &summary);
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    if (heard[i].time > 0) {
+      add_symbol(&summary, &g_array_index(tune->symbols, RcSymbol, i), &heard[i]);
+    }
+  }
+  g_free(heard);
+  return summary;
 }
 
 static double
-points(const Heard *heard, guint mode, guint tonic)
+points(const Summary *s, guint mode, guint tonic, RcPcSet scale)
 {
-  const RcPcSet scale = rc_key_tones(rc_key_moved((RcKey){ modes[mode], 0 }, (int)tonic));
-  double sum = 8 * heard->home[mode][tonic];
+  double sum = 8 * s->home[mode][tonic];
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    sum += rc_pcs_has(scale, pc) ? 8 * heard->tones[pc] : 0;
+    sum += rc_pcs_has(scale, pc) ? 8 * s->tones[pc] : 0;
   }
-  sum /= heard->time;
-  sum += heard->falls ? 2.0 * heard->arrivals[mode][tonic] / heard->falls : 0;
-  sum += is_home(heard->first, mode, tonic) ? 2 : 0;
-  sum += is_home(heard->last, mode, tonic) ? 2 : is_dominant(heard->last) && is_fifth_above(heard->last, tonic) ? 1 : 0;
+  sum /= s->time;
+  sum += s->falls ? 2.0 * s->arrivals[mode][tonic] / s->falls : 0;
+  sum += s->first.root == tonic && is_tonic(&s->first, mode) ? 2 : 0;
+  sum += s->last.root == tonic && is_tonic(&s->last, mode) ? 2 : leads_to(&s->last, tonic) ? 1 : 0;
   return sum;
 }
 
 // The key as its chords are written, with no more than seven sharps or flats; else as players write it.
 static RcKey
-spell_key(const Heard *heard, guint mode, guint tonic)
+spell_key(const Summary *heard, guint mode, guint tonic)
 {
   enum { MOST = 7, MINOR = 3 };
   const RcNote written = heard->spelled[tonic];
@@ -132,7 +168,7 @@ RcKey
 rc_tune_guess_key(const RcTune *tune, RcKey stated)
 {
   static const double clearly = 1e-9; // more than sums are off by
-  const Heard heard = hear_tune(tune, stated);
+  const Summary heard = hear_tune(tune, stated);
   double most = -1;
   guint best_mode = 0;
   guint best_tonic = 0;
@@ -140,9 +176,10 @@ rc_tune_guess_key(const RcTune *tune, RcKey stated)
     return (RcKey){ RC_MODE_NONE, 0 };
   }
   for (guint mode = 0; mode < MODES; ++mode) {
+    const RcPcSet in_c = rc_key_tones((RcKey){ modes[mode], 0 });
     for (guint fifths = 0; fifths < PITCH_CLASSES; ++fifths) {
-      const guint tonic = (rc_note_pc(heard.first->root) + FIFTH * fifths) % PITCH_CLASSES;
-      const double these = points(&heard, mode, tonic);
+      const guint tonic = (heard.first.root + FIFTH * fifths) % PITCH_CLASSES;
+      const double these = points(&heard, mode, tonic, rc_pcs_transpose(in_c, (int)tonic));
       if (these > most + clearly) {
         most = these;
         best_mode = mode;
