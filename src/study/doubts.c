@@ -235,6 +235,7 @@ typedef struct {
   const RcChord *last;
   guint event; // where the last chord begins
   double time;
+  RcPcSet tones;
   double only_guess; // chord tones that only the guessed scale has
   double only_stated;
 } Chords;
@@ -267,6 +268,7 @@ look_at_chords(const RcTune *tune, RcPcSet stated, RcPcSet guess)
     chords.first = chords.first ? chords.first : &symbol->chord;
     chords.last = &symbol->chord;
     chords.event = played.event;
+    chords.tones |= tones;
     chords.time += share * rc_pcs_count(tones);
     chords.only_guess += share * rc_pcs_count(tones & guess & ~stated);
     chords.only_stated += share * rc_pcs_count(tones & stated & ~guess);
@@ -343,6 +345,18 @@ bar_of(const RcTune *tune, guint event)
   return 0;
 }
 
+// The guess, or, on the second degree of a stated major key whose sixth the chords do not lower, its dorian: D dorian,
+// not D minor, where C is stated.
+static RcKey
+name_key(const Chords *chords, RcKey stated, RcKey guess)
+{
+  const guint sixth = (rc_note_pc(guess.tonic) + 8) % PITCH_CLASSES;
+  const gboolean dorian = guess.mode == RC_MODE_MINOR && stated.mode == RC_MODE_MAJOR &&
+                          rc_note_pc(guess.tonic) == (rc_note_pc(stated.tonic) + 2) % PITCH_CLASSES &&
+                          !rc_pcs_has(chords->tones, sixth);
+  return (RcKey){ dorian ? RC_MODE_DORIAN : guess.mode, guess.tonic };
+}
+
 static void
 doubt_key(const RcTune *tune, GArray *doubts)
 {
@@ -360,7 +374,7 @@ doubt_key(const RcTune *tune, GArray *doubts)
                             .column = event->column,
                             .bar = bar_of(tune, chords.event),
                             .symbol = event->symbol,
-                            .key = guess };
+                            .key = name_key(&chords, stated->key, guess) };
     g_array_append_val(doubts, doubt);
   }
 }

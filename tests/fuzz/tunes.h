@@ -7,7 +7,7 @@
 #ifndef ROWCALL_TESTS_FUZZ_TUNES_H
 #define ROWCALL_TESTS_FUZZ_TUNES_H
 
-#include "rowcall/corpus.h"
+#include "rowcall/study.h"
 
 #include <stdint.h>
 #include <sys/mman.h>
@@ -87,6 +87,21 @@ check_notes(const RcTune *tune)
   }
 }
 
+// Each doubt is of a chord of the tune, at a place of it.
+static void
+check_doubts(const RcTune *tune)
+{
+  GArray *doubts = rc_tune_doubts(tune);
+  for (guint i = 0; i < doubts->len; ++i) {
+    const RcDoubt *doubt = &g_array_index(doubts, RcDoubt, i);
+    g_assert_cmpuint(doubt->bar, <, tune->bars->len);
+    g_assert_cmpuint(doubt->symbol, <, tune->symbols->len);
+    g_assert_cmpint(g_array_index(tune->symbols, RcSymbol, doubt->symbol).kind, ==, RC_SYMBOL_CHORD);
+    g_assert_true(doubt->kind == RC_DOUBT_CHORD || doubt->key.mode != RC_MODE_NONE);
+  }
+  g_array_unref(doubts);
+}
+
 // Reads the bytes as a file of this format, NULL being the one that they tell.
 static int
 read_tunes(const uint8_t *data, size_t size, const char *format)
@@ -106,6 +121,7 @@ read_tunes(const uint8_t *data, size_t size, const char *format)
       check_written(tune);
       check_played(tune);
       check_notes(tune);
+      check_doubts(tune);
     } else {
       g_assert_nonnull(error);
       g_assert_true(g_utf8_validate(error->message, -1, NULL));

@@ -159,10 +159,12 @@ test_a_key_that_the_chords_deny(void **state)
   static const Case cases[] = {
     { "  A: \"| G | C | G | D | G | C | D | G |\"", "5:37 bar 8 G: G major" },
     { "  A: \"| Dm | Gm | A7 | Dm | Gm | Dm | A7 | Dm |\"", "5:44 bar 8 Dm: D minor" },
-    { "  A: \"| D | C | G | D | G | C | D | G |\"", "" },          // it begins at home
-    { "  A: \"| G | C | G | D | G | C | G | D |\"", "" },          // it ends at home
-    { "  A: \"| D | C | D | G | D | C | A | D |\"", "" },          // mixolydian chords, but at home
-    { "  A: \"| G | D | A | G | D | A | D | G |\"", "" },          // all in the key
+    { "  A: \"| D | C | G | D | G | C | D | G |\"", "" }, // it begins at home
+    { "  A: \"| G | C | G | D | G | C | G | D |\"", "" }, // it ends at home
+    { "  A: \"| D | C | D | G | D | C | A | D |\"", "" }, // mixolydian chords, but at home
+    { "  A: \"| G | D | A | G | D | A | D | G |\"", "" }, // all in the key
+    { "  A: \"| Em | A | B7 | Em | A | Em | B7 | Em |\"", "5:42 bar 8 Em: E dorian" },
+    { "  A: \"| Em | Am | B7 | Em | C | Em | B7 | Em |\"", "5:43 bar 8 Em: E minor" },
     { "  A: \"| G | C | G |\"", "" },                              // too little to go by
     { "  A: \"| Bm | Em | F#m | Bm | A | F#m | Em | Bm |\"", "" }, // the relative minor without its leading note
   };
