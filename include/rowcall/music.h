@@ -238,6 +238,9 @@ typedef enum {
   RC_TEMPO_NONE,   ///< the tune states none and none is assumed: it is untimed
   RC_TEMPO_STATED, ///< the tune states it
   RC_TEMPO_RHYTHM, ///< assumed from the rhythm, common practice
+  RC_TEMPO_TITLE,  ///< assumed from a dance that the title names, common practice
+  RC_TEMPO_GROUP,  ///< the same of the group
+  RC_TEMPO_FILE,   ///< the same of the file's name
   RC_TEMPO_METER,  ///< assumed from the meter, common practice
   RC_TEMPO_GIVEN   ///< the user set one for all tunes
 } RcTempoSource;
@@ -255,6 +258,18 @@ gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
 /// Returns the usual tempo of @p rhythm (any case; may be NULL), or of @p meter when the rhythm is not known. The
 /// table, in src/music/time.c, is common practice from memory.
 RcTempo rc_tempo_assume(const char *rhythm, RcMeter meter);
+
+/// Returns whether a tempo was assumed, from whatever.
+static inline gboolean
+rc_tempo_is_assumed(RcTempo tempo)
+{
+  return tempo.source >= RC_TEMPO_RHYTHM && tempo.source <= RC_TEMPO_METER;
+}
+
+/// Returns the name, in small letters, of the dance that @p text names as a word of its own, singular or plural, and
+/// that is danced in @p meter: "reel" of "The Reels of Weir" in 4/4, but none in 6/8. Of several the longest name, then
+/// the first. NULL where there is none.
+const char *rc_find_dance(const char *text, RcMeter meter);
 
 // ---------------------------------------------------------------------------------------------------------- tunes
 
@@ -350,19 +365,23 @@ typedef struct {
 /// One tune as written, and the order in which its bars are played. Made by rc_tune_new(), filled by a reader, reused
 /// from tune to tune.
 typedef struct {
-  const char *file;    ///< where it was read; borrowed from the reader
-  guint line;          ///< line of its first word, from 1
-  const char *title;   ///< never NULL; owned by the tune
-  const char *rhythm;  ///< NULL when not stated; owned by the tune
-  GArray *remarks;     ///< of RcRemark
-  gboolean unmeasured; ///< some of its chords are written without lengths; theirs is 0
-  GArray *settings;    ///< of RcSetting, the first that of the tune's beginning
-  GArray *symbols;     ///< of RcSymbol
-  GArray *events;      ///< of RcEvent
-  GArray *bars;        ///< of RcBar
-  GArray *parts;       ///< of RcPart
-  GArray *notes;       ///< of RcTuneNote, by bar and start, where a reader was asked for them; else empty
-  GArray *played;      ///< of guint: indices into bars, in playing order
+  const char *file;   ///< where it was read; borrowed from the reader
+  guint line;         ///< line of its first word, from 1
+  const char *title;  ///< never NULL; owned by the tune
+  const char *rhythm; ///< NULL when not stated; owned by the tune
+  const char *group;  ///< what the tune is filed under, such as "reels"; NULL when not stated; owned by the tune
+  const char *dance;  ///< a dance that rhythm, title, group or file names, where the rhythm is none that has a usual
+                      ///< tempo; NULL where none does, too. By rc_tune_find_dance()
+  RcTempoSource dance_source; ///< which of them names it: its tempo's source
+  GArray *remarks;            ///< of RcRemark
+  gboolean unmeasured;        ///< some of its chords are written without lengths; theirs is 0
+  GArray *settings;           ///< of RcSetting, the first that of the tune's beginning
+  GArray *symbols;            ///< of RcSymbol
+  GArray *events;             ///< of RcEvent
+  GArray *bars;               ///< of RcBar
+  GArray *parts;              ///< of RcPart
+  GArray *notes;              ///< of RcTuneNote, by bar and start, where a reader was asked for them; else empty
+  GArray *played;             ///< of guint: indices into bars, in playing order
   GArray *numbers;     ///< of const char *: by bar the number that is written at it, owned by the tune; empty where the
                        ///< format writes none
   GStringChunk *texts; ///< owns the strings above
@@ -389,6 +408,13 @@ void rc_tune_remark(RcTune *tune, RcRemarkKind kind, guint line, guint column, c
 
 /// Returns a copy of @p tune that borrows nothing from it or from its reader, to be freed with rc_tune_free().
 RcTune *rc_tune_copy(const RcTune *tune);
+
+/// Looks for a dance that @p tune names, for its usual tempo, and sets it.
+void rc_tune_find_dance(RcTune *tune);
+
+/// Returns the usual tempo of @p tune where it is in @p meter: of its rhythm, else of a dance that it names, else of
+/// the meter.
+RcTempo rc_tune_usual_tempo(const RcTune *tune, RcMeter meter);
 
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);

@@ -80,7 +80,7 @@ rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
   if (here->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
     return here->tempo;
   }
-  return rc_tempo_assume(tune->rhythm, here->meter);
+  return rc_tune_usual_tempo(tune, here->meter);
 }
 
 static RcTicks
@@ -284,7 +284,7 @@ count_timing(RcRoll *roll, RcTempo tempo, gboolean unmeasured)
     ++roll->timing.unmeasured;
     return;
   }
-  roll->timing.assumed += tempo.source == RC_TEMPO_RHYTHM || tempo.source == RC_TEMPO_METER;
+  roll->timing.assumed += rc_tempo_is_assumed(tempo) ? 1 : 0;
   roll->timing.untimed += tempo.source == RC_TEMPO_NONE;
 }
 

@@ -134,6 +134,86 @@ usual_tempo(const char *rhythm)
   return NULL;
 }
 
+// ----------------------------------------------------------------------------------------------------------- dances
+
+// Meters that differ in how one dances to them.
+typedef enum {
+  IN_TWO = 1 << 0,   // 2/4, 4/4, 2/2
+  IN_THREE = 1 << 1, // 3/4
+  IN_SIX = 1 << 2,   // 6/8, 12/8
+  IN_NINE = 1 << 3   // 9/8
+} Motion;
+
+// A dance that a title may name, and its meters; names that are common words too (air, song, swing) are none.
+typedef struct {
+  const char *name; // as in the table of usual tempi
+  guint motions;
+} Dance;
+
+static const Dance dances[] = {
+  { "slip jig", IN_NINE },   { "double jig", IN_SIX }, { "single jig", IN_SIX }, { "jig", IN_SIX },
+  { "slide", IN_SIX },       { "reel", IN_TWO },       { "hornpipe", IN_TWO },   { "strathspey", IN_TWO },
+  { "polka", IN_TWO },       { "march", IN_TWO },      { "waltz", IN_THREE },    { "mazurka", IN_THREE },
+  { "schottische", IN_TWO }, { "barn dance", IN_TWO }, { "two-step", IN_TWO },   { "quickstep", IN_TWO },
+  { "foxtrot", IN_TWO },     { "tango", IN_TWO },      { "rumba", IN_TWO },
+};
+
+static guint
+motion_of(RcMeter meter)
+{
+  if (meter.unit >= 8 && meter.beats > 3 && meter.beats % 3 == 0) {
+    return meter.beats % 9 ? IN_SIX : IN_NINE;
+  }
+  return meter.beats == 3 ? IN_THREE : meter.beats % 2 ? 0 : IN_TWO;
+}
+
+// Letters of other alphabets are letters too.
+static gboolean
+is_letter(char c)
+{
+  return g_ascii_isalpha(c) || ((guchar)c & 0x80U);
+}
+
+// Whether the word at `text` is this name, singular or plural; what divides its words may be anything or nothing.
+static gboolean
+is_named(const char *text, const char *name)
+{
+  for (; *name; ++name) {
+    if (g_ascii_isalpha(*name)) {
+      if (g_ascii_tolower(*text) != *name) {
+        return FALSE;
+      }
+      ++text;
+    } else {
+      while (*text && !is_letter(*text)) {
+        ++text;
+      }
+    }
+  }
+  const gsize plural = !g_ascii_strncasecmp(text, "es", 2) ? 2 : g_ascii_tolower(*text) == 's';
+  return !is_letter(*text) || !is_letter(text[plural]);
+}
+
+const char *
+rc_find_dance(const char *text, RcMeter meter)
+{
+  const guint motion = motion_of(meter);
+  const char *found = NULL;
+  for (const char *at = text; *at; ++at) {
+    if (!is_letter(*at) || (at > text && is_letter(at[-1]))) {
+      continue;
+    }
+    for (guint i = 0; i < G_N_ELEMENTS(dances); ++i) {
+      const Dance *dance = &dances[i];
+      if (*dance->name == g_ascii_tolower(*at) && (dance->motions & motion) && is_named(at, dance->name) &&
+          (!found || strlen(dance->name) > strlen(found))) {
+        found = dance->name;
+      }
+    }
+  }
+  return found;
+}
+
 RcTempo
 rc_tempo_assume(const char *rhythm, RcMeter meter)
 {

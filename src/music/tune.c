@@ -48,6 +48,8 @@ rc_tune_clear(RcTune *tune)
   tune->line = 0;
   tune->title = "";
   tune->rhythm = NULL;
+  tune->group = NULL;
+  tune->dance = NULL;
   g_array_set_size(tune->numbers, 0);
   g_array_set_size(tune->remarks, 0);
   tune->unmeasured = FALSE;
@@ -86,6 +88,9 @@ rc_tune_copy(const RcTune *tune)
   copy->line = tune->line;
   copy->title = copy_text(copy, tune->title);
   copy->rhythm = copy_text(copy, tune->rhythm);
+  copy->group = copy_text(copy, tune->group);
+  copy->dance = tune->dance;
+  copy->dance_source = tune->dance_source;
   copy_items(copy->numbers, tune->numbers);
   copy_items(copy->remarks, tune->remarks);
   copy->unmeasured = tune->unmeasured;
@@ -176,6 +181,48 @@ rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTempo tempo
   return tune;
 }
 
+// The name of a tune's file, without its folders and the archive it is in.
+static const char *
+base_name(const char *file)
+{
+  const char *base = file;
+  for (const char *at = file; *at; ++at) {
+    base = *at == '/' || *at == '!' ? at + 1 : base;
+  }
+  return base;
+}
+
+void
+rc_tune_find_dance(RcTune *tune)
+{
+  const RcMeter meter = rc_tune_setting(tune, 0)->meter;
+  const struct {
+    const char *text;
+    RcTempoSource source;
+  } places[] = { { tune->rhythm, RC_TEMPO_RHYTHM },
+                 { tune->title, RC_TEMPO_TITLE },
+                 { tune->group, RC_TEMPO_GROUP },
+                 { tune->file ? base_name(tune->file) : NULL, RC_TEMPO_FILE } };
+  tune->dance = NULL;
+  if (rc_tempo_assume(tune->rhythm, meter).source == RC_TEMPO_RHYTHM) {
+    return;
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(places) && !tune->dance; ++i) {
+    tune->dance = places[i].text ? rc_find_dance(places[i].text, meter) : NULL;
+    tune->dance_source = places[i].source;
+  }
+}
+
+RcTempo
+rc_tune_usual_tempo(const RcTune *tune, RcMeter meter)
+{
+  RcTempo tempo = rc_tempo_assume(tune->dance ? tune->dance : tune->rhythm, meter);
+  if (tune->dance) {
+    tempo.source = tune->dance_source;
+  }
+  return tempo;
+}
+
 static gboolean
 is_held(const RcTune *tune, guint event)
 {
@@ -202,6 +249,9 @@ rc_tune_stretch(const RcTune *tune, guint first, guint count)
   stretch->line = tune->line;
   stretch->title = tune->title;
   stretch->rhythm = tune->rhythm;
+  stretch->group = tune->group;
+  stretch->dance = tune->dance;
+  stretch->dance_source = tune->dance_source;
   copy_items(stretch->numbers, tune->numbers);
   copy_items(stretch->remarks, tune->remarks);
   stretch->unmeasured = tune->unmeasured;

@@ -25,8 +25,8 @@ static const char *const rules[] = {
   "chord "
   "with a sixth or seventh the perfect fifth never counts as missing: the trade's own seventh button leaves it out.",
   "Tempo",
-  "Where a tune states no tempo, the usual one of its rhythm or else of its meter is assumed; that table is common "
-  "practice.",
+  "Where a tune states no tempo, the usual one of its rhythm is assumed, or of a dance that its title, group or file "
+  "names, or else of its meter; that table is common practice.",
   "Key",
   "The one a tune states. Where it states none, the major or minor key is assumed that its chords suggest: by their "
   "tones, the time of the tonic chord, where dominants lead, the first chord and the last.",

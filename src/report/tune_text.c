@@ -28,13 +28,16 @@ static const char *const tempo_sources[] = {
   [RC_TEMPO_NONE] = "untimed",
   [RC_TEMPO_STATED] = "as stated",
   [RC_TEMPO_RHYTHM] = "assumed from the rhythm",
+  [RC_TEMPO_TITLE] = "assumed from the title",
+  [RC_TEMPO_GROUP] = "assumed from the group",
+  [RC_TEMPO_FILE] = "assumed from the file's name",
   [RC_TEMPO_METER] = "assumed from the meter",
   [RC_TEMPO_GIVEN] = "as given for all tunes",
 };
 
 static const char *const tempo_names[] = {
-  [RC_TEMPO_NONE] = "none",   [RC_TEMPO_STATED] = "stated", [RC_TEMPO_RHYTHM] = "rhythm",
-  [RC_TEMPO_METER] = "meter", [RC_TEMPO_GIVEN] = "given",
+  [RC_TEMPO_NONE] = "none",   [RC_TEMPO_STATED] = "stated", [RC_TEMPO_RHYTHM] = "rhythm", [RC_TEMPO_TITLE] = "title",
+  [RC_TEMPO_GROUP] = "group", [RC_TEMPO_FILE] = "file",     [RC_TEMPO_METER] = "meter",   [RC_TEMPO_GIVEN] = "given",
 };
 
 static void
@@ -54,6 +57,9 @@ append_heading(GString *out, const RcTune *tune, const RcChart *chart)
     g_string_append(line, " quarter notes a minute, ");
   }
   g_string_append(line, tune->unmeasured ? "chords without lengths" : tempo_sources[chart->tempo.source]);
+  if (!tune->unmeasured && rc_tempo_is_assumed(chart->tempo) && tune->dance) {
+    g_string_append_printf(line, " (%s)", tune->dance);
+  }
   rc_append_wrapped(out, tune->title, 0);
   rc_append_wrapped(out, line->str, 0);
   g_string_append_printf(out, "%s\n", place);

@@ -236,7 +236,7 @@ static RcTempo
 tempo_of(const Player *p, guint setting)
 {
   const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(p->planner)->roll, p->tune, setting);
-  return tempo.quarters > 0 ? tempo : rc_tempo_assume(p->tune->rhythm, rc_tune_setting(p->tune, setting)->meter);
+  return tempo.quarters > 0 ? tempo : rc_tune_usual_tempo(p->tune, rc_tune_setting(p->tune, setting)->meter);
 }
 
 static void

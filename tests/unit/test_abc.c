@@ -519,6 +519,49 @@ test_first_setting_is_that_of_the_first_note(void **state)
   rc_corpus_free(corpus);
 }
 
+typedef struct {
+  const char *name; // of the file
+  const char *fields;
+  const char *rhythm; // whose usual tempo it has; NULL: that of the meter
+  RcTempoSource source;
+} Dance;
+
+// A dance that the tune names where it names no rhythm: by the title, the group or the file's name.
+static void
+test_dances_that_tunes_name(void **state)
+{
+  (void)state;
+  static const Dance dances[] = {
+    { "weir.abc", "T:The Weir Reel\nR:march\nM:4/4\n", "march", RC_TEMPO_RHYTHM },
+    { "weir.abc", "T:The Weir\nR:Reels, Irish\nM:4/4\n", "reel", RC_TEMPO_RHYTHM },
+    { "weir.abc", "T:The Weir Reel\nM:4/4\n", "reel", RC_TEMPO_TITLE },
+    { "weir.abc", "T:The Weir Reel\nR:Irish\nM:4/4\n", "reel", RC_TEMPO_TITLE },
+    { "weir.abc", "T:The Weir\nG:Polkas\nM:2/4\n", "polka", RC_TEMPO_GROUP },
+    { "slip-jigs.abc", "T:The Weir\nG:\nM:9/8\n", "slip jig", RC_TEMPO_FILE },
+    { "waltzes.yaml", "title: Weir\nmeter: 3/4\nparts: {A: \"| C |\"}\n", "waltz", RC_TEMPO_FILE }, // in any format
+    { "waltzes.abc", "T:The Weir\nM:4/4\n", NULL, RC_TEMPO_METER },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(dances); ++i) {
+    char *file = g_build_filename(folder, dances[i].name, NULL);
+    char *text = g_str_has_suffix(file, ".abc") ? g_strdup_printf("X:1\n%sK:C\n\"C\"C|\n", dances[i].fields)
+                                                : g_strdup(dances[i].fields);
+    const char *const paths[] = { file, NULL };
+    assert_true(g_file_set_contents(file, text, -1, NULL));
+    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+    RcTune *tune = rc_tune_new();
+    assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+    const RcMeter meter = rc_tune_setting(tune, 0)->meter;
+    const RcTempo tempo = rc_tune_usual_tempo(tune, meter);
+    assert_int_equal(tempo.source, dances[i].source);
+    assert_true(tempo.quarters == rc_tempo_assume(dances[i].rhythm, meter).quarters);
+    rc_tune_free(tune);
+    rc_corpus_free(corpus);
+    g_remove(file);
+    g_free(text);
+    g_free(file);
+  }
+}
+
 static int
 make_folder(void **state)
 {
@@ -555,6 +598,7 @@ main(void)
     cmocka_unit_test(test_texts_are_no_parts),
     cmocka_unit_test(test_settings_replaced_at_once),
     cmocka_unit_test(test_first_setting_is_that_of_the_first_note),
+    cmocka_unit_test(test_dances_that_tunes_name),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_scratch);
 }

@@ -733,6 +733,63 @@ test_a_known_rhythm_gives_its_usual_tempo(void **state)
   }
 }
 
+typedef struct {
+  const char *text;
+  RcMeter meter;
+  const char *dance; // NULL: none
+} Named;
+
+// Common practice: what is danced to which meter.
+static void
+test_dances_named_in_a_text(void **state)
+{
+  (void)state;
+  static const Named named[] = {
+    { "The Harrowmere Reel", { 4, 4 }, "reel" },
+    { "reels", { 2, 2 }, "reel" },
+    { "03_Slip-Jigs", { 9, 8 }, "slip jig" },
+    { "slipjigs.abc", { 9, 8 }, "slip jig" },
+    { "A Barn Dance for Wren", { 4, 4 }, "barn dance" },
+    { "MARCHES and polkas", { 2, 4 }, "march" },
+    { "Jig or reel", { 6, 8 }, "jig" }, // only one is in 6/8
+    { "Jig or reel", { 4, 4 }, "reel" },
+    { "The Weir Waltz", { 3, 4 }, "waltz" },
+    { "The Weir Waltz", { 4, 4 }, NULL },
+    { "The Slip Jig", { 6, 8 }, "jig" },
+    { "Freely reeling jigsaws", { 4, 4 }, NULL },
+    { "Reél, Réel", { 4, 4 }, NULL },
+    { "The Weir Song", { 4, 4 }, NULL }, // a song may go at any tempo
+    { "Reel", { 5, 4 }, NULL },
+    { "", { 4, 4 }, NULL },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(named); ++i) {
+    const char *found = rc_find_dance(named[i].text, named[i].meter);
+    if (g_strcmp0(found, named[i].dance) != 0) {
+      fail_msg("`%s` in %u/%u: %s", named[i].text, named[i].meter.beats, named[i].meter.unit, found ? found : "none");
+    }
+  }
+}
+
+static void
+test_every_dance_has_a_usual_tempo(void **state)
+{
+  (void)state;
+  static const char *const texts[] = { "jig",       "slip jig", "double jig",  "single jig", "slide",
+                                       "reel",      "hornpipe", "strathspey",  "polka",      "march",
+                                       "waltz",     "mazurka",  "schottische", "barn dance", "two-step",
+                                       "quickstep", "foxtrot",  "tango",       "rumba" };
+  static const RcMeter meters[] = { { 4, 4 }, { 3, 4 }, { 6, 8 }, { 9, 8 } };
+  for (guint i = 0; i < G_N_ELEMENTS(texts); ++i) {
+    guint found = 0;
+    for (guint j = 0; j < G_N_ELEMENTS(meters); ++j) {
+      const char *dance = rc_find_dance(texts[i], meters[j]);
+      found += g_strcmp0(dance, texts[i]) == 0 ? 1 : 0;
+      assert_true(!dance || rc_tempo_assume(dance, meters[j]).source == RC_TEMPO_RHYTHM);
+    }
+    assert_int_equal(found, 1);
+  }
+}
+
 static void
 test_a_rhythm_is_known_in_any_case_and_meter(void **state)
 {
@@ -809,6 +866,8 @@ main(void)
     cmocka_unit_test_teardown(test_tempi_are_read_alike_in_every_country, restore_locale),
     cmocka_unit_test(test_a_known_rhythm_gives_its_usual_tempo),
     cmocka_unit_test(test_a_rhythm_is_known_in_any_case_and_meter),
+    cmocka_unit_test(test_dances_named_in_a_text),
+    cmocka_unit_test(test_every_dance_has_a_usual_tempo),
     cmocka_unit_test(test_an_unknown_rhythm_falls_back_to_the_meter),
     cmocka_unit_test(test_a_rare_meter_is_timed_by_its_beat),
   };

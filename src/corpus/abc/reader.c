@@ -226,6 +226,7 @@ set_texts(const RcAbcReader *r, RcTune *tune, const AbcHeading *heading)
 {
   tune->title = heading->title.at < heading->title.end ? own_text(tune, heading->title) : "(no title)";
   tune->rhythm = text_or_head(tune, heading->rhythm, r->head.rhythm);
+  tune->group = text_or_head(tune, heading->group, r->head.group);
 }
 
 static const char *const remarks[RC_N_REMARKS] = {
