@@ -349,6 +349,26 @@ RcLack *rc_lacks_find(const RcRoll *roll, guint index, guint *n);
 /// each once, those it does not give for longest first; a new array of @p n, to be freed with g_free().
 RcLack *rc_lacks_unplayable(const RcRoll *roll, guint index, guint *n);
 
+/// Hard spots with the same chords.
+typedef struct {
+  RcHardSpot
+    hardest;   ///< the first, with the longest way or span and the shortest time of them, and how often all are played
+  guint *bars; ///< the written bars, from 0, in their order
+  guint n;     ///< of them
+} RcHardSpots;
+
+/// The hard spots of a tune.
+typedef struct {
+  RcHardSpots *spots; ///< in the order they first come
+  guint n;
+} RcHardList;
+
+/// Returns the hard spots of @p tune as @p chart plays it. Free with rc_hard_free().
+RcHardList *rc_hard_new(const RcTune *tune, const RcChart *chart);
+
+/// Frees @p list; NULL is allowed.
+void rc_hard_free(RcHardList *list);
+
 // -------------------------------------------------------------------------------------------------------- listening
 
 /// What is heard in some stretch.

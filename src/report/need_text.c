@@ -281,13 +281,6 @@ rc_order_text(const RcTune *tune)
 
 enum { MOST_BARS = 24 }; // told of one kind of spot
 
-// Spots with the same chords.
-typedef struct {
-  RcHardSpot hardest;
-  GString *bars;
-  guint n;
-} Alike;
-
 static char *
 spot_text(const RcTune *tune, const RcHardSpot *spot)
 {
@@ -304,63 +297,31 @@ spot_text(const RcTune *tune, const RcHardSpot *spot)
   }
 }
 
-// The place of the spots like `spot` in the list, where it is put if it is the first.
-static guint
-find_alike(GHashTable *known, GArray *list, const RcTune *tune, const RcHardSpot *spot)
+static char *
+spots_text(const RcTune *tune, const RcHardSpots *spots)
 {
-  const guint key = ((guint)spot->kind * tune->symbols->len + spot->from) * tune->symbols->len + spot->to;
-  gpointer place = NULL;
-  if (g_hash_table_lookup_extended(known, GUINT_TO_POINTER(key), NULL, &place)) {
-    return GPOINTER_TO_UINT(place);
-  }
-  const Alike alike = { *spot, g_string_new(NULL), 0 };
-  g_hash_table_insert(known, GUINT_TO_POINTER(key), GUINT_TO_POINTER(list->len));
-  g_array_append_val(list, alike);
-  return list->len - 1;
-}
-
-static void
-add_spot(Alike *alike, const RcTune *tune, const RcHardSpot *spot)
-{
-  alike->hardest.mm = MAX(alike->hardest.mm, spot->mm);
-  alike->hardest.seconds = MIN(alike->hardest.seconds, spot->seconds);
-  if (alike->n++ < MOST_BARS) {
-    char *bar = rc_bar_text(tune, spot->bar);
-    g_string_append_printf(alike->bars, "%s %s", alike->bars->len ? "," : ":", bar);
+  char *what = spot_text(tune, &spots->hardest);
+  GString *text = g_string_new(what);
+  for (guint i = 0; i < MIN(spots->n, MOST_BARS); ++i) {
+    char *bar = rc_bar_text(tune, spots->bars[i]);
+    g_string_append_printf(text, "%s %s", i ? "," : ":", bar);
     g_free(bar);
   }
-}
-
-static char *
-alike_text(const RcTune *tune, const Alike *alike)
-{
-  char *what = spot_text(tune, &alike->hardest);
-  GString *text = g_string_new(what);
-  g_string_append(text, alike->bars->str);
-  if (alike->n > MOST_BARS) {
-    g_string_append_printf(text, " and %u more", alike->n - MOST_BARS);
+  if (spots->n > MOST_BARS) {
+    g_string_append_printf(text, " and %u more", spots->n - MOST_BARS);
   }
   g_free(what);
   return g_string_free(text, FALSE);
 }
 
 GPtrArray *
-rc_hard_texts(const RcTune *tune, const GArray *hard)
+rc_hard_texts(const RcTune *tune, const RcChart *chart)
 {
-  GHashTable *known = g_hash_table_new(NULL, NULL);
-  GArray *list = g_array_new(FALSE, FALSE, sizeof(Alike));
-  for (guint i = 0; i < hard->len; ++i) {
-    const RcHardSpot *spot = &g_array_index(hard, RcHardSpot, i);
-    const guint place = find_alike(known, list, tune, spot);
-    add_spot(&g_array_index(list, Alike, place), tune, spot);
-  }
+  RcHardList *list = rc_hard_new(tune, chart);
   GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
-  for (guint i = 0; i < list->len; ++i) {
-    const Alike *alike = &g_array_index(list, Alike, i);
-    g_ptr_array_add(texts, alike_text(tune, alike));
-    g_string_free(alike->bars, TRUE);
+  for (guint i = 0; i < list->n; ++i) {
+    g_ptr_array_add(texts, spots_text(tune, &list->spots[i]));
   }
-  g_array_unref(list);
-  g_hash_table_unref(known);
+  rc_hard_free(list);
   return texts;
 }

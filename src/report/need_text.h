@@ -45,8 +45,8 @@ char *rc_bars_text(const RcTune *tune, const guint *bars, guint n);
 /// parts are not played whole.
 char *rc_order_text(const RcTune *tune);
 
-/// Returns the hard spots @p hard in words, those with the same chords together: an array of char *, to be freed with
+/// Returns the hard spots of @p chart in words, those with the same chords together: an array of char *, to be freed with
 /// g_ptr_array_unref().
-GPtrArray *rc_hard_texts(const RcTune *tune, const GArray *hard);
+GPtrArray *rc_hard_texts(const RcTune *tune, const RcChart *chart);
 
 #endif

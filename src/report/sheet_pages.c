@@ -298,7 +298,7 @@ draw_doubts(const Sheet *s)
 static void
 draw_hard(const Sheet *s)
 {
-  GPtrArray *texts = rc_hard_texts(s->tune, s->chart->hard);
+  GPtrArray *texts = rc_hard_texts(s->tune, s->chart);
   if (texts->len) {
     GString *text = g_string_new("Practise slowly: ");
     for (guint i = 0; i < texts->len; ++i) {

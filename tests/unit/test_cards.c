@@ -16,8 +16,8 @@
 
 #include "scratch.h"
 
-// The 8 has no button for C minor. Its third, E flat, is in the melody of bars 2 and 6; in bar 3 the melody has only the
-// fifth, but the chord is short; in bar 5 it is long, and nothing gives the third. Half a bar is two seconds.
+// The 8 has no button for C minor. Its third, E flat, is in the melody of bars 2 and 6; in bar 3 the melody has only
+// the fifth, but the chord is short; in bar 5 it is long, and nothing gives the third. Half a bar is two seconds.
 static const char text[] = "X:1\nT:Three Ways to the Mill\nM:4/4\nL:1/4\nQ:1/4=60\nK:C\n"
                            "\"C\"CEGE|\"Cm\"_E4|\"C\"G2 \"Cm\"G2|\"C\"E4|\"Cm\"GGGG|\"C\"E2\"Cm\"_E2|\"C\"C4|]\n";
 
@@ -109,6 +109,30 @@ test_the_last_resort_is_the_bass(void **state)
   rc_layout_free(layout);
 }
 
+// A leap is as hard as its longest way and its shortest time, wherever they come.
+static void
+test_hard_spots_with_the_same_chords_are_one(void **state)
+{
+  (void)state;
+  Charted c = chart_text();
+  const RcHardSpot spots[] = { { RC_HARD_LEAP, 3, 0, 1, 61, 0.5, 2 },
+                               { RC_HARD_WIDE, 3, 1, 1, 90, 0, 2 },
+                               { RC_HARD_LEAP, 5, 0, 1, 80, 0.4, 1 },
+                               { RC_HARD_LEAP, 6, 0, 1, 62, 0.6, 1 } };
+  g_array_set_size(c.chart->hard, 0);
+  g_array_append_vals(c.chart->hard, spots, G_N_ELEMENTS(spots));
+  RcHardList *list = rc_hard_new(c.tune, c.chart);
+  assert_int_equal(list->n, 2);
+  assert_int_equal(list->spots[0].n, 3);
+  assert_memory_equal(list->spots[0].bars, ((const guint[]){ 3, 5, 6 }), 3 * sizeof(guint));
+  assert_true(list->spots[0].hardest.mm == 80 && list->spots[0].hardest.seconds == 0.4);
+  assert_int_equal(list->spots[0].hardest.times, 4);
+  assert_int_equal(list->spots[1].hardest.kind, RC_HARD_WIDE);
+  assert_int_equal(list->spots[1].n, 1);
+  rc_hard_free(list);
+  clear_charted(&c);
+}
+
 static int
 make_file(void **state)
 {
@@ -122,6 +146,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
     cmocka_unit_test(test_the_last_resort_is_the_bass),
+    cmocka_unit_test(test_hard_spots_with_the_same_chords_are_one),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
 }
