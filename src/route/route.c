@@ -160,6 +160,26 @@ start_at(RcRouter *r, const RcStop *stop)
   }
 }
 
+// The way of the stop before, of `n`, from which `way` is reached best, where those cost `before`. Sets `best` to the
+// cost.
+static guint
+arrive(const RcWay *ways, const RcCost *before, guint n, const RcWay *way, RcCost *best)
+{
+  guint best_from = 0;
+  *best = before[0];
+  best->strain += rc_way_turns(&ways[0], way);
+  best->travel += rc_way_between(&ways[0], way);
+  for (guint j = 1; j < n; ++j) {
+    const RcCost cost = { before[j].strain + rc_way_turns(&ways[j], way),
+                          before[j].travel + rc_way_between(&ways[j], way), before[j].verdicts, before[j].wrong };
+    if (rc_cost_is_less(&cost, best)) {
+      *best = cost;
+      best_from = j;
+    }
+  }
+  return best_from;
+}
+
 // Finds the best arrival at each way of `stop` from those of the stop before it.
 static void
 move_to(RcRouter *r, const RcStop *from, RcStop *stop)
@@ -173,23 +193,11 @@ move_to(RcRouter *r, const RcStop *from, RcStop *stop)
   const RcCost *before = &g_array_index(r->before, RcCost, 0);
   for (guint i = 0; i < stop->ways->n; ++i) {
     const RcWay *way = &stop->ways->ways[i];
-    RcCost best = before[0];
-    guint best_from = 0;
-    best.strain += rc_way_turns(&from->ways->ways[0], way);
-    best.travel += rc_way_between(&from->ways->ways[0], way);
-    for (guint j = 1; j < from->ways->n; ++j) {
-      RcCost cost = before[j];
-      cost.strain += rc_way_turns(&from->ways->ways[j], way);
-      cost.travel += rc_way_between(&from->ways->ways[j], way);
-      if (rc_cost_is_less(&cost, &best)) {
-        best = cost;
-        best_from = j;
-      }
-    }
+    RcCost best;
+    g_array_index(r->arrivals, guint, stop->arrivals + i) = arrive(from->ways->ways, before, from->ways->n, way, &best);
     rc_cost_add_own(&best, way, length);
     best.travel += ranks[i] * RC_UNUSUAL;
     g_array_index(r->costs, RcCost, i) = best;
-    g_array_index(r->arrivals, guint, stop->arrivals + i) = best_from;
   }
 }
 
