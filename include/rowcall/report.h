@@ -91,9 +91,8 @@ GString *rc_report_keys_finish(RcKeysReport *report);
 
 // ---------------------------------------------------------------------------------------------------------- sizes
 
-/// Appends the smallest keyboards of @p sweep that reach @p target, and in CSV and JSON all of them; @p roll is on the
-/// panel of @p sweep.
-void rc_report_sizes(GString *out, RcTextFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target);
+/// Appends the smallest keyboards of @p swept that reach its target, and in CSV and JSON all of them.
+void rc_report_sizes(GString *out, RcTextFormat format, const RcSwept *swept);
 
 // ----------------------------------------------------------------------------------------------------------- heat
 
@@ -114,8 +113,8 @@ void rc_report_layouts(GString *out, RcTextFormat format, RcLayout *const *layou
 /// Appends one layout button by button.
 void rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout);
 
-/// Appends the layout of @p study button by button, and in words: what each row sounds by rule, which buttons are silent,
-/// retuned or listed one by one, its spacing, which layout it resembles most, and what is doubtful.
+/// Appends the layout of @p study button by button, and in words: what each row sounds by rule, which buttons are
+/// silent, retuned or listed one by one, its spacing, which layout it resembles most, and what is doubtful.
 void rc_report_layout_study(GString *out, const RcLayoutStudy *study);
 
 // ------------------------------------------------------------------------------------------------------- pictures
@@ -132,8 +131,7 @@ GBytes *rc_report_compare_picture(const RcComparison *comparison, RcPicture pict
                                   GError **error);
 
 /// Returns the landscape of all sizes, a panel for each set of rows.
-GBytes *rc_report_sizes_picture(const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture,
-                                const RcImprint *imprint, GError **error);
+GBytes *rc_report_sizes_picture(const RcSwept *swept, RcPicture picture, const RcImprint *imprint, GError **error);
 
 /// Returns the keyboard with the use of its buttons.
 GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
@@ -173,21 +171,6 @@ guint rc_sections_usual(void);
 /// Reads names of sections separated by commas, or `all`, into a set of bits by their index. Sets @p unknown to the
 /// first that is none, a new string, and returns FALSE; else to NULL.
 gboolean rc_sections_parse(const char *text, guint *sections, char **unknown);
-
-/// What a report is made of. All is borrowed.
-typedef struct {
-  const RcComparison *comparison; ///< of the layouts
-  const RcRoll *roll;             ///< on them
-  RcPanel *panel;                 ///< its panel
-  const RcSweep *sweep;           ///< all sizes
-  const RcRoll *sweep_roll;       ///< the same tunes on these
-  RcUse *const *uses;             ///< of the buttons of each layout
-  RcPlanner *const *planners;     ///< of each layout
-  const RcTune *const *tunes;     ///< in the order they were read
-  guint n_tunes;
-  guint chosen;   ///< the layout that is looked at closely
-  gboolean owned; ///< the player has it; else it is what the report proposes
-} RcReport;
 
 /// How it is printed.
 typedef struct {

@@ -125,11 +125,16 @@ typedef struct {
   RcPlanner **planners;     ///< beside the layouts: NULL where no routes are planned
   RcUse **uses;             ///< beside them: how the tunes rolled used the buttons
   gboolean owned;           ///< the layouts are freed with the rest
+  int own;                  ///< the player's, after rc_boards_find_usual(); else -1
 } RcBoards;
 
 /// Finds the layouts of the @p n @p names and makes them ready; @p settings may be NULL, for the usual ones. Returns
 /// NULL and sets @p error as rc_layout_find() or rc_layout_silence() do; free with rc_boards_free().
 RcBoards *rc_boards_find(const RcBoardName *names, guint n, const RcSettings *settings, GError **error);
+
+/// The same for the trade's usual sizes, smallest first, and after them @p own, the player's, unless it is NULL or one
+/// of them as it is.
+RcBoards *rc_boards_find_usual(const RcBoardName *own, const RcSettings *settings, GError **error);
 
 /// Makes the @p n @p layouts ready, which must outlive the boards. Free with rc_boards_free().
 RcBoards *rc_boards_new(RcLayout *const *layouts, guint n, const RcSettings *settings);
@@ -199,6 +204,10 @@ typedef struct {
 /// rc_rolled_free().
 RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boards, gboolean keep,
                              const RcWatcher *watcher);
+
+/// Rolls the tunes kept in @p rolled on other @p boards, which must outlive the result too. It keeps none; free with
+/// rc_rolled_free().
+RcRolled *rc_rolled_again(const RcRolled *rolled, const RcBoards *boards);
 
 /// Frees @p rolled; NULL is allowed.
 void rc_rolled_free(RcRolled *rolled);
@@ -314,6 +323,45 @@ RcComparison *rc_compare(const RcRolled *rolled);
 
 /// Frees @p comparison; NULL is allowed.
 void rc_comparison_free(RcComparison *comparison);
+
+// ------------------------------------------------------------------------------------- all sizes there could be
+
+/// What one size makes of a repertoire.
+typedef struct {
+  const RcSize *size; ///< borrowed
+  RcCounts counts;
+  gboolean reaches; ///< the target
+} RcSweptSize;
+
+/// All sizes with the same rows.
+typedef struct {
+  guint first;  ///< their index
+  guint n;      ///< their number
+  int smallest; ///< the one of fewest buttons that reaches the target, the best of several; -1 for none
+  guint others; ///< of as many buttons that reach it too
+} RcSweptRows;
+
+/// A repertoire on all sizes there could be.
+typedef struct {
+  const RcRolled *rolled; ///< borrowed
+  const RcSweep *sweep;   ///< borrowed
+  RcTarget target;
+  RcVerdict accept;
+  RcSweptSize *sizes; ///< in the order of the sweep
+  guint n;
+  RcSweptRows *rows; ///< in the same order
+  guint n_rows;
+  int smallest; ///< of all, the one of fewest buttons that reaches the target, the best of several; -1 for none
+  int usual;    ///< the same of the usual sizes
+} RcSwept;
+
+/// Judges all sizes of a sweep, the boards of @p rolled, by the target of their settings. Of several with as few
+/// buttons the best is the one that carries most, by time or by tunes as the target has it, then by the other, then the
+/// one whose middle is nearest to the C and G columns, around which makers build. Free with rc_swept_free().
+RcSwept *rc_sweep_judge(const RcRolled *rolled);
+
+/// Frees @p swept; NULL is allowed.
+void rc_swept_free(RcSwept *swept);
 
 // ---------------------------------------------------------------------------------------------------- lacking chords
 
@@ -522,6 +570,62 @@ RcLayoutStudy *rc_layout_study_on(const RcLayout *layout, const RcLayouts *other
 
 /// Frees @p study; NULL is allowed.
 void rc_layout_study_free(RcLayoutStudy *study);
+
+// -------------------------------------------------------------------------------------------------------- a report
+
+/// Whether a keyboard is enough.
+typedef enum {
+  RC_ENOUGH_WHOLE,  ///< it plays every tune
+  RC_ENOUGH_NEARLY, ///< it reaches the target and plays nine tunes in ten
+  RC_ENOUGH_TIME,   ///< it reaches the target
+  RC_ENOUGH_NOT     ///< it does not
+} RcEnough;
+
+enum { RC_LEARN_SOON = 10 }; ///< stand-ins to learn first
+
+/// What to make of the keyboard that is looked at closely.
+typedef struct {
+  RcEnough enough;
+  RcChordSum *wanted; ///< the different chords that the tunes ask for, those held longest first
+  guint n_wanted;
+  guint best;        ///< the first keyboard on which most tunes are playable
+  guint64 elsewhere; ///< tunes that are not playable there, but on another of the keyboards
+  guint64 unread;    ///< tunes that are on none, and would be if all their texts could be read
+  guint64 nowhere;   ///< the others
+  RcLack *lacks;     ///< chords without a button of their own on the chosen keyboard
+  guint n_lacks;
+  const RcLack *learn; ///< the first of these to learn: of an accepted grade, and held longest; NULL for none
+  guint n_learn;       ///< how many there are to learn
+  RcTicks learn_ticks; ///< for how long they are held
+  RcTicks learn_soon;  ///< of this the first #RC_LEARN_SOON
+  int sibling;         ///< a keyboard of as many buttons that plays more tunes; or -1
+} RcAdvice;
+
+/// All that the printed report says.
+typedef struct {
+  const RcRolled *rolled; ///< with the tunes kept; borrowed
+  const RcRoll *roll;     ///< its parts, borrowed too
+  RcPanel *panel;
+  RcUse *const *uses;
+  RcPlanner *const *planners;
+  const RcTune *const *tunes;
+  guint n_tunes;
+  RcComparison *comparison;
+  RcBoards *all_sizes;
+  RcRolled *rolled_again; ///< on these
+  RcSwept *swept;
+  guint chosen;   ///< the keyboard that is looked at closely
+  gboolean owned; ///< the player has it; else it is what the report proposes
+  RcAdvice advice;
+} RcReport;
+
+/// Makes the report of @p rolled, whose tunes were kept and whose boards are those of rc_boards_find_usual(). It looks
+/// closely at the player's own keyboard, else at the smallest that reaches the target by time, else at the last.
+/// @p rolled must outlive it; free with rc_report_free().
+RcReport *rc_report_new(const RcRolled *rolled);
+
+/// Frees @p report; NULL is allowed.
+void rc_report_free(RcReport *report);
 
 RC_END_API
 

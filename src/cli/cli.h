@@ -114,6 +114,10 @@ RcLayout *cli_layout_on(const CliOptions *options);
 /// Makes the @p n keyboards @p names ready; prints what is wrong and returns NULL.
 RcBoards *cli_boards(const CliOptions *options, const RcBoardName *names, guint n);
 
+/// Makes the usual sizes ready, and after them the keyboard that --on names, if any; prints what is wrong and returns
+/// NULL.
+RcBoards *cli_boards_usual(const CliOptions *options);
+
 /// Makes the keyboard ready that --on names, without the buttons that --without does; prints what is wrong and returns
 /// NULL.
 RcBoards *cli_board_on(const CliOptions *options);
@@ -169,6 +173,18 @@ gboolean cli_write_text(const char *path, const GString *text);
 
 /// Writes @p bytes, which may be NULL with @p error set; frees both.
 gboolean cli_write_bytes(const char *path, GBytes *bytes, GError *error);
+
+/// An answer that is written as text or drawn.
+typedef struct {
+  const char *title; ///< of the picture
+  void (*text)(GString *out, RcTextFormat format, gconstpointer data);
+  GBytes *(*draw)(gconstpointer data, RcPicture picture, const RcImprint *imprint, GError **error);
+  gconstpointer data;
+} CliAnswer;
+
+/// Writes @p answer as the ending of the output asks: drawn, or as text in @p format. Prints what is wrong and returns
+/// FALSE.
+gboolean cli_write_answer(const CliOptions *options, RcTextFormat format, const CliAnswer *answer);
 
 /// The imprint of pictures: the date comes from SOURCE_DATE_EPOCH. Clear with g_free() of its date.
 RcImprint cli_imprint(const char *title);

@@ -3,22 +3,23 @@
 
 #include "cli/cli.h"
 
-static gboolean
-write_answer(const CliOptions *options, RcTextFormat format, RcShare share, const RcComparison *comparison)
+typedef struct {
+  const RcComparison *comparison;
+  RcShare share;
+} Compared;
+
+static void
+append_text(GString *out, RcTextFormat format, gconstpointer data)
 {
-  RcPicture picture;
-  if (cli_picture(options->output, &picture)) {
-    GError *error = NULL;
-    RcImprint imprint = cli_imprint("Coverage by size");
-    GBytes *bytes = rc_report_compare_picture(comparison, picture, &imprint, &error);
-    g_free((char *)imprint.date);
-    return cli_write_bytes(options->output, bytes, error);
-  }
-  GString *text = g_string_new(NULL);
-  rc_report_compare(text, format, comparison, share);
-  const gboolean good = cli_write_text(options->output, text);
-  g_string_free(text, TRUE);
-  return good;
+  const Compared *compared = data;
+  rc_report_compare(out, format, compared->comparison, compared->share);
+}
+
+static GBytes *
+draw(gconstpointer data, RcPicture picture, const RcImprint *imprint, GError **error)
+{
+  const Compared *compared = data;
+  return rc_report_compare_picture(compared->comparison, picture, imprint, error);
 }
 
 static int
@@ -27,7 +28,9 @@ roll_and_write(const CliOptions *options, const RcBoards *boards, RcTextFormat f
   RcRolled *rolled = cli_roll(options, boards, FALSE);
   int status = CLI_NOTHING;
   RcComparison *comparison = rolled ? rc_compare(rolled) : NULL;
-  if (comparison && write_answer(options, format, share, comparison)) {
+  const Compared compared = { comparison, share };
+  const CliAnswer answer = { "Coverage by size", append_text, draw, &compared };
+  if (comparison && cli_write_answer(options, format, &answer)) {
     status = cli_reading_status(&rolled->intake);
   }
   rc_comparison_free(comparison);
@@ -35,18 +38,20 @@ roll_and_write(const CliOptions *options, const RcBoards *boards, RcTextFormat f
   return status;
 }
 
-// The keyboards that @p on names, else the usual sizes.
+// The keyboards that --on names, else the usual sizes.
 static RcBoards *
 find_boards(const CliOptions *options, char **on)
 {
-  const char *const *names = on ? (const char *const *)on : rc_layout_usual_names();
-  const guint n = g_strv_length((char **)names);
-  RcBoardName *wanted = g_new(RcBoardName, n);
-  for (guint i = 0; i < n; ++i) {
-    wanted[i] = (RcBoardName){ names[i], options->without };
+  if (!on) {
+    return cli_boards_usual(options);
   }
-  RcBoards *boards = cli_boards(options, wanted, n);
-  g_free(wanted);
+  const guint n = g_strv_length(on);
+  RcBoardName *names = g_new(RcBoardName, n);
+  for (guint i = 0; i < n; ++i) {
+    names[i] = (RcBoardName){ on[i], options->without };
+  }
+  RcBoards *boards = cli_boards(options, names, n);
+  g_free(names);
   return boards;
 }
 

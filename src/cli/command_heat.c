@@ -3,28 +3,18 @@
 
 #include "cli/cli.h"
 
-static gboolean
-write_picture(const CliOptions *options, const RcUse *use, const RcRoll *roll, RcPicture picture)
+static void
+append_text(GString *out, RcTextFormat format, gconstpointer data)
 {
-  GError *error = NULL;
-  RcImprint imprint = cli_imprint("Which buttons are used");
-  GBytes *bytes = rc_report_heat_picture(use, roll, picture, &imprint, &error);
-  g_free((char *)imprint.date);
-  return cli_write_bytes(options->output, bytes, error);
+  const RcRolled *rolled = data;
+  rc_report_heat(out, format, rolled->boards->uses[0], rolled->roll);
 }
 
-static gboolean
-write_heat(const CliOptions *options, RcTextFormat format, const RcUse *use, const RcRoll *roll)
+static GBytes *
+draw(gconstpointer data, RcPicture picture, const RcImprint *imprint, GError **error)
 {
-  RcPicture picture;
-  if (cli_picture(options->output, &picture)) {
-    return write_picture(options, use, roll, picture);
-  }
-  GString *out = g_string_new(NULL);
-  rc_report_heat(out, format, use, roll);
-  const gboolean good = cli_write_text(options->output, out);
-  g_string_free(out, TRUE);
-  return good;
+  const RcRolled *rolled = data;
+  return rc_report_heat_picture(rolled->boards->uses[0], rolled->roll, picture, imprint, error);
 }
 
 static int
@@ -36,7 +26,8 @@ heat(CliOptions *options)
   if (boards) {
     rc_boards_plan(boards, 0);
     RcRolled *rolled = cli_roll(options, boards, FALSE);
-    if (rolled && write_heat(options, format, boards->uses[0], rolled->roll)) {
+    const CliAnswer answer = { "Which buttons are used", append_text, draw, rolled };
+    if (rolled && cli_write_answer(options, format, &answer)) {
       status = cli_reading_status(&rolled->intake);
     }
     rc_rolled_free(rolled);

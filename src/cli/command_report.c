@@ -3,61 +3,14 @@
 
 #include "cli/cli.h"
 
-#include <string.h>
-
-// The usual sizes, and after them the chosen layout where it is none of these.
-static RcBoards *
-find_boards(const CliOptions *options)
-{
-  const char *const *usual = rc_layout_usual_names();
-  const guint n = g_strv_length((char **)usual);
-  RcBoardName *names = g_new(RcBoardName, n + 1);
-  for (guint i = 0; i < n; ++i) {
-    names[i] = (RcBoardName){ usual[i], NULL };
-  }
-  names[n] = (RcBoardName){ options->on, options->without };
-  const gboolean own = options->on && (options->without || !g_strv_contains(usual, options->on));
-  RcBoards *boards = cli_boards(options, names, own ? n + 1 : n);
-  g_free(names);
-  return boards;
-}
-
-// The layout named by the player, else the smallest that carries nearly everything, else the largest.
-static guint
-choose(const RcComparison *comparison, const CliOptions *options)
-{
-  const char *on = options->on;
-  const guint last = comparison->n - 1;
-  if (!on) {
-    return comparison->by_time < 0 ? last : (guint)comparison->by_time;
-  }
-  for (guint i = 0; i < last && !options->without; ++i) {
-    if (!strcmp(rc_layout_usual_names()[i], on)) {
-      return i;
-    }
-  }
-  return last;
-}
-
 typedef struct {
   const CliOptions *options;
   RcReportLook look;
   RcPicture picture;
 } ReportJob;
 
-// All sizes there could be, for the tunes kept.
-static RcRoll *
-roll_sweep(const RcRolled *rolled, const RcBoards *sweep)
-{
-  RcRoll *roll = rc_roll_new(sweep->panel, sweep->settings.route.roll);
-  for (guint i = 0; i < rolled->n_tunes; ++i) {
-    rc_roll_add(roll, rolled->tunes[i]);
-  }
-  return roll;
-}
-
 static gboolean
-write_report(const ReportJob *job, RcReport *report)
+write_report(const ReportJob *job, const RcReport *report)
 {
   GError *error = NULL;
   RcImprint imprint = cli_imprint(job->look.title ? job->look.title : "Can this keyboard carry these tunes?");
@@ -65,31 +18,6 @@ write_report(const ReportJob *job, RcReport *report)
   GBytes *bytes = rc_report_document(report, &job->look, job->picture, &imprint, &error);
   g_free((char *)imprint.date);
   return cli_write_bytes(job->options->output, bytes, error);
-}
-
-static gboolean
-report_all(const ReportJob *job, const RcRolled *rolled)
-{
-  const RcBoards *boards = rolled->boards;
-  RcBoards *sweep = rc_boards_new_sweep(&boards->settings);
-  RcRoll *sweep_roll = roll_sweep(rolled, sweep);
-  RcComparison *comparison = rc_compare(rolled);
-  RcReport report = { .comparison = comparison,
-                      .roll = rolled->roll,
-                      .panel = boards->panel,
-                      .sweep = sweep->sweep,
-                      .sweep_roll = sweep_roll,
-                      .uses = boards->uses,
-                      .planners = boards->planners,
-                      .tunes = (const RcTune *const *)rolled->tunes,
-                      .n_tunes = rolled->n_tunes,
-                      .chosen = choose(comparison, job->options),
-                      .owned = job->options->on != NULL };
-  const gboolean good = write_report(job, &report);
-  rc_comparison_free(comparison);
-  rc_roll_free(sweep_roll);
-  rc_boards_free(sweep);
-  return good;
 }
 
 static int
@@ -100,9 +28,11 @@ roll_and_report(const ReportJob *job, RcBoards *boards)
     rc_boards_plan(boards, i);
   }
   RcRolled *rolled = cli_roll(job->options, boards, TRUE);
-  if (rolled && report_all(job, rolled)) {
+  RcReport *report = rolled ? rc_report_new(rolled) : NULL;
+  if (report && write_report(job, report)) {
     status = cli_reading_status(&rolled->intake);
   }
+  rc_report_free(report);
   rc_rolled_free(rolled);
   return status;
 }
@@ -147,7 +77,7 @@ make_report(ReportJob *job, const char *sections)
   if (!read_look(job, sections) || (job->options->without && !cli_has_on(job->options))) {
     return CLI_NOTHING;
   }
-  RcBoards *boards = find_boards(job->options);
+  RcBoards *boards = cli_boards_usual(job->options);
   const int status = boards ? roll_and_report(job, boards) : CLI_NOTHING;
   rc_boards_free(boards);
   return status;

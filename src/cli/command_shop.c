@@ -41,30 +41,25 @@ tally_tune(const RcTune *tune, gpointer data)
   rc_tally_add(data, tune);
 }
 
-static gboolean
-write_picture(const CliOptions *options, const RcShop *shop, const RcTally *tally, const RcStandings *standings,
-              RcPicture picture)
+typedef struct {
+  const RcShop *shop;
+  const RcTally *tally;
+  const RcStandings *standings;
+  const RcIntake *intake;
+} Judged;
+
+static void
+append_text(GString *out, RcTextFormat format, gconstpointer data)
 {
-  GError *error = NULL;
-  RcImprint imprint = cli_imprint(*shop->title ? shop->title : "Instruments on offer");
-  GBytes *bytes = rc_report_shop_picture(shop, tally, standings, picture, &imprint, &error);
-  g_free((char *)imprint.date);
-  return cli_write_bytes(options->output, bytes, error);
+  const Judged *judged = data;
+  rc_report_shop(out, format, judged->shop, judged->tally, judged->standings, judged->intake);
 }
 
-static gboolean
-write_answer(const CliOptions *options, RcTextFormat format, const RcShop *shop, const RcTally *tally,
-             const RcStandings *standings, const RcIntake *intake)
+static GBytes *
+draw(gconstpointer data, RcPicture picture, const RcImprint *imprint, GError **error)
 {
-  RcPicture picture;
-  if (cli_picture(options->output, &picture)) {
-    return write_picture(options, shop, tally, standings, picture);
-  }
-  GString *out = g_string_new(NULL);
-  rc_report_shop(out, format, shop, tally, standings, intake);
-  const gboolean good = cli_write_text(options->output, out);
-  g_string_free(out, TRUE);
-  return good;
+  const Judged *judged = data;
+  return rc_report_shop_picture(judged->shop, judged->tally, judged->standings, picture, imprint, error);
 }
 
 static int
@@ -76,7 +71,9 @@ read_and_write(const CliOptions *options, RcTextFormat format, const RcShop *sho
   RcTally *tally = rc_tally_new(boards->panel, options->settings.route.roll);
   if (cli_read(options, tally_tune, tally, &intake)) {
     RcStandings standings = rc_shop_judge(shop, tally, options->settings.target.millionths);
-    if (write_answer(options, format, shop, tally, &standings, &intake)) {
+    const Judged judged = { shop, tally, &standings, &intake };
+    const CliAnswer answer = { *shop->title ? shop->title : "Instruments on offer", append_text, draw, &judged };
+    if (cli_write_answer(options, format, &answer)) {
       status = cli_reading_status(&intake);
     }
     rc_standings_clear(&standings);

@@ -3,28 +3,16 @@
 
 #include "cli/cli.h"
 
-static gboolean
-write_picture(const CliOptions *options, const RcSweep *sweep, const RcRoll *roll, RcTarget target, RcPicture picture)
+static void
+append_text(GString *out, RcTextFormat format, gconstpointer data)
 {
-  GError *error = NULL;
-  RcImprint imprint = cli_imprint("The smallest keyboard that carries these tunes");
-  GBytes *bytes = rc_report_sizes_picture(sweep, roll, target, picture, &imprint, &error);
-  g_free((char *)imprint.date);
-  return cli_write_bytes(options->output, bytes, error);
+  rc_report_sizes(out, format, data);
 }
 
-static gboolean
-write_sizes(const CliOptions *options, RcTextFormat format, const RcSweep *sweep, const RcRoll *roll, RcTarget target)
+static GBytes *
+draw(gconstpointer data, RcPicture picture, const RcImprint *imprint, GError **error)
 {
-  RcPicture picture;
-  if (cli_picture(options->output, &picture)) {
-    return write_picture(options, sweep, roll, target, picture);
-  }
-  GString *out = g_string_new(NULL);
-  rc_report_sizes(out, format, sweep, roll, target);
-  const gboolean good = cli_write_text(options->output, out);
-  g_string_free(out, TRUE);
-  return good;
+  return rc_report_sizes_picture(data, picture, imprint, error);
 }
 
 static int
@@ -42,9 +30,12 @@ sizes(CliOptions *options)
   }
   RcBoards *boards = rc_boards_new_sweep(&options->settings);
   RcRolled *rolled = cli_roll(options, boards, FALSE);
-  if (rolled && write_sizes(options, format, boards->sweep, rolled->roll, options->settings.target)) {
+  RcSwept *swept = rolled ? rc_sweep_judge(rolled) : NULL;
+  const CliAnswer answer = { "The smallest keyboard that carries these tunes", append_text, draw, swept };
+  if (swept && cli_write_answer(options, format, &answer)) {
     status = cli_reading_status(&rolled->intake);
   }
+  rc_swept_free(swept);
   rc_rolled_free(rolled);
   rc_boards_free(boards);
   return status;

@@ -369,11 +369,10 @@ cli_layout_on(const CliOptions *options)
 
 // --------------------------------------------------------------------------------------------------------- boards
 
-RcBoards *
-cli_boards(const CliOptions *options, const RcBoardName *names, guint n)
+// Says what is wrong where @p boards is NULL; frees and forgets boards that the answer would be written over.
+static RcBoards *
+check_boards(const CliOptions *options, RcBoards *boards, GError *error)
 {
-  GError *error = NULL;
-  RcBoards *boards = rc_boards_find(names, n, &options->settings, &error);
   if (!boards) {
     cli_complain_error(error);
   }
@@ -383,6 +382,23 @@ cli_boards(const CliOptions *options, const RcBoardName *names, guint n)
     }
   }
   return boards;
+}
+
+RcBoards *
+cli_boards(const CliOptions *options, const RcBoardName *names, guint n)
+{
+  GError *error = NULL;
+  RcBoards *boards = rc_boards_find(names, n, &options->settings, &error);
+  return check_boards(options, boards, error);
+}
+
+RcBoards *
+cli_boards_usual(const CliOptions *options)
+{
+  GError *error = NULL;
+  const RcBoardName own = { options->on, options->without };
+  RcBoards *boards = rc_boards_find_usual(options->on ? &own : NULL, &options->settings, &error);
+  return check_boards(options, boards, error);
 }
 
 RcBoards *

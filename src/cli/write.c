@@ -291,3 +291,21 @@ cli_imprint(const char *title)
   }
   return imprint;
 }
+
+gboolean
+cli_write_answer(const CliOptions *options, RcTextFormat format, const CliAnswer *answer)
+{
+  RcPicture picture;
+  if (cli_picture(options->output, &picture)) {
+    GError *error = NULL;
+    RcImprint imprint = cli_imprint(answer->title);
+    GBytes *bytes = answer->draw(answer->data, picture, &imprint, &error);
+    g_free((char *)imprint.date);
+    return cli_write_bytes(options->output, bytes, error);
+  }
+  GString *text = g_string_new(NULL);
+  answer->text(text, format, answer->data);
+  const gboolean good = cli_write_text(options->output, text);
+  g_string_free(text, TRUE);
+  return good;
+}

@@ -14,29 +14,28 @@
 static const char *
 name_of(const RcReport *r, guint index)
 {
-  return rc_roll_layout(r->roll, index)->name;
+  return r->comparison->sizes[index].layout->name;
 }
 
 static RcCounts
 counts_of(const RcReport *r, guint index)
 {
-  return rc_roll_counts(r->roll, index);
+  return r->comparison->sizes[index].counts;
 }
 
 char *
 rc_answer_headline(const RcReport *r)
 {
+  static const char *const verdicts[] = { [RC_ENOUGH_WHOLE] = "Yes",
+                                          [RC_ENOUGH_NEARLY] = "Nearly",
+                                          [RC_ENOUGH_TIME] = "For most of the time",
+                                          [RC_ENOUGH_NOT] = "Not as it is" };
   const RcCounts counts = counts_of(r, r->chosen);
   if (!r->owned || !rc_counts_read(&counts)) {
     return rc_coverage_finding(r->comparison);
   }
-  const gboolean enough = rc_target_reached(r->comparison->target, &counts, r->comparison->accept);
-  const char *verdict = counts.playable == counts.tunes                      ? "Yes"
-                        : enough && counts.playable * 10 >= counts.tunes * 9 ? "Nearly"
-                        : enough                                             ? "For most of the time"
-                                                                             : "Not as it is";
   char *carried = rc_carried_text(r->comparison, &counts);
-  char *text = g_strdup_printf("%s: the %s carries %s", verdict, name_of(r, r->chosen), carried);
+  char *text = g_strdup_printf("%s: the %s carries %s", verdicts[r->advice.enough], name_of(r, r->chosen), carried);
   g_free(carried);
   return text;
 }
@@ -45,57 +44,16 @@ rc_answer_headline(const RcReport *r)
 
 enum { TOP_CHORDS = 8, CHORDS_NAMED = 4 };
 
-typedef struct {
-  RcChord chord;
-  RcTicks ticks;
-} Wanted;
-
-static gboolean
-same_chord(const RcChord *a, const RcChord *b)
-{
-  return a->degrees == b->degrees && rc_note_pc(a->root) == rc_note_pc(b->root) &&
-         rc_note_pc(a->bass) == rc_note_pc(b->bass);
-}
-
-static int
-compare_wanted(gconstpointer a, gconstpointer b)
-{
-  const Wanted *left = a;
-  const Wanted *right = b;
-  return (left->ticks < right->ticks) - (left->ticks > right->ticks);
-}
-
-// All chords, those wanted longest first.
-static GArray *
-find_wanted(const RcRoll *roll)
-{
-  GArray *all = g_array_new(FALSE, FALSE, sizeof(Wanted));
-  for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(roll, i);
-    guint at = 0;
-    while (at < all->len && !same_chord(&g_array_index(all, Wanted, at).chord, &entry->request.chord)) {
-      ++at;
-    }
-    if (at == all->len) {
-      const Wanted wanted = { entry->request.chord, 0 };
-      g_array_append_val(all, wanted);
-    }
-    g_array_index(all, Wanted, at).ticks += entry->ticks;
-  }
-  g_array_sort(all, compare_wanted);
-  return all;
-}
-
 static char *
 needs_text(const RcReport *r)
 {
   const RcCounts counts = counts_of(r, r->chosen);
-  GArray *wanted = find_wanted(r->roll);
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%" U64 " tune%s for %" U64 " chords as played, %u different ones; held longest: ",
-                         counts.tunes, counts.tunes == 1 ? " asks" : "s ask", rc_counts_chords(&counts), wanted->len);
-  for (guint i = 0; i < MIN(wanted->len, TOP_CHORDS); ++i) {
-    char *name = rc_chord_name(&g_array_index(wanted, Wanted, i).chord, RC_SIGNS_UNICODE);
+  g_string_append_printf(
+    text, "%" U64 " tune%s for %" U64 " chords as played, %u different ones; held longest: ", counts.tunes,
+    counts.tunes == 1 ? " asks" : "s ask", rc_counts_chords(&counts), r->advice.n_wanted);
+  for (guint i = 0; i < MIN(r->advice.n_wanted, TOP_CHORDS); ++i) {
+    char *name = rc_chord_name(&r->advice.wanted[i].chord, RC_SIGNS_UNICODE);
     g_string_append_printf(text, "%s%s", i ? ", " : "", name);
     g_free(name);
   }
@@ -103,79 +61,90 @@ needs_text(const RcReport *r)
   if (counts.chords[RC_UNREAD]) {
     g_string_append_printf(text, " %" U64 " could not be read.", counts.chords[RC_UNREAD]);
   }
-  g_array_unref(wanted);
   return g_string_free(text, FALSE);
 }
 
 // ----------------------------------------------------------------------------------------------- which sizes carry it
 
-static guint64
-most_playable(const RcReport *r, guint *first)
-{
-  guint64 most = 0;
-  *first = 0;
-  for (guint i = 0; i < rc_roll_n_layouts(r->roll); ++i) {
-    const RcCounts counts = counts_of(r, i);
-    if (counts.playable > most) {
-      most = counts.playable;
-      *first = i;
-    }
-  }
-  return most;
-}
-
-// "72, 96 and 120": the sizes on which @p most tunes are playable.
+// "72, 96 and 120": the sizes on which most tunes are playable.
 static char *
-best_names(const RcReport *r, guint64 most)
+best_names(const RcReport *r)
 {
-  guint n = 0;
-  guint named = 0;
+  guint left = 0;
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < rc_roll_n_layouts(r->roll); ++i) {
-    n += counts_of(r, i).playable == most ? 1 : 0;
+  for (guint i = 0; i < r->comparison->n; ++i) {
+    left += counts_of(r, i).playable == r->comparison->most_tunes ? 1 : 0;
   }
-  for (guint i = 0; i < rc_roll_n_layouts(r->roll); ++i) {
-    if (counts_of(r, i).playable == most) {
-      g_string_append_printf(text, "%s%s", !named ? "" : named + 1 == n ? " and " : ", ", name_of(r, i));
-      ++named;
+  for (guint i = 0; i < r->comparison->n; ++i) {
+    if (counts_of(r, i).playable == r->comparison->most_tunes) {
+      --left;
+      g_string_append_printf(text, "%s%s", name_of(r, i), left > 1 ? ", " : left == 1 ? " and " : "");
     }
   }
   return g_string_free(text, FALSE);
 }
 
-static char *
-sizes_text(const RcReport *r)
+// Adds "; 18 hold text that could not be read" or the like, where there are any.
+static void
+append_left_out(GString *text, guint64 n, const char *one, const char *many)
 {
-  guint best = 0;
-  const guint64 most = most_playable(r, &best);
-  const RcCounts counts = counts_of(r, best);
-  const int smallest = r->comparison->by_time;
-  const char *grade = rc_verdict_name(rc_roll_accept(r->roll));
-  GString *text =
-    g_string_new("A chord is carried where it has a button of its own or a stand-in of the accepted grade, ");
-  g_string_append_printf(text, "here %s or better; a tune is carried whole where all its chords are.", grade);
-  if (smallest < 0) {
-    g_string_append(text, " None of these carries 95 % of the playing time.");
+  if (n) {
+    g_string_append_printf(text, "; %" U64 " %s", n, n == 1 ? one : many);
+  }
+}
+
+static void
+append_by_tunes(GString *text, const RcReport *r)
+{
+  const RcAdvice *advice = &r->advice;
+  char *names = best_names(r);
+  g_string_append_printf(text, " By whole tunes the best %s %s: %" U64 " of %" U64, strchr(names, ' ') ? "are" : "is",
+                         names, r->comparison->most_tunes, counts_of(r, 0).tunes);
+  append_left_out(text, advice->elsewhere, "more is whole on another size", "more are whole on other sizes");
+  append_left_out(text, advice->unread, "holds text that could not be read, and would be whole but for it",
+                  "hold text that could not be read, and would be whole but for it");
+  append_left_out(text, advice->nowhere, "is whole on none of these sizes", "are whole on none of these sizes");
+  if (advice->nowhere) {
+    guint left = 0;
+    g_string_append_printf(text, ": even the %s lacks ", name_of(r, advice->best));
+    rc_append_unplayable(text, r->roll, advice->best, RC_SIGNS_UNICODE, CHORDS_NAMED, &left);
+    if (left) {
+      g_string_append_printf(text, " and %u chord%s more", left, left == 1 ? "" : "s");
+    }
+  }
+  g_string_append_c(text, '.');
+  g_free(names);
+}
+
+static void
+append_by_time(GString *text, const RcReport *r)
+{
+  char *percent = rc_target_text(r->comparison->target.millionths);
+  if (r->comparison->by_time < 0) {
+    g_string_append_printf(text, " None of these carries %s %% of the playing time.", percent);
   } else {
-    const guint64 whole = counts_of(r, (guint)smallest).playable;
-    const guint64 own = counts_of(r, r->chosen).playable;
+    const guint64 whole = counts_of(r, (guint)r->comparison->by_time).playable;
     g_string_append_printf(
-      text, " By playing time the %s is the smallest to carry 95 %%, with %" U64 " of %" U64 " tunes whole",
-      name_of(r, (guint)smallest), whole, counts.tunes);
-    if (whole < own) {
+      text, " By playing time the %s is the smallest to carry %s %%, with %" U64 " of %" U64 " tunes whole",
+      name_of(r, (guint)r->comparison->by_time), percent, whole, counts_of(r, 0).tunes);
+    if (whole < counts_of(r, r->chosen).playable) {
       g_string_append_printf(text, ", fewer than the %s: it lacks little, but in many tunes", name_of(r, r->chosen));
     }
     g_string_append_c(text, '.');
   }
-  if (most) {
-    char *names = best_names(r, most);
-    g_string_append_printf(text, " By whole tunes the best %s %s: %" U64 " of %" U64, strchr(names, ' ') ? "are" : "is",
-                           names, most, counts.tunes);
-    if (most < counts.tunes) {
-      g_string_append_printf(text, "; each other tune holds a chord that no size gives at grade %s or better", grade);
-    }
-    g_string_append_c(text, '.');
-    g_free(names);
+  g_free(percent);
+}
+
+static char *
+sizes_text(const RcReport *r)
+{
+  GString *text =
+    g_string_new("A chord is carried where it has a button of its own or a stand-in of the accepted grade, ");
+  g_string_append_printf(text, "here %s or better; a tune is carried whole where all its chords are.",
+                         rc_verdict_name(r->comparison->accept));
+  append_by_time(text, r);
+  if (r->comparison->most_tunes) {
+    append_by_tunes(text, r);
   }
   return g_string_free(text, FALSE);
 }
@@ -200,7 +169,7 @@ missing_text(const RcReport *r)
   char lost[8];
   const RcCounts counts = counts_of(r, r->chosen);
   const RcTicks read = rc_counts_read(&counts);
-  const RcTicks carried = rc_counts_carried(&counts, rc_roll_accept(r->roll));
+  const RcTicks carried = rc_counts_carried(&counts, r->comparison->accept);
   char *names = unplayable_names(r);
   GString *text = g_string_new(NULL);
   rc_percent_text(native, counts.ticks[RC_NATIVE], read);
@@ -221,81 +190,35 @@ missing_text(const RcReport *r)
 
 // ---------------------------------------------------------------------------------------------------------- what to do
 
-// What is to be learnt, those needed longest first.
-typedef struct {
-  const RcLack *first; // NULL where there is nothing
-  guint n;
-  RcTicks ticks;
-  RcTicks soon; // of the first SOON
-} Lessons;
-
-enum { SOON = 10 };
-
-static Lessons
-find_lessons(const RcReport *r, const RcLack *lacks, guint n)
-{
-  Lessons lessons = { NULL, 0, 0, 0 };
-  for (guint i = 0; i < n; ++i) {
-    const RcLack *lack = &lacks[i];
-    if (lack->answer.verdict <= rc_roll_accept(r->roll)) {
-      lessons.first = lessons.n ? lessons.first : lack;
-      lessons.ticks += lack->ticks;
-      lessons.soon += lessons.n < SOON ? lack->ticks : 0;
-      ++lessons.n;
-    }
-  }
-  return lessons;
-}
-
 static void
 append_learn(GString *text, const RcReport *r)
 {
-  guint n = 0;
-  RcLack *lacks = rc_lacks_find(r->roll, r->chosen, &n);
-  const Lessons lessons = find_lessons(r, lacks, n);
-  if (lessons.first) {
-    char share[8];
-    char *name = rc_lack_name(lessons.first, RC_SIGNS_UNICODE);
-    char *press = rc_grip_describe(rc_roll_layout(r->roll, r->chosen), &lessons.first->answer.grip, RC_SIGNS_UNICODE);
-    rc_percent_text(share, lessons.soon, MAX(lessons.ticks, 1));
-    if (lessons.n == 1) {
-      g_string_append_printf(text, "Learn the stand-in for %s: %s. ", name, press);
-    } else if (lessons.n > SOON && lessons.ticks) {
-      g_string_append_printf(text, "Learn the stand-ins, first %s: %s. Ten of the %u carry %s %% of their time. ", name,
-                             press, lessons.n, share);
-    } else {
-      g_string_append_printf(text, "Learn the %u stand-ins, first %s: %s. ", lessons.n, name, press);
-    }
-    g_free(name);
-    g_free(press);
+  const RcAdvice *advice = &r->advice;
+  if (!advice->learn) {
+    return;
   }
-  g_free(lacks);
-}
-
-// Another layout of as many buttons that plays more tunes, or -1.
-static int
-better_sibling(const RcReport *r)
-{
-  const guint buttons = rc_layout_count_buttons(rc_roll_layout(r->roll, r->chosen));
-  const RcCounts here = counts_of(r, r->chosen);
-  for (guint i = 0; i < rc_roll_n_layouts(r->roll); ++i) {
-    const RcCounts there = counts_of(r, i);
-    if (i != r->chosen && rc_layout_count_buttons(rc_roll_layout(r->roll, i)) == buttons &&
-        there.playable > here.playable) {
-      return (int)i;
-    }
+  char share[8];
+  char *name = rc_lack_name(advice->learn, RC_SIGNS_UNICODE);
+  char *press = rc_grip_describe(r->comparison->sizes[r->chosen].layout, &advice->learn->answer.grip, RC_SIGNS_UNICODE);
+  rc_percent_text(share, advice->learn_soon, MAX(advice->learn_ticks, 1));
+  if (advice->n_learn == 1) {
+    g_string_append_printf(text, "Learn the stand-in for %s: %s. ", name, press);
+  } else if (advice->n_learn > RC_LEARN_SOON && advice->learn_ticks) {
+    g_string_append_printf(text, "Learn the stand-ins, first %s: %s. Ten of the %u carry %s %% of their time. ", name,
+                           press, advice->n_learn, share);
+  } else {
+    g_string_append_printf(text, "Learn the %u stand-ins, first %s: %s. ", advice->n_learn, name, press);
   }
-  return -1;
+  g_free(name);
+  g_free(press);
 }
 
 static void
 append_purchase(GString *text, const RcReport *r)
 {
-  guint best = 0;
   const RcCounts here = counts_of(r, r->chosen);
-  const guint64 most = most_playable(r, &best);
-  const RcGain gain = rc_roll_gain(r->roll, r->chosen);
-  const int sibling = better_sibling(r);
+  const RcGain *gain = &r->comparison->sizes[r->chosen].step.gain;
+  const int sibling = r->advice.sibling;
   if (sibling >= 0) {
     const RcCounts there = counts_of(r, (guint)sibling);
     g_string_append_printf(text,
@@ -303,17 +226,17 @@ append_purchase(GString *text, const RcReport *r)
                            "%" U64 ". ",
                            name_of(r, (guint)sibling), there.playable, here.playable);
   }
-  if (most <= here.playable) {
+  if (r->comparison->most_tunes <= here.playable) {
     g_string_append(text, "A larger one would play no more tunes: there is no reason to buy it for these. ");
     return;
   }
-  if (gain.next >= 0 && gain.tunes) {
+  if (gain->next >= 0 && gain->tunes) {
     char *words = rc_step_text(r->comparison, r->chosen, RC_SIGNS_UNICODE);
     g_string_append_printf(text, "What a larger one buys: %c%s ", g_ascii_tolower(words[0]), words + 1);
     g_free(words);
   }
   g_string_append_printf(text, "If the tunes it would add matter to you, try a %s; nothing larger plays more of them. ",
-                         name_of(r, best));
+                         name_of(r, r->advice.best));
 }
 
 static char *

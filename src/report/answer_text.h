@@ -6,7 +6,7 @@
 #ifndef ROWCALL_SRC_REPORT_ANSWER_TEXT_H
 #define ROWCALL_SRC_REPORT_ANSWER_TEXT_H
 
-#include "rowcall/report.h"
+#include "rowcall/study.h"
 
 /// Returns the headline without its full stop; a new string.
 char *rc_answer_headline(const RcReport *report);

@@ -103,8 +103,8 @@ rc_section_chords(RcDocument *d)
     "right. Do not force a "
     "stretch; stop if it hurts, rest, and ask a teacher or a doctor.";
   static const char heading[] = "Chords without a button of their own";
-  guint n = 0;
-  RcLack *lacks = rc_lacks_find(d->report->roll, d->report->chosen, &n);
+  const RcLack *lacks = d->report->advice.lacks;
+  const guint n = d->report->advice.n_lacks;
   GArray *cards = rc_grip_cards_new();
   char *title = chords_finding(d, lacks, n);
   rc_document_begin(
@@ -122,6 +122,5 @@ rc_section_chords(RcDocument *d)
     g_free(more);
   }
   g_array_unref(cards);
-  g_free(lacks);
   g_free(title);
 }

@@ -10,7 +10,6 @@
 
 /// Draws the sheet of @p tune from a new page on, with a bookmark under @p bookmark, 0 for none. Sets the key at the
 /// foot of the pages. @p place may be NULL; else the page is named so, and its title leads back to the place "index".
-void rc_sheet_draw(RcPages *pages, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
-                   const char *place);
+void rc_sheet_draw(RcPages *pages, const RcLayout *layout, const RcTune *tune, const RcChart *chart, const char *place);
 
 #endif

@@ -12,14 +12,10 @@
 /// How the landscape is read.
 extern const char rc_landscape_words[];
 
-/// Returns the finding in a sentence without its full stop; a new string.
-char *rc_sizes_finding(const RcSweep *sweep, const RcRoll *roll, RcTarget target);
-
 /// Returns the height of the landscape with @p across panels in a line.
-double rc_landscape_height(const RcSweep *sweep, guint across);
+double rc_landscape_height(const RcSwept *swept, guint across);
 
 /// Draws a panel for each set of rows.
-void rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSweep *sweep, const RcRoll *roll,
-                       RcTarget target);
+void rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSwept *swept);
 
 #endif

@@ -14,6 +14,7 @@ new_boards(RcLayout **layouts, guint n, gboolean owned, const RcSettings *settin
   boards->n = n;
   boards->layouts = layouts;
   boards->owned = owned;
+  boards->own = -1;
   boards->planners = g_new0(RcPlanner *, n);
   boards->uses = g_new0(RcUse *, n);
   return boards;
@@ -60,6 +61,26 @@ rc_boards_find(const RcBoardName *names, guint n, const RcSettings *settings, GE
     }
   }
   return make_ready(boards);
+}
+
+RcBoards *
+rc_boards_find_usual(const RcBoardName *own, const RcSettings *settings, GError **error)
+{
+  const char *const *usual = rc_layout_usual_names();
+  const guint n = g_strv_length((char **)usual);
+  RcBoardName *names = g_new0(RcBoardName, n + 1);
+  guint at = n; // of the player's
+  for (guint i = 0; i < n; ++i) {
+    names[i].name = usual[i];
+    at = own && !own->without && g_str_equal(own->name, usual[i]) ? i : at;
+  }
+  names[n] = own ? *own : names[n];
+  RcBoards *boards = rc_boards_find(names, own && at == n ? n + 1 : n, settings, error);
+  if (boards && own) {
+    boards->own = (int)at;
+  }
+  g_free(names);
+  return boards;
 }
 
 RcBoards *

@@ -580,6 +580,19 @@ rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boards, gbool
   return rolled;
 }
 
+RcRolled *
+rc_rolled_again(const RcRolled *rolled, const RcBoards *boards)
+{
+  RcRolled *again = g_new0(RcRolled, 1);
+  again->boards = boards;
+  again->intake = rolled->intake;
+  again->roll = rc_roll_new(boards->panel, boards->settings.route.roll);
+  for (guint i = 0; i < rolled->n_tunes; ++i) {
+    rc_roll_add(again->roll, rolled->tunes[i]);
+  }
+  return again;
+}
+
 void
 rc_rolled_free(RcRolled *rolled)
 {

@@ -1,0 +1,151 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What the printed report says: which keyboard it looks at, whether that is enough, and what to do.
+
+#include "study/chord_sums.h"
+
+static RcEnough
+judge_chosen(const RcReport *r)
+{
+  const RcCounts *counts = &r->comparison->sizes[r->chosen].counts;
+  if (counts->playable == counts->tunes) {
+    return RC_ENOUGH_WHOLE;
+  }
+  if (!rc_target_reached(r->comparison->target, counts, r->comparison->accept)) {
+    return RC_ENOUGH_NOT;
+  }
+  return counts->playable * 10 >= counts->tunes * 9 ? RC_ENOUGH_NEARLY : RC_ENOUGH_TIME;
+}
+
+static void
+find_wanted(RcReport *r)
+{
+  GArray *wanted = rc_chord_sums_new();
+  const gboolean measured = rc_counts_measured(&r->comparison->sizes[r->chosen].counts);
+  for (guint i = 0; i < rc_roll_n_entries(r->roll); ++i) {
+    rc_chord_sums_add(wanted, rc_roll_entry(r->roll, i), measured);
+  }
+  rc_chord_sums_merge(wanted);
+  r->advice.n_wanted = wanted->len;
+  r->advice.wanted = (RcChordSum *)(gpointer)g_array_free(wanted, FALSE);
+}
+
+// Whether all chords of a tune that could be read are of an accepted grade.
+static gboolean
+is_readable_whole(const RcCounts *counts, RcVerdict accept)
+{
+  guint64 lacking = 0;
+  for (guint v = (guint)accept + 1; v < RC_UNREAD; ++v) {
+    lacking += counts->chords[v];
+  }
+  return !lacking;
+}
+
+// Counts a tune that is not playable on the best keyboard.
+static void
+count_left_out(RcReport *r, const RcCounts *counts)
+{
+  gboolean playable = FALSE;
+  gboolean readable = FALSE;
+  for (guint i = 0; i < r->comparison->n; ++i) {
+    playable |= counts[i].playable > 0;
+    readable |= is_readable_whole(&counts[i], r->comparison->accept);
+  }
+  ++*(playable ? &r->advice.elsewhere : readable ? &r->advice.unread : &r->advice.nowhere);
+}
+
+// Why the tunes that the best keyboard does not play are not playable.
+static void
+find_left_out(RcReport *r)
+{
+  const RcComparison *c = r->comparison;
+  RcCounts *counts = g_new(RcCounts, MAX(c->n, 1));
+  while (r->advice.best + 1 < c->n && c->sizes[r->advice.best].counts.playable < c->most_tunes) {
+    ++r->advice.best;
+  }
+  for (guint i = 0; i < r->n_tunes; ++i) {
+    rc_panel_counts(r->panel, &r->rolled->boards->settings.route.roll, r->tunes[i], counts);
+    if (counts[0].tunes && !counts[r->advice.best].playable) {
+      count_left_out(r, counts);
+    }
+  }
+  g_free(counts);
+}
+
+static void
+find_lessons(RcReport *r)
+{
+  RcAdvice *advice = &r->advice;
+  advice->lacks = rc_lacks_find(r->roll, r->chosen, &advice->n_lacks);
+  for (guint i = 0; i < advice->n_lacks; ++i) {
+    const RcLack *lack = &advice->lacks[i];
+    if (lack->answer.verdict <= r->comparison->accept) {
+      advice->learn = advice->learn ? advice->learn : lack;
+      advice->learn_ticks += lack->ticks;
+      advice->learn_soon += advice->n_learn < RC_LEARN_SOON ? lack->ticks : 0;
+      ++advice->n_learn;
+    }
+  }
+}
+
+static int
+find_sibling(const RcReport *r)
+{
+  const RcSizeAnswer *here = &r->comparison->sizes[r->chosen];
+  for (guint i = 0; i < r->comparison->n; ++i) {
+    const RcSizeAnswer *there = &r->comparison->sizes[i];
+    if (there->buttons == here->buttons && there->counts.playable > here->counts.playable) {
+      return (int)i;
+    }
+  }
+  return -1;
+}
+
+static guint
+choose(const RcReport *r)
+{
+  const int own = r->rolled->boards->own;
+  const int smallest = r->comparison->by_time;
+  return own >= 0 ? (guint)own : smallest >= 0 ? (guint)smallest : r->comparison->n - 1;
+}
+
+RcReport *
+rc_report_new(const RcRolled *rolled)
+{
+  const RcBoards *boards = rolled->boards;
+  RcReport *r = g_new(RcReport, 1);
+  *r = (RcReport){ .rolled = rolled,
+                   .roll = rolled->roll,
+                   .panel = boards->panel,
+                   .uses = boards->uses,
+                   .planners = boards->planners,
+                   .tunes = (const RcTune *const *)rolled->tunes,
+                   .n_tunes = rolled->n_tunes,
+                   .comparison = rc_compare(rolled),
+                   .all_sizes = rc_boards_new_sweep(&boards->settings),
+                   .owned = boards->own >= 0 };
+  r->rolled_again = rc_rolled_again(rolled, r->all_sizes);
+  r->swept = rc_sweep_judge(r->rolled_again);
+  r->chosen = choose(r);
+  r->advice.enough = judge_chosen(r);
+  find_wanted(r);
+  find_left_out(r);
+  find_lessons(r);
+  r->advice.sibling = find_sibling(r);
+  return r;
+}
+
+void
+rc_report_free(RcReport *report)
+{
+  if (report) {
+    g_free(report->advice.wanted);
+    g_free(report->advice.lacks);
+    rc_swept_free(report->swept);
+    rc_rolled_free(report->rolled_again);
+    rc_boards_free(report->all_sizes);
+    rc_comparison_free(report->comparison);
+    g_free(report);
+  }
+}

@@ -1,0 +1,104 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// All sizes there could be: which reach a target, and which of them is the best.
+
+#include "rowcall/study.h"
+
+// How far the middle of a size is from between the C and G columns, in half columns.
+static int
+off_centre(const RcSwept *s, const RcSize *size)
+{
+  const GArray *columns = rc_sweep_full(s->sweep)->columns;
+  return ABS(g_array_index(columns, RcNote, size->first) + g_array_index(columns, RcNote, size->last) - 1);
+}
+
+// Whether size `a` is better than `b` of as many buttons.
+static gboolean
+is_better(const RcSwept *s, guint a, guint b)
+{
+  const RcCounts *left = &s->sizes[a].counts;
+  const RcCounts *right = &s->sizes[b].counts;
+  const RcTicks time = rc_counts_carried(left, s->accept) - rc_counts_carried(right, s->accept);
+  const gint64 tunes = (gint64)left->playable - (gint64)right->playable;
+  const gint64 first = s->target.by == RC_TARGET_TUNES ? tunes : time;
+  const gint64 second = s->target.by == RC_TARGET_TUNES ? time : tunes;
+  if (first || second) {
+    return first ? first > 0 : second > 0;
+  }
+  return off_centre(s, s->sizes[a].size) < off_centre(s, s->sizes[b].size);
+}
+
+// The smallest of @p n sizes from @p first on that reaches the target, the best of several; -1 for none.
+static int
+smallest(const RcSwept *s, guint first, guint n, gboolean usual_only)
+{
+  int best = -1;
+  for (guint i = first; i < first + n; ++i) {
+    const RcSweptSize *size = &s->sizes[i];
+    if (!size->reaches || (usual_only && !size->size->usual)) {
+      continue;
+    }
+    const guint known = best < 0 ? G_MAXUINT : s->sizes[best].size->buttons;
+    if (size->size->buttons < known || (size->size->buttons == known && is_better(s, i, (guint)best))) {
+      best = (int)i;
+    }
+  }
+  return best;
+}
+
+static guint
+count_others(const RcSwept *s, const RcSweptRows *rows)
+{
+  guint n = 0;
+  for (guint i = rows->first; i < rows->first + rows->n && rows->smallest >= 0; ++i) {
+    const gboolean same = s->sizes[i].size->buttons == s->sizes[rows->smallest].size->buttons;
+    n += same && s->sizes[i].reaches && (int)i != rows->smallest;
+  }
+  return n;
+}
+
+static void
+judge_rows(RcSwept *s)
+{
+  s->n_rows = rc_sweep_n_row_sets(s->sweep);
+  s->rows = g_new0(RcSweptRows, MAX(s->n_rows, 1));
+  for (guint i = 0; i < s->n_rows; ++i) {
+    RcSweptRows *rows = &s->rows[i];
+    rows->n = s->n / s->n_rows;
+    rows->first = i * rows->n;
+    rows->smallest = smallest(s, rows->first, rows->n, FALSE);
+    rows->others = count_others(s, rows);
+  }
+}
+
+RcSwept *
+rc_sweep_judge(const RcRolled *rolled)
+{
+  RcSwept *s = g_new0(RcSwept, 1);
+  s->rolled = rolled;
+  s->sweep = rolled->boards->sweep;
+  s->target = rolled->boards->settings.target;
+  s->accept = rc_roll_accept(rolled->roll);
+  s->n = rc_sweep_n_sizes(s->sweep);
+  s->sizes = g_new0(RcSweptSize, MAX(s->n, 1));
+  for (guint i = 0; i < s->n; ++i) {
+    s->sizes[i].size = rc_sweep_size(s->sweep, i);
+    s->sizes[i].counts = rc_roll_counts(rolled->roll, i);
+    s->sizes[i].reaches = rc_target_reached(s->target, &s->sizes[i].counts, s->accept);
+  }
+  judge_rows(s);
+  s->smallest = smallest(s, 0, s->n, FALSE);
+  s->usual = smallest(s, 0, s->n, TRUE);
+  return s;
+}
+
+void
+rc_swept_free(RcSwept *swept)
+{
+  if (swept) {
+    g_free(swept->sizes);
+    g_free(swept->rows);
+    g_free(swept);
+  }
+}
