@@ -9,6 +9,16 @@
 
 enum { RUN = 128 };
 
+// The repeat in force.
+typedef struct {
+  guint start;        // where it began
+  guint pass;         // which time it is played, from 1
+  guint passes;       // how often its endings say it is played; 0: not looked up yet
+  gboolean again;     // after a jump, too
+  gboolean opened;    // by a line of its own
+  gboolean in_ending; // an ending is being played
+} Section;
+
 // A jump of a tune: from the end of a bar to the beginning of another, then perhaps from the end of one to the coda, or
 // up to a fine.
 typedef struct {
@@ -19,6 +29,7 @@ typedef struct {
   gboolean heeds_fine;
   gboolean needs_fine;
   gboolean taken;
+  Section left; // the repeat it was taken from, which goes on when it is come to again
 } Jump;
 
 typedef struct {
@@ -27,14 +38,9 @@ typedef struct {
   guint length;
   const GArray *marks; // of RcBarMarks
   guint end;
-  guint start;        // where the repeat in force began
-  guint pass;         // which time it is played, from 1
-  guint passes;       // how often its endings say it is played; 0: not looked up yet
-  gboolean again;     // it is repeated after a jump, too
-  gboolean opened;    // by a line of its own
-  gboolean in_ending; // an ending is being played
-  GArray *jumps;      // of Jump; NULL: none
-  const Jump *jump;   // the one that was taken, up to its coda or to where it was taken: repeats are not played again
+  Section in;
+  GArray *jumps;    // of Jump; NULL: none
+  const Jump *jump; // the one that was taken, up to its coda or to where it was taken: repeats are not played again
 } Unroller;
 
 static const RcBarMarks *
@@ -58,15 +64,15 @@ static void
 look_ahead(Unroller *u, guint closing)
 {
   gboolean closed = FALSE;
-  u->passes = 1;
-  u->again = FALSE;
-  for (guint bar = u->start; bar < u->end; ++bar) {
+  u->in.passes = 1;
+  u->in.again = FALSE;
+  for (guint bar = u->in.start; bar < u->end; ++bar) {
     const RcBarMarks *m = marks_at(u, bar);
-    if (bar > u->start && (m->opens || (closed && !m->endings))) {
+    if (bar > u->in.start && (m->opens || (closed && !m->endings))) {
       break;
     }
-    u->passes = MAX(u->passes, last_ending(m->endings));
-    u->again |= m->again;
+    u->in.passes = MAX(u->in.passes, last_ending(m->endings));
+    u->in.again |= m->again;
     closed = m->closes || (m->breaks && bar > closing);
   }
 }
@@ -74,10 +80,10 @@ look_ahead(Unroller *u, guint closing)
 static guint
 times(Unroller *u, guint closing)
 {
-  if (!u->passes) {
+  if (!u->in.passes) {
     look_ahead(u, closing); // the same for all of its endings
   }
-  return MAX(u->passes, marks_at(u, closing)->closes);
+  return MAX(u->in.passes, marks_at(u, closing)->closes);
 }
 
 // The bar after an ending that is not for this time.
@@ -99,11 +105,7 @@ skip_ending(const Unroller *u, guint bar)
 static void
 begin(Unroller *u, guint bar, gboolean opened)
 {
-  u->start = bar;
-  u->pass = 1;
-  u->passes = 0;
-  u->opened = opened;
-  u->in_ending = FALSE;
+  u->in = (Section){ .start = bar, .pass = 1, .opened = opened };
 }
 
 // Whether what follows this bar is no longer part of the repeat in force: after a double line within an opened one it
@@ -111,7 +113,7 @@ begin(Unroller *u, guint bar, gboolean opened)
 static gboolean
 ends_section(const Unroller *u, const RcBarMarks *m, gboolean more_endings)
 {
-  return !more_endings && (m->closes || (m->breaks && (!u->opened || u->in_ending)));
+  return !more_endings && (m->closes || (m->breaks && (!u->in.opened || u->in.in_ending)));
 }
 
 static void
@@ -143,9 +145,9 @@ is_for_now(Unroller *u, guint bar, guint64 endings)
 {
   if (u->jump) {
     const guint last = times(u, bar);
-    u->pass = u->again ? u->pass : last;
+    u->in.pass = u->in.again ? u->in.pass : last;
   }
-  return holds_time(endings, u->pass);
+  return holds_time(endings, u->in.pass);
 }
 
 // The first bar from `bar` on, before `end`, with one of these signs; NO_BAR where none has one.
@@ -188,8 +190,9 @@ follow_jump(Unroller *u, guint bar, const RcBarMarks *m)
   if (bar != jump->from || jump->needs_fine) {
     return NO_BAR;
   }
-  u->jump = NULL; // what follows is new: its repeats are played
-  return bar + 1;
+  u->in = jump->left; // what follows is new: its repeats are played
+  u->jump = NULL;
+  return NO_BAR;
 }
 
 // Where a bar leads whose marks are for this time only.
@@ -207,10 +210,11 @@ static guint
 jump_from(Unroller *u, guint bar)
 {
   const RcBarMarks *m = marks_at(u, bar);
-  const gboolean now = !m->times || holds_time(m->times, u->pass);
+  const gboolean now = !m->times || holds_time(m->times, u->in.pass);
   Jump *jump = now ? jump_at(u, bar) : NULL;
   if (jump) {
     jump->taken = TRUE;
+    jump->left = u->in;
     u->jump = jump;
     return jump->to;
   }
@@ -226,11 +230,11 @@ next_bar(Unroller *u, guint bar, gboolean *back)
 {
   const RcBarMarks *m = marks_at(u, bar);
   guint jump = m->times ? jump_from(u, bar) : NO_BAR; // what is for this time comes before the repeat
-  if (jump == NO_BAR && m->closes && u->pass < times(u, bar) && (!u->jump || u->again)) {
-    ++u->pass;
-    u->in_ending = FALSE;
+  if (jump == NO_BAR && m->closes && u->in.pass < times(u, bar) && (!u->jump || u->in.again)) {
+    ++u->in.pass;
+    u->in.in_ending = FALSE;
     *back = TRUE;
-    return u->start;
+    return u->in.start;
   }
   jump = jump == NO_BAR ? jump_from(u, bar) : jump;
   const guint next = jump != NO_BAR ? jump : bar + 1;
@@ -254,7 +258,7 @@ unroll(Unroller *u, guint first)
       bar = skip_ending(u, bar);
       continue;
     }
-    u->in_ending |= m->endings != 0;
+    u->in.in_ending |= m->endings != 0;
     if (!append(u, bar)) {
       return FALSE;
     }
@@ -329,7 +333,7 @@ gboolean
 rc_unroll(GArray *marks, guint first, guint end, GArray *played)
 {
   settle_endings(marks, first, end);
-  Unroller u = { .played = played, .marks = marks, .end = end, .start = first, .pass = 1 };
+  Unroller u = { .played = played, .marks = marks, .end = end, .in = { .start = first, .pass = 1 } };
   return unroll(&u, first);
 }
 
@@ -467,7 +471,7 @@ rc_unroll_all(GArray *marks, RcTune *tune)
   }
   GArray *jumps = find_jumps(marks, tune);
   remark_idle_signs(marks, tune);
-  Unroller u = { .played = tune->played, .marks = marks, .end = marks->len, .pass = 1, .jumps = jumps };
+  Unroller u = { .played = tune->played, .marks = marks, .end = marks->len, .in = { .pass = 1 }, .jumps = jumps };
   const gboolean good = unroll(&u, 0);
   g_array_unref(jumps);
   if (good) {

@@ -387,8 +387,8 @@ test_bad(void **state)
       "[:4:34: measure 1: found `0`; expected how many divisions a quarter note has, a number above 0 and at most "
       "65536; left "
       "out: Weir]" },
-    { SCORE(MEASURE(TIME("4", "5"))),
-      "[:4:75: measure 1: found a meter of `4/5`; expected beats from 1 to 64 and a beat type such as 4 or 8; left out: Weir]" },
+    { SCORE(MEASURE(TIME("4", "5"))), "[:4:75: measure 1: found a meter of `4/5`; expected beats from 1 to 64 and a "
+                                      "beat type such as 4 or 8; left out: Weir]" },
     { SCORE(MEASURE(KEY("70", "major"))),
       "[:4:37: measure 1: found `70`; expected a number from -11 to 11; left out: Weir]" },
     // in the wrong place: not in a measure of a part
@@ -484,6 +484,222 @@ test_what_else_is_written(void **state)
   CHECK(bad, SHOW_LENGTHS);
 }
 
+// ---------------------------------------------------------------------------------- what collections of scores have
+
+#define PLACED(step, where)                                                                                            \
+  "<harmony " where "><root><root-step>" step "</root-step></root><kind>major</kind></harmony>"
+#define STOPS(n) "<barline location=\"right\"><ending number=\"" n "\" type=\"stop\"/></barline>"
+#define STARTS(n) "<barline location=\"left\"><ending number=\"" n "\" type=\"start\"/></barline>"
+
+// An ending whose bracket stops before its repeat reaches on to it, or to the next ending.
+static void
+test_endings_that_stop_early(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", STARTS("1") STOPS("1")) MARKED("E", CLOSES)
+              MARKED("A", STARTS("2") STOPS("2")) BAR("B")),
+      "Weir: D 4 G 4 E 4 D 4 A 4 B 4" },
+    // of three endings the second, too
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", STARTS("1") STOPS("1")) MARKED("E", CLOSES)
+              MARKED("A", STARTS("2") STOPS("2")) MARKED("F", CLOSES) MARKED("C", STARTS("3") STOPS("3")) BAR("B")),
+      "Weir: D 4 G 4 E 4 D 4 A 4 F 4 D 4 C 4 B 4" },
+    // the last ending does not reach into the section after it
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", STARTS("1") STOPS("1") CLOSES) MARKED("A", STARTS("2") STOPS("2")) BAR("B")
+              MARKED("C", CLOSES)),
+      "Weir: D 4 G 4 D 4 A 4 B 4 C 4 B 4 C 4" },
+    // nor into one with endings of its own
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", STARTS("1") STOPS("1") CLOSES) MARKED("A", STARTS("2") STOPS("2"))
+              MARKED("B", "") MARKED("C", STARTS("1") STOPS("1") CLOSES) MARKED("E", STARTS("2") STOPS("2"))),
+      "Weir: D 4 G 4 D 4 A 4 B 4 C 4 B 4 E 4" },
+    // brackets without numbers count in their order
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", STARTS("") STOPS("") CLOSES) MARKED("A", STARTS("") STOPS("")) BAR("E")),
+      "Weir: D 4 G 4 D 4 A 4 E 4 (endings)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_chords_at_one_place(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { SCORE(FIRST(MAJOR("D") MAJOR("G") MAJOR("A") MAJOR("E") REST("16"))), "Weir: D 1 G 1 A 1 E 1 (shared)" },
+    { SCORE(FIRST(MAJOR("D") MAJOR("G") REST("8") MAJOR("A") REST("8"))), "Weir: D 1 G 1 A 2 (shared)" },
+    // two measures, told once
+    { SCORE(FIRST(MAJOR("D") MAJOR("G") REST("16")) MEASURE(MAJOR("A") MAJOR("D") REST("16"))),
+      "Weir: D 2 G 2 A 2 D 2 (shared)" },
+    // by where they are drawn: after one beat and after three of four
+    { SCORE(FIRST(PLACED("D", "default-x=\"10\"") PLACED("G", "default-x=\"52\"") PLACED("A", "default-x=\"128\"")
+                    REST("16")) BAR("E")),
+      "Weir: D 1 G 2 A 1 E 4 (shared)" },
+    { SCORE(FIRST(MAJOR("D") PLACED("G", "relative-x=\"20\"") PLACED("A", "relative-x=\"80\"") REST("16"))),
+      "Weir: D 1 G 2 A 1 (shared)" },
+    // drawn in another order: equally
+    { SCORE(FIRST(PLACED("D", "default-x=\"10\"") PLACED("G", "default-x=\"90\"") PLACED("A", "default-x=\"50\"")
+                    PLACED("E", "default-x=\"95\"") REST("16"))),
+      "Weir: D 1 G 1 A 1 E 1 (shared)" },
+    // up to the measure's right end, where its width is written: at 0, 2 and 3 of its 4 beats
+    { HEAD PART("P1", "\n<measure width=\"210\">" FOUR PLACED("D", "default-x=\"10\"") PLACED("G", "default-x=\"108\"")
+                        PLACED("A", "default-x=\"163\"") REST("16") "</measure>") "</score-partwise>\n",
+      "Weir: D 2 G 1 A 1 (shared)" },
+    // a chord after the last note begins the next measure, and has no time where another is written there
+    { SCORE(FIRST(MAJOR("D") REST("16") MAJOR("G")) MEASURE(REST("16"))), "Weir: D 4 G 4" },
+    { SCORE(FIRST(MAJOR("D") REST("16") MAJOR("G")) BAR("A")), "Weir: D 4 A 4 (lost)" },
+    { SCORE(FIRST(MAJOR("D") REST("16") MAJOR("G"))), "Weir: D 4 (lost)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+#define SEGNO "<direction><direction-type><segno/></direction-type></direction>"
+#define CODA "<direction><direction-type><coda/></direction-type></direction>"
+#define TIMES(marks) "<sound " marks "/>"
+
+static void
+test_jumps_as_they_are_printed(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    // the coda sign is printed at the leave, at the beginning of a measure, and at the coda
+    { SCORE(FIRST(MAJOR("D")) BAR("G") MARKED("A", CODA) MARKED("E", WORDS("D.C. al Coda")) MARKED("B", CODA)),
+      "Weir: D 4 G 4 A 4 E 4 D 4 G 4 B 4" },
+    // at its end
+    { SCORE(FIRST(MAJOR("D")) MEASURE(MAJOR("G") REST("16") CODA) BAR("A") MARKED("E", WORDS("D.C. al Coda"))
+              MARKED("B", CODA)),
+      "Weir: D 4 G 4 A 4 E 4 D 4 G 4 B 4" },
+    // among its notes: after it
+    { SCORE(FIRST(MAJOR("D")) MEASURE(MAJOR("G") REST("12") CODA REST("4")) BAR("A") MARKED("E", WORDS("D.C. al Coda"))
+              MARKED("B", CODA)),
+      "Weir: D 4 G 4 A 4 E 4 D 4 G 4 B 4" },
+    // and beside the words
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", SEGNO) MARKED("A", WORDS("To Coda") CODA) MARKED("E", WORDS("D.S. al Coda"))
+              MARKED("B", CODA)),
+      "Weir: D 4 G 4 A 4 E 4 G 4 A 4 B 4" },
+    { SCORE(FIRST(MAJOR("D"))
+              MARKED("G", "<direction><direction-type><words>To</words></direction-type><direction-type><coda/>"
+                          "</direction-type></direction>") MARKED("E", WORDS("D.C.")) MARKED("B", WORDS("Coda"))),
+      "Weir: D 4 G 4 E 4 D 4 G 4 B 4" },
+    // at bar lines
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", "<barline location=\"left\"><segno/></barline>")
+              MARKED("A", "<barline location=\"right\"><coda/></barline>") MARKED("E", WORDS("D.S. al Coda"))
+                MARKED("B", "<barline location=\"left\"><coda/></barline>")),
+      "Weir: D 4 G 4 A 4 E 4 G 4 A 4 B 4" },
+    // spellings
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", WORDS("(fine)")) MARKED("A", WORDS("D.C.alfine"))),
+      "Weir: D 4 G 4 A 4 D 4 G 4" },
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", WORDS("FINE")) MARKED("A", WORDS("D. C.  al  Fine"))),
+      "Weir: D 4 G 4 A 4 D 4 G 4" },
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", WORDS("Fine")) MARKED("A", WORDS("D.C.") WORDS("al Fine"))),
+      "Weir: D 4 G 4 A 4 D 4 G 4" },
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", WORDS("Fine tuning")) MARKED("A", WORDS("D string"))), "Weir: D 4 G 4 A 4" },
+    // several: D.S. al Coda, then D.C. al Fine in the coda
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", SEGNO WORDS("Fine")) MARKED("A", WORDS("To Coda"))
+              MARKED("E", WORDS("D.S. al Coda")) MARKED("B", CODA) MARKED("C", WORDS("D.C. al Fine"))),
+      "Weir: D 4 G 4 A 4 E 4 G 4 A 4 B 4 C 4 D 4 G 4" },
+    // two segnos: the nearer one
+    { SCORE(FIRST(SEGNO MAJOR("D")) BAR("G") MARKED("A", SEGNO) MARKED("E", WORDS("D.S."))),
+      "Weir: D 4 G 4 A 4 E 4 A 4 E 4" },
+    // after a repeat, and with repeats after it: those of the coda are played
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", CLOSES) MARKED("A", WORDS("To Coda")) MARKED("E", WORDS("D.C. al Coda"))
+              MARKED("B", CODA OPENS) MARKED("C", CLOSES)),
+      "Weir: D 4 G 4 D 4 G 4 A 4 E 4 D 4 G 4 A 4 B 4 C 4 B 4 C 4" },
+    // a repeat that is played after the jump, too
+    { SCORE(FIRST(MAJOR("D"))
+              MARKED("G", "<barline location=\"right\"><repeat direction=\"backward\" after-jump=\"yes\"/>"
+                          "</barline>") MARKED("A", WORDS("Fine")) MARKED("E", WORDS("D.C. al Fine"))),
+      "Weir: D 4 G 4 D 4 G 4 A 4 E 4 D 4 G 4 D 4 G 4 A 4" },
+    // the second time of a repeat on to the coda, or the end
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", TIMES("tocoda=\"c\" time-only=\"2\"")) MARKED("A", CLOSES)
+              MARKED("B", TIMES("coda=\"c\""))),
+      "Weir: D 4 G 4 A 4 D 4 G 4 B 4" },
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", TIMES("fine=\"yes\" time-only=\"2\"")) MARKED("A", CLOSES)),
+      "Weir: D 4 G 4 A 4 D 4 G 4" },
+    // back to the segno the first time, within a repeat that goes on afterwards
+    { SCORE(FIRST(MAJOR("D")) MARKED("G", SEGNO) MARKED("A", TIMES("dalsegno=\"s\" time-only=\"1\""))
+              MARKED("E", CLOSES)),
+      "Weir: D 4 G 4 A 4 G 4 A 4 E 4 D 4 G 4 A 4 E 4" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+// In B flat: written in D, sounding in C. The transposition is written after the key.
+static void
+test_keys_of_transposing_parts(void **state)
+{
+  (void)state;
+#define DOWN "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose>"
+#define SIGNATURE "<key><fifths>2</fifths><mode>major</mode></key>"
+  static const Case cases[] = {
+    { SCORE(MEASURE("<attributes><divisions>4</divisions>" SIGNATURE DOWN "</attributes>" MAJOR("D") REST("16"))),
+      "Weir: C (C major, 4/4, 0)" },
+    // in attributes of their own
+    { SCORE(FIRST("<attributes>" SIGNATURE "</attributes><attributes>" DOWN "</attributes>" MAJOR("D") REST("16"))),
+      "Weir: C (C major, 4/4, 0)" },
+    // the instrument is changed
+    { SCORE(FIRST("<attributes>" SIGNATURE "</attributes>" MAJOR("D") REST("16"))
+              MEASURE("<attributes>" DOWN "</attributes>" MAJOR("A") REST("16"))),
+      "Weir: D (D major, 4/4, 0) G (C major, 4/4, 0)" },
+  };
+  CHECK(cases, SHOW_SETTINGS);
+}
+
+static void
+test_kinds_that_say_nothing(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HARMONY(ROOT("C", "0") "<kind/>"), "Weir: C 4" },
+    { HARMONY(ROOT("C", "0") "<kind text=\"\"></kind>"), "Weir: C 4" },
+    { HARMONY(ROOT("C", "0") "<kind/>" DEGREE("9", "0", "add")), "Weir: Cadd9 4" },
+    { HARMONY(ROOT("C", "0") "<kind text=\"m7\"/>"), "Weir: Cm7 4" },
+    { HARMONY(ROOT("C", "0") "<kind text=\"7\"> </kind>"), "Weir: C7 4" },
+    { HARMONY(ROOT("C", "0") "<kind text=\"what\"/>"), "Weir: [C what]? 4" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+// The first remark on a score.
+static void
+check_remark(const char *score, const char *expected)
+{
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, score, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  assert_int_equal(tune->remarks->len, 1);
+  const RcRemark *remark = &g_array_index(tune->remarks, RcRemark, 0);
+  char *found = g_strdup_printf("%u:%u %s", remark->line, remark->column, remark->text);
+  assert_string_equal(found, expected);
+  g_free(found);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
+// Messages name the measure by its number.
+static void
+test_remarks_name_the_measure(void **state)
+{
+  (void)state;
+#define NUMBERED(n, content) "\n<measure number=\"" n "\">" content REST("16") "</measure>"
+  check_remark(SCORE(NUMBERED("0", FOUR MAJOR("D")) NUMBERED("X1", MAJOR("G") WORDS("D.S. al Fine"))),
+               "5:22 measure X1: a D.S. al Fine, but no segno is marked before it; it is not followed");
+  check_remark(SCORE(NUMBERED("1", FOUR MAJOR("D") WORDS("Fine")) NUMBERED("2", MAJOR("G") WORDS("D.C. al Fine"))
+                       NUMBERED("3", MAJOR("A")) NUMBERED("4", MAJOR("E"))),
+               "6:21 measure 3 to 4: written, but never played");
+  check_remark(SCORE(FIRST(MAJOR("D") REST("16")) MEASURE(MAJOR("G") MAJOR("A") REST("16"))),
+               "5:10 measure 2: chords at one place share the time up to the next one");
+  static const Case bad[] = {
+    { SCORE(NUMBERED("12a", FOUR REST("0"))),
+      "[:4:160: measure 12a: a note with a duration of 0; only grace notes have none; left out: Weir]" },
+    { "<score-timewise><measure number=\"7\"><part id=\"P1\">" REST("1") "</part></measure></score-timewise>",
+      "[:1:86: measure 7: a duration, but no `divisions` before it say what it counts; write them into the attributes "
+      "of "
+      "the part's first measure]" },
+  };
+  CHECK(bad, SHOW_LENGTHS);
+}
+
 static int
 set_up(void **state)
 {
@@ -509,6 +725,12 @@ main(void)
     cmocka_unit_test(test_deep),
     cmocka_unit_test(test_keys_letter_by_letter),
     cmocka_unit_test(test_what_else_is_written),
+    cmocka_unit_test(test_endings_that_stop_early),
+    cmocka_unit_test(test_chords_at_one_place),
+    cmocka_unit_test(test_jumps_as_they_are_printed),
+    cmocka_unit_test(test_keys_of_transposing_parts),
+    cmocka_unit_test(test_kinds_that_say_nothing),
+    cmocka_unit_test(test_remarks_name_the_measure),
   };
   return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }

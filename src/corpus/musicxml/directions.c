@@ -136,14 +136,11 @@ squeeze(const char *text)
   return g_string_free(letters, FALSE);
 }
 
-// "Fine", "(fine)", "Fine 2nd time", and no other word that begins so.
+// "Fine", "(fine)", "Fine 2nd time", but not "Fine tuning".
 static gboolean
-is_fine(const char *text)
+is_fine(const char *words)
 {
-  while (*text && !g_ascii_isalpha(*text)) {
-    ++text;
-  }
-  return !g_ascii_strncasecmp(text, "fine", 4) && !g_ascii_isalpha(text[4]);
+  return !strcmp(words, "fine") || (g_str_has_prefix(words, "fine") && strstr(words, "time"));
 }
 
 // Reads words and signs as they follow each other: "To" and a coda sign send to the coda, which does not begin here.
@@ -156,7 +153,7 @@ read_words(const char *text, MxDirection *d)
   d->jumps |= back | on;
   if (back || on) {
     d->signs = 0;
-  } else if (is_fine(text)) {
+  } else if (is_fine(words)) {
     d->jumps |= RC_JUMP_FINE;
   } else if (!strcmp(words, "coda") || !strcmp(words, "@coda")) {
     d->signs |= RC_JUMP_CODA;
