@@ -212,6 +212,34 @@ rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const
   return g_string_free(text, FALSE);
 }
 
+// The note value that lasts for `beat`; a quarter note where none does, and then `beat` is set to one.
+static const char *
+beat_name(RcTicks *beat)
+{
+  static const char *const plain[] = { "whole notes", "half notes", "quarter notes", "eighth notes",
+                                       "sixteenth notes" };
+  static const char *const dotted[] = { "dotted wholes", "dotted halves", "dotted quarters", "dotted eighths",
+                                        "dotted sixteenths" };
+  for (guint i = 0; i < G_N_ELEMENTS(plain); ++i) {
+    const RcTicks length = 4 * RC_QUARTER >> i;
+    if (*beat == length || 2 * *beat == 3 * length) {
+      return *beat == length ? plain[i] : dotted[i];
+    }
+  }
+  *beat = RC_QUARTER;
+  return plain[2];
+}
+
+char *
+rc_tempo_text(RcTempo tempo, RcMeter meter)
+{
+  RcTicks beat = rc_meter_beat(meter);
+  const char *name = beat_name(&beat);
+  const int tenths = (int)(tempo.quarters * (double)RC_QUARTER / (double)beat * 10 + 0.5);
+  return tenths % 10 ? g_strdup_printf("%d.%d %s a minute", tenths / 10, tenths % 10, name)
+                     : g_strdup_printf("%d %s a minute", tenths / 10, name);
+}
+
 RcTicks
 rc_measured_ticks(const RcCounts *counts, RcTicks ticks)
 {

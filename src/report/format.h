@@ -42,6 +42,10 @@ const char *rc_tune_key_source(const RcTune *tune);
 /// Returns whole percent; what is not all is never rounded up to it.
 int rc_whole_percent(RcTicks part, RcTicks all);
 
+/// Returns @p tempo in the beats of @p meter, such as "138 quarter notes a minute" or "112 dotted quarters a minute"; a
+/// new string.
+char *rc_tempo_text(RcTempo tempo, RcMeter meter);
+
 /// Appends @p raw as rc_visible() shows it, shortened or padded with spaces to @p width characters.
 void rc_append_padded(GString *out, const char *raw, guint width);
 

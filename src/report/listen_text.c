@@ -50,7 +50,9 @@ append_tune(GString *text, const RcHeard *heard)
   const gboolean wanted = heard->kind == RC_HEARD_TUNE_WANTED;
   g_string_append_printf(text, ", %s%s", wanted ? "as wanted" : "on ", wanted ? "" : heard->layout->name);
   if (heard->tempo.quarters > 0) {
-    g_string_append_printf(text, ", %d quarter notes a minute", (int)(heard->tempo.quarters + 0.5));
+    char *beats = rc_tempo_text(heard->tempo, heard->meter);
+    g_string_append_printf(text, ", %s", beats);
+    g_free(beats);
   }
   if (heard->no_melody) {
     g_string_append(text, " (its melody is not in the file)");

@@ -59,10 +59,12 @@ facts_text(const Sheet *s)
   if (s->tune->unmeasured) {
     g_string_append(text, "  ·  chords without lengths");
   } else if (tempo.source != RC_TEMPO_NONE) {
-    g_string_append_printf(text, "  ·  %d quarter notes a minute%s", (int)(tempo.quarters + 0.5),
+    char *beats = rc_tempo_text(tempo, setting->meter);
+    g_string_append_printf(text, "  ·  %s%s", beats,
                            tempo.source == RC_TEMPO_STATED  ? ""
                            : tempo.source == RC_TEMPO_GIVEN ? ", as given"
                                                             : ", the usual tempo");
+    g_free(beats);
   }
   g_string_append_printf(text, "  ·  for %s", s->layout->title);
   g_free(key);

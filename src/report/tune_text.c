@@ -49,12 +49,9 @@ append_heading(GString *out, const RcTune *tune, const RcChart *chart)
   g_string_append_printf(line, "%s, %u/%u, ", key, rc_tune_setting(tune, 0)->meter.beats,
                          rc_tune_setting(tune, 0)->meter.unit);
   if (chart->tempo.source != RC_TEMPO_NONE && !tune->unmeasured) {
-    const int tenths = (int)(chart->tempo.quarters * 10 + 0.5);
-    g_string_append_printf(line, "%d", tenths / 10);
-    if (tenths % 10) {
-      g_string_append_printf(line, ".%d", tenths % 10);
-    }
-    g_string_append(line, " quarter notes a minute, ");
+    char *tempo = rc_tempo_text(chart->tempo, rc_tune_setting(tune, 0)->meter);
+    g_string_append_printf(line, "%s, ", tempo);
+    g_free(tempo);
   }
   g_string_append(line, tune->unmeasured ? "chords without lengths" : tempo_sources[chart->tempo.source]);
   if (!tune->unmeasured && rc_tempo_is_assumed(chart->tempo) && tune->dance) {

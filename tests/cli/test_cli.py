@@ -466,6 +466,14 @@ def test_tune_says_what_to_press():
     assert "Em . A7" in out
 
 
+def test_a_tempo_is_told_in_the_beats_of_its_meter():
+    # What players count: a dotted quarter in 6/8, a half note in 2/2, an eighth in 3/8 is a third of a dotted quarter.
+    for meter, stated, told in (("6/8", "112", "112 dotted quarters"), ("2/2", "104", "104 half notes"), ("3/4", "138", "138 quarter notes"),
+                                ("6/8", "1/4=112.5", "75 dotted quarters"), ("3/4", "1/8=225", "112.5 quarter notes")):
+        tune = f'title: Beats\nmeter: {meter}\ntempo: {stated}\nparts: {{A: "| C |"}}\n'
+        assert f"{told} a minute" in good("tune", "-", "--on", "8", stdin=tune), (meter, stated)
+
+
 def test_tune_marks_impossible_and_unread():
     tune = 'title: Odd\nmeter: 4/4\ntempo: 60\nparts: {A: "| C | Ebm | Zz |"}\n'
     status, out, err = run("tune", "-", "--on", "8", stdin=tune)
