@@ -203,7 +203,9 @@ void rc_route_free(RcRoute *route);
 /// travel.
 ///
 /// The route is found exactly, by dynamic programming within a branch and bound over what is each chord's usual way,
-/// unless a tune needs more than 200 trials or four million chords of trials; then it is the best of these.
+/// unless a tune needs more than 200 trials or these look at more than a thousand million pairs of grips, some seconds'
+/// work, which only boards and tunes beyond all measure do; then it is the best of these. Trials go depth first: the
+/// chord that costs most beyond what it is charged, first with its most used way as the usual one, then without.
 ///
 /// A keyboard all of whose buttons sound the same on push and pull has no reversals. Elsewhere each grip has a
 /// direction, one that sounds in both has that which saves reversals, and a chord is never split between two. Where

@@ -9,9 +9,10 @@
 
 #include <string.h>
 
-// Routes planned for one tune, and stops of these together; then the best so far is taken. Of the 20,000 tunes of the
-// benchmarks none needs half as many.
-enum { MOST_TRIES = 200, MOST_STOPS = 1 << 22 };
+// Routes planned for one tune, and what they look at together: each pair of a way and one before it, and as much as
+// STOP_WORK pairs at each stop. Then the best so far is taken. Of the 20,000 tunes of the benchmarks none needs half as
+// many routes; a thousand million pairs take some seconds.
+enum { MOST_TRIES = 200, STOP_WORK = 256, MOST_WORK = 1 << 30 };
 
 // How often a chord is held in one shape.
 typedef struct {
@@ -189,6 +190,20 @@ try_ranks(Search *s)
   }
 }
 
+// What planning the route once looks at.
+static guint64
+work_of(const RcRouter *r)
+{
+  guint64 work = 0;
+  guint before = 0;
+  for (guint i = 0; i < r->stops->len; ++i) {
+    const guint n = g_array_index(r->stops, RcStop, i).ways->n;
+    work += STOP_WORK + (guint64)n * before;
+    before = n;
+  }
+  return work;
+}
+
 void
 rc_router_choose_alike(RcRouter *router)
 {
@@ -197,7 +212,7 @@ rc_router_choose_alike(RcRouter *router)
                .times = g_array_new(FALSE, TRUE, sizeof(guint)),
                .uses = g_array_new(FALSE, FALSE, sizeof(Use)),
                .best = g_new(guint, n),
-               .most_tries = MIN(MOST_TRIES, MOST_STOPS / n) };
+               .most_tries = (guint)MIN(MOST_TRIES, MOST_WORK / work_of(router)) };
   try_ranks(&s);
   for (guint i = 0; i < n; ++i) {
     g_array_index(router->stops, RcStop, i).chosen = s.best[i];

@@ -96,6 +96,19 @@ def symbols():
     return [r + k + over for r in roots for k in kinds for over in ["", "/C", "/D", "/E", "/F", "/G", "/A", "/B", "/Bb", "/F#"]][:4096]
 
 
+def wide_board(path):
+    """Four thousand different chords, and beside them a board that gives each of them many grips: 34 columns, no hand too small."""
+    with open(path, "w", encoding="utf-8") as file:
+        file.write('title: Weir\nparts: {A: "| ' + " | ".join(symbols()[:4000]) + ' |"}\n')
+    columns = [letter + sign for sign in ("bb", "b", "", "#", "##") for letter in "FCGDAEB"][:34]
+    with open(os.path.join(os.path.dirname(path), "written.board.yaml"), "w", encoding="utf-8") as file:
+        file.write(f"name: wide\ntitle: wide\nsource: invented\ncolumns: [{', '.join(columns)}]\nrows: [counterbass, fundamental, major, minor, "
+                   "seventh, diminished]\nspacing: {column: 16, row: 12.5, slant: 8}\n")
+
+
+WIDE = ["--on", "OUT.board.yaml", "--reach", "40", "--accept", "E", "--spans", "300,300,300,300,300,300"]
+
+
 def lines(n, line):
     return lambda: "".join(line.format(i) for i in range(n))
 
@@ -141,6 +154,9 @@ CASES = [
     ("4096 different chords", "yaml", text(lambda: 'title: Weir\nparts: {A: "| ' + " | ".join(symbols() * 40) + ' |"}\n'),
      [["compare", "BOOK"], ["sizes", "BOOK"], ["keys", "BOOK", *ON], ["tune", "BOOK", *ON],
       ["report", "BOOK", "--sections", "all", "-o", "OUT.pdf"]]),
+    ("4000 chords on a wide board", "yaml", wide_board,
+     [["tune", "BOOK", *WIDE, "--prefer", "ease"], ["heat", "BOOK", *WIDE, "--prefer", "ease"], ["tune", "BOOK", *WIDE],
+      ["keys", "BOOK", *WIDE[:6]], ["sheet", "BOOK", *WIDE, "--prefer", "ease", "-o", "OUT.pdf"]]),
     ("100,000 files", "d", folder_of_files, [["compare", "BOOK"]]),
     ("100,000 tunes", "yaml", text(lambda: "---\n".join(TUNE.format(i) for i in range(100000))),
      [["compare", "BOOK"], ["keys", "BOOK", *ON], ["tune", "BOOK", *ON], ["heat", "BOOK", *ON],
