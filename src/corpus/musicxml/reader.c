@@ -598,6 +598,8 @@ make_tune(MxReader *r, RcTune *tune)
   if (!r->error && r->melody_notes) {
     mx_score_keep_notes(&r->score, tune);
   }
+  mx_score_clear(&r->score); // what is done with the tune takes room of its own
+  mx_score_start(&r->score);
   return !r->error;
 }
 

@@ -317,12 +317,16 @@ compare_notes(gconstpointer a, gconstpointer b)
 void
 mx_score_keep_notes(const MxScore *score, RcTune *tune)
 {
+  gboolean in_order = TRUE; // mostly; sorting takes as much room again
   for (guint i = 0; i < score->notes.items->len; ++i) {
     const MxNoteAt *at = &g_array_index(score->notes.items, MxNoteAt, i);
     const RcTuneNote note = { at->measure, at->start, MAX(at->end - at->start, 0), at->pitch };
+    in_order = in_order && (!i || compare_notes(&g_array_index(tune->notes, RcTuneNote, i - 1), &note) <= 0);
     g_array_append_val(tune->notes, note);
   }
-  g_array_sort(tune->notes, compare_notes);
+  if (!in_order) {
+    g_array_sort(tune->notes, compare_notes);
+  }
 }
 
 static gboolean
