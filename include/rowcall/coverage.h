@@ -24,9 +24,12 @@ RC_BEGIN_API
 /// Music 10(1). Harmonics are rounded to whole cents, as the published values need.
 double rc_spectral_similarity(const guint a[12], const guint b[12]);
 
-/// Returns the likeness of two chords in hundredths, 0 to 10000: their spectral similarity with each one's bass sounded
-/// once more, since bass reeds double. @p a and @p b are the tones, basses among them.
-guint rc_likeness(RcPcSet a, guint a_bass, RcPcSet b, guint b_bass);
+/// Returns the likeness of two chords, 0 to 100, in millionths: their spectral similarity with each one's basses
+/// sounded once more, since bass reeds double. @p a and @p b are the tones, basses among them.
+guint rc_likeness(RcPcSet a, RcPcSet a_basses, RcPcSet b, RcPcSet b_basses);
+
+/// Returns a likeness in hundredths, 0 to 10000, as it is shown.
+guint rc_likeness_hundredths(guint likeness);
 
 /// Root-support weights by semitones above the candidate root: R. Parncutt (1988), Revision of Terhardt's
 /// psychoacoustical model of the root(s) of a musical chord, Music Perception 6(1) 65-93.
@@ -46,9 +49,9 @@ typedef enum {
   RC_NATIVE,
   RC_SAME,     ///< A: the same notes
   RC_RICHER,   ///< B: nothing missing, usual tensions added
-  RC_LEANER,   ///< C: fifth, tension or seventh missing
+  RC_LEANER,   ///< C: fifth, tension or seventh missing, or an inversion given up
   RC_BARE,     ///< D: third missing, in a short chord or where the melody has it
-  RC_BORROWED, ///< E: another chord that shares two tones
+  RC_BORROWED, ///< E: another chord that shares two tones or more
   RC_IMPOSSIBLE,
   RC_UNREAD, ///< the text is no chord symbol
   RC_N_VERDICTS
@@ -66,23 +69,54 @@ gboolean rc_grade_parse(const char *text, RcVerdict *grade);
 /// What is asked of a keyboard.
 typedef struct {
   RcChord chord;
-  RcPcSet key;    ///< the tones of the tune's key; 0 when it is not known
+  RcScale key;    ///< the tune's key; see rc_key_scale()
   RcPcSet melody; ///< tones the right hand sounds while the chord lasts
   gboolean brisk; ///< the chord is so short that it may lack its third
 } RcRequest;
+
+/// What a grip sounds.
+typedef struct {
+  RcPcSet tones;
+  RcPcSet basses; ///< those of its bass buttons
+  guint8 n_basses;
+  guint8 n_chords; ///< chord buttons
+} RcSounding;
+
+/// Returns what @p grip sounds.
+RcSounding rc_grip_sounding(const RcLayout *layout, const RcGrip *grip);
+
+/// Returns the tones that @p chord asks for: its root, its third or what is in its place, its fifth, its sixth or
+/// seventh, the tensions that its symbol names, and a written bass. The ninth below an 11 or 13, the eleventh below a
+/// 13 and the third of a dominant 11 are not among them.
+RcPcSet rc_wanted_tones(const RcChord *chord);
 
 /// How a sound compares with the wanted chord.
 typedef struct {
   RcVerdict verdict; ///< #RC_SAME to #RC_BORROWED or #RC_IMPOSSIBLE; never native, which depends on buttons
   RcPcSet kept;      ///< wanted tones that sound
   RcPcSet missing;   ///< wanted tones that neither sound nor are excused
-  RcPcSet foreign;   ///< tones that sound and are not wanted
-  RcPcSet helped;    ///< wanted tones that only the melody sounds
+  RcPcSet foreign;   ///< tones that sound and are neither wanted nor implied
+  RcPcSet helped;    ///< wanted tones that only the melody sounds; they are not missing
 } RcGrading;
 
-/// Grades the tones @p sounded over the bass @p bass (a pitch class, which is among them) by the rules described in
-/// README.md, "How a stand-in is graded". The fifth of a chord with a sixth or seventh never counts as missing.
-RcGrading rc_grade(const RcRequest *request, RcPcSet sounded, guint bass);
+/// Grades @p sounding by the rules described in README.md, "How a stand-in is graded".
+RcGrading rc_grade(const RcRequest *request, const RcSounding *sounding);
+
+/// What is looked for among the ways to play a chord.
+typedef enum {
+  RC_PREFER_PLAIN, ///< grips of one or two buttons where they do; else the best sound
+  RC_PREFER_SOUND, ///< the best sound, with three buttons where that is better
+  RC_PREFER_EASE   ///< along a route the easiest of what is native, A or B; chord by chord the same as plain
+} RcPrefer;
+
+/// A player's taste.
+typedef struct {
+  RcPrefer prefer;
+  RcVerdict accept; ///< the worst verdict that counts as playable
+} RcTaste;
+
+/// Returns the usual taste: plain first, grade D accepted.
+RcTaste rc_taste(void);
 
 // ------------------------------------------------------------------------------------------------------- catalogue
 
@@ -91,8 +125,12 @@ typedef struct {
   RcVerdict verdict; ///< #RC_NATIVE to #RC_BORROWED, or #RC_IMPOSSIBLE, and then nothing else is set
   RcGrip grip;
   RcGrading grading;
-  guint likeness; ///< in hundredths, 0 to 10000
+  guint likeness; ///< see rc_likeness()
+  guint32 rank;   ///< by taste, lower is better; of equal ones likeness and rc_grip_compare() decide
 } RcAnswer;
+
+/// Returns whether an answer of rank @p rank comes before all that need three buttons; see rc_catalogue_best().
+gboolean rc_rank_is_plain(guint32 rank);
 
 /// All that a hand can hold on one keyboard, ready to be asked. Read-only once made, so threads may share it.
 typedef struct RcCatalogue RcCatalogue;
@@ -107,22 +145,25 @@ void rc_catalogue_free(RcCatalogue *catalogue);
 /// Returns the layout of @p catalogue; borrowed.
 const RcLayout *rc_catalogue_layout(const RcCatalogue *catalogue);
 
-/// Returns the best way to play @p request: best verdict, then fewest foreign tones, fewest missing tones, highest
-/// likeness, then the order of rc_grip_compare().
-RcAnswer rc_catalogue_best(const RcCatalogue *catalogue, const RcRequest *request);
+/// Returns the best way to play @p request. But for #RC_PREFER_SOUND a grip of one or two buttons that is native, A, B
+/// or C, and accepted, comes before any of three. Then the order is: verdict; the right bass; within E the root in the
+/// bass, the third sounding, fewer foreign tones that the key lacks; fewer foreign tones; fewer missing ones, those
+/// that the melody fills counted; fewer basses; within C one bass and a major, minor or seventh button of the chord's
+/// root; within E one bass and a chord of that root; higher likeness; the order of rc_grip_compare().
+RcAnswer rc_catalogue_best(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request);
 
 /// Returns every way to play @p request, best first: a new array of RcAnswer, to be freed with g_array_unref().
-GArray *rc_catalogue_rank(const RcCatalogue *catalogue, const RcRequest *request);
+GArray *rc_catalogue_rank(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request);
 
-/// Is called for each way to play a request, with @p data; the grip lasts for the call only.
-typedef void (*RcWayFunc)(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data);
+/// Is called for each way to play a request, with @p data. The answer lasts for the call only; its likeness is not
+/// worked out.
+typedef void (*RcWayFunc)(const RcAnswer *way, gpointer data);
 
-/// Calls @p each for every way to play @p request with verdict @p worst or better, each grip once, in no order of
-/// quality but always in the same.
-void rc_catalogue_each(const RcCatalogue *catalogue, const RcRequest *request, RcVerdict worst, RcWayFunc each,
+/// Calls @p each for every way to play @p request, each grip once, in no order of quality but always in the same.
+void rc_catalogue_each(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request, RcWayFunc each,
                        gpointer data);
 
-/// Returns the likeness of @p grip to @p chord in hundredths; see rc_likeness().
+/// Returns the likeness of @p grip to @p chord; see rc_likeness().
 guint rc_grip_likeness(const RcLayout *layout, const RcChord *chord, const RcGrip *grip);
 
 // ------------------------------------------------------------------------------------------------------- all sizes
@@ -191,13 +232,12 @@ RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, co
 /// Rolls on several threads may share one.
 typedef struct RcPanel RcPanel;
 
-/// Makes a panel of @p n keyboards; the catalogues must outlive it. @p accept is the worst verdict that counts as
-/// playable. Free with rc_panel_free().
-RcPanel *rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept);
+/// Makes a panel of @p n keyboards; the catalogues must outlive it. Free with rc_panel_free().
+RcPanel *rc_panel_new(RcCatalogue *const *catalogues, guint n, RcTaste taste);
 
 /// Makes a panel of all the sizes of @p sweep, which must outlive it. A roll on it counts as on any other, but knows no
 /// layouts and no grips.
-RcPanel *rc_panel_new_sweep(const RcSweep *sweep, RcVerdict accept);
+RcPanel *rc_panel_new_sweep(const RcSweep *sweep, RcTaste taste);
 
 /// Frees @p panel; NULL is allowed.
 void rc_panel_free(RcPanel *panel);
@@ -219,6 +259,7 @@ typedef struct {
   guint64 native;         ///< tunes of which every chord is native
   guint64 playable;       ///< tunes of which every chord is accepted
   guint64 playable_alone; ///< the same without the melody's help
+  guint64 one_short;      ///< tunes that one single different chord keeps from being playable; without unread texts
 } RcCounts;
 
 /// Returns the number of chords, of all verdicts.
@@ -233,8 +274,9 @@ void rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTun
 /// Returns the worst verdict that @p counts has a chord of; #RC_NATIVE where it has none.
 RcVerdict rc_counts_worst(const RcCounts *counts);
 
-/// Makes @p counts, whose chords are those of one tune, say whether it has chords, is native and is playable.
-void rc_counts_judge_tune(RcCounts *counts, RcVerdict accept);
+/// Makes @p counts, whose chords are those of one tune, say whether it has chords, is native, is playable and is one
+/// short; @p lacking is the number of its different chords that are not accepted.
+void rc_counts_judge_tune(RcCounts *counts, RcVerdict accept, guint lacking);
 
 /// Returns whether any chord has a length. Where none has, the three functions below count chords in place of ticks.
 gboolean rc_counts_measured(const RcCounts *counts);

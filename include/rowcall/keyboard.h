@@ -216,9 +216,9 @@ guint rc_grip_reach(const RcLayout *layout, const RcGrip *grip);
 /// string.
 char *rc_grip_describe(const RcLayout *layout, const RcGrip *grip, RcSigns signs);
 
-/// Orders two grips of one layout: fewer buttons, smaller reach, furthest button nearest to the C and G columns (so
-/// that on a large board A is played in the A column, not far off as B double flat), lowest row and column of the bass,
-/// then of the chord buttons. Never 0 for different grips.
+/// Orders two grips of one layout: fewer buttons, smaller reach, buttons nearer to the C and G columns, the distances
+/// added up (so that on a large board A is played in the A column, not far off as B double flat), then the row nearest
+/// the bellows and the flattest column, button by button. Never 0 for different grips.
 int rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b);
 
 /// Is called for each grip, which lasts for the call only, with @p data.

@@ -196,6 +196,18 @@ RcKey rc_key_moved(RcKey key, int semitones);
 /// together (nine); 0 when the key is not known.
 RcPcSet rc_key_tones(RcKey key);
 
+/// What grading asks of a key: its tones, and where dominants lead.
+typedef struct {
+  RcPcSet tones;  ///< 0 when the key is not known
+  RcPcSet minors; ///< the roots of its minor triads
+  RcPcSet fifth;  ///< its fifth degree
+} RcScale;
+
+/// Returns the scale of @p key with the tones @p tones: those of rc_key_tones(), or with written accidentals among
+/// them. The triads of a minor key are those of one of its forms, i, ii, iv and v: the raised and the natural tones do
+/// not mix.
+RcScale rc_key_scale(RcKey key, RcPcSet tones);
+
 /// Spells pitch class @p pc as the key does: F# in D, Gb in Db, the raised sixth and seventh in minor; tones outside
 /// the key by the nearest place on the line of fifths, from five flatter to six sharper than the tonic of the key's
 /// relative major.

@@ -50,8 +50,8 @@ typedef struct {
 
 /// Appends the ways to play each of @p questions on one keyboard. @p most bounds the rows of a table for each, 0
 /// meaning all; CSV and JSON hold all. JSON is one object for one question and an array for several.
-void rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, const RcQuestion *questions,
-                     guint n, guint most);
+void rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, RcTaste taste,
+                     const RcQuestion *questions, guint n, guint most);
 
 // ---------------------------------------------------------------------------------------------------------- tune
 

@@ -115,25 +115,18 @@ RcSecondBass rc_second_bass(const RcFingers *fingers, const RcLayout *layout, gu
 
 // ---------------------------------------------------------------------------------------------------------- routes
 
-/// What a route looks for.
-typedef enum {
-  RC_PREFER_SOUND, ///< for each chord the best grade and the fewest wrong tones; of these the easiest
-  RC_PREFER_EASE   ///< of native, A and B grips the easiest, of these the best sound; what is below only without them
-} RcPrefer;
-
 /// How a tune is planned.
 typedef struct {
   RcHand hand;
   RcFingers fingers;
-  RcPrefer prefer;
-  RcVerdict accept; ///< the worst verdict that counts as playable
+  RcTaste taste;
   RcRollSettings roll;
   double turns_apart; ///< seconds that the bellows go one way before they turn, where an accepted grip allows it; 0:
                       ///< they may turn at any chord
 } RcRouteSettings;
 
-/// Returns the usual settings: #RC_GRIP_REACH and #RC_GRIP_PRESS, rc_fingers(), sound first, grade D
-/// accepted, rc_roll_settings(), and no time between turns.
+/// Returns the usual settings: #RC_GRIP_REACH and #RC_GRIP_PRESS, rc_fingers(), rc_taste(),
+/// rc_roll_settings(), and no time between turns.
 RcRouteSettings rc_route_settings(void);
 
 /// All that a hand can hold on one keyboard, and what it answered to the requests so far. Threads may share one.
@@ -162,6 +155,7 @@ typedef struct {
   RcGrip grip;
   RcFingering fingers;
   RcGrading grading;
+  guint32 rank;      ///< of the answer; see RcAnswer
   RcBellows bellows; ///< push or pull on a keyboard with buttons that differ, else both
   double way;        ///< mm the hand moves from the grip before; 0 for the first
   double spread;     ///< mm by which fingers spread beyond their rest; see rc_grip_spread()
@@ -183,11 +177,12 @@ RcRoute *rc_route_new(RcPlanner *planner);
 /// Frees @p route; NULL is allowed.
 void rc_route_free(RcRoute *route);
 
-/// Plans @p tune: the grips and fingers with the best total over the whole tune. With #RC_PREFER_SOUND the verdicts by
-/// time come first, then foreign and missing tones by time, the number of buttons and the reach of each grip, so that
-/// no hand is spread to spare it a step; then the number of wide grips (see rc_grip_stretch()), reversals of the
-/// bellows and travel. With #RC_PREFER_EASE wide grips, reversals and travel come before verdicts and tones, but only
-/// native, A and B grips replace one another, so that ease leaves out no tone. Chords are judged one by one, so the
+/// Plans @p tune: the grips and fingers with the best total over the whole tune. With #RC_PREFER_PLAIN and
+/// #RC_PREFER_SOUND each chord is held in one of the ways that rc_catalogue_best() ranks first among those a hand can
+/// hold, likeness left aside; of these in those of the fewest buttons and the smallest reach, so that no hand is spread
+/// to spare it a step; then the number of wide grips (see rc_grip_stretch()), reversals of the bellows and travel
+/// decide. With #RC_PREFER_EASE these come before verdicts and tones, but only accepted grips that are native, A or B
+/// replace one another, so that ease leaves out no tone. Chords are judged one by one, so the
 /// best sound of the whole is the best of each, and the search is for the easiest way through these.
 ///
 /// Travel is the way of the hand from grip to grip, in mm along and across the board, where each finger's rest is one

@@ -42,7 +42,7 @@ read_context(const ChordOptions *own, RcNames names, RcQuestion *question)
     cli_complain("--melody %s: expected notes such as \"D F#\"", own->melody);
     return FALSE;
   }
-  question->request.key = rc_key_tones(question->key);
+  question->request.key = rc_key_scale(question->key, rc_key_tones(question->key));
   question->request.brisk = own->brisk;
   return TRUE;
 }
@@ -77,7 +77,7 @@ answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *ca
     understood += ask(options->arguments[i], names, &questions[i]) ? 1 : 0;
   }
   GString *out = g_string_new(NULL);
-  rc_report_chord(out, format, catalogue, questions, n, own->rows);
+  rc_report_chord(out, format, catalogue, options->settings.route.taste, questions, n, own->rows);
   const gboolean written = cli_write_text(options->output, out);
   g_string_free(out, TRUE);
   g_free(questions);

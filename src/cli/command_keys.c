@@ -20,26 +20,26 @@ add_tune(const RcTune *tune, gpointer data)
 
 // Moving a tune up is moving the keyboard down.
 static RcPanel *
-make_panel(const RcLayout *layout, RcHand hand, RcVerdict accept, GPtrArray *layouts, GPtrArray *catalogues)
+make_panel(const RcLayout *layout, RcHand hand, RcTaste taste, GPtrArray *layouts, GPtrArray *catalogues)
 {
   for (int move = RC_MOVE_LOWEST; move < RC_MOVE_LOWEST + RC_N_MOVES; ++move) {
     RcLayout *moved = rc_layout_moved(layout, -move);
     g_ptr_array_add(layouts, moved);
     g_ptr_array_add(catalogues, rc_catalogue_new(moved, hand));
   }
-  return rc_panel_new((RcCatalogue *const *)catalogues->pdata, catalogues->len, accept);
+  return rc_panel_new((RcCatalogue *const *)catalogues->pdata, catalogues->len, taste);
 }
 
 static int
-report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layout, RcHand hand, RcVerdict accept)
+report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layout, RcHand hand, RcTaste taste)
 {
   RcIntake intake;
   KeysJob job = { .settings = options->settings.route.roll };
   int status = CLI_NOTHING;
   GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
   GPtrArray *catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
-  job.panel = make_panel(layout, hand, accept, layouts, catalogues);
-  job.report = rc_report_keys_start(format, layout, accept);
+  job.panel = make_panel(layout, hand, taste, layouts, catalogues);
+  job.report = rc_report_keys_start(format, layout, taste.accept);
   const gboolean good = cli_read(options, add_tune, &job, &intake);
   GString *out = rc_report_keys_finish(job.report);
   if (good && cli_write_text(options->output, out)) {
@@ -61,7 +61,7 @@ keys(CliOptions *options)
     return CLI_NOTHING;
   }
   RcLayout *layout = cli_layout_on(options);
-  const int status = layout ? report_keys(options, format, layout, route->hand, route->accept) : CLI_NOTHING;
+  const int status = layout ? report_keys(options, format, layout, route->hand, route->taste) : CLI_NOTHING;
   rc_layout_free(layout);
   return status;
 }

@@ -137,6 +137,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
   const GOptionEntry hand[] = {
     SETTING("reach", 0, "Columns a hand spans (default 4)", "N"),
     SETTING("press", 0, "Buttons pressed together, 1 to 3 (default 3)", "N"),
+    SETTING("prefer", 0, "What decides first: plain (default), sound or ease", "WHAT"),
     { 0 },
   };
   const GOptionEntry repertoire[] = {
@@ -165,7 +166,6 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
     { 0 },
   };
   const GOptionEntry route[] = {
-    SETTING("prefer", 0, "What decides first: sound (default) or ease", "WHAT"),
     SETTING("turns-apart", 0, "Bellows turn at most once in so many", "SECONDS"),
     SETTING("school", 0, "Fingers of bass and chord: 4-3 (default) or 3-2", "HOW"),
     SETTING("spans", 0, "Most mm between fingers 23,34,45,24,35,25", "MM,..."),

@@ -34,13 +34,14 @@ rc_counts_worst(const RcCounts *counts)
 }
 
 void
-rc_counts_judge_tune(RcCounts *counts, RcVerdict accept)
+rc_counts_judge_tune(RcCounts *counts, RcVerdict accept, guint lacking)
 {
   const RcVerdict worst = rc_counts_worst(counts);
   counts->tunes = rc_counts_chords(counts) > 0;
   counts->native = counts->tunes && worst == RC_NATIVE;
   counts->playable = counts->tunes && worst <= accept;
   counts->playable_alone = counts->playable;
+  counts->one_short = lacking == 1 && !counts->chords[RC_UNREAD];
 }
 
 gboolean

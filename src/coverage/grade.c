@@ -35,124 +35,355 @@ rc_grade_parse(const char *text, RcVerdict *grade)
   return FALSE;
 }
 
+// ------------------------------------------------------------------------------------------------------- the chord
+
+static RcPcSet
+tones_above(const RcChord *chord, RcDegrees degrees)
+{
+  return rc_degrees_tones(degrees, rc_note_pc(chord->root));
+}
+
+#define SEVENTH_OR_SUSPENDED (RC_SEVENTHS | RC_SUSPENDED)
+#define NINTHS (RC_BIT(FLAT_9) | RC_BIT(9) | RC_BIT(SHARP_9))
+
+// An eleven that is written as the number of the chord has some ninth below it; an added one may not.
+static gboolean
+is_dominant_11(RcDegrees degrees)
+{
+  const RcDegrees all = RC_BIT(3) | RC_BIT(FLAT_7) | RC_BIT(11);
+  return (degrees & all) == all && (degrees & NINTHS) && !(degrees & RC_BIT(13));
+}
+
+// The tones a player is asked for: 11 and 13 write the seventh and no tension below, though the symbol's degrees have
+// them all; and a dominant 11 has its eleventh in place of the third.
+static RcDegrees
+written_degrees(RcDegrees degrees)
+{
+  RcDegrees unwritten = 0;
+  if ((degrees & SEVENTH_OR_SUSPENDED) && (degrees & RC_BIT(13)) && (degrees & (RC_BIT(11) | RC_BIT(SHARP_11)))) {
+    unwritten = RC_BIT(9) | RC_BIT(11);
+  } else if ((degrees & SEVENTH_OR_SUSPENDED) && (degrees & RC_BIT(11)) && (degrees & NINTHS)) {
+    unwritten = RC_BIT(9);
+  }
+  return degrees & ~(unwritten | (is_dominant_11(degrees) ? RC_BIT(3) : 0));
+}
+
+RcPcSet
+rc_wanted_tones(const RcChord *chord)
+{
+  return tones_above(chord, written_degrees(chord->degrees)) | (RcPcSet)(1U << rc_note_pc(chord->bass));
+}
+
+static RcDegrees
+implied_degrees(RcDegrees degrees)
+{
+  const RcDegrees written = written_degrees(degrees);
+  const gboolean seventh = (degrees & SEVENTH_OR_SUSPENDED) != 0;
+  const gboolean eleven = (written & RC_BIT(11)) && (degrees & NINTHS);
+  const gboolean altered = (degrees & NINTHS & ~RC_BIT(9)) != 0;
+  const gboolean diminished = (degrees & RC_CHORD_DIMINISHED) == RC_CHORD_DIMINISHED;
+  RcDegrees implied = is_dominant_11(degrees) ? RC_BIT(3) : 0;
+  implied |= seventh && (eleven || (written & RC_BIT(13))) && !altered ? RC_BIT(9) : 0;
+  implied |= seventh && (written & RC_BIT(13)) && (degrees & RC_BIT(FLAT_3)) ? RC_BIT(11) : 0;
+  implied |= diminished && !(degrees & (RC_SEVENTHS | RC_BIT(6))) ? RC_BIT(DOUBLE_FLAT_7) : 0;
+  return implied & ~written;
+}
+
+static RcDegrees
+third_degrees(RcDegrees degrees)
+{
+  const RcDegrees written = written_degrees(degrees);
+  return is_dominant_11(degrees) ? RC_BIT(11) : (written & RC_SUSPENDED) ? written & RC_SUSPENDED : written & RC_THIRDS;
+}
+
 // --------------------------------------------------------------------------------------------------- usual tensions
 
-// Families of chords, by what must and what must not be in them, and the tensions players add without asking.
+typedef enum {
+  PLAIN_FAMILY,
+  MAJOR_FAMILY,     // a minor seventh where the chord leads home
+  DOMINANT_FAMILY,  // lowered tensions where it does
+  SUS_2_FAMILY,     // the key's third
+  SUS_4_FAMILY,     // the same, but only for E
+  THIRDLESS_FAMILY, // the key's third where it is known
+} FamilyKind;
+
+// Chords by what must and what must not be in them, the tensions players add without asking, and what E takes besides.
 typedef struct {
+  FamilyKind kind;
   RcDegrees must;
   RcDegrees must_not;
-  RcDegrees tensions;
-  RcDegrees if_in_key; // only where the tune's key is known and has them
+  RcDegrees usual;
+  RcDegrees borrowed;
+  RcDegrees by_key; // what the key may make usual, or E take
 } Family;
 
-#define HALF_DIMINISHED_7 (RC_CHORD_DIMINISHED | RC_BIT(FLAT_7))
+#define SIXTH_OR_SEVENTH (RC_BIT(6) | RC_SEVENTHS)
 
+// The first that fits is taken. Tensions never matter, nor does a fifth that no family names.
 static const Family families[] = {
-  // major
-  { RC_BIT(3), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_SEVENTHS, RC_BIT(6) | RC_BIT(7) | RC_BIT(9), 0 },
-  // minor
-  { RC_BIT(FLAT_3), RC_BIT(3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_SEVENTHS, RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(11),
-    0 },
-  // dominant
-  { RC_BIT(3) | RC_BIT(FLAT_7), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(7), RC_BIT(9) | RC_BIT(13),
-    RC_BIT(FLAT_9) },
-  // major seventh
-  { RC_BIT(3) | RC_BIT(7), RC_BIT(FLAT_3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(FLAT_7), RC_BIT(9) | RC_BIT(13),
-    0 },
-  // minor seventh
-  { RC_BIT(FLAT_3) | RC_BIT(FLAT_7), RC_BIT(3) | RC_SUSPENDED | RC_ALTERED_FIFTHS | RC_BIT(7), RC_BIT(9) | RC_BIT(11),
-    0 },
+  { SUS_4_FAMILY, RC_BIT(SUS_4), 0, RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(13), 0, RC_THIRDS },
+  { SUS_2_FAMILY, RC_BIT(SUS_2), 0, RC_BIT(13), 0, RC_THIRDS },
   // half-diminished
-  { HALF_DIMINISHED_7, RC_BIT(3) | RC_SUSPENDED | RC_BIT(5) | RC_BIT(SHARP_5) | RC_BIT(7), RC_BIT(11),
-    RC_BIT(FLAT_13) },
+  { PLAIN_FAMILY, RC_CHORD_DIMINISHED | RC_BIT(FLAT_7), RC_BIT(3), RC_BIT(11) | RC_BIT(FLAT_13), 0, 0 },
+  // diminished seventh, then triad
+  { PLAIN_FAMILY, RC_CHORD_DIMINISHED_7, RC_BIT(3) | RC_BIT(7), RC_BIT(11) | RC_BIT(FLAT_13), RC_BIT(9), 0 },
+  { PLAIN_FAMILY, RC_CHORD_DIMINISHED, RC_BIT(3) | SIXTH_OR_SEVENTH, RC_BIT(FLAT_7) | RC_BIT(11) | RC_BIT(FLAT_13),
+    RC_BIT(9), 0 },
+  { DOMINANT_FAMILY, RC_BIT(3) | RC_BIT(FLAT_7), RC_BIT(FLAT_3), RC_BIT(9) | RC_BIT(13),
+    RC_BIT(FLAT_9) | RC_BIT(SHARP_11) | RC_BIT(FLAT_13), RC_BIT(SHARP_9) },
+  // major seventh
+  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(7), RC_BIT(FLAT_3), RC_BIT(9) | RC_BIT(13), 0, 0 },
+  // minor with major seventh, minor seventh
+  { PLAIN_FAMILY, RC_BIT(FLAT_3) | RC_BIT(7), RC_BIT(3), RC_BIT(9), 0, 0 },
+  { PLAIN_FAMILY, RC_BIT(FLAT_3) | RC_BIT(FLAT_7), RC_BIT(3), RC_BIT(9) | RC_BIT(11), 0, 0 },
+  // sixths
+  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(6), RC_BIT(FLAT_3) | RC_SEVENTHS, RC_BIT(9), 0, 0 },
+  { PLAIN_FAMILY, RC_BIT(FLAT_3) | RC_BIT(6), RC_BIT(3) | RC_SEVENTHS, RC_BIT(9) | RC_BIT(11), 0, 0 },
+  // augmented, and a major triad with a lowered fifth
+  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(SHARP_5), RC_BIT(FLAT_3) | RC_BIT(5) | SIXTH_OR_SEVENTH,
+    RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(7), 0, 0 },
+  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(FLAT_5), RC_BIT(FLAT_3) | RC_BIT(5) | SIXTH_OR_SEVENTH,
+    RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(7), 0, 0 },
+  { MAJOR_FAMILY, RC_BIT(3), RC_BIT(FLAT_3) | SIXTH_OR_SEVENTH, RC_BIT(6) | RC_BIT(9) | RC_BIT(7), 0,
+    RC_BIT(FLAT_7) | RC_BIT(FLAT_9) },
+  { PLAIN_FAMILY, RC_BIT(FLAT_3), RC_BIT(3) | SIXTH_OR_SEVENTH, RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(11), 0, 0 },
+  { THIRDLESS_FAMILY, 0, RC_THIRDS | SIXTH_OR_SEVENTH, 0, 0, RC_THIRDS },
 };
 
-// A suspended chord may resolve: the third that the key has, else the major third.
-static RcPcSet
-resolution(const RcRequest *request, guint root)
+static const Family *
+family_of(RcDegrees degrees)
 {
-  const RcPcSet thirds = rc_degrees_tones(RC_THIRDS, root);
-  return (request->key & thirds) ? request->key & thirds : rc_degrees_tones(RC_BIT(3), root);
-}
-
-static RcPcSet
-usual_tensions(const RcRequest *request, guint root)
-{
-  const RcDegrees degrees = request->chord.degrees;
-  if (degrees & RC_SUSPENDED) {
-    return (degrees & (RC_THIRDS | RC_ALTERED_FIFTHS)) ? 0 : resolution(request, root);
-  }
+  static const Family none = { PLAIN_FAMILY, 0, 0, 0, 0, 0 };
   for (guint i = 0; i < G_N_ELEMENTS(families); ++i) {
     if ((degrees & families[i].must) == families[i].must && !(degrees & families[i].must_not)) {
-      const RcDegrees asked = request->key ? families[i].if_in_key : 0;
-      return rc_degrees_tones(families[i].tensions | asked, root);
+      return &families[i];
     }
   }
-  return 0;
+  return &none;
 }
 
-static RcPcSet
-available_tones(const RcRequest *request, guint root)
+// What is written closes its degree: a chord with a lowered ninth is not given a natural one.
+static RcDegrees
+closed_degrees(RcDegrees degrees)
 {
-  const RcPcSet usual = usual_tensions(request, root);
-  return request->key ? usual & request->key : usual;
+  const RcDegrees written = written_degrees(degrees);
+  RcDegrees closed = 0;
+  closed |= written & (RC_BIT(FLAT_9) | RC_BIT(SHARP_9)) ? RC_BIT(9) : 0;
+  closed |= (written | implied_degrees(degrees)) & RC_BIT(9) ? RC_BIT(FLAT_9) : 0;
+  closed |= written & (RC_BIT(SHARP_5) | RC_BIT(FLAT_13)) ? RC_BIT(13) | RC_BIT(6) : 0;
+  closed |= written & RC_BIT(13) ? RC_BIT(FLAT_13) : 0;
+  closed |= written & RC_BIT(6) ? RC_BIT(FLAT_7) | RC_BIT(7) : 0;
+  closed |= family_of(degrees)->kind == MAJOR_FAMILY && written & RC_BIT(9) ? RC_BIT(7) : 0;
+  return closed;
+}
+
+// Where a dominant on the chord's root leads: to a minor triad of the key a fifth below.
+static gboolean
+leads_home(const RcChord *chord, const RcScale *key)
+{
+  return rc_pcs_has(key->minors, (rc_note_pc(chord->root) + 5) % 12);
+}
+
+static RcDegrees
+thirds_of_key(const RcChord *chord, const RcScale *key)
+{
+  return (key->tones & tones_above(chord, RC_BIT(3)) ? RC_BIT(3) : 0) |
+         (key->tones & tones_above(chord, RC_BIT(FLAT_3)) ? RC_BIT(FLAT_3) : 0);
+}
+
+// Degrees that are allowed; `fit` are those of `with_seventh` that the key takes though it lacks them.
+typedef struct {
+  RcDegrees always;
+  RcDegrees with_seventh;
+  RcDegrees fit;
+} Usual;
+
+static Usual
+usual_degrees(const RcChord *chord, const RcScale *key)
+{
+  const Family *family = family_of(chord->degrees);
+  const gboolean home = leads_home(chord, key);
+  Usual usual = { family->usual, 0, 0 };
+  if (family->kind == DOMINANT_FAMILY) {
+    usual.with_seventh = home || key->tones ? RC_BIT(FLAT_9) | RC_BIT(FLAT_13) : 0;
+    usual.fit = home ? usual.with_seventh : 0;
+  } else if (family->kind == MAJOR_FAMILY) {
+    usual.always |= home || key->fifth & tones_above(chord, RC_BIT(1)) ? RC_BIT(FLAT_7) : 0;
+    usual.with_seventh = usual.fit = home ? RC_BIT(FLAT_9) : 0;
+  } else if (family->kind == SUS_2_FAMILY || family->kind == THIRDLESS_FAMILY) {
+    const RcDegrees unknown = family->kind == SUS_2_FAMILY ? RC_BIT(3) : 0;
+    usual.always |= key->tones ? thirds_of_key(chord, key) : unknown;
+  }
+  return usual;
+}
+
+static RcAllowed
+available_tones(const RcChord *chord, const RcScale *key)
+{
+  const Usual usual = usual_degrees(chord, key);
+  const RcDegrees open = ~closed_degrees(chord->degrees);
+  const RcPcSet inside = key->tones ? key->tones : 0xFFF;
+  return (RcAllowed){ tones_above(chord, usual.always & open) & inside,
+                      (tones_above(chord, usual.with_seventh & open) & inside) | tones_above(chord, usual.fit & open),
+                      0 };
+}
+
+// What is usual, though the key lacks it, and what only E takes.
+static RcAllowed
+tolerated_tones(const RcChord *chord, const RcScale *key)
+{
+  const Family *family = family_of(chord->degrees);
+  const Usual usual = usual_degrees(chord, key);
+  const RcDegrees open = ~closed_degrees(chord->degrees);
+  RcDegrees always = usual.always | family->borrowed;
+  if (family->kind == SUS_4_FAMILY || family->kind == SUS_2_FAMILY) {
+    always |= key->tones ? thirds_of_key(chord, key) : RC_BIT(3);
+  }
+  return (RcAllowed){ tones_above(chord, always & open), tones_above(chord, usual.with_seventh & open),
+                      family->kind == DOMINANT_FAMILY ? tones_above(chord, RC_BIT(SHARP_9) & open) : 0 };
+}
+
+guint
+rc_wanted_key_code(const RcChord *chord, const RcScale *key)
+{
+  const Family *family = family_of(chord->degrees);
+  const gboolean leads = family->kind == MAJOR_FAMILY || family->kind == DOMINANT_FAMILY;
+  const guint home = leads && leads_home(chord, key);
+  const guint fifth = family->kind == MAJOR_FAMILY && (key->fifth & tones_above(chord, RC_BIT(1)));
+  const RcPcSet asked =
+    tones_above(chord, family->usual | family->borrowed | family->by_key) & (RcPcSet)~rc_wanted_tones(chord);
+  return (guint)(key->tones & asked) << 3U | home << 2U | fifth << 1U | (key->tones ? 1U : 0U);
 }
 
 // ------------------------------------------------------------------------------------------------------- the rules
+
+static void
+set_fifths(RcWanted *w, const RcChord *chord)
+{
+  const RcDegrees degrees = chord->degrees;
+  const gboolean third = (degrees & RC_BIT(3)) != 0;
+  const gboolean diminished =
+    (degrees & RC_CHORD_DIMINISHED) == RC_CHORD_DIMINISHED && !(degrees & (RC_BIT(6) | RC_BIT(FLAT_7) | RC_BIT(7)));
+  w->excused = degrees & (SIXTH_OR_SEVENTH | RC_SUSPENDED) ? tones_above(chord, degrees & RC_BIT(5)) : 0;
+  w->bare_fifth = diminished ? tones_above(chord, RC_BIT(FLAT_5)) : 0;
+  w->altered_fifth = third ? tones_above(chord, degrees & RC_ALTERED_FIFTHS) : 0;
+  w->double_flat = tones_above(chord, RC_BIT(DOUBLE_FLAT_7));
+  w->perfect = tones_above(chord, RC_BIT(5));
+}
+
+static RcPcSet
+all_allowed(const RcAllowed *allowed)
+{
+  return allowed->always | allowed->with_seventh | allowed->with_third;
+}
 
 RcWanted
 rc_wanted_new(const RcRequest *request)
 {
   const RcChord *chord = &request->chord;
-  const guint root = rc_note_pc(chord->root);
-  const RcDegrees sixths_and_sevenths = chord->degrees & (RC_BIT(6) | RC_SEVENTHS);
+  const RcDegrees written = written_degrees(chord->degrees);
+  const RcDegrees fifth = written & RC_SUSPENDED ? 0 : RC_BIT(5); // F and C are no Csus4
   RcWanted w = { 0 };
-  w.bass = rc_note_pc(chord->bass);
-  w.root = rc_degrees_tones(RC_BIT(1), root);
-  w.tones = rc_chord_tones(chord);
-  w.third = rc_degrees_tones(chord->degrees & (RC_THIRDS | RC_SUSPENDED), root);
-  const RcPcSet essential =
-    (RcPcSet)(rc_degrees_tones(chord->degrees & (RC_BIT(1) | RC_ALTERED_FIFTHS), root) | w.third);
-  const RcPcSet seventh = rc_degrees_tones(sixths_and_sevenths, root);
-  const RcPcSet droppable = rc_degrees_tones(chord->degrees & (RC_BIT(5) | RC_TENSIONS), root);
-  w.lean = (RcPcSet)((droppable | seventh) & ~essential);
-  w.excused = sixths_and_sevenths ? rc_degrees_tones(chord->degrees & RC_BIT(5), root) : 0;
-  w.available = available_tones(request, root);
-  w.melody = (RcPcSet)(request->melody & ~(1U << w.bass)); // the bass is the left hand's
+  w.bass = (RcPcSet)(1U << rc_note_pc(chord->bass));
+  w.root = tones_above(chord, RC_BIT(1));
+  w.tones = tones_above(chord, written) | w.bass;
+  w.implied = tones_above(chord, implied_degrees(chord->degrees)) & (RcPcSet)~w.tones;
+  w.third = tones_above(chord, third_degrees(chord->degrees));
+  w.droppable = tones_above(chord, written & (fifth | SIXTH_OR_SEVENTH | RC_TENSIONS)) & (RcPcSet) ~(w.third | w.root);
+  set_fifths(&w, chord);
+  w.seventh = tones_above(chord, RC_BIT(FLAT_7));
+  w.major_third = tones_above(chord, RC_BIT(3));
+  w.available = available_tones(chord, &request->key);
+  w.tolerated = tolerated_tones(chord, &request->key);
+  w.permitted = w.tones | w.implied | all_allowed(&w.available) | all_allowed(&w.tolerated);
+  w.outside = request->key.tones ? (RcPcSet)(0xFFF & ~request->key.tones) : 0;
+  w.melody = request->melody;
   w.brisk = request->brisk;
   return w;
 }
 
-RcGrading
-rc_wanted_grade(const RcWanted *w, RcPcSet sounded, guint bass)
+static RcPcSet
+allowed_with(const RcWanted *w, const RcAllowed *allowed, RcPcSet sounded)
 {
-  RcGrading g = { RC_IMPOSSIBLE, 0, 0, 0, 0 };
-  g.kept = sounded & w->tones;
-  g.missing = (RcPcSet)(w->tones & ~sounded & ~w->excused & ~w->melody);
-  g.foreign = (RcPcSet)(sounded & ~w->tones);
-  g.helped = (RcPcSet)(w->tones & ~sounded & ~w->excused & w->melody);
-  const gboolean bass_right = bass == w->bass;
-  const gboolean root_right = (sounded & w->root) != 0;
-  const gboolean third_sounds = (w->third & ~sounded) == 0;
-  const gboolean fits = (g.foreign & ~w->available) == 0;
-  if (bass_right && third_sounds && !g.missing && !g.foreign) {
-    g.verdict = RC_SAME;
-  } else if (bass_right && third_sounds && !g.missing && fits) {
-    g.verdict = RC_RICHER;
-  } else if (bass_right && root_right && third_sounds && !(g.missing & ~w->lean) && !g.foreign) {
-    g.verdict = RC_LEANER;
-  } else if (bass_right && root_right && !third_sounds && !g.foreign &&
-             (w->brisk || !(w->third & ~sounded & ~w->melody))) {
-    g.verdict = RC_BARE;
-  } else if (fits && rc_pcs_count(g.kept) >= 2) {
-    g.verdict = RC_BORROWED;
+  return allowed->always | (sounded & w->seventh ? allowed->with_seventh : 0) |
+         (sounded & w->major_third ? allowed->with_third : 0);
+}
+
+// The tones that a leaner grip may lack where `sounded` sounds.
+static RcPcSet
+droppable_with(const RcWanted *w, RcPcSet sounded)
+{
+  return w->droppable | (sounded & w->double_flat ? w->bare_fifth : 0) | (sounded & w->perfect ? 0 : w->altered_fifth);
+}
+
+// A to C over the bass `bass`, which sounds as a bass; impossible where it is none of them.
+static RcVerdict
+grade_over(const RcWanted *w, RcPcSet bass, const RcSounding *s, const RcGrading *g)
+{
+  const gboolean fits = !(g->foreign & ~allowed_with(w, &w->available, s->tones));
+  if (!(s->basses & bass) || !fits) {
+    return RC_IMPOSSIBLE;
+  }
+  if (!g->missing) {
+    return g->foreign ? RC_RICHER : RC_SAME;
+  }
+  const gboolean core = (s->tones & w->root) && !(w->third & ~s->tones);
+  return core && !(g->missing & ~droppable_with(w, s->tones)) ? RC_LEANER : RC_IMPOSSIBLE;
+}
+
+// Root and bass, and neither a third nor a foreign tone.
+static gboolean
+is_bare(const RcWanted *w, const RcSounding *s, const RcGrading *g)
+{
+  const RcPcSet third = (RcPcSet)(w->third & ~s->tones);
+  return !((w->root | w->bass) & ~s->basses) && third && !g->foreign && (w->brisk || !(third & ~w->melody));
+}
+
+static gboolean
+is_borrowed(const RcWanted *w, const RcSounding *s, const RcGrading *g)
+{
+  enum { MOST_BUTTONS = 2, FEWEST_TONES = 2 };
+  const guint kept = rc_pcs_count(g->kept);
+  return s->n_basses + s->n_chords <= MOST_BUTTONS && kept >= FEWEST_TONES && (g->kept & (w->root | w->third)) &&
+         kept > rc_pcs_count(g->foreign) && !(g->foreign & ~allowed_with(w, &w->tolerated, s->tones));
+}
+
+static RcVerdict
+verdict_of(const RcWanted *w, const RcSounding *s, const RcGrading *g)
+{
+  enum { MOST_BUTTONS = 2 };
+  if (s->n_basses + s->n_chords > MOST_BUTTONS && rc_pcs_count(g->foreign) > 1) {
+    return RC_IMPOSSIBLE;
+  }
+  const RcVerdict right = grade_over(w, w->bass, s, g);
+  if (right != RC_IMPOSSIBLE) {
+    return right;
+  }
+  const gboolean given_up = !(s->basses & w->bass) && (s->tones & w->bass);
+  if (given_up && grade_over(w, w->root, s, g) != RC_IMPOSSIBLE) {
+    return RC_LEANER;
+  }
+  return is_bare(w, s, g) ? RC_BARE : is_borrowed(w, s, g) ? RC_BORROWED : RC_IMPOSSIBLE;
+}
+
+RcGrading
+rc_wanted_grade(const RcWanted *w, const RcSounding *s)
+{
+  const RcPcSet silent = (RcPcSet)(w->tones & ~s->tones & ~(s->n_chords ? w->excused : 0));
+  RcGrading g = { RC_IMPOSSIBLE, s->tones & w->tones, silent, (RcPcSet)(s->tones & ~(w->tones | w->implied)), 0 };
+  g.helped = (RcPcSet)(silent & w->melody & ~(w->bass | w->third)); // the bass is the left hand's
+  g.missing = (RcPcSet)(silent & ~g.helped);
+  g.verdict = verdict_of(w, s, &g);
+  if (g.verdict == RC_BARE) {
+    g.helped |= silent & w->third & w->melody;
+    g.missing = (RcPcSet)(silent & ~g.helped);
   }
   return g;
 }
 
 RcGrading
-rc_grade(const RcRequest *request, RcPcSet sounded, guint bass)
+rc_grade(const RcRequest *request, const RcSounding *sounding)
 {
   const RcWanted wanted = rc_wanted_new(request);
-  return rc_wanted_grade(&wanted, sounded, bass);
+  return rc_wanted_grade(&wanted, sounding);
 }

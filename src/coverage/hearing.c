@@ -78,22 +78,28 @@ rc_spectral_similarity(const guint a[12], const guint b[12])
 }
 
 static void
-count_tones(RcPcSet tones, guint bass, guint counts[12])
+count_tones(RcPcSet tones, RcPcSet basses, guint counts[12])
 {
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    counts[pc] = rc_pcs_has(tones, pc) ? 1 : 0;
+    counts[pc] = (tones >> pc & 1U) + (basses >> pc & 1U);
   }
-  ++counts[bass];
 }
 
 guint
-rc_likeness(RcPcSet a, guint a_bass, RcPcSet b, guint b_bass)
+rc_likeness(RcPcSet a, RcPcSet a_basses, RcPcSet b, RcPcSet b_basses)
 {
   guint a_counts[12];
   guint b_counts[12];
-  count_tones(a, a_bass, a_counts);
-  count_tones(b, b_bass, b_counts);
-  return (guint)lround(10000 * rc_spectral_similarity(a_counts, b_counts));
+  count_tones(a, a_basses, a_counts);
+  count_tones(b, b_basses, b_counts);
+  return (guint)lround(100 * 1e6 * rc_spectral_similarity(a_counts, b_counts));
+}
+
+guint
+rc_likeness_hundredths(guint likeness)
+{
+  enum { A_HUNDREDTH = 10000 };
+  return (likeness + A_HUNDREDTH / 2) / A_HUNDREDTH;
 }
 
 const double rc_root_weights_1988[12] = {

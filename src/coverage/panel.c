@@ -13,7 +13,7 @@ struct RcPanel {
   RcCatalogue **catalogues;
   const RcSweep *sweep; // in their place, or NULL
   guint n;
-  RcVerdict accept;
+  RcTaste taste;
   GMutex lock;      // over what follows
   RcCodeMap codes;  // to indices of `asked`
   GPtrArray *asked; // of RcAsked *, which do not change any more
@@ -32,11 +32,11 @@ free_asked(gpointer data)
 }
 
 static RcPanel *
-make_panel(guint n, RcVerdict accept)
+make_panel(guint n, RcTaste taste)
 {
   RcPanel *panel = g_new0(RcPanel, 1);
   panel->n = n;
-  panel->accept = accept;
+  panel->taste = taste;
   panel->asked = g_ptr_array_new_with_free_func(free_asked);
   g_mutex_init(&panel->lock);
   rc_code_map_init(&panel->codes);
@@ -44,18 +44,18 @@ make_panel(guint n, RcVerdict accept)
 }
 
 RcPanel *
-rc_panel_new(RcCatalogue *const *catalogues, guint n, RcVerdict accept)
+rc_panel_new(RcCatalogue *const *catalogues, guint n, RcTaste taste)
 {
-  RcPanel *panel = make_panel(n, accept);
+  RcPanel *panel = make_panel(n, taste);
   panel->catalogues = g_new(RcCatalogue *, MAX(n, 1));
   memcpy(panel->catalogues, catalogues, n * sizeof *catalogues);
   return panel;
 }
 
 RcPanel *
-rc_panel_new_sweep(const RcSweep *sweep, RcVerdict accept)
+rc_panel_new_sweep(const RcSweep *sweep, RcTaste taste)
 {
-  RcPanel *panel = make_panel(rc_sweep_n_sizes(sweep), accept);
+  RcPanel *panel = make_panel(rc_sweep_n_sizes(sweep), taste);
   panel->sweep = sweep;
   return panel;
 }
@@ -81,7 +81,7 @@ rc_panel_size(const RcPanel *panel)
 RcVerdict
 rc_panel_accept(const RcPanel *panel)
 {
-  return panel->accept;
+  return panel->taste.accept;
 }
 
 const RcLayout *
@@ -147,17 +147,17 @@ rc_panel_next(const RcPanel *panel, guint index)
 
 // ---------------------------------------------------------------------------------------------------------- codes
 
-// Besides the chord only what can change the answer: the tensions the key leaves, wanted tones that the melody may
-// fill.
+// Besides the chord only what can change the answer: what of the key matters to its tensions, and wanted tones that the
+// melody may fill.
 RcRequestCode
 rc_request_code(const RcRequest *request)
 {
-  const RcWanted wanted = rc_wanted_new(request);
+  const guint bass = rc_note_pc(request->chord.bass);
   guint64 code = request->chord.degrees;
   code = code << 4U | rc_note_pc(request->chord.root);
-  code = code << 4U | wanted.bass;
-  code = code << 12U | wanted.available;
-  return (RcRequestCode){ code << 13U, (RcPcSet)(wanted.tones & ~(1U << wanted.bass)) };
+  code = code << 4U | bass;
+  code = code << 15U | rc_wanted_key_code(&request->chord, &request->key);
+  return (RcRequestCode){ code << 13U, (RcPcSet)(rc_wanted_tones(&request->chord) & ~(1U << bass)) };
 }
 
 guint64
@@ -185,7 +185,7 @@ answer_all(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcAsk
   for (guint i = 0; i < panel->n; ++i) {
     asked->answers[i] = plain && !request->melody && is_settled(&plain->answers[i], request)
                           ? plain->answers[i]
-                          : rc_catalogue_best(panel->catalogues[i], request);
+                          : rc_catalogue_best(panel->catalogues[i], panel->taste, request);
     asked->verdicts[i] = (guint8)asked->answers[i].verdict;
   }
 }
@@ -203,8 +203,9 @@ gather_sets(const RcPanel *panel, RcAsked *asked, const RcAsked *alone)
     const guint word = i / RC_SET_BITS;
     const guint verdict_alone = alone ? alone->verdicts[i] : asked->verdicts[i];
     asked->native[word] |= asked->verdicts[i] == RC_NATIVE ? bit : 0;
-    asked->accepted[word] |= asked->verdicts[i] <= panel->accept ? bit : 0;
-    asked->accepted_alone[word] |= verdict_alone <= panel->accept ? bit : 0;
+    asked->accepted[word] |= asked->verdicts[i] <= panel->taste.accept ? bit : 0;
+    asked->accepted_alone[word] |= verdict_alone <= panel->taste.accept ? bit : 0;
+    asked->lacking |= asked->verdicts[i] > panel->taste.accept;
   }
 }
 
@@ -231,7 +232,7 @@ answer(RcPanel *panel, RcRequestCode code, const RcRequest *request)
   RcAsked *asked = g_new0(RcAsked, 1);
   asked->verdicts = g_new(guint8, MAX(panel->n, 1));
   if (panel->sweep) {
-    rc_sweep_ask(panel->sweep, request, asked->verdicts);
+    rc_sweep_ask(panel->sweep, panel->taste, request, asked->verdicts);
   } else {
     answer_all(panel, asked, request, plain);
   }

@@ -35,6 +35,7 @@ typedef struct {
   guint64 *native;         // the set of keyboards on which the request is native
   guint64 *accepted;       // the same for accepted
   guint64 *accepted_alone; // the same without the melody's help
+  gboolean lacking;        // some keyboard does not accept it
 } RcAsked;
 
 /// Returns the next keyboard behind @p index that has all its buttons, as many columns apart, and more; or -1.

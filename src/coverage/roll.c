@@ -31,6 +31,7 @@ typedef struct {
   guint64 native; // the first words of its sets, which are mostly all there are
   guint64 accepted;
   guint64 alone;
+  gboolean lacking; // some keyboard does not accept it
 } Entry;
 
 struct RcRoll {
@@ -44,11 +45,15 @@ struct RcRoll {
   // of the tune being added
   guint tune;      // its number, from 1
   GArray *symbols; // of guint, room for more: 1 + index into `chords` of each symbol in the key it is in; 0: not asked
-  guint64 *sets;   // room for the three below
+  guint64 *sets;   // room for the six below
   guint64 *native; // keyboards on which all of it so far is native
   guint64 *accepted; // accepted
   guint64 *alone;    // accepted without the melody's help
-  GArray *lacking;   // of guint: its entries that some watched keyboard does not accept
+  guint64 *short_of; // keyboards that lack some chord of it
+  guint64 *shorter;  // that lack two different ones
+  guint64 *chord;    // that lack the one that is looked at
+  GArray *lacking;   // of guint: its entries that some keyboard does not accept
+  gboolean unread;   // a text in it is no chord symbol
   // by keyboard
   int next[RC_GAIN_KEYBOARDS]; // see rc_panel_next()
   guint64 watched;             // those that have a next one
@@ -56,6 +61,7 @@ struct RcRoll {
   guint64 *native_tunes;
   guint64 *accepted_tunes;
   guint64 *alone_tunes;
+  guint64 *short_tunes; // one short
   guint64 unread_chords;
   RcTicks unread_ticks;
   guint64 tunes_with_chords;
@@ -99,7 +105,8 @@ RcRequest
 rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played)
 {
   const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
-  return (RcRequest){ *chord, rc_tune_setting(tune, played->setting)->tones, settings->no_melody ? 0 : played->melody,
+  const RcSetting *here = rc_tune_setting(tune, played->setting);
+  return (RcRequest){ *chord, rc_key_scale(here->key, here->tones), settings->no_melody ? 0 : played->melody,
                       rc_played_is_brisk(played, rc_roll_brisk_below(settings, tune, played->setting)) };
 }
 
@@ -117,13 +124,17 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->chords = g_array_new(FALSE, TRUE, sizeof(KeyChord));
   roll->symbols = g_array_new(FALSE, TRUE, sizeof(guint));
   g_array_set_size(roll->symbols, USUAL_SYMBOLS);
-  roll->sets = g_new0(guint64, 3 * (gsize)roll->words + 1);
+  roll->sets = g_new0(guint64, 6 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
   roll->alone = roll->accepted + roll->words;
+  roll->short_of = roll->alone + roll->words;
+  roll->shorter = roll->short_of + roll->words;
+  roll->chord = roll->shorter + roll->words;
   roll->native_tunes = g_new0(guint64, n + 1);
   roll->accepted_tunes = g_new0(guint64, n + 1);
   roll->alone_tunes = g_new0(guint64, n + 1);
+  roll->short_tunes = g_new0(guint64, n + 1);
   roll->lacking = g_array_new(FALSE, FALSE, sizeof(guint));
   rc_gains_init(&roll->gains);
   for (guint i = 0; i < MIN(n, RC_GAIN_KEYBOARDS); ++i) {
@@ -151,28 +162,32 @@ rc_roll_free(RcRoll *roll)
     g_free(roll->native_tunes);
     g_free(roll->accepted_tunes);
     g_free(roll->alone_tunes);
+    g_free(roll->short_tunes);
     g_free(roll);
   }
 }
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
+// A chord in a key: 19 bits of degrees, root and bass as spelled, and 28 bits of the key.
 static guint64
-chord_number(const RcChord *chord, RcPcSet key)
+chord_number(const RcChord *chord, const RcScale *key)
 {
   guint64 number = chord->degrees;
   number = number << 8U | (guint8)chord->root;
   number = number << 8U | (guint8)chord->bass;
-  return number << 12U | key;
+  number = number << 12U | key->tones;
+  number = number << 12U | key->minors;
+  return number << 4U | (guint)(1 + g_bit_nth_lsf(key->fifth, -1));
 }
 
 static guint
-find_chord(RcRoll *roll, const RcChord *chord, RcPcSet key)
+find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key)
 {
   guint index = 0;
   const guint64 number = chord_number(chord, key);
   if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
-    const RcRequest request = { *chord, key, 0, FALSE };
+    const RcRequest request = { *chord, *key, 0, FALSE };
     const KeyChord added = { .code = rc_request_code(&request) };
     index = roll->chords->len;
     g_array_append_val(roll->chords, added);
@@ -193,7 +208,8 @@ find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
                           rc_gains_chord(&roll->gains, &request->chord),
                           asked->native[0],
                           asked->accepted[0],
-                          asked->accepted_alone[0] };
+                          asked->accepted_alone[0],
+                          asked->lacking };
     index = roll->entries->len;
     g_array_append_val(roll->entries, entry);
     rc_code_map_add(&roll->codes, number, index);
@@ -204,7 +220,7 @@ find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
 // Key and tempo from some place in a tune on.
 typedef struct {
   guint setting;
-  RcPcSet key;
+  RcScale key;
   RcTicks brisk;
 } Here;
 
@@ -217,7 +233,8 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
     g_array_set_size(roll->symbols, n);
   }
   memset(roll->symbols->data, 0, n * sizeof(guint));
-  return (Here){ setting, rc_tune_setting(tune, setting)->tones, brisk_below(&roll->settings, tempo) };
+  const RcSetting *here = rc_tune_setting(tune, setting);
+  return (Here){ setting, rc_key_scale(here->key, here->tones), brisk_below(&roll->settings, tempo) };
 }
 
 // Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
@@ -235,7 +252,7 @@ intersect(RcRoll *roll, const Entry *entry)
 }
 
 static KeyChord *
-chord_of(RcRoll *roll, guint symbol, const RcChord *chord, RcPcSet key)
+chord_of(RcRoll *roll, guint symbol, const RcChord *chord, const RcScale *key)
 {
   guint *found = &g_array_index(roll->symbols, guint, symbol);
   if (!*found) {
@@ -248,7 +265,7 @@ chord_of(RcRoll *roll, guint symbol, const RcChord *chord, RcPcSet key)
 static void
 count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
 {
-  KeyChord *asked = chord_of(roll, played->symbol, chord, here->key);
+  KeyChord *asked = chord_of(roll, played->symbol, chord, &here->key);
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
   LastAsked *last = &asked->last[brisk];
@@ -260,7 +277,7 @@ count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const He
   if (last->tune != roll->tune) {
     last->tune = roll->tune;
     intersect(roll, entry);
-    if (~entry->accepted & roll->watched) {
+    if (entry->lacking) {
       g_array_append_val(roll->lacking, last->entry);
     }
   }
@@ -273,6 +290,7 @@ count_unread(RcRoll *roll, RcTicks length)
 {
   ++roll->unread_chords;
   roll->unread_ticks += length;
+  roll->unread = TRUE;
   memset(roll->sets, 0, sizeof *roll->sets * 3 * roll->words);
 }
 
@@ -324,10 +342,58 @@ note_gains(RcRoll *roll)
   }
 }
 
+static const Entry *
+lacking_at(const RcRoll *roll, guint index)
+{
+  return &g_array_index(roll->entries, Entry, g_array_index(roll->lacking, guint, index));
+}
+
+// Whether the chord of an entry comes among those before it: in another length, say.
+static gboolean
+is_told(const RcRoll *roll, guint index)
+{
+  for (guint i = 0; i < index; ++i) {
+    if (lacking_at(roll, i)->chord == lacking_at(roll, index)->chord) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// Sets `chord` to the keyboards that lack the chord of an entry somewhere in the tune.
+static void
+gather_lacking(RcRoll *roll, guint index)
+{
+  memset(roll->chord, 0, sizeof *roll->chord * roll->words);
+  for (guint i = index; i < roll->lacking->len; ++i) {
+    const Entry *entry = lacking_at(roll, i);
+    for (guint word = 0; entry->chord == lacking_at(roll, index)->chord && word < roll->words; ++word) {
+      roll->chord[word] |= ~entry->asked->accepted[word];
+    }
+  }
+}
+
+static void
+count_short(RcRoll *roll)
+{
+  memset(roll->short_of, 0, sizeof *roll->short_of * 2 * roll->words);
+  for (guint i = 0; i < roll->lacking->len && !roll->unread; ++i) {
+    if (is_told(roll, i)) {
+      continue;
+    }
+    gather_lacking(roll, i);
+    for (guint word = 0; word < roll->words; ++word) {
+      roll->shorter[word] |= roll->short_of[word] & roll->chord[word];
+      roll->short_of[word] |= roll->chord[word];
+    }
+  }
+}
+
 static void
 count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
+  count_short(roll);
   const guint n = rc_panel_size(roll->panel);
   for (guint i = 0; i < n; ++i) {
     const guint word = i / RC_SET_BITS;
@@ -335,6 +401,7 @@ count_tune(RcRoll *roll)
     roll->native_tunes[i] += (roll->native[word] >> bit) & 1U;
     roll->accepted_tunes[i] += (roll->accepted[word] >> bit) & 1U;
     roll->alone_tunes[i] += (roll->alone[word] >> bit) & 1U;
+    roll->short_tunes[i] += ((roll->short_of[word] & ~roll->shorter[word]) >> bit) & 1U;
   }
 }
 
@@ -369,6 +436,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
   const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
   ++roll->tune;
   g_array_set_size(roll->lacking, 0);
+  roll->unread = FALSE;
   count_timing(roll, tempo, tune->unmeasured);
   memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
   if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
@@ -388,7 +456,7 @@ merge_entries(RcRoll *into, const RcRoll *from)
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
     const RcRequest *request = &more->entry.request;
-    const guint chord = find_chord(into, &request->chord, request->key);
+    const guint chord = find_chord(into, &request->chord, &request->key);
     const guint index = find_entry(into, g_array_index(into->chords, KeyChord, chord).code, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
     entry->entry.chords += more->entry.chords;
@@ -405,6 +473,7 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
     into->native_tunes[i] += from->native_tunes[i];
     into->accepted_tunes[i] += from->accepted_tunes[i];
     into->alone_tunes[i] += from->alone_tunes[i];
+    into->short_tunes[i] += from->short_tunes[i];
   }
   into->unread_chords += from->unread_chords;
   into->unread_ticks += from->unread_ticks;
@@ -461,6 +530,7 @@ rc_roll_counts(const RcRoll *roll, guint index)
   counts.native = roll->native_tunes[index];
   counts.playable = roll->accepted_tunes[index];
   counts.playable_alone = roll->alone_tunes[index];
+  counts.one_short = roll->short_tunes[index];
   return counts;
 }
 

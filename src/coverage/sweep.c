@@ -156,17 +156,21 @@ rc_sweep_full(const RcSweep *s)
 
 // ---------------------------------------------------------------------------------------------------------- asking
 
-// The best verdict of the grips that reach exactly from one column to another, by set of rows.
+// The best of the grips that reach exactly from one column to another, by set of rows: a verdict and, above its bits,
+// whether a grip of less taste gives it, which comes after all that have more.
 typedef struct {
   const RcSweep *sweep;
   guint8 best[MOST_SETS][RC_MAX_COLUMNS][RC_MAX_COLUMNS]; // first, last
 } Cells;
 
+enum { VERDICT_BITS = 3, VERDICTS = (1 << VERDICT_BITS) - 1, WORST = 1 << VERDICT_BITS | RC_IMPOSSIBLE };
+
 static void
-note_way(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
+note_way(const RcAnswer *way, gpointer data)
 {
-  (void)grading;
   Cells *cells = data;
+  const RcGrip *grip = &way->grip;
+  const guint value = rc_rank_is_plain(way->rank) ? way->verdict : 1U << VERDICT_BITS | way->verdict;
   const RcLayout *full = cells->sweep->full;
   guint rows = 0;
   guint first = RC_MAX_COLUMNS;
@@ -179,8 +183,8 @@ note_way(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data
   }
   for (guint set = 0; set < cells->sweep->n_sets; ++set) {
     guint8 *best = &cells->best[set][first][last];
-    if (!(rows & ~cells->sweep->sets[set]) && verdict < *best) {
-      *best = (guint8)verdict;
+    if (!(rows & ~cells->sweep->sets[set]) && value < *best) {
+      *best = (guint8)value;
     }
   }
 }
@@ -196,17 +200,17 @@ widen(const RcSweep *s, guint8 best[RC_MAX_COLUMNS][RC_MAX_COLUMNS], guint8 *ver
         const guint8 narrower = MIN(best[first][last - 1], best[first + 1][last]);
         best[first][last] = MIN(best[first][last], narrower);
       }
-      *verdicts++ = best[first][last];
+      *verdicts++ = best[first][last] & VERDICTS;
     }
   }
 }
 
 void
-rc_sweep_ask(const RcSweep *s, const RcRequest *request, guint8 *verdicts)
+rc_sweep_ask(const RcSweep *s, RcTaste taste, const RcRequest *request, guint8 *verdicts)
 {
   Cells cells = { .sweep = s };
-  memset(cells.best, RC_IMPOSSIBLE, sizeof cells.best[0] * s->n_sets);
-  rc_catalogue_each(s->catalogue, request, RC_BORROWED, note_way, &cells);
+  memset(cells.best, WORST, sizeof cells.best[0] * s->n_sets);
+  rc_catalogue_each(s->catalogue, taste, request, note_way, &cells);
   const gsize a_set = s->sizes->len / s->n_sets;
   for (guint set = 0; set < s->n_sets; ++set) {
     widen(s, cells.best[set], verdicts + set * a_set);

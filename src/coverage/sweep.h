@@ -9,6 +9,6 @@
 #include "rowcall/coverage.h"
 
 /// Sets @p verdicts, one for each size of @p sweep, to those of the best answers to @p request.
-void rc_sweep_ask(const RcSweep *sweep, const RcRequest *request, guint8 *verdicts);
+void rc_sweep_ask(const RcSweep *sweep, RcTaste taste, const RcRequest *request, guint8 *verdicts);
 
 #endif

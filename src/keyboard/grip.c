@@ -85,15 +85,15 @@ button_distance(const RcLayout *layout, guint index)
   return ABS(2 * rc_button_column(layout, rc_layout_button(layout, index)) - 1);
 }
 
-// Of the grip's furthest button.
+// Of all its buttons.
 static int
 distance_from_c(const RcLayout *layout, const RcGrip *grip)
 {
-  int furthest = 0;
+  int sum = 0;
   for (guint i = 0; i < rc_grip_count(grip); ++i) {
-    furthest = MAX(furthest, button_distance(layout, rc_grip_button(grip, i)));
+    sum += button_distance(layout, rc_grip_button(grip, i));
   }
-  return furthest;
+  return sum;
 }
 
 // Buttons are numbered by row, then by column, so comparing indices compares rows and columns.
@@ -108,8 +108,8 @@ rc_grip_compare(const RcLayout *layout, const RcGrip *a, const RcGrip *b)
     return reach;
   }
   const int distance = distance_from_c(layout, a) - distance_from_c(layout, b);
-  if (distance || a->n_basses != b->n_basses) {
-    return distance ? distance : (int)a->n_basses - (int)b->n_basses;
+  if (distance) {
+    return distance;
   }
   for (guint i = 0; i < rc_grip_count(a); ++i) {
     if (rc_grip_button(a, i) != rc_grip_button(b, i)) {
@@ -135,7 +135,7 @@ is_chord_button(const RcButton *button)
 // Calls for `grip`, which lies between two columns and sounds in one direction of the bellows, then for it with each
 // further chord button from `from` on.
 static void
-walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high, RcBellows bellows)
+walk_chords(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high, RcBellows bellows)
 {
   walk->each(grip, walk->data);
   if (grip->n_chords == RC_GRIP_CHORDS || rc_grip_count(grip) >= walk->hand.press) {
@@ -147,8 +147,36 @@ walk_grip(const GripWalk *walk, RcGrip *grip, guint from, guint low, guint high,
     const guint highest = MAX(high, button->column);
     if (is_chord_button(button) && highest - lowest <= walk->hand.reach && rc_bellows_agree(bellows, button->bellows)) {
       grip->chords[grip->n_chords++] = (guint16)i;
-      walk_grip(walk, grip, i + 1, lowest, highest, bellows | button->bellows);
+      walk_chords(walk, grip, i + 1, lowest, highest, bellows | button->bellows);
       --grip->n_chords;
+    }
+  }
+}
+
+// Whether `next` is the neighbour of `bass` in its row, on the side of the chin, and sounds a fifth above it.
+static gboolean
+is_fifth_above(const RcButton *bass, const RcButton *next)
+{
+  enum { FIFTH = 7, PITCH_CLASSES = 12 };
+  return next->sound.kind == RC_SOUND_BASS && next->row == bass->row && next->column == bass->column + 1 &&
+         (rc_note_pc(bass->sound.root) + FIFTH) % PITCH_CLASSES == rc_note_pc(next->sound.root);
+}
+
+// Adds basses after the last, each time a neighbour, and calls for all grips with these.
+static void
+walk_basses(const GripWalk *walk, RcGrip *grip, guint low, guint high, RcBellows bellows)
+{
+  walk_chords(walk, grip, 0, low, high, bellows);
+  if (grip->n_basses == RC_GRIP_BASSES || rc_grip_count(grip) >= walk->hand.press || high - low >= walk->hand.reach) {
+    return;
+  }
+  const guint last = grip->basses[grip->n_basses - 1];
+  for (guint i = last + 1; i < walk->layout->buttons->len; ++i) {
+    const RcButton *next = rc_layout_button(walk->layout, i);
+    if (is_fifth_above(rc_layout_button(walk->layout, last), next) && rc_bellows_agree(bellows, next->bellows)) {
+      grip->basses[grip->n_basses++] = (guint16)i;
+      walk_basses(walk, grip, low, next->column, bellows | next->bellows);
+      --grip->n_basses;
     }
   }
 }
@@ -161,7 +189,7 @@ rc_layout_each_grip(const RcLayout *layout, RcHand hand, RcGripFunc each, gpoint
     const RcButton *button = rc_layout_button(layout, i);
     if (button->sound.kind == RC_SOUND_BASS) {
       RcGrip grip = { .basses = { (guint16)i }, .n_basses = 1 };
-      walk_grip(&walk, &grip, 0, button->column, button->column, button->bellows);
+      walk_basses(&walk, &grip, button->column, button->column, button->bellows);
     }
   }
 }

@@ -109,6 +109,23 @@ rc_key_tones(RcKey key)
   return (RcPcSet)tones;
 }
 
+RcScale
+rc_key_scale(RcKey key, RcPcSet tones)
+{
+  enum {
+    ALL = 0xFFF,
+    OF_MINOR = 1 << 0 | 1 << 2 | 1 << 5 | 1 << 7,
+    FIFTH = 1 << 7,
+    MINOR_THIRD_DOWN = -3,
+    FIFTH_DOWN = -7
+  };
+  const int tonic = (int)rc_note_pc(key.tonic);
+  const RcPcSet among = key.mode == RC_MODE_MINOR ? rc_pcs_transpose(OF_MINOR, tonic) : ALL;
+  const guint roots = tones & rc_pcs_transpose(tones, MINOR_THIRD_DOWN) & rc_pcs_transpose(tones, FIFTH_DOWN);
+  const gboolean known = key.mode != RC_MODE_NONE && tones;
+  return (RcScale){ tones, (RcPcSet)(roots & among), known ? rc_pcs_transpose(FIFTH, tonic) : 0 };
+}
+
 RcNote
 rc_key_spell(RcKey key, guint pc)
 {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 #include "report/format.h"
+#include "report/need_text.h"
 
 static const char *
 verdict_class(RcVerdict verdict)
@@ -41,7 +42,7 @@ tones_or_dash(const RcQuestion *question, RcPcSet set)
 static void
 append_heading(GString *out, const RcLayout *layout, const RcQuestion *question, RcVerdict verdict)
 {
-  const RcPcSet tones = rc_chord_tones(&question->request.chord);
+  const RcPcSet tones = rc_wanted_tones(&question->request.chord);
   char *names = tones_or_dash(question, tones);
   char *grade = verdict >= RC_SAME && verdict <= RC_BORROWED
                   ? g_strdup_printf(", grade %s (%s)", rc_verdict_name(verdict), rc_verdict_word(verdict))
@@ -61,8 +62,9 @@ append_way(GString *out, const RcLayout *layout, const RcQuestion *question, con
   char *added = tones_or_dash(question, answer->grading.foreign);
   char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
   const gsize start = out->len;
-  g_string_append_printf(out, "%-6s %3u.%02u  %-4s  ", rc_verdict_name(answer->verdict), answer->likeness / 100,
-                         answer->likeness % 100, heard_root(question, sounded));
+  g_string_append_printf(out, "%-6s %3u.%02u  %-4s  ", rc_verdict_name(answer->verdict),
+                         rc_likeness_hundredths(answer->likeness) / 100, rc_likeness_hundredths(answer->likeness) % 100,
+                         heard_root(question, sounded));
   rc_append_padded(out, missing, 8);
   g_string_append_c(out, ' ');
   rc_append_padded(out, added, 8);
@@ -87,6 +89,16 @@ append_ways(GString *out, const RcLayout *layout, const RcQuestion *question, co
 }
 
 static void
+append_last_resort(GString *out, const RcLayout *layout, const RcChord *chord)
+{
+  char *last = rc_last_resort_text(layout, chord, RC_SIGNS_ASCII);
+  char *text = g_strdup_printf("No grip within one hand fits the grades: %s.", last);
+  rc_append_wrapped(out, text, 0);
+  g_free(text);
+  g_free(last);
+}
+
+static void
 append_table(GString *out, const RcLayout *layout, const RcQuestion *question, const GArray *answers, guint most)
 {
   if (question->kind == RC_SYMBOL_SILENT) {
@@ -96,7 +108,7 @@ append_table(GString *out, const RcLayout *layout, const RcQuestion *question, c
     if (answers->len) {
       append_ways(out, layout, question, answers, most);
     } else {
-      g_string_append(out, "No grip within one hand fits the grades.\n");
+      append_last_resort(out, layout, &question->request.chord);
     }
   }
 }
@@ -107,7 +119,8 @@ static void
 append_csv_way(GString *out, const RcLayout *layout, const RcQuestion *question, const RcAnswer *answer)
 {
   const RcChord *chord = &question->request.chord;
-  char *likeness = g_strdup_printf("%u.%02u", answer->likeness / 100, answer->likeness % 100);
+  const guint like = rc_likeness_hundredths(answer->likeness);
+  char *likeness = g_strdup_printf("%u.%02u", like / 100, like % 100);
   char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
   char *kept = rc_tones_text(chord, question->key, answer->grading.kept, RC_SIGNS_ASCII, " ");
   char *missing = rc_tones_text(chord, question->key, answer->grading.missing, RC_SIGNS_ASCII, " ");
@@ -167,21 +180,21 @@ add_question(JsonBuilder *json, const RcLayout *layout, const RcQuestion *questi
 }
 
 static GArray *
-rank(const RcCatalogue *catalogue, const RcQuestion *question)
+rank(const RcCatalogue *catalogue, RcTaste taste, const RcQuestion *question)
 {
-  return question->kind == RC_SYMBOL_CHORD ? rc_catalogue_rank(catalogue, &question->request)
+  return question->kind == RC_SYMBOL_CHORD ? rc_catalogue_rank(catalogue, taste, &question->request)
                                            : g_array_new(FALSE, FALSE, sizeof(RcAnswer));
 }
 
 static void
-append_json(GString *out, const RcCatalogue *catalogue, const RcQuestion *questions, guint n)
+append_json(GString *out, const RcCatalogue *catalogue, RcTaste taste, const RcQuestion *questions, guint n)
 {
   JsonBuilder *json = json_builder_new();
   if (n > 1) {
     json_builder_begin_array(json);
   }
   for (guint i = 0; i < n; ++i) {
-    GArray *answers = rank(catalogue, &questions[i]);
+    GArray *answers = rank(catalogue, taste, &questions[i]);
     add_question(json, rc_catalogue_layout(catalogue), &questions[i], answers);
     g_array_unref(answers);
   }
@@ -192,19 +205,19 @@ append_json(GString *out, const RcCatalogue *catalogue, const RcQuestion *questi
 }
 
 void
-rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, const RcQuestion *questions, guint n,
-                guint most)
+rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, RcTaste taste,
+                const RcQuestion *questions, guint n, guint most)
 {
   const RcLayout *layout = rc_catalogue_layout(catalogue);
   if (format == RC_TEXT_JSON) {
-    append_json(out, catalogue, questions, n);
+    append_json(out, catalogue, taste, questions, n);
     return;
   }
   if (format == RC_TEXT_CSV) {
     rc_append_csv(out, "chord", "layout", "grade", "likeness", "press", "kept", "missing", "added", "heard root", NULL);
   }
   for (guint i = 0; i < n; ++i) {
-    GArray *answers = rank(catalogue, &questions[i]);
+    GArray *answers = rank(catalogue, taste, &questions[i]);
     if (format == RC_TEXT_CSV) {
       append_csv(out, layout, &questions[i], answers);
     } else {

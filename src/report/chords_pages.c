@@ -57,7 +57,9 @@ add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
   const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
   RcLack held = *lack; // as the fingers hold it
   if (way) {
-    held.answer = (RcAnswer){ (RcVerdict)way->verdict, way->grip, way->grading, lack->answer.likeness };
+    held.answer = (RcAnswer){
+      .verdict = (RcVerdict)way->verdict, .grip = way->grip, .grading = way->grading, .likeness = lack->answer.likeness
+    };
   }
   char percent[8];
   char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);

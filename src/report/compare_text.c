@@ -40,9 +40,10 @@ append_row(GString *out, const RcLayout *layout, const RcCounts *counts, RcShare
       rc_percent_text(text[i], (gint64)counts->chords[i], (gint64)rc_counts_chords(counts));
     }
   }
-  rc_append_padded(out, layout->name, 15);
-  g_string_append_printf(out, " %6s %4s %4s %4s %4s %4s %6s %6s %7" U64 " %8" U64 "\n", text[0], text[1], text[2],
-                         text[3], text[4], text[5], text[6], text[7], counts->native, counts->playable);
+  rc_append_padded(out, layout->name, 14);
+  g_string_append_printf(out, " %6s %4s %4s %4s %4s %4s %4s %6s %6" U64 " %8" U64 " %5" U64 "\n", text[0], text[1],
+                         text[2], text[3], text[4], text[5], text[6], text[7], counts->native, counts->playable,
+                         counts->one_short);
 }
 
 // "95 % of the playing time that could be read, at grade D or better"
@@ -237,16 +238,17 @@ append_table(GString *out, const RcComparison *c, RcShare share)
   const RcCounts *counts = &c->sizes[0].counts;
   share = rc_counts_measured(counts) ? share : RC_SHARE_CHORDS;
   append_intake(out, c);
-  g_string_append_printf(out, "\n%15s %-46s%17s\n", "",
+  g_string_append_printf(out, "\n%14s %-44s%20s\n", "",
                          share == RC_SHARE_TIME ? "percent of the playing time" : "percent of the chords", "tunes");
-  g_string_append(out, "layout          native    A    B    C    D    E   none unread  native playable\n");
+  g_string_append(out, "layout         native    A    B    C    D    E none unread native playable short\n");
   for (guint i = 0; i < c->n; ++i) {
     append_row(out, c->sizes[i].layout, &c->sizes[i].counts, share);
   }
   char *timing = rc_timing_text(c->rolled->roll);
   char *rules =
     g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
-                    "playable when each of its chords has grade %s or better; of %" U64 " tunes with chords.",
+                    "playable when each of its chords has grade %s or better, and one short where a single different "
+                    "chord keeps it from that; of %" U64 " tunes with chords.",
                     rc_verdict_name(c->accept), counts->tunes);
   g_string_append_c(out, '\n');
   append_finding(out, c);
@@ -273,7 +275,7 @@ append_csv_counts(GString *out, const char *layout, const char *what, const RcCo
   cells[RC_N_VERDICTS] =
     time ? rc_quarters_text(rc_counts_ticks(counts)) : g_strdup_printf("%" U64, rc_counts_chords(counts));
   rc_append_csv(out, layout, what, cells[RC_N_VERDICTS], cells[0], cells[1], cells[2], cells[3], cells[4], cells[5],
-                cells[6], cells[7], "", "", "", "", NULL);
+                cells[6], cells[7], "", "", "", "", "", NULL);
   for (guint i = 0; i <= RC_N_VERDICTS; ++i) {
     g_free(cells[i]);
   }
@@ -284,12 +286,14 @@ static void
 append_csv_tunes(GString *out, const RcComparison *c, const RcSizeAnswer *size)
 {
   const gboolean last = size->step.gain.next < 0;
-  char *cells[] = { g_strdup_printf("%" U64, size->counts.tunes), g_strdup_printf("%" U64, size->counts.native),
+  char *cells[] = { g_strdup_printf("%" U64, size->counts.tunes),
+                    g_strdup_printf("%" U64, size->counts.native),
                     g_strdup_printf("%" U64, size->counts.playable),
+                    g_strdup_printf("%" U64, size->counts.one_short),
                     last ? g_strdup("") : g_strdup_printf("%" U64, size->step.gain.tunes),
                     last ? g_strdup("") : g_strdup_printf("%" U64, size->step.native) };
-  rc_append_csv(out, size->layout->name, "tunes", cells[0], cells[1], "", "", "", "", "", "", "", cells[2],
-                last ? "" : c->sizes[size->step.gain.next].layout->name, cells[3], cells[4], NULL);
+  rc_append_csv(out, size->layout->name, "tunes", cells[0], cells[1], "", "", "", "", "", "", "", cells[2], cells[3],
+                last ? "" : c->sizes[size->step.gain.next].layout->name, cells[4], cells[5], NULL);
   for (guint i = 0; i < G_N_ELEMENTS(cells); ++i) {
     g_free(cells[i]);
   }
@@ -299,7 +303,7 @@ static void
 append_csv(GString *out, const RcComparison *c)
 {
   rc_append_csv(out, "layout", "counted", "total", "native", "A", "B", "C", "D", "E", "impossible", "unread",
-                "playable", "next", "next playable", "next native", NULL);
+                "playable", "one short", "next", "next playable", "next native", NULL);
   for (guint i = 0; i < c->n; ++i) {
     const char *name = c->sizes[i].layout->name;
     append_csv_counts(out, name, "chords", &c->sizes[i].counts, FALSE);

@@ -404,7 +404,7 @@ void
 rc_json_likeness(JsonBuilder *json, guint likeness)
 {
   json_builder_set_member_name(json, "likeness");
-  json_builder_add_double_value(json, likeness / 100.0);
+  json_builder_add_double_value(json, rc_likeness_hundredths(likeness) / 100.0);
 }
 
 void
@@ -434,6 +434,7 @@ rc_json_tunes(JsonBuilder *json, const RcCounts *counts)
   rc_json_number(json, "total", (gint64)counts->tunes);
   rc_json_number(json, "native", (gint64)counts->native);
   rc_json_number(json, "playable", (gint64)counts->playable);
+  rc_json_number(json, "one_short", (gint64)counts->one_short);
   json_builder_end_object(json);
 }
 

@@ -101,7 +101,10 @@ answer_of(const Charting *c, const RcStep *step)
 {
   const RcChord *chord = &symbol_at(c->tune, step->played.symbol)->chord;
   const RcLayout *layout = rc_planner_layout(c->planner);
-  return (RcAnswer){ step->verdict, step->grip, step->grading, rc_grip_likeness(layout, chord, &step->grip) };
+  return (RcAnswer){ .verdict = step->verdict,
+                     .grip = step->grip,
+                     .grading = step->grading,
+                     .likeness = rc_grip_likeness(layout, chord, &step->grip) };
 }
 
 // What the route planned for sound holds in place of `step`, where it sounds better.
@@ -279,6 +282,22 @@ chart_steps(const Charting *c)
   }
 }
 
+// The number of different chords that are not accepted everywhere.
+static guint
+count_lacking(const RcChart *chart, const RcTune *tune, RcVerdict accept)
+{
+  guint n = 0;
+  guint8 *told = g_new0(guint8, MAX(tune->symbols->len, 1));
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
+    guint8 *chord = &told[symbol_at(tune, need->symbol)->same];
+    n += need->answer.verdict > accept && need->answer.verdict != RC_UNREAD && !*chord;
+    *chord |= need->answer.verdict > accept;
+  }
+  g_free(told);
+  return n;
+}
+
 RcChart *
 rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune)
 {
@@ -304,7 +323,8 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->sounds = sound ? sound->travel : route->travel;
   chart_steps(&charting);
   give_bars(&charting);
-  rc_counts_judge_tune(&chart->counts, rc_planner_settings(planner)->accept);
+  const RcVerdict accept = rc_planner_settings(planner)->taste.accept;
+  rc_counts_judge_tune(&chart->counts, accept, count_lacking(chart, tune, accept));
   g_array_sort(chart->hard, compare_hard);
   g_free(charting.bar_of_event);
   clear_chains(&charting.needs);

@@ -23,11 +23,9 @@ struct RcPlanner {
 RcRouteSettings
 rc_route_settings(void)
 {
-  return (RcRouteSettings){ .hand = { RC_GRIP_REACH, RC_GRIP_PRESS },
-                            .fingers = rc_fingers(),
-                            .prefer = RC_PREFER_SOUND,
-                            .accept = RC_BARE,
-                            .roll = rc_roll_settings() };
+  return (RcRouteSettings){
+    .hand = { RC_GRIP_REACH, RC_GRIP_PRESS }, .fingers = rc_fingers(), .taste = rc_taste(), .roll = rc_roll_settings()
+  };
 }
 
 static void
@@ -116,17 +114,20 @@ add_place(RcWay *way, const RcLayout *layout, guint button, guint finger, gint32
 }
 
 static RcWay
-make_way(const RcPlanner *p, const RcGrip *grip, const RcFingering *fingers, RcVerdict verdict,
-         const RcGrading *grading)
+make_way(const RcPlanner *p, const RcAnswer *answer, const RcFingering *fingers)
 {
-  RcWay way = { .verdict = (guint8)verdict, .grip = *grip, .fingers = *fingers, .grading = *grading };
+  const RcGrip *grip = &answer->grip;
+  const RcPcSet silent = answer->grading.missing | answer->grading.helped;
+  RcWay way = { .verdict = (guint8)answer->verdict, .grip = *grip, .fingers = *fingers };
+  way.grading = answer->grading;
+  way.rank = answer->rank;
   const gint32 weight = RC_SIXTHS / (gint32)rc_grip_count(grip);
   for (guint i = 0; i < rc_grip_count(grip); ++i) {
     add_place(&way, p->layout, rc_grip_button(grip, i), rc_grip_finger(grip, fingers, i), weight);
   }
   way.spread = 2 * llround(rc_grip_spread(p->layout, grip, fingers) * RC_UNITS_A_MM);
   way.wide = rc_grip_stretch(&p->settings.fingers, p->layout, grip, fingers) > 0;
-  way.wrong = (guint8)(rc_pcs_count(grading->foreign) + rc_pcs_count(grading->missing));
+  way.wrong = (guint8)(rc_pcs_count(answer->grading.foreign) + rc_pcs_count(silent));
   way.bellows = (guint8)rc_grip_bellows(p->layout, grip);
   return way;
 }
@@ -147,43 +148,27 @@ add_way(const RcPlanner *p, GArray *ways, RcWay way)
 
 typedef struct {
   const RcPlanner *planner;
-  int accept;   // all of this verdict or a better one are kept; of worse ones only those that sound best
+  int accept;   // all of this verdict or a better one are kept; of worse ones only those of the best rank
+  guint32 rank; // 0 where those kept are accepted, else 1 more than theirs
   GArray *ways; // of RcWay
 } Choice;
 
-static int
-compare_sound(const RcWay *a, RcVerdict verdict, guint wrong)
-{
-  return a->verdict != verdict ? (int)a->verdict - (int)verdict : (int)a->wrong - (int)wrong;
-}
-
-// Whether a way that sounds so may be kept; what is worse than it goes.
-static gboolean
-make_room(Choice *choice, RcVerdict verdict, guint wrong)
-{
-  if (!choice->ways->len || (int)verdict <= choice->accept) {
-    const gboolean worse_there = choice->ways->len && g_array_index(choice->ways, RcWay, 0).verdict > choice->accept;
-    g_array_set_size(choice->ways, worse_there ? 0 : choice->ways->len);
-    return TRUE;
-  }
-  const int order = compare_sound(&g_array_index(choice->ways, RcWay, 0), verdict, wrong);
-  g_array_set_size(choice->ways, order > 0 ? 0 : choice->ways->len);
-  return order >= 0;
-}
-
 static void
-take(const RcGrip *grip, RcVerdict verdict, RcGrading grading, gpointer data)
+take(const RcAnswer *way, gpointer data)
 {
   Choice *choice = data;
   RcFingering fingerings[RC_FINGERINGS];
   const RcPlanner *p = choice->planner;
-  const guint n = rc_fingers_ways(&p->settings.fingers, p->layout, grip, fingerings);
-  const guint wrong = rc_pcs_count(grading.foreign) + rc_pcs_count(grading.missing);
-  if (!n || !make_room(choice, verdict, wrong)) {
-    return;
+  const guint32 rank = (int)way->verdict <= choice->accept ? 0 : way->rank + 1;
+  const guint n = choice->ways->len && rank > choice->rank
+                    ? 0
+                    : rc_fingers_ways(&p->settings.fingers, p->layout, &way->grip, fingerings);
+  if (n && (!choice->ways->len || rank < choice->rank)) {
+    g_array_set_size(choice->ways, 0);
+    choice->rank = rank;
   }
   for (guint i = 0; i < n; ++i) {
-    add_way(p, choice->ways, make_way(p, grip, &fingerings[i], verdict, &grading));
+    add_way(p, choice->ways, make_way(p, way, &fingerings[i]));
   }
 }
 
@@ -201,14 +186,27 @@ compare_ways(gconstpointer a, gconstpointer b, gpointer data)
   return grip ? grip : finger ? finger : (int)left->bellows - (int)right->bellows;
 }
 
-// Whether `small` is `large` without one of its chord buttons and sounds at least as well.
+static gboolean
+presses(const RcGrip *grip, guint button)
+{
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    if (rc_grip_button(grip, i) == button) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// Whether `small` is `large` without some of its buttons and sounds at least as well.
 static gboolean
 makes_idle(const RcWay *small, const RcWay *large)
 {
-  const guint16 chord = small->grip.chords[0];
-  return small->grip.n_chords == 1 && large->grip.n_chords == 2 && small->grip.basses[0] == large->grip.basses[0] &&
-         (large->grip.chords[0] == chord || large->grip.chords[1] == chord) && small->verdict <= large->verdict &&
-         small->wrong <= large->wrong;
+  gboolean part = rc_grip_count(&small->grip) < rc_grip_count(&large->grip) && small->verdict <= large->verdict &&
+                  small->wrong <= large->wrong;
+  for (guint i = 0; part && i < rc_grip_count(&small->grip); ++i) {
+    part = presses(&large->grip, rc_grip_button(&small->grip, i));
+  }
+  return part;
 }
 
 // Takes out the grips with a button that does them no good.
@@ -219,7 +217,7 @@ drop_idle(GArray *ways)
   for (guint i = 0; i < ways->len; ++i) {
     const RcWay way = g_array_index(ways, RcWay, i);
     gboolean idle = FALSE;
-    for (guint j = 0; j < ways->len && !idle && way.grip.n_chords == 2; ++j) {
+    for (guint j = 0; j < ways->len && !idle; ++j) {
       idle = makes_idle(&g_array_index(ways, RcWay, j), &way);
     }
     if (!idle) {
@@ -261,23 +259,19 @@ static int
 worst_offered(const RcPlanner *p)
 {
   enum { NONE = -1 };
-  const RcVerdict accept = p->settings.accept;
+  const RcTaste taste = p->settings.taste;
   if (rc_planner_is_steady(p)) {
-    return (int)accept;
+    return (int)taste.accept;
   }
-  return p->settings.prefer == RC_PREFER_EASE ? (int)MIN(accept, RC_RICHER) : NONE;
+  return taste.prefer == RC_PREFER_EASE ? (int)MIN(taste.accept, RC_RICHER) : NONE;
 }
 
 static RcWays *
 find_ways(RcPlanner *p, const RcRequest *request)
 {
   const int offered = worst_offered(p);
-  const RcVerdict best = rc_catalogue_best(p->catalogue, request).verdict;
-  Choice choice = { p, offered, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
-  rc_catalogue_each(p->catalogue, request, (RcVerdict)MAX((int)best, offered), take, &choice);
-  if (!choice.ways->len) { // none of these can be held
-    rc_catalogue_each(p->catalogue, request, RC_BORROWED, take, &choice);
-  }
+  Choice choice = { p, offered, 0, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
+  rc_catalogue_each(p->catalogue, p->settings.taste, request, take, &choice);
   drop_idle(choice.ways);
   g_array_sort_with_data(choice.ways, compare_ways, p);
   RcWays *ways = g_new(RcWays, 1);

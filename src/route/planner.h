@@ -19,12 +19,13 @@ typedef struct {
   gint64 spread; // out and back
   guint8 verdict;
   guint8 wide;
-  guint8 wrong;   // foreign and missing tones
+  guint8 wrong;   // foreign and missing tones, those that the melody fills among them
   guint8 bellows; // RcBellows: push or pull where the keyboard has buttons that differ, else both
   guint32 shape;  // number of the buttons with their fingers: the same in all answers of a planner
   RcGrip grip;
   RcFingering fingers;
   RcGrading grading;
+  guint32 rank; // of the answer
 } RcWay;
 
 /// The ways to hold the answer to one request, handiest grip first; none where nothing will do.
@@ -33,10 +34,10 @@ typedef struct {
   guint n;
 } RcWays;
 
-/// Returns the ways to hold @p request among which a route may choose: with #RC_PREFER_SOUND those of the best verdict,
-/// the fewest wrong tones, the fewest buttons and the smallest reach; with #RC_PREFER_EASE all native, A and B of an
-/// accepted verdict, and where the bellows are to go steadily all of an accepted verdict; where there is none, as with
-/// #RC_PREFER_SOUND. They stay while the planner does.
+/// Returns the ways to hold @p request among which a route may choose: those of the best rank, and of these those of
+/// the fewest buttons and the smallest reach; with #RC_PREFER_EASE all native, A and B of an accepted verdict, and
+/// where the bellows are to go steadily all of an accepted verdict; where there is none, as without. They stay while
+/// the planner does.
 const RcWays *rc_planner_ask(RcPlanner *planner, const RcRequest *request);
 
 /// Returns whether routes have bellows to turn and a time to keep between turns.

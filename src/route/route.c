@@ -244,6 +244,7 @@ hold(RcStep *step, const RcWay *way, const RcWay *before)
   step->grip = way->grip;
   step->fingers = way->fingers;
   step->grading = way->grading;
+  step->rank = way->rank;
   step->bellows = (RcBellows)way->bellows;
   step->way = before ? (double)rc_way_between(before, way) / RC_UNITS_A_MM : 0;
   step->spread = (double)way->spread / 2 / RC_UNITS_A_MM;

@@ -201,7 +201,7 @@ rc_router_choose_steady(RcRouter *router, const RcTune *tune)
   const RcRouteSettings *settings = rc_planner_settings(router->planner);
   Search s = { .router = router,
                .apart = settings->turns_apart,
-               .sound_first = settings->prefer == RC_PREFER_SOUND,
+               .sound_first = settings->taste.prefer != RC_PREFER_EASE,
                .times = find_times(router, tune),
                .hands = g_array_new(FALSE, FALSE, sizeof(Hand)),
                .before = g_array_new(FALSE, FALSE, sizeof(Hand)),

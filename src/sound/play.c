@@ -24,8 +24,8 @@ static const RcStroke whole = { 0, TRUE, TRUE };
 typedef struct {
   gboolean sounds;
   gboolean stand_in;
-  guint bass;      // pitch
-  guint second;    // pitch of the bass to alternate with, or that of the first
+  RcPcSet basses;  // pitch classes that sound on the beat
+  RcPcSet second;  // the bass to alternate with, or the same
   RcPcSet chord;   // pitch classes
   guint bass_ones; // strokes of the bass so far
 } Hold;
@@ -63,11 +63,9 @@ hold_grip(const Player *p, const RcStep *step)
   const RcRouteSettings *settings = rc_planner_settings(p->planner);
   const RcSecondBass second = rc_second_bass(&settings->fingers, p->layout, settings->hand.reach,
                                              &symbol_of(p, step)->chord, &step->grip, &step->fingers);
-  const guint bass = rc_note_pc(rc_layout_button(p->layout, step->grip.basses[0])->sound.root);
-  const guint other = second.found ? rc_note_pc(rc_layout_button(p->layout, second.button)->sound.root) : bass;
-  Hold hold = {
-    TRUE, step->verdict != RC_NATIVE, rc_bass_pitch(p->layout, bass), rc_bass_pitch(p->layout, other), 0, 0
-  };
+  const RcPcSet basses = rc_grip_basses(p->layout, &step->grip);
+  const RcPcSet other = second.found ? rc_layout_button(p->layout, second.button)->sound.tones : basses;
+  Hold hold = { TRUE, step->verdict != RC_NATIVE, basses, other, 0, 0 };
   for (guint i = 0; i < step->grip.n_chords; ++i) {
     hold.chord |= rc_layout_button(p->layout, step->grip.chords[i])->sound.tones;
   }
@@ -76,8 +74,9 @@ hold_grip(const Player *p, const RcStep *step)
 
 // The tones themselves, with the fifth as the second bass where there is one.
 static Hold
-hold_tones(const Player *p, const RcChord *chord)
+hold_tones(const RcChord *chord)
 {
+  const RcChord upper = { chord->root, chord->root, chord->degrees }; // a bass that is written is no tone of the chord
   guint other = rc_note_pc(chord->bass);
   for (guint degree = 0; degree < RC_N_DEGREES; ++degree) {
     if (chord->degrees & RC_FIFTHS & (1U << degree)) {
@@ -85,11 +84,7 @@ hold_tones(const Player *p, const RcChord *chord)
       break;
     }
   }
-  return (Hold){ TRUE,
-                 FALSE,
-                 rc_bass_pitch(p->layout, rc_note_pc(chord->bass)),
-                 rc_bass_pitch(p->layout, other),
-                 rc_degrees_tones(chord->degrees, rc_note_pc(chord->root)),
+  return (Hold){ TRUE, FALSE, (RcPcSet)(1U << rc_note_pc(chord->bass)), (RcPcSet)(1U << other), rc_wanted_tones(&upper),
                  0 };
 }
 
@@ -101,7 +96,7 @@ hold_of(const Player *p, const RcStep *step)
     return hold_grip(p, step);
   }
   if (p->playing.play == RC_PLAY_WANTED && symbol->kind == RC_SYMBOL_CHORD) {
-    return hold_tones(p, &symbol->chord);
+    return hold_tones(&symbol->chord);
   }
   return (Hold){ .sounds = FALSE };
 }
@@ -152,8 +147,13 @@ add_note(const Player *p, RcTicks start, RcTicks length, guint pitch, RcVoice vo
 static void
 sound_bass(Player *p, RcTicks at, RcTicks length)
 {
-  const guint pitch = p->hold.bass_ones++ % 2 ? p->hold.second : p->hold.bass;
-  add_note(p, at, length, pitch, RC_VOICE_BASS, p->hold.stand_in ? STAND_IN_BASS_LEVEL : BASS_LEVEL);
+  const RcPcSet basses = p->hold.bass_ones++ % 2 ? p->hold.second : p->hold.basses;
+  const guint level = p->hold.stand_in ? STAND_IN_BASS_LEVEL : BASS_LEVEL;
+  for (guint pc = 0; pc < 12; ++pc) {
+    if (rc_pcs_has(basses, pc)) {
+      add_note(p, at, length, rc_bass_pitch(p->layout, pc), RC_VOICE_BASS, level);
+    }
+  }
 }
 
 static void

@@ -28,7 +28,7 @@ make_ready(RcBoards *boards)
   for (guint i = 0; i < boards->n; ++i) {
     boards->catalogues[i] = rc_catalogue_new(boards->layouts[i], route->hand);
   }
-  boards->panel = rc_panel_new(boards->catalogues, boards->n, route->accept);
+  boards->panel = rc_panel_new(boards->catalogues, boards->n, route->taste);
   return boards;
 }
 
@@ -93,7 +93,7 @@ rc_boards_new_sweep(const RcSettings *settings)
     boards->layouts[i] = rc_layout_find(names[i], NULL); // they ship: they are there and right
   }
   boards->sweep = rc_sweep_new(boards->layouts, n, settings->route.hand);
-  boards->panel = rc_panel_new_sweep(boards->sweep, settings->route.accept);
+  boards->panel = rc_panel_new_sweep(boards->sweep, settings->route.taste);
   return boards;
 }
 

@@ -33,7 +33,7 @@ rc_listening_new(const RcBoards *boards, guint index)
   RcListening *l = g_new0(RcListening, 1);
   const RcRouteSettings usual = rc_route_settings();
   RcRouteSettings full = boards->settings.route;
-  full.prefer = usual.prefer; // whatever the player's hand, the real chord is meant
+  full.taste.prefer = usual.taste.prefer; // whatever the player's hand, the real chord is meant
   full.hand = usual.hand;
   l->player = rc_player_new(boards, index);
   l->full_layout = rc_layout_find(full_board, NULL);

@@ -12,8 +12,8 @@ rc_player_on(const RcLayout *layout, RcRouteSettings settings)
   player->layout = layout;
   player->planner = rc_planner_new(player->layout, &settings);
   player->route = rc_route_new(player->planner);
-  if (settings.prefer == RC_PREFER_EASE || (settings.turns_apart > 0 && rc_layout_has_bellows(player->layout))) {
-    settings.prefer = RC_PREFER_SOUND;
+  if (settings.taste.prefer == RC_PREFER_EASE || (settings.turns_apart > 0 && rc_layout_has_bellows(player->layout))) {
+    settings.taste.prefer = RC_PREFER_PLAIN;
     settings.turns_apart = 0;
     player->sound_planner = rc_planner_new(player->layout, &settings);
     player->sound = rc_route_new(player->sound_planner);

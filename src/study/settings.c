@@ -114,17 +114,19 @@ set_turns_apart(RcSettings *settings, const char *text, GError **error)
 static gboolean
 set_accept(RcSettings *settings, const char *text, GError **error)
 {
-  return rc_grade_parse(text, &settings->route.accept) ||
+  return rc_grade_parse(text, &settings->route.taste.accept) ||
          rc_fail(error, RC_ERROR_UNKNOWN, nowhere, "expected a grade from A to E");
 }
 
 static gboolean
 set_prefer(RcSettings *settings, const char *text, GError **error)
 {
-  static const RcChoice tastes[] = { { "sound", RC_PREFER_SOUND }, { "ease", RC_PREFER_EASE }, { NULL, 0 } };
+  static const RcChoice tastes[] = {
+    { "plain", RC_PREFER_PLAIN }, { "sound", RC_PREFER_SOUND }, { "ease", RC_PREFER_EASE }, { NULL, 0 }
+  };
   int prefer = 0;
   const gboolean good = rc_choice_read(tastes, text, &prefer, error);
-  settings->route.prefer = good ? (RcPrefer)prefer : settings->route.prefer;
+  settings->route.taste.prefer = good ? (RcPrefer)prefer : settings->route.taste.prefer;
   return good;
 }
 

@@ -63,11 +63,11 @@ main(int argc, char **argv)
     fprintf(stderr, "usage: route_loop FILE LAYOUT [ease]\n");
     return 2;
   }
-  const RcPrefer prefer = argc > 3 && !strcmp(argv[3], "ease") ? RC_PREFER_EASE : RC_PREFER_SOUND;
+  const RcPrefer prefer = argc > 3 && !strcmp(argv[3], "ease") ? RC_PREFER_EASE : RC_PREFER_PLAIN;
   RcRouteSettings settings = rc_route_settings();
-  settings.prefer = prefer;
+  settings.taste.prefer = prefer;
   RcCatalogue *catalogue = rc_catalogue_new(layout, settings.hand);
-  RcPanel *panel = rc_panel_new(&catalogue, 1, settings.accept);
+  RcPanel *panel = rc_panel_new(&catalogue, 1, settings.taste);
   RcPlanner *planner = rc_planner_new(layout, &settings);
   Bench bench = { .roll = rc_roll_new(panel, settings.roll), .route = rc_route_new(planner) };
   time_file(&bench, argv[1]);

@@ -36,10 +36,10 @@ LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
   g_assert_true((layout == NULL) == (error != NULL));
   if (layout && layout->buttons->len <= 48) {
     RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-    const RcRequest request = { { 5, 5, RC_CHORD_MINOR }, 0, 0, FALSE };
-    GArray *ranked = rc_catalogue_rank(catalogue, &request);
-    g_assert_true(ranked->len == 0 ||
-                  g_array_index(ranked, RcAnswer, 0).verdict == rc_catalogue_best(catalogue, &request).verdict);
+    const RcRequest request = { .chord = { 5, 5, RC_CHORD_MINOR } };
+    GArray *ranked = rc_catalogue_rank(catalogue, rc_taste(), &request);
+    g_assert_true(ranked->len == 0 || g_array_index(ranked, RcAnswer, 0).verdict ==
+                                        rc_catalogue_best(catalogue, rc_taste(), &request).verdict);
     g_array_unref(ranked);
     rc_catalogue_free(catalogue);
   }

@@ -99,12 +99,13 @@ fail(const char *what, int line)
       fprintf(stderr, "---- board %u\n%s\n", i, at_hand->texts[i]->str);
     }
   }
+  static const char *const prefers[] = { "plain", "sound", "ease" };
   if (at_hand) {
     print_book(&at_hand->here, "book");
     print_book(&at_hand->there, "moved book");
     fprintf(stderr, "---- %d fifths up, reach %u, press %u, turns %g apart, accept %s, prefer %s\n", at_hand->up,
             at_hand->settings.hand.reach, at_hand->settings.hand.press, at_hand->settings.turns_apart,
-            rc_verdict_name(at_hand->settings.accept), at_hand->settings.prefer == RC_PREFER_EASE ? "ease" : "sound");
+            rc_verdict_name(at_hand->settings.taste.accept), prefers[at_hand->settings.taste.prefer]);
   }
   fprintf(stderr, "fuzz_whole.c:%d: does not hold with seed %u: %s\n", line, seed_at_hand, what);
   abort();
@@ -296,7 +297,7 @@ static gboolean
 same_counts(const RcCounts *a, const RcCounts *b)
 {
   gboolean same = a->tunes == b->tunes && a->native == b->native && a->playable == b->playable &&
-                  a->playable_alone == b->playable_alone;
+                  a->playable_alone == b->playable_alone && a->one_short == b->one_short;
   for (guint i = 0; i < RC_N_VERDICTS; ++i) {
     same = same && a->chords[i] == b->chords[i] && a->ticks[i] == b->ticks[i];
   }
@@ -307,16 +308,7 @@ same_counts(const RcCounts *a, const RcCounts *b)
 static int
 compare_sound(const RcAnswer *a, const RcAnswer *b)
 {
-  const int orders[] = { (int)a->verdict - (int)b->verdict,
-                         (int)rc_pcs_count(a->grading.foreign) - (int)rc_pcs_count(b->grading.foreign),
-                         (int)rc_pcs_count(a->grading.missing) - (int)rc_pcs_count(b->grading.missing),
-                         (int)b->likeness - (int)a->likeness };
-  for (guint i = 0; i < G_N_ELEMENTS(orders); ++i) {
-    if (orders[i]) {
-      return orders[i];
-    }
-  }
-  return 0;
+  return a->rank != b->rank ? a->rank < b->rank ? -1 : 1 : (int)b->likeness - (int)a->likeness;
 }
 
 // What a book holds, walked through once more.
@@ -345,7 +337,7 @@ check_read(const Case *c, const RcRoll *roll, guint board)
   HOLDS(rc_counts_ticks(&counts) == ticks[0] + ticks[1] && counts.ticks[RC_UNREAD] == ticks[1]);
   HOLDS(counts.tunes == tunes && rc_roll_timing(roll).tunes == c->here.n_tunes);
   HOLDS(counts.native <= counts.playable && counts.playable <= counts.tunes);
-  HOLDS(counts.playable_alone <= counts.playable);
+  HOLDS(counts.playable_alone <= counts.playable && counts.playable + counts.one_short <= counts.tunes);
 }
 
 // The roll is the sum of its tunes.
@@ -364,6 +356,7 @@ check_sum(const Case *c, RcPanel *panel, const RcRoll *roll, guint board)
     sum.tunes += counts[board].tunes;
     sum.native += counts[board].native;
     sum.playable += counts[board].playable;
+    sum.one_short += counts[board].one_short;
   }
   sum.playable_alone = whole.playable_alone;
   HOLDS(same_counts(&sum, &whole));
@@ -381,11 +374,12 @@ check_more(const Case *c, const RcRoll *roll, BoardKind small, BoardKind large)
     const RcAnswer b = rc_roll_answer(roll, i, large);
     HOLDS(compare_sound(&b, &a) <= 0);
   }
-  for (guint accept = RC_NATIVE; accept < RC_IMPOSSIBLE; ++accept) {
+  const RcTaste taste = c->settings.taste; // a plain grip may come before a better one of three buttons, but carries
+  for (guint accept = taste.prefer == RC_PREFER_SOUND ? RC_NATIVE : taste.accept; accept < RC_IMPOSSIBLE; ++accept) {
     HOLDS(rc_counts_carried(&less, (RcVerdict)accept) <= rc_counts_carried(&more, (RcVerdict)accept));
   }
   HOLDS(less.native <= more.native && less.playable <= more.playable && less.playable_alone <= more.playable_alone);
-  HOLDS(rc_roll_accept(roll) == c->settings.accept);
+  HOLDS(rc_roll_accept(roll) == c->settings.taste.accept);
 }
 
 // The next size, whichever it is, buys no less than nothing.
@@ -527,7 +521,7 @@ check_chords(const Case *c, const RcRoll *roll)
     questions[n++].request = rc_roll_entry(roll, 0)->request;
   }
   for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
-    rc_report_chord(out, (RcTextFormat)format, c->catalogues[BOARD_DRAWN], questions, n, 3);
+    rc_report_chord(out, (RcTextFormat)format, c->catalogues[BOARD_DRAWN], c->settings.taste, questions, n, 3);
     check_output(out, (RcTextFormat)format);
   }
   g_string_free(out, TRUE);
@@ -561,10 +555,11 @@ check_keys(const Case *c)
     layouts[i] = rc_layout_moved(c->layouts[BOARD_DRAWN], -(RC_MOVE_LOWEST + i));
     catalogues[i] = rc_catalogue_new(layouts[i], c->settings.hand);
   }
-  RcPanel *panel = rc_panel_new(catalogues, RC_N_MOVES, c->settings.accept);
-  RcPanel *alone = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.accept);
+  RcPanel *panel = rc_panel_new(catalogues, RC_N_MOVES, c->settings.taste);
+  RcPanel *alone = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.taste);
   for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
-    RcKeysReport *report = rc_report_keys_start((RcTextFormat)format, c->layouts[BOARD_DRAWN], c->settings.accept);
+    RcKeysReport *report =
+      rc_report_keys_start((RcTextFormat)format, c->layouts[BOARD_DRAWN], c->settings.taste.accept);
     for (guint i = 0; i < c->here.tunes->len; ++i) {
       RcCounts counts[RC_N_MOVES];
       RcCounts written;
@@ -589,8 +584,8 @@ check_keys(const Case *c)
 static void
 check_rolls(const Case *c)
 {
-  RcPanel *panel = rc_panel_new((RcCatalogue *const *)c->catalogues, N_HERE, c->settings.accept);
-  RcPanel *other = rc_panel_new((RcCatalogue *const *)c->catalogues + N_HERE, N_BOARDS - N_HERE, c->settings.accept);
+  RcPanel *panel = rc_panel_new((RcCatalogue *const *)c->catalogues, N_HERE, c->settings.taste);
+  RcPanel *other = rc_panel_new((RcCatalogue *const *)c->catalogues + N_HERE, N_BOARDS - N_HERE, c->settings.taste);
   RcRoll *roll = roll_book(c, panel, &c->here, FALSE);
   RcRoll *backwards = roll_book(c, panel, &c->here, TRUE);
   RcRoll *threads = roll_on_threads(c, panel);
@@ -631,7 +626,7 @@ static Routing
 new_routing(const Case *c, BoardKind board, RcPrefer prefer, double turns_apart)
 {
   RcRouteSettings settings = c->settings;
-  settings.prefer = prefer;
+  settings.taste.prefer = prefer;
   settings.turns_apart = turns_apart;
   RcPlanner *planner = rc_planner_new(c->layouts[board], &settings);
   return (Routing){ planner, rc_route_new(planner) };
@@ -646,8 +641,8 @@ free_routing(Routing *routing)
 
 // What a route comes to.
 typedef struct {
+  gint64 ranks;    // by time
   gint64 verdicts; // by time
-  gint64 wrong;    // tones by time
   guint64 apart;   // the buttons of all grips, then their columns
   guint wide;
   guint turns; // of the bellows
@@ -701,21 +696,12 @@ unusual_mm(const GArray *held)
   return sum;
 }
 
-static guint
-wrong_tones(const RcGrading *grading)
-{
-  return rc_pcs_count(grading->foreign) + rc_pcs_count(grading->missing);
-}
-
-// The order of a route that puts sound first.
+// The order of a route that puts rank first.
 static int
 compare_totals(const Total *a, const Total *b)
 {
-  if (a->verdicts != b->verdicts) {
-    return a->verdicts < b->verdicts ? -1 : 1;
-  }
-  if (a->wrong != b->wrong) {
-    return a->wrong < b->wrong ? -1 : 1;
+  if (a->ranks != b->ranks) {
+    return a->ranks < b->ranks ? -1 : 1;
   }
   if (a->apart != b->apart) {
     return a->apart < b->apart ? -1 : 1;
@@ -767,9 +753,10 @@ total_of(const RcLayout *layout, const RcFingers *fingers, const RcTune *tune, c
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
     const RcTicks length = MAX(step->played.length, 1);
     total.verdicts += (gint64)step->verdict * length;
+    total.ranks += step->held ? 0 : (gint64)G_MAXINT32 * length;
     if (step->held) {
       const Hand hand = hand_at(layout, &step->grip, &step->fingers, step->bellows);
-      total.wrong += (gint64)wrong_tones(&step->grading) * length;
+      total.ranks += (gint64)step->rank * length;
       total.apart += apart_of(layout, &step->grip);
       total.wide += rc_grip_stretch(fingers, layout, &step->grip, &step->fingers) > 0;
       total.turns += before.somewhere && before.bellows != hand.bellows;
@@ -788,31 +775,27 @@ total_of(const RcLayout *layout, const RcFingers *fingers, const RcTune *tune, c
   return total;
 }
 
-// Whether an answer sounds better than the grip of a step.
-static gboolean
-sounds_better(const RcAnswer *answer, const RcStep *step)
-{
-  const guint wrong = wrong_tones(&answer->grading);
-  return answer->verdict < step->verdict || (answer->verdict == step->verdict && wrong < wrong_tones(&step->grading));
-}
-
-// The grip is one of the answers that fingers can hold, and where sound comes first none of them sounds better; no grip
-// is held only where there are none.
+// The grip is one of the answers that fingers can hold, and none of them is of better rank, unless ease or steady
+// bellows come first: ease takes nothing worse than B where there is a way that is not. No grip is held only where
+// there are none.
 static void
 check_step(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune *tune, const RcStep *step)
 {
   RcFingering ways[RC_FINGERINGS];
   guint found = 0;
   const RcRouteSettings *settings = rc_planner_settings(planner);
-  const gboolean sound_first = settings->prefer == RC_PREFER_SOUND && settings->turns_apart <= 0;
+  const gboolean steady = settings->turns_apart > 0 && rc_layout_has_bellows(rc_catalogue_layout(catalogue));
+  const int easy = settings->taste.prefer == RC_PREFER_EASE ? (int)MIN(settings->taste.accept, RC_RICHER) : -1;
+  const int whole = steady ? (int)settings->taste.accept : easy;
   const RcRequest request = rc_roll_request(&settings->roll, tune, &step->played);
-  GArray *answers = rc_catalogue_rank(catalogue, &request);
+  GArray *answers = rc_catalogue_rank(catalogue, settings->taste, &request);
   for (guint i = 0; i < answers->len; ++i) {
     const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
     if (rc_fingers_ways(&settings->fingers, rc_catalogue_layout(catalogue), &answer->grip, ways)) {
-      HOLDS(step->held && (!sound_first || !sounds_better(answer, step)));
-      found += rc_grip_equal(&answer->grip, &step->grip) && answer->verdict == step->verdict &&
-               wrong_tones(&answer->grading) == wrong_tones(&step->grading);
+      HOLDS(step->held &&
+            ((int)step->verdict <= whole || (step->rank <= answer->rank && (int)answer->verdict > whole)));
+      found +=
+        rc_grip_equal(&answer->grip, &step->grip) && answer->verdict == step->verdict && answer->rank == step->rank;
     }
   }
   HOLDS(step->held ? found == 1 : step->verdict == RC_IMPOSSIBLE);
@@ -834,6 +817,7 @@ check_steps(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune
 typedef struct {
   const RcCatalogue *catalogue;
   const RcFingers *fingers;
+  RcTaste taste;
   gboolean has_bellows;
   Hand hand;
   Total total;
@@ -866,8 +850,8 @@ consider(const Greedy *g, const RcGrip *grip, gboolean *any, Total *best, Hand *
   }
 }
 
-// Goes on to a step's chord, by the nearest of the grips that sound as the planned one. Those with two chord buttons
-// only where no other will do: what their second button is good for is the planner's to say.
+// Goes on to a step's chord, by the nearest of the grips of the planned one's rank. Those with more buttons only where
+// no others will do: what a further button is good for is the planner's to say.
 static void
 go_on(Greedy *g, const RcRequest *request, const RcStep *step, guint chord)
 {
@@ -875,12 +859,11 @@ go_on(Greedy *g, const RcRequest *request, const RcStep *step, guint chord)
   Total best = { 0 };
   Hand reached = { 0 };
   Held held = { .chord = chord };
-  GArray *answers = rc_catalogue_rank(g->catalogue, request);
-  for (guint pass = 0; pass < 2 && !any; ++pass) {
+  GArray *answers = rc_catalogue_rank(g->catalogue, g->taste, request);
+  for (guint buttons = 1; buttons <= RC_GRIP_PRESS && !any; ++buttons) {
     for (guint i = 0; i < answers->len; ++i) {
       const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
-      if (answer->verdict == step->verdict && wrong_tones(&answer->grading) == wrong_tones(&step->grading) &&
-          (answer->grip.n_chords == 2) == (pass == 1)) {
+      if (answer->rank == step->rank && rc_grip_count(&answer->grip) == buttons) {
         consider(g, &answer->grip, &any, &best, &reached, &held);
       }
     }
@@ -899,7 +882,7 @@ static void
 check_greedy(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune *tune, const RcRoute *route)
 {
   const RcRouteSettings *settings = rc_planner_settings(planner);
-  Greedy g = { .catalogue = catalogue, .fingers = &settings->fingers };
+  Greedy g = { .catalogue = catalogue, .fingers = &settings->fingers, .taste = settings->taste };
   g.held = g_array_new(FALSE, FALSE, sizeof(Held));
   Total planned = total_of(rc_catalogue_layout(catalogue), &settings->fingers, tune, route);
   g.has_bellows = rc_layout_has_bellows(rc_catalogue_layout(catalogue));
@@ -912,7 +895,7 @@ check_greedy(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTun
   }
   g.total.unusual = unusual_mm(g.held);
   g_array_unref(g.held);
-  planned.verdicts = planned.wrong = 0;
+  planned.ranks = planned.verdicts = 0;
   HOLDS(compare_totals(&planned, &g.total) <= 0);
 }
 
@@ -1091,14 +1074,18 @@ all_accepted(const RcRoute *route, RcVerdict accept)
 static void
 check_ease(const Routing *sound, const Routing *ease, Total by_sound, Total by_ease)
 {
-  HOLDS(by_sound.verdicts <= by_ease.verdicts);
-  by_sound.verdicts = by_ease.verdicts = by_sound.wrong = by_ease.wrong = 0;
-  by_sound.apart = by_ease.apart = 0;
-  HOLDS(compare_totals(&by_ease, &by_sound) <= 0);
+  const RcTaste taste = rc_planner_settings(sound->planner)->taste;
+  const RcVerdict offered = MIN(taste.accept, RC_RICHER);
+  HOLDS(taste.prefer == RC_PREFER_PLAIN ? by_sound.ranks <= by_ease.ranks : by_sound.verdicts <= by_ease.verdicts);
+  if (all_accepted(sound->route, offered)) {
+    by_sound.ranks = by_ease.ranks = 0;
+    by_sound.apart = by_ease.apart = 0;
+    HOLDS(compare_totals(&by_ease, &by_sound) <= 0);
+  }
   for (guint i = 0; i < sound->route->steps->len; ++i) {
     const RcStep *best = &g_array_index(sound->route->steps, RcStep, i);
     const RcStep *easy = &g_array_index(ease->route->steps, RcStep, i);
-    HOLDS(best->verdict > RC_RICHER ? easy->verdict == best->verdict : easy->verdict <= RC_RICHER);
+    HOLDS(best->verdict > offered || easy->verdict <= offered);
   }
   HOLDS(sound->route->steps->len == ease->route->steps->len);
 }
@@ -1135,7 +1122,7 @@ check_steady(const Routing *free, const Routing *steady, const RcTune *tune)
   const gboolean timed = !tune->unmeasured && tempo.source != RC_TEMPO_NONE;
   HOLDS(steady->route->hasty <= steady->route->reversals);
   HOLDS(steady->route->hasty == (timed ? count_hasty(steady->route, apart, tempo.quarters) : 0));
-  if (apart > 0 && timed && all_accepted(free->route, settings->accept)) {
+  if (apart > 0 && timed && all_accepted(free->route, settings->taste.accept)) {
     HOLDS(steady->route->hasty <= count_hasty(free->route, apart, tempo.quarters));
   }
 }
@@ -1170,11 +1157,11 @@ check_tune(const Case *c, const Routings *r, guint index)
 {
   const RcTune *tune = g_ptr_array_index(c->here.tunes, index);
   const Routing *sound = &r->sound[BOARD_DRAWN];
-  const gboolean compared = c->settings.prefer == RC_PREFER_EASE || c->settings.turns_apart > 0;
+  const gboolean compared = c->settings.taste.prefer == RC_PREFER_EASE || c->settings.turns_apart > 0;
   check_boards(c, r, index);
   plan(c, &r->wanted, BOARD_DRAWN, tune);
   check_steady(sound, &r->wanted, tune);
-  rc_use_add(r->use, r->wanted.route, tune, c->settings.accept);
+  rc_use_add(r->use, r->wanted.route, tune, c->settings.taste.accept);
   if (c->words) {
     check_chart(&r->wanted, compared ? sound->route : NULL, tune);
     check_score(&r->wanted, tune);
@@ -1188,11 +1175,12 @@ static void
 check_routes(const Case *c)
 {
   Routings r = { .ease = new_routing(c, BOARD_DRAWN, RC_PREFER_EASE, 0), .use = rc_use_new(c->layouts[BOARD_DRAWN]) };
-  r.wanted = new_routing(c, BOARD_DRAWN, c->settings.prefer, c->settings.turns_apart);
-  RcPanel *panel = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.accept);
+  const RcPrefer first = c->settings.taste.prefer == RC_PREFER_SOUND ? RC_PREFER_SOUND : RC_PREFER_PLAIN;
+  r.wanted = new_routing(c, BOARD_DRAWN, c->settings.taste.prefer, c->settings.turns_apart);
+  RcPanel *panel = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.taste);
   RcRoll *roll = roll_book(c, panel, &c->here, FALSE);
   for (guint i = 0; i < N_BOARDS; ++i) {
-    r.sound[i] = new_routing(c, (BoardKind)i, RC_PREFER_SOUND, 0);
+    r.sound[i] = new_routing(c, (BoardKind)i, first, 0);
   }
   for (guint i = 0; i < c->here.tunes->len; ++i) {
     check_tune(c, &r, i);
@@ -1228,9 +1216,9 @@ draw_settings(Case *c, Bytes *bytes)
   c->settings.hand = (RcHand){ take(bytes, 6), 3 - take(bytes, 3) };
   c->settings.fingers = rc_fingers();
   c->settings.fingers.school = take(bytes, 2) ? RC_SCHOOL_3_2 : RC_SCHOOL_4_3;
-  c->settings.prefer = take(bytes, 2) ? RC_PREFER_EASE : RC_PREFER_SOUND;
+  c->settings.taste.prefer = (RcPrefer)take(bytes, 1 + RC_PREFER_EASE);
   c->settings.turns_apart = take(bytes, 3) ? 0 : 0.5 * take(bytes, 16);
-  c->settings.accept = (RcVerdict)(RC_SAME + take(bytes, 5));
+  c->settings.taste.accept = (RcVerdict)(RC_SAME + take(bytes, 5));
   roll->brisk = 1 + (double)take(bytes, 4) - (double)take(bytes, 2);
   roll->untimed = take(bytes, 4) == 3 ? RC_UNTIMED_LEAVE : RC_UNTIMED_ASSUME;
   roll->no_melody = take(bytes, 4) == 3;

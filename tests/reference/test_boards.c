@@ -195,7 +195,7 @@ test_cross_chord(void **state)
   RcLayout *layout = shipped(cell(rows, 0, 1));
   RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
   const RcRequest request = { .chord = chord_of(cell(rows, 0, 5)) };
-  const RcAnswer answer = rc_catalogue_best(catalogue, &request);
+  const RcAnswer answer = rc_catalogue_best(catalogue, rc_taste(), &request);
   char *words = rc_grip_describe(layout, &answer.grip, RC_SIGNS_ASCII);
   char *expected = g_strdup_printf("%s bass + %s major, on %s", cell(rows, 0, 3), cell(rows, 0, 4), cell(rows, 0, 2));
   check_text(&c, "best grip", words, expected);
@@ -379,7 +379,7 @@ test_mirrored_board_is_as_good(void **state)
     "name: m\ntitle: m\ncolumns: Eb..E\nrows: [counterbass, fundamental, major, minor, seventh, "
     "diminished]\nspacing: {column: 16, row: 12.5, slant: 8}\nmirrored: true\n";
   RcRouteSettings settings = rc_route_settings();
-  settings.prefer = RC_PREFER_EASE;
+  settings.taste.prefer = RC_PREFER_EASE;
   RcLayout *layouts[] = { shipped("48-8x6"), rc_layout_parse(board, strlen(board), "m.yaml", NULL) };
   assert_true(!layouts[0]->mirrored && layouts[1]->mirrored);
   RcPlanner *planners[] = { rc_planner_new(layouts[0], &settings), rc_planner_new(layouts[1], &settings) };
@@ -429,7 +429,7 @@ check_dead(Check *c, const char *name, guint step)
     const RcHand hand = { RC_GRIP_REACH, RC_GRIP_PRESS };
     g_ptr_array_add(catalogues, rc_catalogue_new(g_ptr_array_index(layouts, i), hand));
   }
-  RcPanel *panel = rc_panel_new((RcCatalogue *const *)catalogues->pdata, catalogues->len, RC_BARE);
+  RcPanel *panel = rc_panel_new((RcCatalogue *const *)catalogues->pdata, catalogues->len, rc_taste());
   RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
   each_tune(add_tune, roll);
   const RcCounts whole = rc_roll_counts(roll, layouts->len - 1);

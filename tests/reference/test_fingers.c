@@ -239,6 +239,7 @@ check_position(RcSchool school, const char *yaml, const char *roots, const guint
   RcLayout *layout = rc_layout_parse(bass_row, strlen(bass_row), "basses.yaml", &error);
   assert_null(error);
   RcRouteSettings settings = rc_route_settings();
+  settings.hand.press = 1; // the sources speak of basses one after the other
   settings.fingers.school = school;
   char *path = g_build_filename(g_get_tmp_dir(), "rowcall-fingers-XXXXXX.yaml", NULL);
   const int file = g_mkstemp(path);
@@ -300,9 +301,9 @@ b_minor_alternates_with_f_sharp_under_3(void **state)
   RcFingering ways[RC_FINGERINGS];
   const RcFingers fingers = rc_fingers();
   assert_int_equal(rc_chord_parse("Bm", 2, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
-  const RcRequest request = { chord, rc_key_tones((RcKey){ RC_MODE_MAJOR, 2 }), 0, FALSE };
+  const RcRequest request = { .chord = chord };
   RcCatalogue *catalogue = rc_catalogue_new(small, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-  const RcGrip grip = rc_catalogue_best(catalogue, &request).grip;
+  const RcGrip grip = rc_catalogue_best(catalogue, rc_taste(), &request).grip;
   assert_int_equal(rc_fingers_ways(&fingers, small, &grip, ways), 1);
   const RcSecondBass second = rc_second_bass(&fingers, small, RC_GRIP_REACH, &chord, &grip, &ways[0]);
   assert_int_equal(grip.basses[0], find(small, "counterbass", "G"));
@@ -326,8 +327,8 @@ alternates(const char *name, const char *text)
   const RcFingers fingers = rc_fingers();
   assert_int_equal(rc_chord_parse(text, (guint)strlen(text), RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_CHORD);
   RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-  const RcRequest request = { chord, 0, 0, FALSE };
-  const RcGrip grip = rc_catalogue_best(catalogue, &request).grip;
+  const RcRequest request = { .chord = chord };
+  const RcGrip grip = rc_catalogue_best(catalogue, rc_taste(), &request).grip;
   assert_true(rc_fingers_ways(&fingers, layout, &grip, ways) >= 1);
   const RcSecondBass second = rc_second_bass(&fingers, layout, RC_GRIP_REACH, &chord, &grip, &ways[0]);
   const guint button = second.found ? second.button : grip.basses[0];

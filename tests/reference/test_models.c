@@ -389,10 +389,14 @@ typedef struct {
   char *symbol;
 } Grades;
 
-// The third or the suspended tones.
+// The third or what is in its place: suspended tones, or the eleventh of a dominant chord that is named after it.
 static RcPcSet
 third_of(const RcChord *chord)
 {
+  const RcDegrees eleventh = RC_BIT(3) | RC_BIT(FLAT_7) | RC_BIT(11);
+  if ((chord->degrees & eleventh) == eleventh && !(chord->degrees & RC_BIT(13))) {
+    return rc_degrees_tones(RC_BIT(11), rc_note_pc(chord->root));
+  }
   return rc_degrees_tones(chord->degrees & (RC_THIRDS | RC_SUSPENDED), rc_note_pc(chord->root));
 }
 
@@ -403,13 +407,14 @@ keeps_third(const RcChord *chord, RcPcSet sounded)
 }
 
 // The `thirds` rule on what sounds; a raised ninth sounds as a minor third, so chords with one cannot be told by it,
-// and a sus chord may resolve to either third.
+// and a sus chord may resolve to either third, as a chord without one may have either.
 static gboolean
 same_third_class(const RcChord *chord, RcPcSet sounded)
 {
   const gboolean minor = (chord->degrees & RC_BIT(FLAT_3)) != 0;
   const gboolean sounds_minor = rc_pcs_has(sounded, rc_chord_degree_pc(chord, RC_DEGREE_FLAT_3));
-  return (chord->degrees & (RC_BIT(SHARP_9) | RC_SUSPENDED)) || minor == sounds_minor;
+  const gboolean told = (chord->degrees & RC_THIRDS) && !(chord->degrees & (RC_BIT(SHARP_9) | RC_SUSPENDED));
+  return !told || minor == sounds_minor;
 }
 
 static void
@@ -417,7 +422,7 @@ check_graded(Grades *g, const RcLayout *layout, const RcRequest *request, const 
 {
   const RcChord *chord = &request->chord;
   const RcPcSet sounded = rc_grip_tones(layout, &answer->grip);
-  const guint bass = rc_note_pc(rc_layout_button(layout, answer->grip.basses[0])->sound.root);
+  const RcPcSet basses = rc_grip_basses(layout, &answer->grip);
   const gboolean root = (sounded >> rc_note_pc(chord->root)) & 1U;
   const char *grade = rc_verdict_name(answer->verdict);
   ++g->met[answer->verdict];
@@ -427,7 +432,11 @@ check_graded(Grades *g, const RcLayout *layout, const RcRequest *request, const 
   }
   if (answer->verdict >= RC_SAME && answer->verdict <= RC_BARE) {
     check(&g->check, root, "%s on %s: %s without its root", g->symbol, g->board, grade);
-    check(&g->check, bass == rc_note_pc(chord->bass), "%s on %s: %s with another bass", g->symbol, g->board, grade);
+    const RcPcSet given_up = answer->verdict == RC_LEANER ? (RcPcSet)(1U << rc_note_pc(chord->root)) : 0;
+    const RcPcSet wanted = (RcPcSet)(given_up | 1U << rc_note_pc(chord->bass));
+    check(&g->check, (basses & wanted) != 0, "%s on %s: %s with another bass", g->symbol, g->board, grade);
+    check(&g->check, rc_pcs_has(sounded, rc_note_pc(chord->bass)), "%s on %s: %s without its bass", g->symbol, g->board,
+          grade);
   }
   if (answer->verdict == RC_BARE) {
     const gboolean passes = request->brisk || keeps_third(chord, sounded | request->melody);
@@ -439,7 +448,7 @@ check_graded(Grades *g, const RcLayout *layout, const RcRequest *request, const 
 static void
 check_request(Grades *g, const RcCatalogue *catalogue, const RcRequest *request)
 {
-  GArray *answers = rc_catalogue_rank(catalogue, request);
+  GArray *answers = rc_catalogue_rank(catalogue, rc_taste(), request);
   for (guint i = 0; i < answers->len; ++i) {
     check_graded(g, rc_catalogue_layout(catalogue), request, &g_array_index(answers, RcAnswer, i));
   }
@@ -454,12 +463,12 @@ check_chord(Grades *g, const RcCatalogue *catalogue, RcChord chord)
   const RcKey major = { RC_MODE_MAJOR, rc_note_up(chord.root, -1) };
   const RcKey minor = { RC_MODE_MINOR, chord.root };
   RcRequest requests[] = {
-    { chord, 0, 0, FALSE },
-    { chord, 0, third_of(&chord), FALSE },
-    { chord, 0, 0, TRUE },
-    { chord, rc_key_tones(major), 0, TRUE },
-    { chord, rc_key_tones(minor), 0, TRUE },
-    { chord, 0, 0, TRUE },
+    { .chord = chord },
+    { .chord = chord, .melody = third_of(&chord) },
+    { .chord = chord, .brisk = TRUE },
+    { .chord = chord, .key = rc_key_scale(major, rc_key_tones(major)), .brisk = TRUE },
+    { .chord = chord, .key = rc_key_scale(minor, rc_key_tones(minor)), .brisk = TRUE },
+    { .chord = chord, .brisk = TRUE },
   };
   requests[G_N_ELEMENTS(requests) - 1].chord.bass = rc_note_up(chord.root, 1);
   for (guint i = 0; i < G_N_ELEMENTS(requests); ++i) {

@@ -50,7 +50,8 @@ print_stand_in(const RcLayout *layout, const RcChord *chord, const RcAnswer *ans
 {
   char *name = rc_chord_name(chord, RC_SIGNS_ASCII);
   char *grip = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
-  printf("%-8s %s, likeness %.1f: %s\n", name, rc_verdict_name(answer->verdict), answer->likeness / 100.0, grip);
+  printf("%-8s %s, likeness %.1f: %s\n", name, rc_verdict_name(answer->verdict),
+         rc_likeness_hundredths(answer->likeness) / 100.0, grip);
   g_free(grip);
   g_free(name);
 }
@@ -73,7 +74,7 @@ static int
 print_answer(const RcLayout *layout, const char *const *paths)
 {
   RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-  RcPanel *panel = rc_panel_new(&catalogue, 1, RC_BARE);
+  RcPanel *panel = rc_panel_new(&catalogue, 1, rc_taste());
   RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
   RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   const guint problems = add_tunes(corpus, panel, roll);

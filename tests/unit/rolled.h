@@ -30,7 +30,7 @@ roll_text(const char *text)
   r.layout = rc_layout_find("8", NULL);
   assert_non_null(r.layout);
   r.catalogue = rc_catalogue_new(r.layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
-  r.panel = rc_panel_new(&r.catalogue, 1, RC_BARE);
+  r.panel = rc_panel_new(&r.catalogue, 1, rc_taste());
   r.roll = rc_roll_new(r.panel, rc_roll_settings());
   assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
   rc_roll_add(r.roll, tune);

@@ -341,8 +341,8 @@ test_changes_on_the_way_count(void **state)
   assert_int_equal(rc_roll_n_entries(rolled.roll), 3);
   const RcRequest *slow = &rc_roll_entry(rolled.roll, 0)->request;
   const RcRequest *fast = &rc_roll_entry(rolled.roll, 2)->request;
-  assert_int_equal(slow->key, rc_key_tones((RcKey){ RC_MODE_MAJOR, 0 })); // C
-  assert_int_equal(fast->key, rc_key_tones((RcKey){ RC_MODE_MAJOR, 2 })); // D, two fifths up
+  assert_int_equal(slow->key.tones, rc_key_tones((RcKey){ RC_MODE_MAJOR, 0 })); // C
+  assert_int_equal(fast->key.tones, rc_key_tones((RcKey){ RC_MODE_MAJOR, 2 })); // D, two fifths up
   assert_true(!slow->brisk && fast->brisk);
   clear_rolled(&rolled);
 }

@@ -30,7 +30,7 @@ every_text_has_a_verdict_in_json(void **state)
     GString *out = g_string_new(NULL);
     question.kind =
       rc_chord_parse(asked[i][0], strlen(asked[i][0]), RC_NAMES_ENGLISH, &question.request.chord, &question.stopped_at);
-    rc_report_chord(out, RC_TEXT_JSON, catalogue, &question, 1, 0);
+    rc_report_chord(out, RC_TEXT_JSON, catalogue, rc_taste(), &question, 1, 0);
     char *expected = g_strdup_printf("\"verdict\":\"%s\"", asked[i][1]);
     if (!strstr(out->str, expected)) {
       fail_msg("found %s; expected %s", out->str, expected);
@@ -62,7 +62,7 @@ is_next(const char *small, const char *large)
   RcLayout *layouts[] = { make_board(small), make_board(large) };
   RcCatalogue *catalogues[] = { rc_catalogue_new(layouts[0], (RcHand){ 2, 3 }),
                                 rc_catalogue_new(layouts[1], (RcHand){ 2, 3 }) };
-  RcPanel *panel = rc_panel_new(catalogues, 2, RC_SAME);
+  RcPanel *panel = rc_panel_new(catalogues, 2, (RcTaste){ RC_PREFER_PLAIN, RC_SAME });
   RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
   const RcGain gain = rc_roll_gain(roll, 0);
   rc_roll_free(roll);

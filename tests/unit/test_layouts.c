@@ -799,29 +799,30 @@ count_grips(const RcLayout *layout, guint reach, guint press)
 }
 
 // F and C, a bass and a major chord each. A bass alone, with one of two chords, with both: 1 + 2 + 1 for each of 2
-// basses.
+// basses. Both basses, neighbours and a fifth apart: alone and with one of two chords.
 static void
 test_grips_of_two_columns(void **state)
 {
   (void)state;
   RcLayout *layout = parse_layout(BOARD);
-  assert_int_equal(count_grips(layout, 4, 3), 2 * (1 + 2 + 1));
-  assert_int_equal(count_grips(layout, 1, 3), 2 * (1 + 2 + 1));
-  assert_int_equal(count_grips(layout, 4, 2), 2 * (1 + 2));
+  assert_int_equal(count_grips(layout, 4, 3), 2 * (1 + 2 + 1) + (1 + 2));
+  assert_int_equal(count_grips(layout, 1, 3), 2 * (1 + 2 + 1) + (1 + 2));
+  assert_int_equal(count_grips(layout, 4, 2), 2 * (1 + 2) + 1);
   assert_int_equal(count_grips(layout, 4, 1), 2);
   assert_int_equal(count_grips(layout, 0, 3), 2 * (1 + 1)); // only the chord of its own column
   rc_layout_free(layout);
 }
 
 // F, C, G within one column: F and G reach two columns, so 2 chords and 1 pair; C reaches three, so 3 chords and the 2
-// pairs that lie together.
+// pairs that lie together. F and C have the two chords of their columns, so have C and G; all three basses lie two
+// apart, and then nothing is left to press.
 static void
 test_grips_of_three_columns_within_reach(void **state)
 {
   (void)state;
   RcLayout *layout = parse_layout(HEAD "columns: F..G\n" ROWS SPACING);
-  assert_int_equal(count_grips(layout, 1, 3), (1 + 2 + 1) + (1 + 3 + 2) + (1 + 2 + 1));
-  assert_int_equal(count_grips(layout, 2, 3), 3 * (1 + 3 + 3));
+  assert_int_equal(count_grips(layout, 1, 3), (1 + 2 + 1) + (1 + 3 + 2) + (1 + 2 + 1) + 2 * (1 + 2));
+  assert_int_equal(count_grips(layout, 2, 3), 3 * (1 + 3 + 3) + 2 * (1 + 3) + 1);
   rc_layout_free(layout);
 }
 
@@ -846,11 +847,11 @@ static void
 test_a_retuned_button_is_what_it_sounds(void **state)
 {
   (void)state;
-  RcLayout *bass = parse_layout(BOARD "retuned: {major C: G}\n"); // basses F, C, G; one chord
-  assert_int_equal(count_grips(bass, 4, 3), 3 * (1 + 1));
+  RcLayout *bass = parse_layout(BOARD "retuned: {major C: G}\n");   // basses F, C, G; one chord
+  assert_int_equal(count_grips(bass, 4, 3), 3 * (1 + 1) + (1 + 1)); // F and C are neighbours in one row
   rc_layout_free(bass);
   RcLayout *fifth = parse_layout(BOARD "retuned: {major C: G 1 5}\n");
-  assert_int_equal(count_grips(fifth, 4, 3), 2 * (1 + 2 + 1));
+  assert_int_equal(count_grips(fifth, 4, 3), 2 * (1 + 2 + 1) + (1 + 2));
   rc_layout_free(fifth);
 }
 
@@ -891,12 +892,13 @@ compare_grips(const void *a, const void *b)
 
 // Six columns, a bass and a major chord each, reach 4, so that only the first and the last column are too far apart: 6
 // basses alone; 36 - 2 with a chord; with two chords all 15 pairs less the one of both ends for each of the 4 inner
-// basses, and for each of the 2 outer ones the 10 pairs of its five columns.
+// basses, and for each of the 2 outer ones the 10 pairs of its five columns. 5 pairs of neighbouring basses, the 3
+// inner ones with 6 chords and the 2 outer ones with 5; 4 times three in a row.
 static GArray *
 grips_of_the_12(const RcLayout *layout)
 {
   GArray *grips = grips_of(layout, RC_GRIP_REACH, RC_GRIP_PRESS);
-  assert_int_equal(grips->len, 6 + (36 - 2) + (4 * 14 + 2 * 10));
+  assert_int_equal(grips->len, 6 + (36 - 2) + (4 * 14 + 2 * 10) + (5 + 3 * 6 + 2 * 5) + 4);
   return grips;
 }
 

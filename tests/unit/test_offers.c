@@ -436,7 +436,7 @@ count_carried(const RcCatalogue *catalogue)
     RcRequest request = { 0 };
     assert_int_equal(rc_chord_parse(tune_chords[i], strlen(tune_chords[i]), RC_NAMES_ENGLISH, &request.chord, NULL),
                      RC_SYMBOL_CHORD);
-    quarters += rc_catalogue_best(catalogue, &request).verdict <= RC_LEANER ? QUARTERS_A_BAR : 0;
+    quarters += rc_catalogue_best(catalogue, rc_taste(), &request).verdict <= RC_LEANER ? QUARTERS_A_BAR : 0;
   }
   return quarters;
 }
@@ -608,7 +608,7 @@ check_window(const Boards *b, GRand *random)
     assert_string_equal(rc_shop_offer(shop, i)->layout->name, board_names[w.ideas[i].board]);
     catalogues[i] = b->catalogues[w.ideas[i].board];
   }
-  RcPanel *panel = rc_panel_new(catalogues, w.n, RC_LEANER);
+  RcPanel *panel = rc_panel_new(catalogues, w.n, (RcTaste){ RC_PREFER_PLAIN, RC_LEANER });
   RcTally *tally = rc_tally_new(panel, rc_roll_settings());
   rc_tally_add(tally, b->tune);
   RcStandings standings = rc_shop_judge(shop, tally, (guint)w.target * (RC_TARGET_ALL / 100));
@@ -648,7 +648,7 @@ test_what_is_left_out(void **state)
   (void)state;
   Boards boards;
   start_boards(&boards);
-  RcPanel *panel = rc_panel_new(boards.catalogues, N_BOARDS, RC_LEANER);
+  RcPanel *panel = rc_panel_new(boards.catalogues, N_BOARDS, (RcTaste){ RC_PREFER_PLAIN, RC_LEANER });
   RcTally *tally = rc_tally_new(panel, rc_roll_settings());
   rc_tally_add(tally, boards.tune);
   rc_tally_add(tally, boards.tune);

@@ -33,21 +33,22 @@ static const char *const symbols[] = { "C",   "Bm",    "F#m7",  "Eb7", "Ab",  "G
                                        "G/B", "Em7b5", "F#7b9", "C6",  "Bbm", "E9",    "Db",     "B+" };
 
 static RcRequest
-draw_request(void)
+draw_request(RcKey *key)
 {
   RcRequest request = { .brisk = draw(2) == 1, .melody = draw(3) ? 0 : (RcPcSet)draw(4096) };
   const char *text = symbols[draw(G_N_ELEMENTS(symbols))];
   assert_int_equal(rc_chord_parse(text, strlen(text), RC_NAMES_ENGLISH, &request.chord, NULL), RC_SYMBOL_CHORD);
-  request.key = draw(4) ? rc_key_tones((RcKey){ RC_MODE_MAJOR, (RcNote)((int)draw(9) - 4) }) : 0;
+  *key = (RcKey){ draw(4) ? draw(2) ? RC_MODE_MAJOR : RC_MODE_MINOR : RC_MODE_NONE, (RcNote)((int)draw(9) - 4) };
+  request.key = rc_key_scale(*key, rc_key_tones(*key));
   return request;
 }
 
 // A tune of one chord that asks for `request` as far as tunes can.
 static RcTune *
-make_tune(const RcRequest *request)
+make_tune(const RcRequest *request, RcKey key)
 {
   RcTune *tune = rc_tune_new();
-  const RcSetting setting = { { RC_MODE_NONE, 0 }, request->key, { 4, 4 }, { RC_TEMPO_STATED, 60 }, FALSE };
+  const RcSetting setting = { key, request->key.tones, { 4, 4 }, { RC_TEMPO_STATED, 60 }, FALSE };
   const RcBar bar = { 0, 1 };
   const guint first = 0;
   const RcSymbol symbol = { .text = "x", .kind = RC_SYMBOL_CHORD, .chord = request->chord };
@@ -80,7 +81,7 @@ static RcVerdict
 alone(const RcLayout *layout, const RcRequest *request)
 {
   RcCatalogue *catalogue = rc_catalogue_new(layout, hand);
-  const RcVerdict verdict = rc_catalogue_best(catalogue, request).verdict;
+  const RcVerdict verdict = rc_catalogue_best(catalogue, rc_taste(), request).verdict;
   rc_catalogue_free(catalogue);
   return verdict;
 }
@@ -153,10 +154,11 @@ sizes_answer_as_keyboards_of_their_own(void **state)
   const guint n = rc_sweep_n_sizes(world->sweep);
   RcCounts *counts = g_new(RcCounts, n);
   const RcRollSettings settings = rc_roll_settings();
-  RcPanel *panel = rc_panel_new_sweep(world->sweep, RC_BARE);
+  RcPanel *panel = rc_panel_new_sweep(world->sweep, rc_taste());
   for (guint i = 0; i < REQUESTS; ++i) {
-    const RcRequest request = draw_request();
-    RcTune *tune = make_tune(&request);
+    RcKey key;
+    const RcRequest request = draw_request(&key);
+    RcTune *tune = make_tune(&request, key);
     rc_panel_counts(panel, &settings, tune, counts);
     for (guint j = 0; j < RANGES; ++j) {
       const guint index = draw(n);
@@ -177,11 +179,13 @@ moved_keyboards_answer_moved_requests(void **state)
   for (guint i = 0; i < 200; ++i) {
     const RcLayout *layout = g_ptr_array_index(world->usual, draw(world->usual->len));
     const int up = (int)draw(23) - 11;
-    const RcRequest request = draw_request();
+    RcKey key;
+    const RcRequest request = draw_request(&key);
     RcRequest moved = request;
     moved.chord.root = rc_note_near(0, (rc_note_pc(request.chord.root) + 24U + (guint)(up + 12)) % 12U);
     moved.chord.bass = rc_note_near(0, (rc_note_pc(request.chord.bass) + 24U + (guint)(up + 12)) % 12U);
-    moved.key = rc_pcs_transpose(request.key, up);
+    key = rc_key_moved(key, up);
+    moved.key = rc_key_scale(key, rc_key_tones(key));
     moved.melody = rc_pcs_transpose(request.melody, up);
     RcLayout *other = rc_layout_moved(layout, up);
     assert_int_equal(alone(layout, &request), alone(other, &moved));
@@ -218,7 +222,7 @@ twelve_columns_hold_every_chord_and_twenty_add_none(void **state)
   for (guint pc = 0; pc < 12; ++pc) {
     for (guint kind = 0; kind < G_N_ELEMENTS(kinds); ++kind) {
       const RcNote root = rc_note_near(0, pc);
-      const RcRequest request = { { root, root, kinds[kind] }, 0, 0, FALSE };
+      const RcRequest request = { .chord = { root, root, kinds[kind] } };
       assert_int_equal(alone(small, &request), RC_NATIVE);
       assert_int_equal(alone(large, &request), RC_NATIVE);
     }
