@@ -192,10 +192,10 @@ void rc_route_free(RcRoute *route);
 /// A chord is held the same way each time, the same buttons with the same fingers, unless another way is clearly
 /// better: each time that a chord is held in its second most frequent way of the tune counts as #RC_CLEARLY_MM of
 /// travel, and in a rarer one as twice as much. So another way is taken where it saves more than that at this place, or
-/// where grade, wide grips or reversals ask for it; it often comes for a chord in another key, or where only the melody
-/// helps. Two columns is more than the way between chords that are next but one in the circle of fifths, and a player
-/// who has learnt a shape finds it again sooner than that; over the demo books it costs less than a hundredth of the
-/// travel.
+/// where grade, wide grips or reversals ask for it: in another key, or where the melody helps. Two columns are what a
+/// hand moves from a chord to the next but one in the circle of fifths, which players do all the time; what spares less
+/// is not worth a second shape to learn. Over the demo books on all sizes it costs less than a hundredth of the travel,
+/// and less than a fiftieth with #RC_PREFER_EASE.
 ///
 /// The route is found exactly, by dynamic programming within a branch and bound over what is each chord's usual way,
 /// unless a tune needs more than 200 trials or these look at more than a thousand million pairs of grips, some seconds'
