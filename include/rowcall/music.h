@@ -409,6 +409,9 @@ void rc_tune_clear(RcTune *tune);
 /// Copies @p text into the strings that @p tune owns and returns the copy, which stays until the tune is emptied.
 const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
 
+/// Returns the index of the bar that holds the event with this index.
+guint rc_tune_bar_of(const RcTune *tune, guint event);
+
 /// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1. A
 /// new string.
 char *rc_tune_bar_name(const RcTune *tune, guint bar);

@@ -398,6 +398,12 @@ rc_source_format_name(const RcSource *source)
 }
 
 const char *
+rc_source_note(const RcSource *source)
+{
+  return source->container ? rc_container_note(source->container) : NULL;
+}
+
+const char *
 rc_source_failure(const RcSource *source)
 {
   return source->failure;

@@ -38,6 +38,9 @@ const char *rc_source_format_name(const RcSource *source);
 /// Reads up to @p size bytes of the open text. Returns 0 at its end and after a failure.
 gsize rc_source_read(RcSource *source, char *bytes, gsize size);
 
+/// Returns what there is to say of how the open text was found, or NULL.
+const char *rc_source_note(const RcSource *source);
+
 /// Returns why reading failed, or NULL.
 const char *rc_source_failure(const RcSource *source);
 

@@ -138,6 +138,22 @@ rc_tune_text(RcTune *tune, const char *text, gsize length)
   return g_string_chunk_insert_len(tune->texts, text, (gssize)length);
 }
 
+guint
+rc_tune_bar_of(const RcTune *tune, guint event)
+{
+  guint first = 0;
+  guint end = tune->bars->len;
+  while (first + 1 < end) {
+    const guint middle = first + (end - first) / 2;
+    if (g_array_index(tune->bars, RcBar, middle).first <= event) {
+      first = middle;
+    } else {
+      end = middle;
+    }
+  }
+  return first;
+}
+
 char *
 rc_tune_bar_name(const RcTune *tune, guint bar)
 {

@@ -152,6 +152,20 @@ is_first(Job *job, guint kind)
   return !job->notes.found[kind]++;
 }
 
+// "measure 12: " where the bars of the format have numbers, which tell more than the lines of a score.
+static char *
+measure_of(const RcTune *tune, const RcEvent *event)
+{
+  if (!tune->numbers->len) {
+    return g_strdup("");
+  }
+  const guint index = (guint)(event - &g_array_index(tune->events, RcEvent, 0));
+  char *name = rc_tune_bar_name(tune, rc_tune_bar_of(tune, index));
+  char *before = g_strdup_printf("%s: ", name);
+  g_free(name);
+  return before;
+}
+
 static char *
 unread_message(const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
 {
@@ -159,8 +173,10 @@ unread_message(const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
   char *why = symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest)
               : *symbol->text == 'H'      ? g_strdup(" (where H is B natural, --names german reads it)")
                                           : g_strdup("");
-  char *message = g_strdup_printf("%s:%u:%u: `%.40s` is no chord symbol%s; it counts as unread", tune->file,
-                                  event->line, event->column, symbol->text, why);
+  char *measure = measure_of(tune, event);
+  char *message = g_strdup_printf("%s:%u:%u: %s`%.40s` is no chord symbol%s; it counts as unread", tune->file,
+                                  event->line, event->column, measure, symbol->text, why);
+  g_free(measure);
   g_free(why);
   return message;
 }

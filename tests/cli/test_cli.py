@@ -155,10 +155,10 @@ def test_scores_in_an_archive_are_read_compressed_or_not():
             archive.writestr("b.mxl", as_mxl(ladder_musicxml(), "nowhere.xml"))
             archive.writestr("c.musicxml", ladder_musicxml().replace("The Quince", "The Second"))
             archive.writestr("readme.txt", "not a tune")
-        _, err = bad(1, "compare", path)
-        assert "club.zip!b.mxl: META-INF/container.xml names `nowhere.xml`, which the archive does not hold" in err, err
+        err = run("compare", path)[2]
+        assert "club.zip!b.mxl!score.xml:1: note: the archive has a META-INF/container.xml that names `nowhere.xml`" in err, err
         answer = json.loads(run("compare", "--format", "json", path)[1])
-        assert (answer["tunes"], answer["files"], answer["problems"]) == (2, 2, 1), answer
+        assert (answer["tunes"], answer["files"], answer["problems"]) == (3, 3, 0), answer
         assert "club.zip!a.mxl!score.xml:1" in run("tune", path, "--on", "48-8x6", "--title", "Quince")[1]
 
 
@@ -225,8 +225,6 @@ def test_broken_scores_are_left_out_by_name_and_the_batch_goes_on():
     score = ladder_musicxml()
     cases = {"unclosed.musicxml": (score.replace("</part>", ""), ":10:3: the XML is broken here: mismatched tag"),
              "huge.mxl": (bytes(huge), ": the member `score.xml` is said to hold 4278190079 bytes; at most 1073741824"),
-             "path.mxl": (as_mxl(score, "other.xml"), ": META-INF/container.xml names `other.xml`, which the archive does not"),
-             "list.mxl": (as_mxl(score, container="<container>"), ": META-INF/container.xml, line 1, is broken"),
              "inner.mxl": (as_mxl(score.replace("<divisions>2</divisions>", "")), "!score.xml:2:"),
              "root.musicxml": (score.replace("<root><root-step>B</root-step></root>", ""), "has no root"),
              "zero.musicxml": (score.replace("<duration>6<", "<duration>0<", 1), "a note with a duration of 0")}
@@ -238,6 +236,40 @@ def test_broken_scores_are_left_out_by_name_and_the_batch_goes_on():
         for name, (_, said) in cases.items():
             assert any(name in line and said in line for line in err.splitlines()), (name, said, err)
         assert run("compare", folder)[1].startswith("1 tune from "), run("compare", folder)[1]
+
+
+def test_an_unread_chord_of_a_score_is_told_with_its_measure():
+    score = ladder_musicxml().replace("<kind>minor</kind>", "<kind>hexatonic</kind>", 1)
+    number = re.findall(r'<measure number="(\d+)"', score[:score.index("hexatonic")])[-1]
+    _, _, err = run("compare", "-", stdin=score)
+    assert re.search(rf"-:\d+:\d+: measure {number}: `\[\w+ hexatonic\]` is no chord symbol", err), err
+
+
+def test_the_only_score_of_an_archive_is_taken_where_its_list_is_of_no_use():
+    score = ladder_musicxml()
+    apostrophe = "<container><rootfiles><rootfile full-path='the lock-keeper's.xml'/></rootfiles></container>"
+    cases = ((apostrophe, "broken in line 1"), ("<container>", "broken in line 1"), ("<container/>", "names no score"),
+             ("<container><rootfile full-path='other.xml'/></container>", "names `other.xml`, which it does not hold"),
+             (None, "holds no `META-INF/container.xml`"))
+    with tempfile.TemporaryDirectory() as folder:
+        expected = good("compare", write(folder, "plain.musicxml", score), "--format", "json")
+        for listed, said in cases:
+            packed = io.BytesIO()
+            with zipfile.ZipFile(packed, "w") as archive:
+                if listed:
+                    archive.writestr("META-INF/container.xml", listed)
+                archive.writestr("the lock-keeper's.xml", score)
+                archive.writestr("__MACOSX/._the lock-keeper's.xml", "no score")
+            got, out, err = run("compare", write(folder, "s.mxl", packed.getvalue()), "--format", "json")
+            assert (got, out) == (0, expected), (listed, out, err)
+            assert said in err and "its only score was read" in err and len(err.splitlines()) == 1, err
+            with zipfile.ZipFile(packed, "a") as archive:
+                archive.writestr("parts/second.musicxml", score)
+            _, err = bad(2, "compare", write(folder, "s.mxl", packed.getvalue()))
+            assert said in err and "several scores (`the lock-keeper's.xml`, `parts/second.musicxml`)" in err, err
+        with zipfile.ZipFile(os.path.join(folder, "none.mxl"), "w") as archive:
+            archive.writestr("a.txt", "no score")
+        assert "it holds no score" in bad(2, "compare", os.path.join(folder, "none.mxl"))[1]
 
 
 # -------------------------------------------------------------------------------------------------------- compare

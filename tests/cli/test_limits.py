@@ -210,9 +210,19 @@ def test_musicxml():
              "more than 1048576 bytes of a tag or a comment"),
             (score(HARMONY.format("D" + " " * 4000, "", "")), score(HARMONY.format("D" + " " * 5000, "", "")),
              "more than 4096 bytes of text in an element"),
-            (score(HARMONY.format("D", "", degrees(16))), score(HARMONY.format("D", "", degrees(17))), "more than 16 degrees of a chord")):
+            (score(HARMONY.format("D", "", degrees(16))), score(HARMONY.format("D", "", degrees(17))), "more than 16 degrees of a chord"),
+            (score(chord + barline(1023)), score(chord + barline(1024)), "more than 1024 elements in an element of a measure"),
+            (score(chord + words(16)), score(chord + words(17)), "more than 65536 bytes of text and attributes in an element")):
         assert run("compare", "-", "--from", "musicxml", "--on", "8", stdin=at)[0] in (0, 1), at[:300]
         refused(over, said, "musicxml")
+
+
+def barline(n):
+    return "<barline>" + "<bar-style>light-light</bar-style>" * n + "</barline>"
+
+
+def words(n):
+    return "<direction><direction-type>" + f"<words>{'x' * 4000}</words>" * n + "</direction-type></direction>"
 
 
 def degrees(n):
@@ -274,7 +284,7 @@ def test_compressed_scores():
             os.truncate(path, size)
             _, err = bad(2, "compare", path)
             assert said in err, err
-        for spaces, said in ((65000, "names no score"), (66000, "has 65536 bytes or more")):
+        for spaces, said in ((65000, "names no score"), (66000, "of 65536 bytes or more")):
             packed = io.BytesIO()
             with zipfile.ZipFile(packed, "w") as archive:
                 archive.writestr("META-INF/container.xml", "<container>" + " " * spaces + "</container>")

@@ -595,6 +595,9 @@ make_tune(MxReader *r, RcTune *tune)
     rc_fail(&r->error, RC_ERROR_LIMIT, (RcPlace){ r->name, 0, 0 }, "the score plays more than %d bars or chords",
             RC_MAX_PLAYED_BARS);
   }
+  if (rc_source_note(r->source)) {
+    rc_tune_remark(tune, RC_REMARK_ARCHIVE, 0, 0, "%s", rc_source_note(r->source));
+  }
   if (!r->error && r->melody_notes) {
     mx_score_keep_notes(&r->score, tune);
   }
