@@ -397,6 +397,18 @@ RcLack *rc_lacks_find(const RcRoll *roll, guint index, guint *n);
 /// each once, those it does not give for longest first; a new array of @p n, to be freed with g_free().
 RcLack *rc_lacks_unplayable(const RcRoll *roll, guint index, guint *n);
 
+/// How fingers hold a chord.
+typedef struct {
+  gboolean found; ///< they can; else nothing below is set
+  RcAnswer answer;
+  RcFingering fingers;
+  RcSecondBass second;
+  gboolean wide; ///< they stretch beyond comfort
+} RcHold;
+
+/// Returns the best way in which the hand of @p planner can hold @p request.
+RcHold rc_hold(RcPlanner *planner, const RcRequest *request);
+
 /// Hard spots with the same chords.
 typedef struct {
   RcHardSpot

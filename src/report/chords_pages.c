@@ -5,7 +5,6 @@
 
 #include "report/document_pages.h"
 
-#include "route/planner.h"
 #include "report/card_pages.h"
 #include "report/format.h"
 #include "report/lack_text.h"
@@ -15,25 +14,10 @@
 
 enum { MOST_CARDS = 40 };
 
-// The best way that fingers can hold; NULL where there is none.
-static const RcWay *
-best_way(RcPlanner *planner, const RcRequest *request)
-{
-  const RcWays *ways = rc_planner_ask(planner, request);
-  const RcWay *best = NULL;
-  for (guint i = 0; i < ways->n; ++i) {
-    const RcWay *way = &ways->ways[i];
-    if (!best || way->verdict < best->verdict || (way->verdict == best->verdict && way->wrong < best->wrong)) {
-      best = way;
-    }
-  }
-  return best;
-}
-
 static char *
-lack_words(const RcDocument *d, const RcLack *lack, const RcWay *way)
+lack_words(const RcDocument *d, const RcLack *lack, const RcHold *hold)
 {
-  if (!way) {
+  if (!hold->found) {
     char *last = rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
     *last = g_ascii_toupper(*last);
     char *nothing = g_strdup_printf("Nothing on this keyboard comes near enough%s%s. %s.", lack->where ? " " : "",
@@ -41,40 +25,99 @@ lack_words(const RcDocument *d, const RcLack *lack, const RcWay *way)
     g_free(last);
     return nothing;
   }
-  char *words = rc_lack_text(d->layout, lack);
-  const char *hint = rc_hint_text(rc_hint(&lack->chord, &lack->answer, way->wide));
+  RcLack held = *lack; // as the fingers hold it
+  held.answer = hold->answer;
+  char *words = rc_lack_text(d->layout, &held);
+  const char *hint = rc_hint_text(rc_hint(&lack->chord, &hold->answer, hold->wide));
   char *text = g_strdup_printf("%s.%s%s", words, *hint ? " " : "", hint);
   g_free(words);
   return text;
 }
 
+static gboolean
+is_same_chord(const RcLack *a, const RcLack *b)
+{
+  return rc_note_pc(a->chord.root) == rc_note_pc(b->chord.root) &&
+         rc_note_pc(a->chord.bass) == rc_note_pc(b->chord.bass) && a->chord.degrees == b->chord.degrees;
+}
+
+// Says "richer" before the words where the chord has other ways too.
 static void
-add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
+add_way(const RcDocument *d, RcGripCard *card, const RcLack *lack, const RcHold *hold, gboolean only)
+{
+  char *words = lack_words(d, lack, hold);
+  char *text = only ? g_strdup(words) : g_strdup_printf("%s: %s", rc_verdict_word(hold->answer.verdict), words);
+  *text = g_ascii_toupper(*text);
+  rc_grip_card_way(card, text, hold->found ? &hold->answer.grip : NULL, &hold->fingers, &hold->second);
+  g_free(words);
+}
+
+// "Bm   richer · 5.2 % · 40 ×", or "Bm   5.2 % · 40 ×" of several ways
+static char *
+card_heading(const RcDocument *d, const RcLack *lack, const char *verdict, guint64 times, RcTicks ticks)
+{
+  char percent[8];
+  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
+  rc_percent_text(percent, rc_counts_measured(&counts) ? ticks : (RcTicks)times, rc_counts_whole(&counts));
+  char *heading = g_strdup_printf("%s   %s%s%s %% · %" U64 " ×", name, verdict, *verdict ? " · " : "", percent, times);
+  g_free(name);
+  return heading;
+}
+
+// A card for the chord of `lacks[first]` with all of its ways among the `n` lacks.
+static void
+add_card(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n, guint first)
 {
   RcPlanner *planner = d->report->planners[d->report->chosen];
-  const RcRouteSettings *settings = rc_planner_settings(planner);
-  const RcWay *way = best_way(planner, &lack->request);
-  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
-  RcLack held = *lack; // as the fingers hold it
-  if (way) {
-    held.answer = (RcAnswer){
-      .verdict = (RcVerdict)way->verdict, .grip = way->grip, .grading = way->grading, .likeness = lack->answer.likeness
-    };
+  guint ways = 0;
+  guint64 times = 0;
+  RcTicks ticks = 0;
+  for (guint i = first; i < n; ++i) {
+    if (is_same_chord(&lacks[first], &lacks[i])) {
+      ++ways;
+      times += lacks[i].times;
+      ticks += lacks[i].ticks;
+    }
   }
-  char percent[8];
-  char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
-  rc_percent_text(percent, rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times, rc_counts_whole(&counts));
-  char *heading =
-    g_strdup_printf("%s   %s · %s %% · %" U64 " ×", name, rc_verdict_word(held.answer.verdict), percent, lack->times);
-  char *text = lack_words(d, &held, way);
-  g_free(name);
-  RcGripCard *card = rc_grip_cards_add(cards, d->layout, heading);
-  RcSecondBass second = { 0 };
-  if (way) {
-    second =
-      rc_second_bass(&settings->fingers, d->layout, settings->hand.reach, &lack->chord, &way->grip, &way->fingers);
+  const RcHold hold = rc_hold(planner, &lacks[first].request);
+  const RcVerdict verdict = hold.found ? hold.answer.verdict : RC_IMPOSSIBLE;
+  RcGripCard *card = rc_grip_cards_add(
+    cards, d->layout, card_heading(d, &lacks[first], ways > 1 ? "" : rc_verdict_word(verdict), times, ticks));
+  for (guint i = first; i < n; ++i) {
+    if (is_same_chord(&lacks[first], &lacks[i])) {
+      const RcHold way = rc_hold(planner, &lacks[i].request);
+      add_way(d, card, &lacks[i], &way, ways == 1 || !way.found);
+    }
   }
-  rc_grip_card_way(card, text, way ? &way->grip : NULL, way ? &way->fingers : NULL, &second);
+}
+
+static gboolean
+is_first(const RcLack *lacks, guint index)
+{
+  guint i = 0;
+  while (!is_same_chord(&lacks[i], &lacks[index])) {
+    ++i;
+  }
+  return i == index;
+}
+
+// Returns how many chords found no room.
+static guint
+add_cards(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n)
+{
+  guint left = 0;
+  for (guint i = 0; i < n; ++i) {
+    if (!is_first(lacks, i)) {
+      continue;
+    }
+    if (cards->len < MOST_CARDS) {
+      add_card(d, cards, lacks, n, i);
+    } else {
+      ++left;
+    }
+  }
+  return left;
 }
 
 static char *
@@ -111,15 +154,13 @@ rc_section_chords(RcDocument *d)
   char *title = chords_finding(d, lacks, n);
   rc_document_begin(
     d, heading, title,
-    "Those held longest first, with the best grip in place of each, its share of the playing time, and how often "
-    "it comes.",
+    "Those held longest first, with the best grip in place of each, or one for each surrounding that asks for another, "
+    "its share of the playing time, and how often it comes.",
     key);
-  for (guint i = 0; i < MIN(n, MOST_CARDS); ++i) {
-    add_card(d, cards, &lacks[i]);
-  }
+  const guint left = add_cards(d, cards, lacks, n);
   rc_grip_cards_draw(&d->pages, cards, heading);
-  if (n > MOST_CARDS) {
-    char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", n - MOST_CARDS);
+  if (left) {
+    char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", left);
     rc_pages_paragraph(&d->pages, RC_TEXT_BODY, more, heading);
     g_free(more);
   }
