@@ -72,11 +72,6 @@ void rc_report_listening(GString *out, const RcListening *listening);
 
 // ----------------------------------------------------------------------------------------------------------- keys
 
-enum {
-  RC_MOVE_LOWEST = -5, ///< semitones of the first move looked at
-  RC_N_MOVES = 12
-};
-
 /// What each transposition of the tunes of a repertoire gives on one keyboard.
 typedef struct RcKeysReport RcKeysReport;
 
@@ -84,7 +79,7 @@ typedef struct RcKeysReport RcKeysReport;
 RcKeysReport *rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict accept);
 
 /// Adds a tune and its counts when moved by #RC_MOVE_LOWEST semitones and up. A tune without chords is passed over.
-void rc_report_keys_add(RcKeysReport *report, const RcTune *tune, const RcCounts counts[RC_N_MOVES]);
+void rc_report_keys_add(RcKeysReport *report, const RcTune *tune, const RcTuneMoves *moves);
 
 /// Ends and frees the report and returns its text, which the caller frees.
 GString *rc_report_keys_finish(RcKeysReport *report);

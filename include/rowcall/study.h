@@ -583,6 +583,36 @@ RcLayoutStudy *rc_layout_study_on(const RcLayout *layout, const RcLayouts *other
 /// Frees @p study; NULL is allowed.
 void rc_layout_study_free(RcLayoutStudy *study);
 
+// ----------------------------------------------------------------------------------------------- a tune in all keys
+
+enum {
+  RC_MOVE_LOWEST = -5, ///< semitones of the first move that is looked at
+  RC_N_MOVES = 12,
+  RC_AS_WRITTEN = -RC_MOVE_LOWEST, ///< the move by no semitones
+  RC_NO_MOVE = -1
+};
+
+/// One keyboard, ready to be asked of tunes in all keys.
+typedef struct RcMoves RcMoves;
+
+/// What a tune is like in all keys on one keyboard. A move is an index: 0 is #RC_MOVE_LOWEST semitones.
+typedef struct {
+  RcCounts counts[RC_N_MOVES];
+  int native;   ///< the move with the fewest semitones that makes it native, or #RC_NO_MOVE; of two the one with more
+                ///< native time, then the one upwards
+  int playable; ///< the same for playable
+} RcTuneMoves;
+
+/// Makes ready @p layout, which must outlive the result, for the hand and taste of @p settings. Free with
+/// rc_moves_free().
+RcMoves *rc_moves_new(const RcLayout *layout, const RcSettings *settings);
+
+/// Frees @p moves; NULL is allowed.
+void rc_moves_free(RcMoves *moves);
+
+/// Returns what @p tune is like in all keys.
+RcTuneMoves rc_moves_judge(const RcMoves *moves, const RcTune *tune);
+
 // -------------------------------------------------------------------------------------------------------- a report
 
 /// Whether a keyboard is enough.

@@ -105,12 +105,6 @@ gboolean cli_format(const CliOptions *options, RcTextFormat *format);
 /// Returns whether --on is given; prints how where it is not.
 gboolean cli_has_on(const CliOptions *options);
 
-/// Finds the layout called @p name; prints what is wrong and returns NULL. A file must not be the one -o names.
-RcLayout *cli_layout(const CliOptions *options, const char *name);
-
-/// Finds the layout that --on names, without the buttons that --without does; prints what is wrong and returns NULL.
-RcLayout *cli_layout_on(const CliOptions *options);
-
 /// Makes the @p n keyboards @p names ready; prints what is wrong and returns NULL.
 RcBoards *cli_boards(const CliOptions *options, const RcBoardName *names, guint n);
 

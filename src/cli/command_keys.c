@@ -4,51 +4,29 @@
 #include "cli/cli.h"
 
 typedef struct {
-  RcPanel *panel;
-  RcRollSettings settings;
+  RcMoves *moves;
   RcKeysReport *report;
 } KeysJob;
 
 static void
 add_tune(const RcTune *tune, gpointer data)
 {
-  KeysJob *job = data;
-  RcCounts counts[RC_N_MOVES];
-  rc_panel_counts(job->panel, &job->settings, tune, counts);
-  rc_report_keys_add(job->report, tune, counts);
-}
-
-// Moving a tune up is moving the keyboard down.
-static RcPanel *
-make_panel(const RcLayout *layout, RcHand hand, RcTaste taste, GPtrArray *layouts, GPtrArray *catalogues)
-{
-  for (int move = RC_MOVE_LOWEST; move < RC_MOVE_LOWEST + RC_N_MOVES; ++move) {
-    RcLayout *moved = rc_layout_moved(layout, -move);
-    g_ptr_array_add(layouts, moved);
-    g_ptr_array_add(catalogues, rc_catalogue_new(moved, hand));
-  }
-  return rc_panel_new((RcCatalogue *const *)catalogues->pdata, catalogues->len, taste);
+  const KeysJob *job = data;
+  const RcTuneMoves moves = rc_moves_judge(job->moves, tune);
+  rc_report_keys_add(job->report, tune, &moves);
 }
 
 static int
-report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layout, RcHand hand, RcTaste taste)
+report_keys(const CliOptions *options, RcTextFormat format, const RcLayout *layout)
 {
   RcIntake intake;
-  KeysJob job = { .settings = options->settings.route.roll };
-  int status = CLI_NOTHING;
-  GPtrArray *layouts = g_ptr_array_new_with_free_func((GDestroyNotify)rc_layout_free);
-  GPtrArray *catalogues = g_ptr_array_new_with_free_func((GDestroyNotify)rc_catalogue_free);
-  job.panel = make_panel(layout, hand, taste, layouts, catalogues);
-  job.report = rc_report_keys_start(format, layout, taste.accept);
-  const gboolean good = cli_read(options, add_tune, &job, &intake);
+  const KeysJob job = { rc_moves_new(layout, &options->settings),
+                        rc_report_keys_start(format, layout, options->settings.route.taste.accept) };
+  const gboolean good = cli_read(options, add_tune, (gpointer)&job, &intake);
   GString *out = rc_report_keys_finish(job.report);
-  if (good && cli_write_text(options->output, out)) {
-    status = cli_reading_status(&intake);
-  }
+  const int status = good && cli_write_text(options->output, out) ? cli_reading_status(&intake) : CLI_NOTHING;
   g_string_free(out, TRUE);
-  rc_panel_free(job.panel);
-  g_ptr_array_unref(catalogues);
-  g_ptr_array_unref(layouts);
+  rc_moves_free(job.moves);
   return status;
 }
 
@@ -56,13 +34,9 @@ static int
 keys(CliOptions *options)
 {
   RcTextFormat format;
-  const RcRouteSettings *route = &options->settings.route;
-  if (!cli_has_on(options) || !cli_format(options, &format)) {
-    return CLI_NOTHING;
-  }
-  RcLayout *layout = cli_layout_on(options);
-  const int status = layout ? report_keys(options, format, layout, route->hand, route->taste) : CLI_NOTHING;
-  rc_layout_free(layout);
+  RcBoards *boards = cli_format(options, &format) ? cli_board_on(options) : NULL;
+  const int status = boards ? report_keys(options, format, boards->layouts[0]) : CLI_NOTHING;
+  rc_boards_free(boards);
   return status;
 }
 

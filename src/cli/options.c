@@ -341,32 +341,6 @@ cli_has_on(const CliOptions *options)
   return options->on != NULL;
 }
 
-RcLayout *
-cli_layout(const CliOptions *options, const char *name)
-{
-  GError *error = NULL;
-  RcLayout *layout = rc_layout_find(name, &error);
-  if (!layout) {
-    cli_complain_error(error);
-  } else if (layout->file && !cli_spares(options, layout->file)) {
-    g_clear_pointer(&layout, rc_layout_free);
-  }
-  return layout;
-}
-
-RcLayout *
-cli_layout_on(const CliOptions *options)
-{
-  GError *error = NULL;
-  RcLayout *layout = cli_layout(options, options->on);
-  if (layout && options->without && !rc_layout_silence(layout, options->without, &error)) {
-    cli_complain("--without %s: %s", options->without, error->message);
-    g_error_free(error);
-    g_clear_pointer(&layout, rc_layout_free);
-  }
-  return layout;
-}
-
 // --------------------------------------------------------------------------------------------------------- boards
 
 // Says what is wrong where @p boards is NULL; frees and forgets boards that the answer would be written over.

@@ -246,7 +246,8 @@ advice_text(const RcReport *r)
   const RcCounts counts = counts_of(r, r->chosen);
   append_learn(text, r);
   append_purchase(text, r);
-  if (counts.playable < counts.tunes) {
+  const gboolean readable = r->advice.elsewhere || r->advice.nowhere || r->comparison->most_tunes > counts.playable;
+  if (counts.playable < counts.tunes && readable) {
     g_string_append(text, "Or move tunes to another key: whoever made this report can list which (rowcall keys). ");
   }
   g_string_append(text,

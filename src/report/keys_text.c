@@ -28,8 +28,6 @@ struct RcKeysReport {
   char *detail;       // the first tune in all keys
 };
 
-enum { AS_WRITTEN = -RC_MOVE_LOWEST, NOWHERE = -1 };
-
 // ------------------------------------------------------------------------------------------------------ one tune
 
 static RcTicks
@@ -38,33 +36,10 @@ carried(const RcKeysReport *r, const RcCounts *counts)
   return rc_counts_carried(counts, r->accept);
 }
 
-static gboolean
-is_nearer(const RcCounts counts[RC_N_MOVES], int move, int than)
-{
-  const int far = ABS(move - AS_WRITTEN);
-  const int known = ABS(than - AS_WRITTEN);
-  return far < known ||
-         (far == known && rc_counts_carried(&counts[move], RC_NATIVE) >= rc_counts_carried(&counts[than], RC_NATIVE));
-}
-
-// The move with the fewest semitones that is good; of two the one with more native time, then the one upwards.
-static int
-nearest(const RcCounts counts[RC_N_MOVES], gboolean native)
-{
-  int best = NOWHERE;
-  for (int i = 0; i < RC_N_MOVES; ++i) {
-    const guint64 good = native ? counts[i].native : counts[i].playable;
-    if (good && (best == NOWHERE || is_nearer(counts, i, best))) {
-      best = i;
-    }
-  }
-  return best;
-}
-
 static char *
 move_text(int move)
 {
-  const int semitones = move - AS_WRITTEN;
+  const int semitones = move - RC_AS_WRITTEN;
   return semitones > 0   ? g_strdup_printf("up %d", semitones)
          : semitones < 0 ? g_strdup_printf("down %d", -semitones)
                          : g_strdup("as written");
@@ -74,10 +49,10 @@ move_text(int move)
 static char *
 place_text(RcKey key, int move)
 {
-  if (move == NOWHERE) {
+  if (move == RC_NO_MOVE) {
     return g_strdup("-");
   }
-  char *name = rc_short_key(rc_key_moved(key, move - AS_WRITTEN), RC_SIGNS_ASCII);
+  char *name = rc_short_key(rc_key_moved(key, move - RC_AS_WRITTEN), RC_SIGNS_ASCII);
   char *words = move_text(move);
   char *text = g_strdup_printf("%s%s%s", name, *name ? ", " : "", words);
   g_free(name);
@@ -94,14 +69,14 @@ percent_text(const RcKeysReport *r, const RcCounts *counts, char text[8])
 }
 
 static void
-append_line(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
+append_line(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
 {
   const RcKey key = rc_tune_setting(tune, 0)->key;
   char percent[8];
   char *name = rc_tune_short_key(tune, RC_SIGNS_ASCII);
-  char *native = place_text(key, nearest(counts, TRUE));
-  char *playable = place_text(key, nearest(counts, FALSE));
-  percent_text(r, &counts[AS_WRITTEN], percent);
+  char *native = place_text(key, moves->native);
+  char *playable = place_text(key, moves->playable);
+  percent_text(r, &moves->counts[RC_AS_WRITTEN], percent);
   rc_append_padded(r->out, tune->title, 28);
   g_string_append_c(r->out, ' ');
   rc_append_padded(r->out, name, 6);
@@ -115,7 +90,7 @@ append_line(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVE
 
 // The tune in all keys, flattest move first.
 static char *
-detail_text(const RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
+detail_text(const RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
 {
   GString *text = g_string_new(NULL);
   const RcKey key = rc_tune_setting(tune, 0)->key;
@@ -124,16 +99,16 @@ detail_text(const RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_
     char native[8];
     char percent[8];
     char *words = move_text(i);
-    char *name = rc_short_key(rc_key_moved(key, i - AS_WRITTEN), RC_SIGNS_ASCII);
-    rc_percent_text(native, rc_counts_carried(&counts[i], RC_NATIVE), rc_counts_whole(&counts[i]));
-    percent_text(r, &counts[i], percent);
+    char *name = rc_short_key(rc_key_moved(key, i - RC_AS_WRITTEN), RC_SIGNS_ASCII);
+    rc_percent_text(native, rc_counts_carried(&moves->counts[i], RC_NATIVE), rc_counts_whole(&moves->counts[i]));
+    percent_text(r, &moves->counts[i], percent);
     rc_append_padded(text, words, 11);
     g_string_append_c(text, ' ');
     rc_append_padded(text, name, 12);
     g_string_append_printf(text, " %8s  %9s%s\n", native, percent,
-                           counts[i].native     ? "  native"
-                           : counts[i].playable ? "  playable"
-                                                : "");
+                           moves->counts[i].native     ? "  native"
+                           : moves->counts[i].playable ? "  playable"
+                                                       : "");
     g_free(words);
     g_free(name);
   }
@@ -141,18 +116,18 @@ detail_text(const RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_
 }
 
 static void
-note_move(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
+note_move(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
 {
-  const int playable = nearest(counts, FALSE);
-  r->native += counts[AS_WRITTEN].native;
-  r->playable += counts[AS_WRITTEN].playable;
+  const int playable = moves->playable;
+  r->native += moves->counts[RC_AS_WRITTEN].native;
+  r->playable += moves->counts[RC_AS_WRITTEN].playable;
   ++r->tunes;
   r->unmeasured += tune->unmeasured ? 1 : 0;
   r->assumed += rc_tune_setting(tune, 0)->key_assumed ? 1 : 0;
-  if (playable == NOWHERE) {
+  if (playable == RC_NO_MOVE) {
     ++r->hopeless;
-    r->unread += counts[AS_WRITTEN].chords[RC_UNREAD] > 0;
-  } else if (playable != AS_WRITTEN) {
+    r->unread += moves->counts[RC_AS_WRITTEN].chords[RC_UNREAD] > 0;
+  } else if (playable != RC_AS_WRITTEN) {
     char *place = place_text(rc_tune_setting(tune, 0)->key, playable);
     ++r->movable;
     g_ptr_array_add(r->to_move, g_strdup_printf("%s: to %s", tune->title, place));
@@ -193,18 +168,19 @@ append_summary(RcKeysReport *r)
 // ------------------------------------------------------------------------------------------------------ CSV and JSON
 
 static void
-append_csv(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
+append_csv(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
 {
   for (int i = 0; i < RC_N_MOVES; ++i) {
-    char *key = rc_short_key(rc_key_moved(rc_tune_setting(tune, 0)->key, i - AS_WRITTEN), RC_SIGNS_ASCII);
-    char *fields[] = { g_strdup_printf("%u", tune->line), g_strdup_printf("%d", i - AS_WRITTEN),
-                       rc_quarters_text(rc_counts_ticks(&counts[i])), rc_quarters_text(counts[i].ticks[RC_NATIVE]),
-                       rc_quarters_text(rc_measured_ticks(&counts[i], carried(r, &counts[i]))) };
+    char *key = rc_short_key(rc_key_moved(rc_tune_setting(tune, 0)->key, i - RC_AS_WRITTEN), RC_SIGNS_ASCII);
+    char *fields[] = { g_strdup_printf("%u", tune->line), g_strdup_printf("%d", i - RC_AS_WRITTEN),
+                       rc_quarters_text(rc_counts_ticks(&moves->counts[i])),
+                       rc_quarters_text(moves->counts[i].ticks[RC_NATIVE]),
+                       rc_quarters_text(rc_measured_ticks(&moves->counts[i], carried(r, &moves->counts[i]))) };
     rc_append_csv(r->out, tune->file, fields[0], tune->title, r->layout->name, fields[1], key, rc_tune_key_source(tune),
                   fields[2], fields[3], fields[4],
-                  counts[i].native     ? "native"
-                  : counts[i].playable ? "playable"
-                                       : "no",
+                  moves->counts[i].native     ? "native"
+                  : moves->counts[i].playable ? "playable"
+                                              : "no",
                   NULL);
     for (guint j = 0; j < G_N_ELEMENTS(fields); ++j) {
       g_free(fields[j]);
@@ -217,15 +193,15 @@ static void
 add_move(JsonBuilder *json, const char *name, int move)
 {
   json_builder_set_member_name(json, name);
-  if (move == NOWHERE) {
+  if (move == RC_NO_MOVE) {
     json_builder_add_null_value(json);
   } else {
-    json_builder_add_int_value(json, move - AS_WRITTEN);
+    json_builder_add_int_value(json, move - RC_AS_WRITTEN);
   }
 }
 
 static void
-add_json(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
+add_json(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
 {
   JsonBuilder *json = r->json;
   const RcKey key = rc_tune_setting(tune, 0)->key;
@@ -234,18 +210,18 @@ add_json(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
   rc_json_text(json, "file", tune->file);
   rc_json_number(json, "line", tune->line);
   rc_json_text(json, "key_source", rc_tune_key_source(tune));
-  add_move(json, "nearest_native", nearest(counts, TRUE));
-  add_move(json, "nearest_playable", nearest(counts, FALSE));
+  add_move(json, "nearest_native", moves->native);
+  add_move(json, "nearest_playable", moves->playable);
   json_builder_set_member_name(json, "moves");
   json_builder_begin_array(json);
   for (int i = 0; i < RC_N_MOVES; ++i) {
-    char *name = rc_short_key(rc_key_moved(key, i - AS_WRITTEN), RC_SIGNS_ASCII);
+    char *name = rc_short_key(rc_key_moved(key, i - RC_AS_WRITTEN), RC_SIGNS_ASCII);
     json_builder_begin_object(json);
-    rc_json_number(json, "semitones", i - AS_WRITTEN);
+    rc_json_number(json, "semitones", i - RC_AS_WRITTEN);
     rc_json_text(json, "key", name);
-    rc_json_quarters(json, "quarters", rc_counts_ticks(&counts[i]));
-    rc_json_quarters(json, "native", counts[i].ticks[RC_NATIVE]);
-    rc_json_quarters(json, "carried", rc_measured_ticks(&counts[i], carried(r, &counts[i])));
+    rc_json_quarters(json, "quarters", rc_counts_ticks(&moves->counts[i]));
+    rc_json_quarters(json, "native", moves->counts[i].ticks[RC_NATIVE]);
+    rc_json_quarters(json, "carried", rc_measured_ticks(&moves->counts[i], carried(r, &moves->counts[i])));
     json_builder_end_object(json);
     g_free(name);
   }
@@ -280,26 +256,26 @@ rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict acce
 }
 
 void
-rc_report_keys_add(RcKeysReport *r, const RcTune *tune, const RcCounts counts[RC_N_MOVES])
+rc_report_keys_add(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
 {
-  if (!counts[AS_WRITTEN].tunes) {
+  if (!moves->counts[RC_AS_WRITTEN].tunes) {
     return; // nothing to move
   }
   switch (r->format) {
   case RC_TEXT_TABLE:
-    append_line(r, tune, counts);
+    append_line(r, tune, moves);
     if (!r->tunes) {
-      r->detail = detail_text(r, tune, counts);
+      r->detail = detail_text(r, tune, moves);
     }
     break;
   case RC_TEXT_CSV:
-    append_csv(r, tune, counts);
+    append_csv(r, tune, moves);
     break;
   case RC_TEXT_JSON:
-    add_json(r, tune, counts);
+    add_json(r, tune, moves);
     break;
   }
-  note_move(r, tune, counts);
+  note_move(r, tune, moves);
 }
 
 GString *

@@ -549,36 +549,27 @@ check_layout_words(const Case *c)
 static void
 check_keys(const Case *c)
 {
-  RcLayout *layouts[RC_N_MOVES];
-  RcCatalogue *catalogues[RC_N_MOVES];
-  for (int i = 0; i < RC_N_MOVES; ++i) {
-    layouts[i] = rc_layout_moved(c->layouts[BOARD_DRAWN], -(RC_MOVE_LOWEST + i));
-    catalogues[i] = rc_catalogue_new(layouts[i], c->settings.hand);
-  }
-  RcPanel *panel = rc_panel_new(catalogues, RC_N_MOVES, c->settings.taste);
+  RcSettings settings = rc_settings();
+  settings.route = c->settings;
+  RcMoves *moves = rc_moves_new(c->layouts[BOARD_DRAWN], &settings);
   RcPanel *alone = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.taste);
   for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
     RcKeysReport *report =
       rc_report_keys_start((RcTextFormat)format, c->layouts[BOARD_DRAWN], c->settings.taste.accept);
     for (guint i = 0; i < c->here.tunes->len; ++i) {
-      RcCounts counts[RC_N_MOVES];
       RcCounts written;
       const RcTune *tune = g_ptr_array_index(c->here.tunes, i);
-      rc_panel_counts(panel, &c->settings.roll, tune, counts);
+      const RcTuneMoves all = rc_moves_judge(moves, tune);
       rc_panel_counts(alone, &c->settings.roll, tune, &written);
-      HOLDS(same_counts(&written, &counts[-RC_MOVE_LOWEST]));
-      rc_report_keys_add(report, tune, counts);
+      HOLDS(same_counts(&written, &all.counts[RC_AS_WRITTEN]));
+      rc_report_keys_add(report, tune, &all);
     }
     GString *out = rc_report_keys_finish(report);
     check_output(out, (RcTextFormat)format);
     g_string_free(out, TRUE);
   }
-  rc_panel_free(panel);
   rc_panel_free(alone);
-  for (guint i = 0; i < RC_N_MOVES; ++i) {
-    rc_catalogue_free(catalogues[i]);
-    rc_layout_free(layouts[i]);
-  }
+  rc_moves_free(moves);
 }
 
 static void
