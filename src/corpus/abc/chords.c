@@ -33,26 +33,39 @@ is_bass_note(AbcText text)
   return FALSE;
 }
 
-AbcWord
-abc_word(AbcText quoted)
+// Whether a text begins or ends with a blank, or is a comment; one after a symbol is left to those that are not read.
+static gboolean
+needs_trim(const char *start, const char *end)
+{
+  return start < end && (abc_is_blank(*start) || abc_is_blank(end[-1]) || *start == '%');
+}
+
+static AbcWordKind
+kind_of(AbcText text, guint *jumps)
 {
   enum { SHORTEST_JUMP = 4, LONGEST_BASS = 4 };
-  AbcWord word = { .text = quoted };
-  if (quoted.at < quoted.end &&
-      (abc_is_blank(*quoted.at) || abc_is_blank(quoted.end[-1]) || memchr(quoted.at, '%', abc_length(quoted)))) {
-    word.text = abc_trim(quoted);
+  const gsize length = abc_length(text);
+  if (!length || abc_is_annotation(text.at)) {
+    return ABC_WORD_NOTE;
   }
-  const gsize length = abc_length(word.text);
-  if (!length || abc_is_annotation(word.text.at)) {
-    return word;
+  if (length >= SHORTEST_JUMP && (*jumps = abc_jump(text)) != 0) {
+    return ABC_WORD_JUMP;
   }
-  word.kind = ABC_WORD_CHORD;
-  if (length >= SHORTEST_JUMP && (word.jumps = abc_jump(word.text)) != 0) {
-    word.kind = ABC_WORD_JUMP;
-  } else if (length <= LONGEST_BASS && is_bass_note(word.text)) {
-    word.kind = ABC_WORD_BASS;
+  return length <= LONGEST_BASS && is_bass_note(text) ? ABC_WORD_BASS : ABC_WORD_CHORD;
+}
+
+void
+abc_read_word(const char *start, const char *end, AbcWord *word)
+{
+  if (needs_trim(start, end)) {
+    const AbcText text = abc_trim((AbcText){ start, end });
+    start = text.at;
+    end = text.end;
   }
-  return word;
+  word->text.at = start;
+  word->text.end = end;
+  word->jumps = 0;
+  word->kind = kind_of((AbcText){ start, end }, &word->jumps);
 }
 
 // --------------------------------------------------------------------------------------------------------- symbols
@@ -152,7 +165,10 @@ find_made(RcSymbols *symbols, const RcTune *tune, char *text, AbcReading reading
 static AbcSymbol
 find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_written, AbcHabits *habits)
 {
-  AbcText part;
+  AbcText part = abc_trim(text);
+  if (part.end < text.end) { // a comment
+    return abc_find_symbol(symbols, tune, part, habits);
+  }
   if (read_brackets(text, &part)) {
     const AbcSymbol symbol = find_instead(symbols, tune, part, ABC_READ_OPTIONAL, habits);
     return is_read(tune, symbol.index) ? symbol : (AbcSymbol){ as_written, 0 };
@@ -248,25 +264,29 @@ skip_blanks(AbcCursor *line)
   }
 }
 
-AbcWord
-abc_take_symbol(AbcCursor *line)
+gboolean
+abc_take_symbol(AbcCursor *line, AbcWord *word)
 {
-  const AbcWord nothing = { 0 };
   skip_blanks(line);
   const char sign = *line->at;
   if (sign == '|' || sign == '%' || abc_ends_line(sign)) {
-    return nothing; // the line has no more for this bar
+    return FALSE; // the line has no more for this bar
   }
   const char *start = ++line->at;
   if (sign != '"' && sign != '!' && sign != '+') {
-    return nothing;
+    return FALSE;
   }
   while (*line->at != sign && !abc_ends_line(*line->at)) {
     ++line->at;
   }
   const AbcText text = { start, line->at };
   line->at += *line->at == sign;
-  return sign == '"' ? abc_word(text) : (AbcWord){ ABC_WORD_JUMP, text, abc_jump(abc_trim(text)) };
+  if (sign == '"') {
+    abc_read_word(text.at, text.end, word);
+  } else {
+    *word = (AbcWord){ ABC_WORD_JUMP, text, abc_jump(abc_trim(text)) };
+  }
+  return TRUE;
 }
 
 void

@@ -36,12 +36,12 @@ typedef enum {
 /// What a text in quotes is.
 typedef struct {
   AbcWordKind kind;
-  AbcText text; // without blanks at the ends and comments
+  AbcText text; // without blanks at the ends
   guint jumps;  // set of RcJump
 } AbcWord;
 
-/// Tells what a text between quotes is.
-AbcWord abc_word(AbcText quoted);
+/// Sets @p word to what the text between quotes from @p start to @p end is.
+void abc_read_word(const char *start, const char *end, AbcWord *word);
 
 /// Returns whether a text in quotes that begins here is an annotation or empty.
 gboolean abc_is_annotation(const char *text);
@@ -81,8 +81,9 @@ typedef struct {
 /// Finds the symbol lines below the line of music at @p cursor in a body that ends at @p end.
 AbcSymbolLines abc_find_symbol_lines(const AbcCursor *cursor, const char *end);
 
-/// Takes from a symbol line what it has for the next note: a text in quotes or, as a jump, a decoration.
-AbcWord abc_take_symbol(AbcCursor *line);
+/// Takes from a symbol line what it has for the next note: a text in quotes or, as a jump, a decoration. FALSE where it
+/// has nothing.
+gboolean abc_take_symbol(AbcCursor *line, AbcWord *word);
 
 /// Moves the symbol lines that wait at a bar line past it.
 void abc_pass_symbol_bars(AbcSymbolLines *lines);

@@ -197,19 +197,19 @@ take_bass(Body *b, const AbcWord *word, AbcCursor *line)
 
 // What is written among the chords at @p line.
 static void
-take_word(Body *b, AbcWord word, AbcCursor *line)
+take_word(Body *b, const AbcWord *word, AbcCursor *line)
 {
-  switch (word.kind) {
+  switch (word->kind) {
   case ABC_WORD_NOTE:
     break;
   case ABC_WORD_JUMP:
-    b->bars.marks->jumps |= word.jumps;
+    b->bars.marks->jumps |= word->jumps;
     break;
   case ABC_WORD_CHORD:
-    take_chord(b, &word, line);
+    take_chord(b, word, line);
     break;
   case ABC_WORD_BASS:
-    take_bass(b, &word, line);
+    take_bass(b, word, line);
     break;
   }
 }
@@ -228,7 +228,9 @@ read_string(Body *b, GError **error)
   }
   b->cursor.at = close + 1;
   if (!b->bars.overlay) {
-    take_word(b, abc_word((AbcText){ start, close }), &b->cursor);
+    AbcWord word;
+    abc_read_word(start, close, &word);
+    take_word(b, &word, &b->cursor);
   }
   return b->music->tune->symbols->len <= RC_MAX_SYMBOLS || check_limits(b, error);
 }
@@ -240,7 +242,10 @@ take_symbols(Body *b)
 {
   for (guint i = 0; i < b->symbol_lines.n && b->music->tune->symbols->len <= RC_MAX_SYMBOLS; ++i) {
     AbcCursor *line = &b->symbol_lines.lines[i];
-    take_word(b, abc_take_symbol(line), line);
+    AbcWord word;
+    if (abc_take_symbol(line, &word)) {
+      take_word(b, &word, line);
+    }
   }
 }
 
