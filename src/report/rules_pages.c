@@ -8,22 +8,31 @@
 static const char *const rules[] = {
   "What is counted",
   "The music as played: parts in their order, repeats unrolled; a chord held or written again right after itself is "
-  "one chord "
-  "of the whole length. Native, A to E, none and unread add up to all chords and to the whole playing time in quarter "
-  "notes. "
-  "N.C. counts nowhere. A tune is native when all its chords are, playable when each has the accepted grade or better.",
+  "one "
+  "chord of the whole length. Native, A to E, none and unread add up to all chords and to the whole playing time in "
+  "quarter notes. N.C. counts nowhere. A tune is native when all its chords are, playable when each has the accepted "
+  "grade or better, and one short when a single different chord keeps it from that.",
+  "The wanted chord",
+  "Pitch classes decide. A symbol asks for its root, its third or the sus tone in its place, its fifth, its sixth or "
+  "seventh and the tensions it names; 11 and 13 name the seventh and no tension below, and a dominant 11 has its 11 in "
+  "place of the third. Implied, so neither missing nor foreign: the 9 below an 11 or 13, the 11 below a minor 13, the "
+  "third of a dominant 11, the diminished seventh of a diminished triad. Never missing under a chord button: the "
+  "perfect "
+  "fifth of a chord with a sixth, seventh or sus tone. Droppable: perfect fifth, sixth or seventh, tensions, the fifth "
+  "of "
+  "a diminished chord whose seventh sounds, an altered fifth over a major third where the perfect one is silent.",
   "The verdicts",
-  "Pitch classes decide. Native: a bass button of the written bass and one chord button of the chord's own root and "
-  "kind. "
-  "A same: nothing missing, nothing foreign. B richer: nothing missing, the foreign tones are usual tensions of this "
-  "chord "
-  "that belong to the key. C leaner: fifth, ninth, eleventh, thirteenth, sixth or seventh missing, nothing foreign. D "
+  "Native: a bass button of the wanted bass and one chord button of the chord's own root and kind. A same: the bass is "
+  "right, nothing missing, nothing foreign. B richer: every foreign tone is a usual tension of this chord that the key "
+  "has, or the b9 or b13 of a dominant that leads to a minor triad of the key. C leaner: root and third sound, only "
+  "droppable tones are missing, foreign tones as in B; or the root is in the bass and a written bass only sounds. D "
   "bare: "
-  "the third missing in a chord of less than a second, or where the melody has it. E borrowed: two tones or more in "
-  "common, "
-  "foreign tones usual. None: no grip of one bass and up to two chord buttons within the hand fits any of these. In a "
-  "chord "
-  "with a sixth or seventh the perfect fifth never counts as missing: the trade's own seventh button leaves it out.",
+  "bass and root, the third missing, in a chord of less than a second or where the melody has it. E borrowed: one or "
+  "two "
+  "buttons with two tones or more in common, root or third among them, more than are foreign, and these usual though "
+  "the "
+  "key may lack them. None: no grip of one bass, or two or three neighbouring ones, and up to two chord buttons within "
+  "the hand fits any of these; then the bass alone, or rest. With three buttons at most one tone is foreign.",
   "Tempo",
   "Where a tune states no tempo, the usual one of its rhythm is assumed, or of a dance that its title, group or file "
   "names, or else of its meter; that table is common practice.",
@@ -31,9 +40,13 @@ static const char *const rules[] = {
   "The one a tune states. Where it states none, the major or minor key is assumed that its chords suggest: by their "
   "tones, the time of the tonic chord, where dominants lead, the first chord and the last.",
   "The order of grips",
-  "Best verdict, fewer foreign tones, fewer missing tones, higher likeness, fewer buttons, smaller reach, nearer to C "
-  "and G, "
-  "lowest row and column: a total order, so that nothing depends on chance.",
+  "One or two buttons that give native to C, at an accepted grade, before any three, unless sound was preferred; then "
+  "the "
+  "better verdict, the right bass, fewer foreign tones, fewer missing ones, fewer basses, higher likeness, fewer "
+  "buttons, "
+  "smaller reach, nearer to C and G, the row nearest the bellows and the flattest column: a total order, so that "
+  "nothing "
+  "depends on chance.",
   "Likeness",
   "Spectral pitch-class similarity: A. J. Milne, W. A. Sethares, R. Laney, D. B. Sharp (2011), Modelling the "
   "similarity of "
@@ -41,7 +54,7 @@ static const char *const rules[] = {
   "(2016), "
   "Empirically testing Tonnetz, voice-leading, and spectral models of perceived triadic distance, J. Mathematics and "
   "Music "
-  "10(1): 12 harmonics, roll-off 0.75, 6.83 cents, 1200 bins; each chord with its bass sounded once more.",
+  "10(1): 12 harmonics, roll-off 0.75, 6.83 cents, 1200 bins; each chord with its basses sounded once more.",
   "Perceived root",
   "R. Parncutt (1988), Revision of Terhardt's psychoacoustical model of the root(s) of a musical chord, Music "
   "Perception 6(1).",
@@ -49,7 +62,8 @@ static const char *const rules[] = {
   "Different fingers in the order of the buttons, none further apart than its span: the practical maximum of R. "
   "Parncutt, J. A. Sloboda, E. F. Clarke, M. Raekallio, P. Desain (1997), An Ergonomic Model of Keyboard Fingering for "
   "Melodic Fragments, Music Perception 14(4). A grip beyond the comfortable one is wide. Leaps (over 60 mm after a "
-  "chord of less than a second) are from memory. Routes are exact: sound first, then wide "
+  "chord of less than a second) are from memory. Routes are exact: for each chord the grips that come first in the "
+  "order above, then wide "
   "grips, then turns of the bellows where these change notes, then travel, a chord held the same way each time unless "
   "another saves over 32 mm; where ease was preferred, sound last, among native, A and B grips; where "
   "turns were to keep apart, before all the fewest that do not.",
