@@ -400,6 +400,28 @@ test_key_tones(void **state)
   assert_int_equal(rc_key_tones((RcKey){ RC_MODE_NONE, 0 }), 0);
 }
 
+// A minor key mixes no forms: in A minor the F of one and the G# of another make no F minor.
+static void
+test_minor_triads_and_fifths_of_keys(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *key;
+    const char *minors;
+    const char *fifth;
+  } scales[] = {
+    { "C", "2 4 9", "7" },     { "D dorian", "2 4 9", "9" }, { "Am", "9 11 2 4", "4" },
+    { "Bm", "11 1 4 6", "6" }, { "A", "11 1 6", "4" }, // B, C sharp and F sharp minor: E minor is not at home
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(scales); ++i) {
+    const RcKey key = read_key(scales[i].key);
+    const RcScale scale = rc_key_scale(key, rc_key_tones(key));
+    assert_int_equal(scale.minors, pitch_classes(scales[i].minors));
+    assert_int_equal(scale.fifth, pitch_classes(scales[i].fifth));
+  }
+  assert_int_equal(rc_key_scale((RcKey){ RC_MODE_NONE, 0 }, 0).minors, 0);
+}
+
 static void
 check_keys_on(RcNote note, char letter, int letter_pc, int sharps)
 {
@@ -856,6 +878,7 @@ main(void)
     cmocka_unit_test(test_key_names),
     cmocka_unit_test(test_nonsense_is_no_key_and_its_place_is_told),
     cmocka_unit_test(test_key_tones),
+    cmocka_unit_test(test_minor_triads_and_fifths_of_keys),
     cmocka_unit_test(test_a_mode_has_the_same_steps_on_every_tonic),
     cmocka_unit_test(test_tones_are_spelled_as_the_key_does),
     cmocka_unit_test(test_minor_keys_spell_their_raised_tones),

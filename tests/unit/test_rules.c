@@ -1,0 +1,133 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What the rules of the roll promise beyond single chords: tunes that are one short, the melody's help, three buttons.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/rowcall.h"
+
+#include "rolled.h"
+
+#include <string.h>
+
+#define HEAD "title: Weir\nmeter: 4/4\ntempo: 60\nkey: C\n"
+
+// On an 8 with C, F, G and D and their major chords F sharp minor and A7 are impossible, and held long so is B minor at
+// an accepted grade.
+static const struct {
+  const char *parts;
+  guint playable;
+  guint one_short;
+} tunes[] = {
+  { "parts: {A: \"| C | F | G | C |\"}\n", 1, 0 },
+  { "parts: {A: \"| C | F#m | G | C |\"}\n", 0, 1 },
+  { "parts: {A: \"| F#m | C | F#m | Gbm |\"}\n", 0, 1 }, // however often, however spelled
+  { "parts: {A: \"| F#m | C | A7 | C |\"}\n", 0, 0 },    // two
+  { "parts: {A: \"| F#m | C | Bm | C |\"}\n", 0, 0 },
+  { "parts: {A: \"| F#m | C | Xyz | C |\"}\n", 0, 0 }, // unread
+  { "parts: {A: \"| Xyz | C |\"}\n", 0, 0 },
+};
+
+static void
+one_different_chord_makes_a_tune_one_short(void **state)
+{
+  (void)state;
+  for (guint i = 0; i < G_N_ELEMENTS(tunes); ++i) {
+    char *text = g_strconcat(HEAD, tunes[i].parts, NULL);
+    Rolled rolled = roll_text(text);
+    const RcCounts counts = rc_roll_counts(rolled.roll, 0);
+    if (counts.playable != tunes[i].playable || counts.one_short != tunes[i].one_short) {
+      fail_msg("%s: %u playable, %u one short", text, (guint)counts.playable, (guint)counts.one_short);
+    }
+    clear_rolled(&rolled);
+    g_free(text);
+  }
+}
+
+// In the key of C.
+static RcRequest
+request_for(const char *symbol)
+{
+  RcRequest request = { 0 };
+  const RcKey key = { RC_MODE_MAJOR, 0 };
+  assert_int_equal(rc_chord_parse(symbol, strlen(symbol), RC_NAMES_ENGLISH, &request.chord, NULL), RC_SYMBOL_CHORD);
+  request.key = rc_key_scale(key, rc_key_tones(key));
+  return request;
+}
+
+static guint
+tone(const char *note)
+{
+  RcNote read = 0;
+  assert_int_equal(rc_note_parse(note, strlen(note), RC_NAMES_ENGLISH, &read), strlen(note));
+  return 1U << rc_note_pc(read);
+}
+
+// The melody may fill the seventh of Cmaj7, so that C major over C lacks nothing; the third of C it may fill only for a
+// bare bass, and the bass of C/E never.
+static void
+the_melody_fills_what_the_left_hand_may_leave_out(void **state)
+{
+  (void)state;
+  const RcPcSet c_major = (RcPcSet)(tone("C") | tone("E") | tone("G"));
+  const RcPcSet fifth = (RcPcSet)(tone("C") | tone("G"));
+  const RcSounding c_chord = { c_major, (RcPcSet)tone("C"), 1, 1 };
+  const RcSounding basses = { fifth, fifth, 2, 0 };
+  RcRequest request = request_for("Cmaj7");
+  assert_int_equal(rc_grade(&request, &c_chord).verdict, RC_LEANER);
+  request.melody = (RcPcSet)tone("B");
+  assert_int_equal(rc_grade(&request, &c_chord).verdict, RC_SAME);
+  assert_int_equal(rc_grade(&request, &c_chord).helped, tone("B"));
+  request = request_for("C");
+  assert_int_equal(rc_grade(&request, &basses).verdict, RC_BORROWED);
+  request.melody = (RcPcSet)tone("E");
+  assert_int_equal(rc_grade(&request, &basses).verdict, RC_BARE);
+  request.melody = 0;
+  request.brisk = TRUE;
+  assert_int_equal(rc_grade(&request, &basses).verdict, RC_BARE);
+  request = request_for("C/E");
+  request.melody = (RcPcSet)tone("E");
+  assert_int_equal(rc_grade(&request, &basses).verdict, RC_BORROWED);
+  assert_true(rc_grade(&request, &basses).missing & tone("E"));
+}
+
+// Both 6 and 9 are usual over G major in C; two buttons may add both, three only one.
+static void
+three_buttons_have_one_foreign_tone_at_most(void **state)
+{
+  (void)state;
+  const RcRequest request = request_for("G");
+  const RcPcSet g_major = (RcPcSet)(tone("G") | tone("B") | tone("D"));
+  const RcSounding sixth = { (RcPcSet)(g_major | tone("E")), (RcPcSet)tone("G"), 1, 2 };
+  const RcSounding two = { (RcPcSet)(g_major | tone("E") | tone("A")), (RcPcSet)tone("G"), 1, 2 };
+  const RcSounding plain = { two.tones, two.basses, 1, 1 };
+  assert_int_equal(rc_grade(&request, &sixth).verdict, RC_RICHER);
+  assert_int_equal(rc_grade(&request, &two).verdict, RC_IMPOSSIBLE);
+  assert_int_equal(rc_grade(&request, &plain).verdict, RC_RICHER);
+}
+
+static int
+make_file(void **state)
+{
+  (void)state;
+  return make_scratch("weir.yaml");
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(one_different_chord_makes_a_tune_one_short),
+    cmocka_unit_test(the_melody_fills_what_the_left_hand_may_leave_out),
+    cmocka_unit_test(three_buttons_have_one_foreign_tone_at_most),
+  };
+  return cmocka_run_group_tests(tests, make_file, remove_scratch);
+}
