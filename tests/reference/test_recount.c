@@ -3,7 +3,9 @@
 
 // The rules of the roll counted a second time, by brute force, and held against the library: boards, grips, grades,
 // likeness, the order of the answers, and whole rolls. Nothing here is taken from the library but the words of its
-// public headers and the table of assumed tempos. Sets are twelve numbers, every grip is looked at, nothing is clever.
+// public headers, its reading of chord symbols, and the table of assumed tempos. The roles of a chord's tones, its
+// family and what is implied are written down by hand for each quality. Sets are twelve numbers, every grip is looked
+// at, nothing is clever.
 //
 // Outside sources: the sizes are those of Wikipedia, Stradella bass system, for 8 to 48 buttons (8x6 and 12x4), 60 and
 // 72; Squeezebox Wiki, Stradella, for 80 and 96; mon-accordeon.com, FAQ 090, for 120. What the buttons sound is told by
@@ -211,18 +213,19 @@ typedef struct {
   Tones tones;
 } Button;
 
-// A sound that some grip makes: its tones and the pitch class of its bass.
+// A sound that some grip makes: all its tones, and those of its bass buttons.
 typedef struct {
   Tones tones;
-  int bass;
+  Tones basses;
 } Sound;
 
 typedef struct {
-  int bass; // index of the button
+  int n_basses;
+  int basses[3]; // indices of the buttons, rising
   int n_chords;
-  int chords[2]; // indices, rising
+  int chords[2]; // the same
   int reach;
-  int from_c; // half columns from its furthest button to the middle between C and G
+  int from_c; // half columns from the middle between C and G, added up over all its buttons
   int sound;  // index into sounds
 } Grip;
 
@@ -235,9 +238,9 @@ typedef struct {
 } Board;
 
 static Board boards[N_BOARDS];
-static GArray *sounds;             // of Sound: those of all boards, each once
-static GArray *grades;             // of Grade: that of each sound for the wish at hand
-static int sound_ids[4096][N_PCS]; // index into sounds, counted from 1, by number of the tones and bass
+static GArray *sounds;        // of Sound: those of all boards, each once
+static GArray *grades;        // of Grade: that of each sound for the wish at hand
+static GHashTable *sound_ids; // index into sounds, counted from 1, by the numbers of the tones and of the basses
 
 static const Button *
 button_at(const Board *board, int index)
@@ -279,44 +282,51 @@ add_buttons(Board *board, int size)
 static int
 sound_id(Sound sound)
 {
-  int *id = &sound_ids[number_of(sound.tones)][sound.bass];
-  if (*id == 0) {
+  const gpointer key = GINT_TO_POINTER(1 + (number_of(sound.tones) * 4096 + number_of(sound.basses)));
+  if (!g_hash_table_contains(sound_ids, key)) {
     g_array_append_val(sounds, sound);
-    *id = (int)sounds->len;
+    g_hash_table_insert(sound_ids, key, GINT_TO_POINTER((int)sounds->len));
   }
-  return *id - 1;
+  return GPOINTER_TO_INT(g_hash_table_lookup(sound_ids, key)) - 1;
 }
 
 static int
-reach_of(const Board *board, const Grip *grip)
+n_buttons(const Grip *grip)
 {
-  int low = button_at(board, grip->bass)->column;
+  return grip->n_basses + grip->n_chords;
+}
+
+// The button of a grip by its place: the basses, then the chords.
+static const Button *
+pressed(const Board *board, const Grip *grip, int place)
+{
+  const int index = place < grip->n_basses ? grip->basses[place] : grip->chords[place - grip->n_basses];
+  return button_at(board, index);
+}
+
+static void
+measure(const Board *board, Grip *grip)
+{
+  int low = pressed(board, grip, 0)->column;
   int high = low;
-  for (int i = 0; i < grip->n_chords; ++i) {
-    const int column = button_at(board, grip->chords[i])->column;
-    low = MIN(low, column);
-    high = MAX(high, column);
+  for (int i = 0; i < n_buttons(grip); ++i) {
+    const Button *button = pressed(board, grip, i);
+    low = MIN(low, button->column);
+    high = MAX(high, button->column);
+    grip->from_c += button->from_c;
   }
-  return high - low;
-}
-
-static int
-from_c(const Board *board, const Grip *grip)
-{
-  int most = button_at(board, grip->bass)->from_c;
-  for (int i = 0; i < grip->n_chords; ++i) {
-    most = MAX(most, button_at(board, grip->chords[i])->from_c);
-  }
-  return most;
+  grip->reach = high - low;
 }
 
 static Sound
 sound_of(const Board *board, const Grip *grip)
 {
-  Sound sound = { button_at(board, grip->bass)->tones, button_at(board, grip->bass)->root };
-  for (int i = 0; i < grip->n_chords; ++i) {
+  Sound sound = { 0 };
+  for (int i = 0; i < n_buttons(grip); ++i) {
+    const Button *button = pressed(board, grip, i);
     for (int pc = 0; pc < N_PCS; ++pc) {
-      sound.tones.has[pc] |= button_at(board, grip->chords[i])->tones.has[pc];
+      sound.tones.has[pc] |= button->tones.has[pc];
+      sound.basses.has[pc] |= i < grip->n_basses && button->tones.has[pc];
     }
   }
   return sound;
@@ -325,29 +335,53 @@ sound_of(const Board *board, const Grip *grip)
 static void
 add_grip(Board *board, Grip grip)
 {
-  grip.reach = reach_of(board, &grip);
-  grip.from_c = from_c(board, &grip);
+  if (n_buttons(&grip) > PRESS) {
+    return;
+  }
+  measure(board, &grip);
   if (grip.reach <= REACH) {
     grip.sound = sound_id(sound_of(board, &grip));
     g_array_append_val(board->grips, grip);
   }
 }
 
+// Adds the grips with these basses: alone, and with one and two chord buttons.
 static void
-add_grips_over(Board *board, int bass)
+add_grips_over(Board *board, Grip basses)
 {
   const int n = (int)board->buttons->len;
-  add_grip(board, (Grip){ .bass = bass });
+  add_grip(board, basses);
   for (int a = 0; a < n; ++a) {
     if (is_bass(button_at(board, a))) {
       continue;
     }
-    add_grip(board, (Grip){ .bass = bass, .n_chords = 1, .chords = { a } });
+    Grip grip = basses;
+    grip.n_chords = 1;
+    grip.chords[0] = a;
+    add_grip(board, grip);
     for (int b = a + 1; b < n; ++b) {
       if (!is_bass(button_at(board, b))) {
-        add_grip(board, (Grip){ .bass = bass, .n_chords = 2, .chords = { a, b } });
+        grip.n_chords = 2;
+        grip.chords[1] = b;
+        add_grip(board, grip);
+        grip.chords[1] = 0;
+        grip.n_chords = 1;
       }
     }
+  }
+}
+
+// One bass button; or two or three that follow one another in a row. The columns of the usual sizes lie a fifth apart.
+static void
+add_grips_from(Board *board, int bass)
+{
+  Grip basses = { .n_basses = 0 };
+  for (int i = bass; i < (int)board->buttons->len && i < bass + 3; ++i) {
+    if (!is_bass(button_at(board, i)) || button_at(board, i)->row != button_at(board, bass)->row) {
+      return;
+    }
+    basses.basses[basses.n_basses++] = i;
+    add_grips_over(board, basses);
   }
 }
 
@@ -360,7 +394,7 @@ board_make(Board *board, int size)
   add_buttons(board, size);
   for (int i = 0; i < (int)board->buttons->len; ++i) {
     if (is_bass(button_at(board, i))) {
-      add_grips_over(board, i);
+      add_grips_from(board, i);
     }
   }
   board->layout = rc_layout_find(board->name, NULL);
@@ -399,277 +433,189 @@ test_boards(void **state)
 
 // ----------------------------------------------------------------------------------------------------------- wishes
 
+enum { OCTAVE = N_PCS };
+
+// The degrees by which the rules speak of tones, in semitones above the root.
 static const struct {
   const char *name;
   int semitones;
-} degrees[RC_N_DEGREES] = {
-  [RC_DEGREE_1] = { "1", 0 },          [RC_DEGREE_FLAT_3] = { "b3", 3 },
-  [RC_DEGREE_3] = { "3", 4 },          [RC_DEGREE_SUS_2] = { "sus2", 2 },
-  [RC_DEGREE_SUS_4] = { "sus4", 5 },   [RC_DEGREE_FLAT_5] = { "b5", 6 },
-  [RC_DEGREE_5] = { "5", 7 },          [RC_DEGREE_SHARP_5] = { "#5", 8 },
-  [RC_DEGREE_6] = { "6", 9 },          [RC_DEGREE_DOUBLE_FLAT_7] = { "bb7", 9 },
-  [RC_DEGREE_FLAT_7] = { "b7", 10 },   [RC_DEGREE_7] = { "7", 11 },
-  [RC_DEGREE_FLAT_9] = { "b9", 1 },    [RC_DEGREE_9] = { "9", 2 },
-  [RC_DEGREE_SHARP_9] = { "#9", 3 },   [RC_DEGREE_11] = { "11", 5 },
-  [RC_DEGREE_SHARP_11] = { "#11", 6 }, [RC_DEGREE_FLAT_13] = { "b13", 8 },
-  [RC_DEGREE_13] = { "13", 9 },
+} degrees[] = {
+  { "1", 0 },  { "b9", 1 },   { "9", 2 },   { "sus2", 2 }, { "b3", 3 }, { "#9", 3 }, { "3", 4 },
+  { "11", 5 }, { "sus4", 5 }, { "#11", 6 }, { "b5", 6 },   { "5", 7 },  { "#5", 8 }, { "b13", 8 },
+  { "13", 9 }, { "6", 9 },    { "bb7", 9 }, { "b7", 10 },  { "7", 11 },
 };
 
-// How chords are written after their root, and their tones.
+// The rows of the table of usual tensions.
+typedef enum {
+  MAJOR_TRIAD,
+  SIXTH,
+  MINOR_TRIAD,
+  MINOR_SIXTH,
+  DOMINANT,
+  MAJOR_SEVENTH,
+  MINOR_SEVENTH,
+  MINOR_WITH_MAJOR_SEVENTH,
+  HALF_DIMINISHED,
+  DIM_TRIAD,
+  DIM_SEVENTH,
+  SUS_4,
+  SUS_2,
+  AUGMENTED,
+  OPEN_FIFTH
+} Family;
+
+// How chords are written after their root, the tones each in its role, and the tones that are implied.
 static const struct {
   const char *text;
   const char *also; // another way to write it
-  const char *degrees;
+  Family family;
+  const char *third; // or the tone in its place
+  const char *fifth;
+  const char *seventh; // or sixth
+  const char *tensions;
+  const char *implied;
 } qualities[] = {
-  { "", "", "1 3 5" },
-  { "m", "min", "1 b3 5" },
-  { "7", "7", "1 3 5 b7" },
-  { "dim", "dim", "1 b3 b5" },
-  { "dim7", "dim7", "1 b3 b5 bb7" },
-  { "aug", "+", "1 3 #5" },
-  { "5", "(no3)", "1 5" },
-  { "6", "6", "1 3 5 6" },
-  { "6/9", "69", "1 3 5 6 9" },
-  { "m6", "min6", "1 b3 5 6" },
-  { "m6/9", "m69", "1 b3 5 6 9" },
-  { "maj7", "M7", "1 3 5 7" },
-  { "m7", "min7", "1 b3 5 b7" },
-  { "m(maj7)", "mM7", "1 b3 5 7" },
-  { "m7b5", "m7b5", "1 b3 b5 b7" },
-  { "dim(maj7)", "dim(maj7)", "1 b3 b5 7" },
-  { "7b5", "7b5", "1 3 b5 b7" },
-  { "7#5", "aug7", "1 3 #5 b7" },
-  { "m7#5", "m7#5", "1 b3 #5 b7" },
-  { "maj7b5", "maj7b5", "1 3 b5 7" },
-  { "maj7#5", "maj7#5", "1 3 #5 7" },
-  { "7b9", "7b9", "1 3 5 b7 b9" },
-  { "7#9", "7#9", "1 3 5 b7 #9" },
-  { "7#11", "7#11", "1 3 5 b7 #11" },
-  { "7b13", "7b13", "1 3 5 b7 b13" },
-  { "7b9b13", "7b9b13", "1 3 5 b7 b9 b13" },
-  { "7b5b9", "7b5b9", "1 3 b5 b7 b9" },
-  { "7#5#9", "7#5#9", "1 3 #5 b7 #9" },
-  { "9", "9", "1 3 5 b7 9" },
-  { "9b5", "9b5", "1 3 b5 b7 9" },
-  { "9#11", "9#11", "1 3 5 b7 9 #11" },
-  { "11", "11", "1 3 5 b7 9 11" },
-  { "13", "13", "1 3 5 b7 9 11 13" },
-  { "13b9", "13b9", "1 3 5 b7 b9 11 13" },
-  { "maj9", "M9", "1 3 5 7 9" },
-  { "maj7#11", "maj7#11", "1 3 5 7 #11" },
-  { "maj13", "M13", "1 3 5 7 9 11 13" },
-  { "m9", "min9", "1 b3 5 b7 9" },
-  { "m11", "min11", "1 b3 5 b7 9 11" },
-  { "m13", "min13", "1 b3 5 b7 9 11 13" },
-  { "m7b5b9", "m7b5b9", "1 b3 b5 b7 b9" },
-  { "sus2", "sus2", "1 sus2 5" },
-  { "sus4", "sus", "1 sus4 5" },
-  { "sus2sus4", "sus2sus4", "1 sus2 sus4 5" },
-  { "7sus2", "7sus2", "1 sus2 5 b7" },
-  { "7sus4", "7sus", "1 sus4 5 b7" },
-  { "9sus4", "9sus4", "1 sus4 5 b7 9" },
-  { "13sus4", "13sus4", "1 sus4 5 b7 9 11 13" },
-  { "7sus4b9", "7sus4b9", "1 sus4 5 b7 b9" },
-  { "6sus4", "6sus4", "1 sus4 5 6" },
-  { "maj7sus4", "maj7sus4", "1 sus4 5 7" },
-  { "add9", "add9", "1 3 5 9" },
-  { "madd9", "madd9", "1 b3 5 9" },
-  { "add11", "add11", "1 3 5 11" },
-  { "7add13", "7add13", "1 3 5 b7 13" },
-  { "(no5)", "(no5)", "1 3" },
-  { "7(no3)", "7(no3)", "1 5 b7" },
-  { "9(no3)", "9(no3)", "1 5 b7 9" },
-  { "6(no3)", "6(no3)", "1 5 6" },
+  { "", "", MAJOR_TRIAD, "3", "5", "", "", "" },
+  { "m", "min", MINOR_TRIAD, "b3", "5", "", "", "" },
+  { "7", "7", DOMINANT, "3", "5", "b7", "", "" },
+  { "dim", "dim", DIM_TRIAD, "b3", "b5", "", "", "bb7" },
+  { "dim7", "dim7", DIM_SEVENTH, "b3", "b5", "bb7", "", "" },
+  { "aug", "+", AUGMENTED, "3", "#5", "", "", "" },
+  { "5", "(no3)", OPEN_FIFTH, "", "5", "", "", "" },
+  { "6", "6", SIXTH, "3", "5", "6", "", "" },
+  { "6/9", "69", SIXTH, "3", "5", "6", "9", "" },
+  { "m6", "min6", MINOR_SIXTH, "b3", "5", "6", "", "" },
+  { "m6/9", "m69", MINOR_SIXTH, "b3", "5", "6", "9", "" },
+  { "maj7", "M7", MAJOR_SEVENTH, "3", "5", "7", "", "" },
+  { "m7", "min7", MINOR_SEVENTH, "b3", "5", "b7", "", "" },
+  { "m(maj7)", "mM7", MINOR_WITH_MAJOR_SEVENTH, "b3", "5", "7", "", "" },
+  { "m7b5", "m7b5", HALF_DIMINISHED, "b3", "b5", "b7", "", "" },
+  { "dim(maj7)", "dim(maj7)", MINOR_WITH_MAJOR_SEVENTH, "b3", "b5", "7", "", "" },
+  { "7b5", "7b5", DOMINANT, "3", "b5", "b7", "", "" },
+  { "7#5", "aug7", DOMINANT, "3", "#5", "b7", "", "" },
+  { "m7#5", "m7#5", MINOR_SEVENTH, "b3", "#5", "b7", "", "" },
+  { "maj7b5", "maj7b5", MAJOR_SEVENTH, "3", "b5", "7", "", "" },
+  { "maj7#5", "maj7#5", MAJOR_SEVENTH, "3", "#5", "7", "", "" },
+  { "7b9", "7b9", DOMINANT, "3", "5", "b7", "b9", "" },
+  { "7#9", "7#9", DOMINANT, "3", "5", "b7", "#9", "" },
+  { "7#11", "7#11", DOMINANT, "3", "5", "b7", "#11", "" },
+  { "7b13", "7b13", DOMINANT, "3", "5", "b7", "b13", "" },
+  { "7b9b13", "7b9b13", DOMINANT, "3", "5", "b7", "b9 b13", "" },
+  { "7b5b9", "7b5b9", DOMINANT, "3", "b5", "b7", "b9", "" },
+  { "7#5#9", "7alt", DOMINANT, "3", "#5", "b7", "#9", "" },
+  { "9", "9", DOMINANT, "3", "5", "b7", "9", "" },
+  { "9b5", "9b5", DOMINANT, "3", "b5", "b7", "9", "" },
+  { "9#11", "9#11", DOMINANT, "3", "5", "b7", "9 #11", "" },
+  { "11", "11", DOMINANT, "11", "5", "b7", "", "3 9" },
+  { "13", "13", DOMINANT, "3", "5", "b7", "13", "9" },
+  { "13b9", "13b9", DOMINANT, "3", "5", "b7", "b9 13", "" },
+  { "13#11", "13#11", DOMINANT, "3", "5", "b7", "#11 13", "9" },
+  { "maj9", "M9", MAJOR_SEVENTH, "3", "5", "7", "9", "" },
+  { "maj7#11", "maj7#11", MAJOR_SEVENTH, "3", "5", "7", "#11", "" },
+  { "maj13", "M13", MAJOR_SEVENTH, "3", "5", "7", "13", "9" },
+  { "m9", "min9", MINOR_SEVENTH, "b3", "5", "b7", "9", "" },
+  { "m11", "min11", MINOR_SEVENTH, "b3", "5", "b7", "11", "9" },
+  { "m13", "min13", MINOR_SEVENTH, "b3", "5", "b7", "13", "9 11" },
+  { "m9b5", "m9b5", HALF_DIMINISHED, "b3", "b5", "b7", "9", "" },
+  { "m7b5b9", "m7b5b9", HALF_DIMINISHED, "b3", "b5", "b7", "b9", "" },
+  { "sus2", "sus2", SUS_2, "sus2", "5", "", "", "" },
+  { "sus4", "sus", SUS_4, "sus4", "5", "", "", "" },
+  { "7sus2", "7sus2", SUS_2, "sus2", "5", "b7", "", "" },
+  { "7sus4", "7sus", SUS_4, "sus4", "5", "b7", "", "" },
+  { "9sus4", "9sus4", SUS_4, "sus4", "5", "b7", "9", "" },
+  { "13sus4", "13sus4", SUS_4, "sus4", "5", "b7", "13", "9" },
+  { "7sus4b9", "7sus4b9", SUS_4, "sus4", "5", "b7", "b9", "" },
+  { "6sus4", "6sus4", SUS_4, "sus4", "5", "6", "", "" },
+  { "maj7sus4", "maj7sus4", SUS_4, "sus4", "5", "7", "", "" },
+  { "add9", "add9", MAJOR_TRIAD, "3", "5", "", "9", "" },
+  { "madd9", "madd9", MINOR_TRIAD, "b3", "5", "", "9", "" },
+  { "add11", "add11", MAJOR_TRIAD, "3", "5", "", "11", "" },
+  { "(no5)", "(no5)", MAJOR_TRIAD, "3", "", "", "", "" },
 };
 
 // What is asked for. Notes are places on the line of fifths.
 typedef struct {
   int root;
   int bass;
-  int wants[RC_N_DEGREES]; // for each degree whether the symbol asks for it
+  int quality; // index into qualities
 } Chord;
 
 typedef struct {
   Chord chord;
-  gboolean key_known;
-  Tones key;
+  int key; // index into keys
+  int tonic;
   Tones melody;
   gboolean brisk;
 } Wish;
 
-static int
-degree_of(const char *name)
+enum { NO_KEY, KEY_MAJOR, KEY_MINOR, KEY_DORIAN, KEY_PHRYGIAN, KEY_LYDIAN, KEY_MIXOLYDIAN, KEY_LOCRIAN, N_KEYS };
+
+static const struct {
+  const char *name;
+  RcMode mode;
+  int tones[N_PCS]; // above the tonic
+} keys[N_KEYS] = {
+  [NO_KEY] = { "", RC_MODE_NONE, { 0 } },
+  [KEY_MAJOR] = { "major", RC_MODE_MAJOR, { 1, 0, 1, 0, 1, 1, 0, 1, 0, 1, 0, 1 } },
+  [KEY_MINOR] = { "minor", RC_MODE_MINOR, { 1, 0, 1, 1, 0, 1, 0, 1, 1, 1, 1, 1 } }, // both sixths and sevenths
+  [KEY_DORIAN] = { "dorian", RC_MODE_DORIAN, { 1, 0, 1, 1, 0, 1, 0, 1, 0, 1, 1, 0 } },
+  [KEY_PHRYGIAN] = { "phrygian", RC_MODE_PHRYGIAN, { 1, 1, 0, 1, 0, 1, 0, 1, 1, 0, 1, 0 } },
+  [KEY_LYDIAN] = { "lydian", RC_MODE_LYDIAN, { 1, 0, 1, 0, 1, 0, 1, 1, 0, 1, 0, 1 } },
+  [KEY_MIXOLYDIAN] = { "mixolydian", RC_MODE_MIXOLYDIAN, { 1, 0, 1, 0, 1, 1, 0, 1, 0, 1, 1, 0 } },
+  [KEY_LOCRIAN] = { "locrian", RC_MODE_LOCRIAN, { 1, 1, 0, 1, 0, 1, 1, 0, 1, 0, 1, 0 } },
+};
+
+static Tones
+key_tones(int key, int tonic)
 {
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
+  Tones tones = { 0 };
+  for (int i = 0; i < N_PCS; ++i) {
+    tones.has[above(pc_of(tonic), i)] = keys[key].tones[i];
+  }
+  return tones;
+}
+
+static int
+semitones_of(const char *name)
+{
+  for (guint d = 0; d < G_N_ELEMENTS(degrees); ++d) {
     if (!strcmp(degrees[d].name, name)) {
-      return d;
+      return degrees[d].semitones;
     }
   }
   fail_msg("%s is no degree", name);
   return 0;
 }
 
+// Adds the tones that stand these degrees, divided by spaces, above the chord's root.
 static void
-set_degrees(Chord *chord, const char *list)
+add_degrees(Tones *tones, const Chord *chord, const char *list)
 {
   char **names = g_strsplit(list, " ", 0);
-  memset(chord->wants, 0, sizeof(chord->wants));
   for (int i = 0; names[i]; ++i) {
-    chord->wants[degree_of(names[i])] = 1;
+    tones->has[above(pc_of(chord->root), semitones_of(names[i]))] = 1;
   }
   g_strfreev(names);
 }
 
-static gboolean
-wants_one_of(const Chord *chord, const char *list)
-{
-  Chord other = { 0 };
-  set_degrees(&other, list);
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
-    if (chord->wants[d] && other.wants[d]) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static gboolean
-wants_all_of(const Chord *chord, const char *list)
-{
-  Chord other = { 0 };
-  set_degrees(&other, list);
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
-    if (other.wants[d] && !chord->wants[d]) {
-      return FALSE;
-    }
-  }
-  return TRUE;
-}
-
-static gboolean
-wants_just(const Chord *chord, const char *list)
-{
-  Chord other = { 0 };
-  set_degrees(&other, list);
-  return !memcmp(chord->wants, other.wants, sizeof(other.wants));
-}
-
-static int
-degree_pc(const Chord *chord, int degree)
-{
-  return above(pc_of(chord->root), degrees[degree].semitones);
-}
-
-// The tones of those of the listed degrees that the chord asks for.
 static Tones
-tones_among(const Chord *chord, const char *list)
+tones_at(const Chord *chord, const char *list)
 {
-  Chord other = { 0 };
   Tones tones = { 0 };
-  set_degrees(&other, list);
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
-    if (chord->wants[d] && other.wants[d]) {
-      tones.has[degree_pc(chord, d)] = 1;
-    }
+  if (*list) {
+    add_degrees(&tones, chord, list);
   }
   return tones;
 }
 
-static Tones
-tones_wanted(const Chord *chord)
-{
-  Tones tones = { 0 };
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
-    if (chord->wants[d]) {
-      tones.has[degree_pc(chord, d)] = 1;
-    }
-  }
-  tones.has[pc_of(chord->bass)] = 1;
-  return tones;
-}
-
-// ---------------------------------------------------------------------------------------------------- foreign tones
-
-static void
-let(Tones *tones, const Chord *chord, int semitones)
-{
-  tones->has[above(pc_of(chord->root), semitones)] = 1;
-}
-
-static void
-let_where_in_key(Tones *tones, const Wish *wish, int semitones)
-{
-  if (wish->key_known && wish->key.has[above(pc_of(wish->chord.root), semitones)]) {
-    let(tones, &wish->chord, semitones);
-  }
-}
-
-// The third or thirds that the key has, else the major third.
-static Tones
-resolutions(const Wish *wish)
-{
-  const int root = pc_of(wish->chord.root);
-  Tones tones = { 0 };
-  let_where_in_key(&tones, wish, 3);
-  let_where_in_key(&tones, wish, 4);
-  if (!tones.has[above(root, 3)] && !tones.has[above(root, 4)]) {
-    let(&tones, &wish->chord, 4);
-  }
-  return tones;
-}
-
+// Whether the chord is written with this tension.
 static gboolean
-is_suspended(const Chord *chord)
+is_written(const Chord *chord, const char *tension)
 {
-  return wants_one_of(chord, "sus2 sus4") && !wants_one_of(chord, "b3 3 b5 #5");
-}
-
-enum { NO_TENSION = -1 };
-
-// The families of chords, the degrees they have and lack, and their usual tensions above the root.
-static const struct {
-  const char *has;
-  const char *lacks;
-  int tensions[3];
-  int in_key; // a tension only where the key is known and has it
-} families[] = {
-  { "3", "b3 sus2 sus4 b5 #5 bb7 b7 7", { 9, 11, 2 }, NO_TENSION },         // major: 6, maj7, 9
-  { "b3", "3 sus2 sus4 b5 #5 bb7 b7 7", { 10, 2, 5 }, NO_TENSION },         // minor: b7, 9, 11
-  { "3 b7", "b3 sus2 sus4 b5 #5 7", { 2, 9, NO_TENSION }, 1 },              // dominant: 9, 13, b9
-  { "3 7", "b3 sus2 sus4 b5 #5 b7", { 2, 9, NO_TENSION }, NO_TENSION },     // major seventh: 9, 13
-  { "b3 b7", "3 sus2 sus4 b5 #5 7", { 2, 5, NO_TENSION }, NO_TENSION },     // minor seventh: 9, 11
-  { "1 b3 b5 b7", "3 sus2 sus4 5 #5 7", { 5, NO_TENSION, NO_TENSION }, 8 }, // half-diminished: 11, b13
-};
-
-// The usual tensions of the chord's family, before the key is asked.
-static Tones
-usual_tensions(const Wish *wish)
-{
-  Tones tones = { 0 };
-  for (guint f = 0; f < G_N_ELEMENTS(families); ++f) {
-    if (!wants_all_of(&wish->chord, families[f].has) || wants_one_of(&wish->chord, families[f].lacks)) {
-      continue;
-    }
-    for (int i = 0; i < 3 && families[f].tensions[i] != NO_TENSION; ++i) {
-      let(&tones, &wish->chord, families[f].tensions[i]);
-    }
-    if (families[f].in_key != NO_TENSION) {
-      let_where_in_key(&tones, wish, families[f].in_key);
-    }
-  }
-  return is_suspended(&wish->chord) ? resolutions(wish) : tones;
-}
-
-static Tones
-available_tones(const Wish *wish)
-{
-  Tones tones = usual_tensions(wish);
-  for (int pc = 0; pc < N_PCS; ++pc) {
-    if (wish->key_known && !wish->key.has[pc]) {
-      tones.has[pc] = 0;
-    }
-  }
-  return tones;
+  char **names = g_strsplit(qualities[chord->quality].tensions, " ", 0);
+  const gboolean found = g_strv_contains((const char *const *)names, tension);
+  g_strfreev(names);
+  return found;
 }
 
 // --------------------------------------------------------------------------------------------------------- likeness
@@ -754,20 +700,22 @@ cosine_by_tones(const Voices *a, const Voices *b)
   return product_by_tones(a, b) / sqrt(product_by_tones(a, a) * product_by_tones(b, b));
 }
 
+// Each tone once, and each bass once more.
 static Voices
-voices_of(Tones tones, int bass)
+voices_of(Tones tones, Tones basses)
 {
   Voices voices = { 0 };
   for (int pc = 0; pc < N_PCS; ++pc) {
-    voices.times[pc] = tones.has[pc] + (pc == bass); // the bass once more
+    voices.times[pc] = tones.has[pc] + basses.has[pc];
   }
   return voices;
 }
 
+// 0 to 100, in millionths.
 static int
 likeness_of(const Voices *a, const Voices *b)
 {
-  return (int)lround(10000 * cosine_by_tones(a, b));
+  return (int)lround(1e8 * cosine_by_tones(a, b));
 }
 
 static Voices
@@ -801,130 +749,364 @@ test_spectra(void **state)
   check_test();
 }
 
-// ----------------------------------------------------------------------------------------------------------- grades
+// -------------------------------------------------------------------------------------------------- what is wanted
 
 // What the rules need to know of a wish, gathered once.
 typedef struct {
   int root;
   int bass;
-  int excused; // the fifth that does not count as missing, or -1
-  Tones tones;
-  Tones thirds;    // thirds and sus tones
-  Tones essential; // root, third or sus tone, altered fifth
-  Tones available;
+  Family family;
+  Tones tones;         // all that are written, the bass among them
+  Tones thirds;        // the third, or the tone in its place
+  Tones perfect_fifth; // where it is written
+  Tones altered_fifth;
+  Tones seventh; // or sixth
+  Tones tensions;
+  Tones implied;
+  gboolean has_sus;
+  gboolean has_major_third;
+  gboolean key_known;
+  Tones key;
   Voices voices;
 } Wanted;
-
-typedef struct {
-  RcVerdict verdict;
-  Tones kept;
-  Tones missing;
-  Tones foreign;
-  int n_kept;
-  int n_missing;
-  int n_foreign;
-  int likeness; // -1 until it is needed
-} Grade;
 
 static Wanted
 wanted_of(const Wish *wish)
 {
   const Chord *chord = &wish->chord;
-  const gboolean excuses = wants_one_of(chord, "5") && wants_one_of(chord, "6 bb7 b7 7");
-  Wanted wanted = {
-    .root = pc_of(chord->root),
-    .bass = pc_of(chord->bass),
-    .excused = excuses ? degree_pc(chord, RC_DEGREE_5) : -1,
-    .tones = tones_wanted(chord),
-    .thirds = tones_among(chord, "b3 3 sus2 sus4"),
-    .essential = tones_among(chord, "1 b3 3 sus2 sus4 b5 #5"),
-    .available = available_tones(wish),
-  };
-  wanted.voices = voices_of(wanted.tones, wanted.bass);
-  return wanted;
-}
-
-// Whether a silent tone is left out without harm: the excused fifth, or a tone the right hand has. The right hand never
-// stands in for the bass.
-static gboolean
-is_filled(const Wish *wish, const Wanted *wanted, int pc)
-{
-  return pc == wanted->excused || (wish->melody.has[pc] && pc != wanted->bass);
-}
-
-static void
-sort_tones(const Wish *wish, const Wanted *wanted, const Sound *sound, Grade *grade)
-{
+  const int q = chord->quality;
+  const gboolean perfect = !strcmp(qualities[q].fifth, "5");
+  Wanted w = { .root = pc_of(chord->root), .bass = pc_of(chord->bass), .family = qualities[q].family };
+  w.thirds = tones_at(chord, qualities[q].third);
+  w.perfect_fifth = tones_at(chord, perfect ? "5" : "");
+  w.altered_fifth = tones_at(chord, perfect ? "" : qualities[q].fifth);
+  w.seventh = tones_at(chord, qualities[q].seventh);
+  w.tensions = tones_at(chord, qualities[q].tensions);
+  w.implied = tones_at(chord, qualities[q].implied);
   for (int pc = 0; pc < N_PCS; ++pc) {
-    const int is_wanted = wanted->tones.has[pc];
-    const int does_sound = sound->tones.has[pc];
-    grade->kept.has[pc] = is_wanted && does_sound;
-    grade->foreign.has[pc] = !is_wanted && does_sound;
-    grade->missing.has[pc] = is_wanted && !does_sound && !is_filled(wish, wanted, pc);
-    grade->n_kept += grade->kept.has[pc];
-    grade->n_missing += grade->missing.has[pc];
-    grade->n_foreign += grade->foreign.has[pc];
+    w.tones.has[pc] = pc == w.root || pc == w.bass || w.thirds.has[pc] || w.perfect_fifth.has[pc] ||
+                      w.altered_fifth.has[pc] || w.seventh.has[pc] || w.tensions.has[pc];
+  }
+  w.has_sus = g_str_has_prefix(qualities[q].third, "sus");
+  w.has_major_third = !strcmp(qualities[q].third, "3");
+  w.key_known = wish->key != NO_KEY;
+  w.key = key_tones(wish->key, wish->tonic);
+  w.voices = voices_of(w.tones, (Tones){ .has[0] = 0 });
+  ++w.voices.times[w.bass];
+  return w;
+}
+
+// ---------------------------------------------------------------------------------------------------- foreign tones
+
+// Whether a minor triad of the key lies a fifth below the chord's root. A minor key's forms together have tones of
+// which none has a triad (B flat, C sharp and F in D minor), so there it is one on the first, second, fourth or fifth
+// degree.
+static gboolean
+resolves_to_minor(const Wish *wish, const Wanted *w)
+{
+  const int root = above(w->root, 5);
+  const int degree = (root - pc_of(wish->tonic) + OCTAVE) % OCTAVE;
+  const gboolean in_one_form = degree == 0 || degree == 2 || degree == 5 || degree == 7;
+  return w->key_known && w->key.has[root] && w->key.has[above(root, 3)] && w->key.has[above(root, 7)] &&
+         (wish->key != KEY_MINOR || in_one_form);
+}
+
+static gboolean
+sounds_at(const Wanted *w, const Sound *sound, int semitones)
+{
+  return sound->tones.has[above(w->root, semitones)];
+}
+
+static gboolean
+key_has_at(const Wanted *w, int semitones)
+{
+  return w->key_known && w->key.has[above(w->root, semitones)];
+}
+
+enum {
+  FLAT_NINTH = 1,
+  NINTH = 2,
+  SHARP_NINTH = 3,
+  ELEVENTH = 5,
+  SHARP_ELEVENTH = 6,
+  FLAT_13TH = 8,
+  THIRTEENTH = 9,
+  FLAT_7TH = 10,
+  MAJOR_7TH = 11
+};
+
+static gboolean
+is_one_of(int semitones, int a, int b, int c)
+{
+  return semitones == a || semitones == b || semitones == c;
+}
+
+// The third that the key has, where it is known, and the major third where it is not and a chord asks so.
+static gboolean
+is_keys_third(const Wanted *w, int semitones, gboolean major_without_key)
+{
+  if (semitones != 3 && semitones != 4) {
+    return FALSE;
+  }
+  return w->key_known ? key_has_at(w, semitones) : major_without_key && semitones == 4;
+}
+
+static gboolean
+is_usual_of_major(const Wish *wish, const Wanted *w, const Sound *sound, int semitones)
+{
+  if (semitones == FLAT_7TH) {
+    const gboolean on_fifth_degree = w->key_known && w->root == above(pc_of(wish->tonic), 7);
+    return on_fifth_degree || resolves_to_minor(wish, w);
+  }
+  if (semitones == FLAT_NINTH) {
+    return resolves_to_minor(wish, w) && sounds_at(w, sound, FLAT_7TH);
+  }
+  return semitones == MAJOR_7TH ? !is_written(&wish->chord, "9") : is_one_of(semitones, THIRTEENTH, NINTH, NINTH);
+}
+
+static gboolean
+is_usual_of_dominant(const Wish *wish, const Wanted *w, const Sound *sound, int semitones)
+{
+  if (semitones == FLAT_NINTH || semitones == FLAT_13TH) {
+    return sounds_at(w, sound, FLAT_7TH) && (resolves_to_minor(wish, w) || key_has_at(w, semitones));
+  }
+  return semitones == NINTH || semitones == THIRTEENTH;
+}
+
+// Whether what is written closes the degree of a foreign tone.
+static gboolean
+is_closed(const Wish *wish, const Wanted *w, int semitones)
+{
+  const Chord *chord = &wish->chord;
+  const gboolean ninth = is_written(chord, "9") || w->implied.has[above(w->root, NINTH)];
+  const gboolean altered_ninth = is_written(chord, "b9") || is_written(chord, "#9");
+  const gboolean sharp_fifth = !strcmp(qualities[chord->quality].fifth, "#5") || is_written(chord, "b13");
+  switch (semitones) {
+  case NINTH:
+    return altered_ninth;
+  case FLAT_NINTH:
+    return ninth;
+  case THIRTEENTH:
+    return sharp_fifth;
+  case FLAT_13TH:
+    return is_written(chord, "13");
+  case FLAT_7TH:
+  case MAJOR_7TH:
+    return !strcmp(qualities[chord->quality].seventh, "6");
+  default:
+    return FALSE;
   }
 }
 
 static gboolean
-misses_essential(const Wanted *wanted, const Grade *grade)
+is_named(const Wish *wish, const Wanted *w, const Sound *sound, int semitones)
+{
+  switch (w->family) {
+  case MAJOR_TRIAD:
+    return is_usual_of_major(wish, w, sound, semitones);
+  case SIXTH:
+  case MINOR_WITH_MAJOR_SEVENTH:
+    return semitones == NINTH;
+  case MINOR_TRIAD:
+    return is_one_of(semitones, FLAT_7TH, NINTH, ELEVENTH);
+  case MINOR_SIXTH:
+  case MINOR_SEVENTH:
+    return is_one_of(semitones, NINTH, ELEVENTH, ELEVENTH);
+  case DOMINANT:
+    return is_usual_of_dominant(wish, w, sound, semitones);
+  case MAJOR_SEVENTH:
+    return is_one_of(semitones, NINTH, THIRTEENTH, THIRTEENTH);
+  case HALF_DIMINISHED:
+  case DIM_SEVENTH:
+    return is_one_of(semitones, ELEVENTH, FLAT_13TH, FLAT_13TH);
+  case DIM_TRIAD:
+    return is_one_of(semitones, FLAT_7TH, ELEVENTH, FLAT_13TH);
+  case SUS_4:
+    return is_one_of(semitones, FLAT_7TH, NINTH, THIRTEENTH);
+  case SUS_2:
+    return semitones == THIRTEENTH || is_keys_third(w, semitones, TRUE);
+  case AUGMENTED:
+    return is_one_of(semitones, FLAT_7TH, NINTH, MAJOR_7TH);
+  case OPEN_FIFTH:
+    return is_keys_third(w, semitones, FALSE);
+  default:
+    return FALSE;
+  }
+}
+
+static gboolean
+is_usual(const Wish *wish, const Wanted *w, const Sound *sound, int semitones)
+{
+  return is_named(wish, w, sound, semitones) && !is_closed(wish, w, semitones);
+}
+
+// Of the tones that are usual, those that the key has, or that are at home.
+static gboolean
+is_available(const Wish *wish, const Wanted *w, const Sound *sound, int semitones)
+{
+  const gboolean at_home = (semitones == FLAT_NINTH || semitones == FLAT_13TH) && resolves_to_minor(wish, w);
+  return is_usual(wish, w, sound, semitones) && (!w->key_known || key_has_at(w, semitones) || at_home);
+}
+
+// What only a borrowed chord may add besides.
+static gboolean
+is_borrowable(const Wish *wish, const Wanted *w, const Sound *sound, int semitones)
+{
+  gboolean own = FALSE;
+  if (w->family == DOMINANT) {
+    own = is_one_of(semitones, FLAT_NINTH, SHARP_ELEVENTH, FLAT_13TH) ||
+          (semitones == SHARP_NINTH && sounds_at(w, sound, 4));
+  } else if (w->family == SUS_4 || w->family == SUS_2) {
+    own = is_keys_third(w, semitones, TRUE);
+  } else if (w->family == DIM_TRIAD || w->family == DIM_SEVENTH) {
+    own = semitones == NINTH;
+  }
+  return is_usual(wish, w, sound, semitones) || (own && !is_closed(wish, w, semitones));
+}
+
+// ----------------------------------------------------------------------------------------------------------- grades
+
+// How a sound compares with the wish, whichever buttons make it.
+typedef struct {
+  gboolean graded;        // for the wish at hand
+  RcVerdict over_written; // A, B or C with the wanted bass; else impossible
+  RcVerdict over_root;    // the same, were the root the wanted bass
+  gboolean bare;
+  gboolean borrowed; // but for the number of buttons
+  Tones kept;
+  Tones missing;
+  Tones missing_bare; // in grade D, for which alone the melody fills the third
+  Tones foreign;
+  int n_foreign;
+  int n_strange; // foreign tones that the key lacks
+  int n_silent;  // missing tones, those that the melody fills among them
+  gboolean bass_right;
+  gboolean root_in_bass;
+  gboolean thirds_sound;
+  int likeness; // 0 to 100, in millionths; -1 until it is needed
+} Grade;
+
+static int
+count(Tones tones)
+{
+  int n = 0;
+  for (int pc = 0; pc < N_PCS; ++pc) {
+    n += tones.has[pc];
+  }
+  return n;
+}
+
+static gboolean
+has_any(Tones a, Tones b)
 {
   for (int pc = 0; pc < N_PCS; ++pc) {
-    if (grade->missing.has[pc] && wanted->essential.has[pc]) {
+    if (a.has[pc] && b.has[pc]) {
       return TRUE;
     }
   }
   return FALSE;
 }
 
-// Whether the right hand has every third that the grip has not.
 static gboolean
-melody_has_third(const Wish *wish, const Wanted *wanted, const Sound *sound)
+has_chord_button(const Sound *sound)
+{
+  return !is_within(sound->tones, sound->basses);
+}
+
+// Whether a silent tone is excused: the perfect fifth beside a sixth, a seventh or a sus tone, where a chord sounds.
+static gboolean
+is_excused(const Wanted *w, gboolean chord_sounds, int pc)
+{
+  return chord_sounds && w->perfect_fifth.has[pc] && (count(w->seventh) > 0 || w->has_sus);
+}
+
+static gboolean
+is_droppable(const Wanted *w, const Sound *sound, gboolean chord_sounds, int pc)
+{
+  const gboolean dim_without_fifth = (w->family == DIM_TRIAD || w->family == DIM_SEVENTH) && sounds_at(w, sound, 9);
+  const gboolean guided = w->has_major_third && !sounds_at(w, sound, 7);
+  return (w->perfect_fifth.has[pc] && (!w->has_sus || chord_sounds)) || w->seventh.has[pc] || w->tensions.has[pc] ||
+         (w->altered_fifth.has[pc] && (dim_without_fifth || guided));
+}
+
+// A, B or C over the right bass, by what is missing and foreign.
+static RcVerdict
+grade_over(const Wish *wish, const Wanted *w, const Sound *sound, gboolean chord_sounds, int bass, const Grade *grade)
+{
+  gboolean whole = grade->thirds_sound;
+  gboolean lean = grade->thirds_sound && sound->tones.has[w->root];
+  gboolean fitting = TRUE;
+  if (!sound->basses.has[bass]) {
+    return RC_IMPOSSIBLE;
+  }
+  for (int pc = 0; pc < N_PCS; ++pc) {
+    const int above_root = (pc - w->root + OCTAVE) % OCTAVE;
+    whole = whole && !grade->missing.has[pc];
+    lean = lean && (!grade->missing.has[pc] || is_droppable(w, sound, chord_sounds, pc));
+    fitting = fitting && (!grade->foreign.has[pc] || is_available(wish, w, sound, above_root));
+  }
+  return whole && grade->n_foreign == 0 ? RC_SAME
+         : whole && fitting             ? RC_RICHER
+         : lean && fitting              ? RC_LEANER
+                                        : RC_IMPOSSIBLE;
+}
+
+static void
+sort_tones(const Wish *wish, const Wanted *w, const Sound *sound, gboolean chord_sounds, Grade *grade)
 {
   for (int pc = 0; pc < N_PCS; ++pc) {
-    if (wanted->thirds.has[pc] && !sound->tones.has[pc] && !wish->melody.has[pc]) {
+    const gboolean wanted = w->tones.has[pc];
+    const gboolean sounds = sound->tones.has[pc];
+    const gboolean silent = wanted && !sounds && !is_excused(w, chord_sounds, pc);
+    grade->kept.has[pc] = wanted && sounds;
+    grade->foreign.has[pc] = !wanted && sounds && !w->implied.has[pc];
+    grade->missing.has[pc] = silent && (!wish->melody.has[pc] || pc == w->bass || w->thirds.has[pc]);
+    grade->missing_bare.has[pc] = silent && (!wish->melody.has[pc] || pc == w->bass);
+    grade->n_silent += silent;
+    grade->n_foreign += grade->foreign.has[pc];
+    grade->n_strange += grade->foreign.has[pc] && w->key_known && !w->key.has[pc];
+  }
+}
+
+static gboolean
+may_be_bare(const Wish *wish, const Wanted *w, const Sound *sound, const Grade *grade)
+{
+  gboolean melody_helps = TRUE;
+  for (int pc = 0; pc < N_PCS; ++pc) {
+    if (w->thirds.has[pc] && !sound->tones.has[pc] && (!wish->melody.has[pc] || pc == w->bass)) {
+      melody_helps = FALSE;
+    }
+  }
+  return sound->basses.has[w->root] && sound->basses.has[w->bass] && !grade->thirds_sound && grade->n_foreign == 0 &&
+         (wish->brisk || melody_helps);
+}
+
+static gboolean
+may_be_borrowed(const Wish *wish, const Wanted *w, const Sound *sound, const Grade *grade)
+{
+  for (int pc = 0; pc < N_PCS; ++pc) {
+    const int above_root = (pc - w->root + OCTAVE) % OCTAVE;
+    if (grade->foreign.has[pc] && !is_borrowable(wish, w, sound, above_root)) {
       return FALSE;
     }
   }
-  return TRUE;
-}
-
-static gboolean
-may_be_bare(const Wish *wish, const Wanted *wanted, const Sound *sound)
-{
-  return wish->brisk || melody_has_third(wish, wanted, sound);
-}
-
-static RcVerdict
-verdict_of(const Wish *wish, const Wanted *wanted, const Sound *sound, const Grade *grade)
-{
-  const gboolean pure = grade->n_foreign == 0;
-  const gboolean fitting = is_within(grade->foreign, wanted->available);
-  const gboolean rooted = sound->tones.has[wanted->root];
-  if (sound->bass == wanted->bass && is_within(wanted->thirds, sound->tones)) {
-    if (grade->n_missing == 0 && pure) {
-      return RC_SAME;
-    }
-    if (grade->n_missing == 0 && fitting) {
-      return RC_RICHER;
-    }
-    if (rooted && pure && !misses_essential(wanted, grade)) {
-      return RC_LEANER;
-    }
-  } else if (sound->bass == wanted->bass && rooted && pure && may_be_bare(wish, wanted, sound)) {
-    return RC_BARE;
-  }
-  return grade->n_kept >= 2 && fitting ? RC_BORROWED : RC_IMPOSSIBLE;
+  return count(grade->kept) >= 2 && count(grade->kept) > grade->n_foreign &&
+         (sound->tones.has[w->root] || has_any(w->thirds, sound->tones));
 }
 
 static Grade
-grade_of(const Wish *wish, const Wanted *wanted, const Sound *sound)
+grade_of(const Wish *wish, const Wanted *w, const Sound *sound, gboolean chord_sounds)
 {
-  Grade grade = { 0 };
-  sort_tones(wish, wanted, sound, &grade);
-  grade.verdict = verdict_of(wish, wanted, sound, &grade);
-  grade.likeness = -1;
+  Grade grade = { .graded = TRUE, .likeness = -1 };
+  sort_tones(wish, w, sound, chord_sounds, &grade);
+  grade.bass_right = sound->basses.has[w->bass];
+  grade.root_in_bass = sound->basses.has[w->root];
+  grade.thirds_sound = is_within(w->thirds, sound->tones);
+  grade.over_written = grade_over(wish, w, sound, chord_sounds, w->bass, &grade);
+  grade.over_root =
+    sound->tones.has[w->bass] ? grade_over(wish, w, sound, chord_sounds, w->root, &grade) : RC_IMPOSSIBLE;
+  grade.bare = may_be_bare(wish, w, sound, &grade);
+  grade.borrowed = may_be_borrowed(wish, w, sound, &grade);
   return grade;
 }
 
@@ -933,6 +1115,7 @@ grade_of(const Wish *wish, const Wanted *wanted, const Sound *sound)
 // A way to play a wish on a board.
 typedef struct {
   RcVerdict verdict;
+  const Board *board;
   const Grip *grip; // NULL where it is impossible
   const Grade *grade;
 } Answer;
@@ -942,75 +1125,128 @@ typedef struct {
   Wish wish;
   Wanted wanted;
   RowKind row; // the row that has the chord's own button, or N_ROW_KINDS
+  RcTaste taste;
 } Question;
 
 static RowKind
 own_row(const Chord *chord)
 {
-  if (wants_just(chord, "1 3 5")) {
-    return MAJOR;
-  }
-  if (wants_just(chord, "1 b3 5")) {
-    return MINOR;
-  }
-  if (wants_just(chord, "1 3 5 b7")) {
-    return SEVENTH;
-  }
-  if (wants_just(chord, "1 b3 b5") || wants_just(chord, "1 b3 b5 bb7")) {
-    return DIMINISHED;
+  static const struct {
+    const char *quality;
+    RowKind row;
+  } rows[] = { { "", MAJOR }, { "m", MINOR }, { "7", SEVENTH }, { "dim", DIMINISHED }, { "dim7", DIMINISHED } };
+  for (guint i = 0; i < G_N_ELEMENTS(rows); ++i) {
+    if (!strcmp(qualities[chord->quality].text, rows[i].quality)) {
+      return rows[i].row;
+    }
   }
   return N_ROW_KINDS; // none of the usual sizes has a row of augmented chords
 }
 
 static Question
-ask(const Wish *wish)
+ask(const Wish *wish, RcTaste taste)
 {
-  const Question q = { *wish, wanted_of(wish), own_row(&wish->chord) };
+  const Question q = { *wish, wanted_of(wish), own_row(&wish->chord), taste };
   g_array_set_size(grades, 0);
-  for (guint i = 0; i < sounds->len; ++i) {
-    const Grade grade = grade_of(wish, &q.wanted, &g_array_index(sounds, Sound, i));
-    g_array_append_val(grades, grade);
-  }
+  g_array_set_size(grades, sounds->len); // graded when they are needed
   return q;
 }
 
 static gboolean
 is_native(const Question *q, const Board *board, const Grip *grip)
 {
-  if (grip->n_chords != 1 || button_at(board, grip->bass)->root != q->wanted.bass) {
+  if (grip->n_basses != 1 || grip->n_chords != 1 || pressed(board, grip, 0)->root != q->wanted.bass) {
     return FALSE;
   }
   const Button *chord = button_at(board, grip->chords[0]);
   return chord->kind == q->row && chord->root == q->wanted.root;
 }
 
+// The verdict of a grip whose sound is graded.
+static RcVerdict
+verdict_of(const Question *q, const Board *board, const Grip *grip, const Grade *grade)
+{
+  if (is_native(q, board, grip)) {
+    return RC_NATIVE;
+  }
+  if (n_buttons(grip) == 3 && grade->n_foreign > 1) {
+    return RC_IMPOSSIBLE;
+  }
+  if (grade->over_written != RC_IMPOSSIBLE) {
+    return grade->over_written;
+  }
+  if (grade->over_root != RC_IMPOSSIBLE) {
+    return RC_LEANER; // the inversion is given up
+  }
+  return grade->bare ? RC_BARE : grade->borrowed && n_buttons(grip) <= 2 ? RC_BORROWED : RC_IMPOSSIBLE;
+}
+
 static Answer
 answer_with(const Question *q, const Board *board, const Grip *grip)
 {
   Grade *grade = &g_array_index(grades, Grade, grip->sound);
-  const RcVerdict verdict = is_native(q, board, grip) ? RC_NATIVE : grade->verdict;
+  const Sound *sound = &g_array_index(sounds, Sound, grip->sound);
+  if (!grade->graded) {
+    *grade = grade_of(&q->wish, &q->wanted, sound, has_chord_button(sound));
+  }
+  const RcVerdict verdict = verdict_of(q, board, grip, grade);
   if (verdict == RC_IMPOSSIBLE) {
-    return (Answer){ RC_IMPOSSIBLE, NULL, NULL };
+    return (Answer){ RC_IMPOSSIBLE, board, NULL, NULL };
   }
   if (grade->likeness < 0) {
-    const Sound *sound = &g_array_index(sounds, Sound, grip->sound);
-    const Voices voices = voices_of(sound->tones, sound->bass);
+    const Voices voices = voices_of(sound->tones, sound->basses);
     grade->likeness = likeness_of(&q->wanted.voices, &voices);
   }
-  return (Answer){ verdict, grip, grade };
+  return (Answer){ verdict, board, grip, grade };
 }
 
-// The order of the answers, below 0 when a is better. A button's index tells its row, then its column. That the grip
-// nearer to the C column comes first is said by rc_grip_compare() in the public header.
-static int
-answer_order(const Answer *a, const Answer *b)
+// "A grip of one or two buttons that gives native, A, B or C, and a grade that --accept takes".
+static gboolean
+is_plain(const Question *q, const Answer *a)
 {
+  return n_buttons(a->grip) <= 2 && a->verdict <= RC_LEANER && a->verdict <= q->taste.accept;
+}
+
+// Within C a grip of two with a major, minor or seventh button of the wanted root; within E a chord over its own root.
+static gboolean
+is_straight(const Question *q, const Answer *a)
+{
+  if (a->grip->n_basses != 1 || a->grip->n_chords != 1) {
+    return FALSE;
+  }
+  const Button *chord = button_at(a->board, a->grip->chords[0]);
+  if (a->verdict == RC_LEANER) {
+    return chord->root == q->wanted.root && chord->kind != DIMINISHED;
+  }
+  return a->verdict == RC_BORROWED && chord->root == button_at(a->board, a->grip->basses[0])->root;
+}
+
+// The first step of the order that tells two ways apart, below 0 where a comes first.
+static int
+answer_order(const Question *q, const Answer *a, const Answer *b)
+{
+  const gboolean within_e = a->verdict == RC_BORROWED;
+  const gboolean plain_first = q->taste.prefer != RC_PREFER_SOUND;
   const int steps[] = {
-    (int)a->verdict - (int)b->verdict,         a->grade->n_foreign - b->grade->n_foreign,
-    a->grade->n_missing - b->grade->n_missing, b->grade->likeness - a->grade->likeness,
-    a->grip->n_chords - b->grip->n_chords,     a->grip->reach - b->grip->reach,
-    a->grip->from_c - b->grip->from_c,         a->grip->bass - b->grip->bass,
-    a->grip->chords[0] - b->grip->chords[0],   a->grip->chords[1] - b->grip->chords[1],
+    plain_first ? is_plain(q, b) - is_plain(q, a) : 0,
+    (int)a->verdict - (int)b->verdict,
+    b->grade->bass_right - a->grade->bass_right,
+    within_e ? b->grade->root_in_bass - a->grade->root_in_bass : 0,
+    within_e ? b->grade->thirds_sound - a->grade->thirds_sound : 0,
+    within_e ? a->grade->n_strange - b->grade->n_strange : 0,
+    a->grade->n_foreign - b->grade->n_foreign,
+    a->grade->n_silent - b->grade->n_silent,
+    a->grip->n_basses - b->grip->n_basses,
+    is_straight(q, b) - is_straight(q, a),
+    b->grade->likeness - a->grade->likeness,
+    n_buttons(a->grip) - n_buttons(b->grip),
+    a->grip->reach - b->grip->reach,
+    a->grip->from_c - b->grip->from_c,
+    a->grip->basses[0] - b->grip->basses[0],
+    a->grip->basses[1] - b->grip->basses[1],
+    a->grip->basses[2] - b->grip->basses[2],
+    a->grip->chords[0] - b->grip->chords[0],
+    a->grip->chords[1] - b->grip->chords[1],
   };
   for (guint i = 0; i < G_N_ELEMENTS(steps); ++i) {
     if (steps[i] != 0) {
@@ -1024,7 +1260,7 @@ answer_order(const Answer *a, const Answer *b)
 static Answer
 best_answer(const Question *q, const Board *board, guint *n_ways)
 {
-  Answer best = { RC_IMPOSSIBLE, NULL, NULL };
+  Answer best = { RC_IMPOSSIBLE, board, NULL, NULL };
   *n_ways = 0;
   for (guint i = 0; i < board->grips->len; ++i) {
     const Answer answer = answer_with(q, board, &g_array_index(board->grips, Grip, i));
@@ -1032,7 +1268,7 @@ best_answer(const Question *q, const Board *board, guint *n_ways)
       continue;
     }
     ++*n_ways;
-    if (!best.grip || answer_order(&answer, &best) < 0) {
+    if (!best.grip || answer_order(q, &answer, &best) < 0) {
       best = answer;
     }
   }
@@ -1040,9 +1276,9 @@ best_answer(const Question *q, const Board *board, guint *n_ways)
 }
 
 static int
-compare_answers(gconstpointer a, gconstpointer b)
+compare_answers(gconstpointer a, gconstpointer b, gpointer question)
 {
-  return answer_order(a, b);
+  return answer_order(question, a, b);
 }
 
 static GArray *
@@ -1055,16 +1291,31 @@ all_answers(const Question *q, const Board *board)
       g_array_append_val(answers, answer);
     }
   }
-  g_array_sort(answers, compare_answers);
+  g_array_sort_with_data(answers, compare_answers, (gpointer)q);
   return answers;
 }
 
 // ----------------------------------------------------------------------------------- requests, one answer's numbers
 
-enum { VERDICT, KEPT, MISSING, FOREIGN, LIKENESS, BASS, N_CHORDS, CHORD_1, CHORD_2, N_NUMBERS };
+enum {
+  VERDICT,
+  KEPT,
+  MISSING,
+  FOREIGN,
+  LIKENESS,
+  N_BASSES,
+  BASS_1,
+  BASS_2,
+  BASS_3,
+  N_CHORDS,
+  CHORD_1,
+  CHORD_2,
+  N_NUMBERS
+};
 
-static const char *const number_names[N_NUMBERS] = { "verdict", "kept",   "missing",     "foreign",     "likeness",
-                                                     "bass",    "chords", "first chord", "second chord" };
+static const char *const number_names[N_NUMBERS] = { "verdict",    "kept",   "missing",     "foreign",
+                                                     "likeness",   "basses", "first bass",  "second bass",
+                                                     "third bass", "chords", "first chord", "second chord" };
 
 typedef struct {
   int of[N_NUMBERS];
@@ -1076,13 +1327,17 @@ our_numbers(const Answer *answer)
   Numbers n = { { (int)answer->verdict } };
   if (answer->grip) {
     n.of[KEPT] = number_of(answer->grade->kept);
-    n.of[MISSING] = number_of(answer->grade->missing);
+    n.of[MISSING] = number_of(answer->verdict == RC_BARE ? answer->grade->missing_bare : answer->grade->missing);
     n.of[FOREIGN] = number_of(answer->grade->foreign);
-    n.of[LIKENESS] = answer->grade->likeness;
-    n.of[BASS] = answer->grip->bass;
+    n.of[LIKENESS] = (answer->grade->likeness + 5000) / 10000;
+    n.of[N_BASSES] = answer->grip->n_basses;
     n.of[N_CHORDS] = answer->grip->n_chords;
-    n.of[CHORD_1] = answer->grip->chords[0];
-    n.of[CHORD_2] = answer->grip->chords[1];
+    for (int i = 0; i < answer->grip->n_basses; ++i) {
+      n.of[BASS_1 + i] = answer->grip->basses[i];
+    }
+    for (int i = 0; i < answer->grip->n_chords; ++i) {
+      n.of[CHORD_1 + i] = answer->grip->chords[i];
+    }
   }
   return n;
 }
@@ -1095,11 +1350,15 @@ their_numbers(const RcAnswer *answer)
     n.of[KEPT] = answer->grading.kept;
     n.of[MISSING] = answer->grading.missing;
     n.of[FOREIGN] = answer->grading.foreign;
-    n.of[LIKENESS] = (int)answer->likeness;
-    n.of[BASS] = answer->grip.basses[0];
+    n.of[LIKENESS] = (int)rc_likeness_hundredths(answer->likeness);
+    n.of[N_BASSES] = answer->grip.n_basses;
     n.of[N_CHORDS] = answer->grip.n_chords;
-    n.of[CHORD_1] = answer->grip.n_chords > 0 ? answer->grip.chords[0] : 0;
-    n.of[CHORD_2] = answer->grip.n_chords > 1 ? answer->grip.chords[1] : 0;
+    for (int i = 0; i < answer->grip.n_basses; ++i) {
+      n.of[BASS_1 + i] = answer->grip.basses[i];
+    }
+    for (int i = 0; i < answer->grip.n_chords; ++i) {
+      n.of[CHORD_1 + i] = answer->grip.chords[i];
+    }
   }
   return n;
 }
@@ -1116,20 +1375,31 @@ append_tones(GString *text, const char *word, Tones tones)
 }
 
 static char *
-wish_text(const Wish *wish)
+chord_text(const Chord *chord, const char *quality)
 {
   GString *text = g_string_new(NULL);
-  append_name(text, wish->chord.root);
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
-    if (wish->chord.wants[d]) {
-      g_string_append_printf(text, " %s", degrees[d].name);
-    }
+  append_name(text, chord->root);
+  g_string_append(text, quality);
+  if (chord->bass != chord->root) {
+    g_string_append_c(text, '/');
+    append_name(text, chord->bass);
   }
-  g_string_append(text, " / ");
-  append_name(text, wish->chord.bass);
-  append_tones(text, wish->key_known ? "key" : "no key", wish->key);
+  return g_string_free(text, FALSE);
+}
+
+static char *
+wish_text(const Wish *wish)
+{
+  char *chord = chord_text(&wish->chord, qualities[wish->chord.quality].text);
+  GString *text = g_string_new(chord);
+  g_string_append(text, " in ");
+  if (wish->key != NO_KEY) {
+    append_name(text, wish->tonic);
+  }
+  g_string_append_printf(text, " %s", wish->key == NO_KEY ? "no key" : keys[wish->key].name);
   append_tones(text, "melody", wish->melody);
   g_string_append(text, wish->brisk ? ", brisk" : "");
+  g_free(chord);
   return g_string_free(text, FALSE);
 }
 
@@ -1169,33 +1439,6 @@ compare_answer(const Stand *stand, const Answer *ours, const RcAnswer *theirs)
 
 // -------------------------------------------------------------------------------------------- requests, all of them
 
-enum { NO_KEY, KEY_MAJOR, KEY_MINOR, KEY_DORIAN, KEY_PHRYGIAN, KEY_LYDIAN, KEY_MIXOLYDIAN, KEY_LOCRIAN, N_KEYS };
-
-static const struct {
-  const char *name;
-  RcMode mode;
-  int tones[N_PCS]; // above the tonic
-} keys[N_KEYS] = {
-  [NO_KEY] = { "", RC_MODE_NONE, { 0 } },
-  [KEY_MAJOR] = { "major", RC_MODE_MAJOR, { 1, 0, 1, 0, 1, 1, 0, 1, 0, 1, 0, 1 } },
-  [KEY_MINOR] = { "minor", RC_MODE_MINOR, { 1, 0, 1, 1, 0, 1, 0, 1, 1, 1, 1, 1 } }, // both sixths and sevenths
-  [KEY_DORIAN] = { "dorian", RC_MODE_DORIAN, { 1, 0, 1, 1, 0, 1, 0, 1, 0, 1, 1, 0 } },
-  [KEY_PHRYGIAN] = { "phrygian", RC_MODE_PHRYGIAN, { 1, 1, 0, 1, 0, 1, 0, 1, 1, 0, 1, 0 } },
-  [KEY_LYDIAN] = { "lydian", RC_MODE_LYDIAN, { 1, 0, 1, 0, 1, 0, 1, 1, 0, 1, 0, 1 } },
-  [KEY_MIXOLYDIAN] = { "mixolydian", RC_MODE_MIXOLYDIAN, { 1, 0, 1, 0, 1, 1, 0, 1, 0, 1, 1, 0 } },
-  [KEY_LOCRIAN] = { "locrian", RC_MODE_LOCRIAN, { 1, 1, 0, 1, 0, 1, 1, 0, 1, 0, 1, 0 } },
-};
-
-static Tones
-key_tones(int key, int tonic)
-{
-  Tones tones = { 0 };
-  for (int i = 0; i < N_PCS; ++i) {
-    tones.has[above(pc_of(tonic), i)] = keys[key].tones[i];
-  }
-  return tones;
-}
-
 // A third major, a third minor, the rest in another mode or none.
 static int
 draw_key(void)
@@ -1204,27 +1447,14 @@ draw_key(void)
   return third == 0 ? KEY_MAJOR : third == 1 ? KEY_MINOR : one_in(2) ? NO_KEY : draw(N_KEYS);
 }
 
-// One chord in ten has any degrees at all, its root among them.
-static void
-draw_degrees(Chord *chord)
-{
-  set_degrees(chord, qualities[draw(G_N_ELEMENTS(qualities))].degrees);
-  const gboolean any = one_in(10);
-  for (int d = RC_DEGREE_1 + 1; any && d < RC_N_DEGREES; ++d) {
-    chord->wants[d] = one_in(4);
-  }
-}
-
 static Wish
 draw_wish(void)
 {
   Wish wish = { .chord = { .root = draw(19) - 8 } };
-  const int tonic = draw(15) - 7;
-  const int key = draw_key();
+  wish.tonic = draw(15) - 7;
+  wish.key = draw_key();
   wish.chord.bass = one_in(3) ? draw(19) - 8 : wish.chord.root;
-  draw_degrees(&wish.chord);
-  wish.key_known = key != NO_KEY;
-  wish.key = key_tones(key, tonic);
+  wish.chord.quality = draw(G_N_ELEMENTS(qualities));
   wish.brisk = one_in(2);
   for (int n = one_in(3) ? 1 + draw(4) : 0; n > 0; --n) {
     wish.melody.has[draw(N_PCS)] = 1;
@@ -1232,17 +1462,26 @@ draw_wish(void)
   return wish;
 }
 
+static RcChord
+chord_of(const Chord *chord)
+{
+  RcChord read = { 0 };
+  char *text = chord_text(chord, qualities[chord->quality].text);
+  if (rc_chord_parse(text, strlen(text), RC_NAMES_ENGLISH, &read, NULL) != RC_SYMBOL_CHORD) {
+    fail_msg("%s is not read", text);
+  }
+  g_free(text);
+  return read;
+}
+
 static RcRequest
 request_of(const Wish *wish)
 {
-  RcRequest request = { .chord = { .root = (RcNote)wish->chord.root, .bass = (RcNote)wish->chord.bass },
-                        .key = (RcPcSet)number_of(wish->key),
-                        .melody = (RcPcSet)number_of(wish->melody),
-                        .brisk = wish->brisk };
-  for (int d = 0; d < RC_N_DEGREES; ++d) {
-    request.chord.degrees |= wish->chord.wants[d] ? 1U << d : 0;
-  }
-  return request;
+  const RcKey key = { keys[wish->key].mode, (RcNote)wish->tonic };
+  return (RcRequest){ .chord = chord_of(&wish->chord),
+                      .key = rc_key_scale(key, rc_key_tones(key)),
+                      .melody = (RcPcSet)number_of(wish->melody),
+                      .brisk = wish->brisk };
 }
 
 static void
@@ -1259,7 +1498,7 @@ static void
 compare_ranking(const Stand *stand, const Question *q, const Answer *best, guint n_ways)
 {
   const RcRequest request = request_of(&q->wish);
-  GArray *ranking = rc_catalogue_rank(stand->board->catalogue, &request);
+  GArray *ranking = rc_catalogue_rank(stand->board->catalogue, q->taste, &request);
   compare_number(stand, "the number of ways", (int)n_ways, (int)ranking->len);
   if (ranking->len > 0) {
     compare_answer(stand, best, &g_array_index(ranking, RcAnswer, 0));
@@ -1276,7 +1515,7 @@ compare_on_board(const Stand *stand, const Question *q)
   const RcRequest request = request_of(&q->wish);
   guint n_ways = 0;
   const Answer best = best_answer(q, stand->board, &n_ways);
-  const RcAnswer theirs = rc_catalogue_best(stand->board->catalogue, &request);
+  const RcAnswer theirs = rc_catalogue_best(stand->board->catalogue, q->taste, &request);
   compare_answer(stand, &best, &theirs);
   const int turn = stand->request + (int)(stand->board - boards);
   if (turn % RANKING_EVERY == 0 || stand->request % WHOLE_RANKING_EVERY == 0) {
@@ -1290,7 +1529,8 @@ test_requests(void **state)
   (void)state;
   for (int i = 0; i < N_REQUESTS; ++i) {
     const Wish wish = draw_wish();
-    const Question q = ask(&wish);
+    const RcTaste taste = { one_in(3) ? RC_PREFER_SOUND : RC_PREFER_PLAIN, one_in(3) ? RC_RICHER : RC_BARE };
+    const Question q = ask(&wish, taste);
     for (int b = 0; b < N_BOARDS; ++b) {
       compare_on_board(&(Stand){ i, &wish, &boards[b] }, &q);
     }
@@ -1376,19 +1616,6 @@ static const struct {
   double quarters;
 } note_values[] = { { "1/4", 1 }, { "1/2", 2 }, { "3/8", 1.5 }, { "1/8", 0.5 } };
 
-static char *
-chord_text(const Chord *chord, const char *quality)
-{
-  GString *text = g_string_new(NULL);
-  append_name(text, chord->root);
-  g_string_append(text, quality);
-  if (chord->bass != chord->root) {
-    g_string_append_c(text, '/');
-    append_name(text, chord->bass);
-  }
-  return g_string_free(text, FALSE);
-}
-
 // Half of the chords are plain ones. Notes lie around the tonic, so that no tune spells one note in two ways.
 static Mark
 draw_chord(int tonic)
@@ -1397,7 +1624,7 @@ draw_chord(int tonic)
   const int quality = draw(one_in(2) ? 4 : G_N_ELEMENTS(qualities));
   mark.chord.root = tonic + draw(12) - 5;
   mark.chord.bass = one_in(5) ? tonic + draw(12) - 5 : mark.chord.root;
-  set_degrees(&mark.chord, qualities[quality].degrees);
+  mark.chord.quality = quality;
   mark.text = chord_text(&mark.chord, one_in(2) ? qualities[quality].text : qualities[quality].also);
   return mark;
 }
@@ -1682,16 +1909,18 @@ typedef struct {
 
 // Looks a wish up in those answered before, or answers it.
 static Verdicts
-verdicts_of(GHashTable *answered, const Wish *wish)
+verdicts_of(GHashTable *answered, const Wish *wish, RcTaste taste)
 {
-  char *name = wish_text(wish);
+  char *wanted = wish_text(wish);
+  char *name = g_strdup_printf("%s, %d %d", wanted, (int)taste.prefer, (int)taste.accept);
   Verdicts *verdicts = g_hash_table_lookup(answered, name);
+  g_free(wanted);
   if (verdicts) {
     g_free(name);
     return *verdicts;
   }
   verdicts = g_new0(Verdicts, 1);
-  const Question q = ask(wish);
+  const Question q = ask(wish, taste);
   for (int b = 0; b < N_BOARDS; ++b) {
     guint n_ways = 0;
     verdicts->on[b] = best_answer(&q, &boards[b], &n_ways).verdict;
@@ -1703,7 +1932,7 @@ verdicts_of(GHashTable *answered, const Wish *wish)
 // A roll counted here.
 typedef struct {
   RcRollSettings settings;
-  RcVerdict accept;
+  RcTaste taste;
   GHashTable *answered; // of char * to Verdicts *
   RcCounts counts[N_BOARDS];
   RcTiming timing;
@@ -1742,10 +1971,10 @@ verdicts_of_heard(Recount *recount, const Tune *tune, const Heard *heard, double
   Verdicts verdicts;
   if (heard->mark->kind == A_CHORD) {
     const Wish wish = { .chord = heard->mark->chord,
-                        .key_known = tune->key != NO_KEY,
-                        .key = key_tones(tune->key, tune->tonic),
+                        .key = tune->key,
+                        .tonic = tune->tonic,
                         .brisk = is_brisk(recount, heard->length, quarters) };
-    return verdicts_of(recount->answered, &wish);
+    return verdicts_of(recount->answered, &wish, recount->taste);
   }
   for (int b = 0; b < N_BOARDS; ++b) {
     verdicts.on[b] = RC_UNREAD;
@@ -1764,12 +1993,30 @@ recount_timing(Recount *recount, RcTempoSource source, gboolean chordless)
 }
 
 // Counts a tune's chords on one board, each by its verdict.
+typedef struct {
+  int n;
+  Chord chords[MAX_MARKS];
+} Lacks;
+
+// Adds a chord to those that a tune lacks, each once.
+static void
+add_lack(Lacks *lacks, const Chord *chord)
+{
+  for (int i = 0; i < lacks->n; ++i) {
+    if (!memcmp(&lacks->chords[i], chord, sizeof *chord)) {
+      return;
+    }
+  }
+  lacks->chords[lacks->n++] = *chord;
+}
+
 static void
 recount_on_board(const Recount *recount, const GArray *heard, const GArray *verdicts, int board, RcCounts *counts)
 {
   gboolean counted = FALSE;
   gboolean native = TRUE;
-  gboolean playable = TRUE;
+  gboolean unread = FALSE;
+  Lacks lacks = { 0 };
   for (guint i = 0; i < heard->len; ++i) {
     const Heard *h = &g_array_index(heard, Heard, i);
     const RcVerdict verdict = g_array_index(verdicts, Verdicts, i).on[board];
@@ -1778,12 +2025,16 @@ recount_on_board(const Recount *recount, const GArray *heard, const GArray *verd
       ++counts->chords[verdict];
       counts->ticks[verdict] += h->length;
       native = native && verdict == RC_NATIVE;
-      playable = playable && verdict <= recount->accept;
+      unread = unread || verdict == RC_UNREAD;
+      if (verdict > recount->taste.accept && verdict != RC_UNREAD) {
+        add_lack(&lacks, &h->mark->chord);
+      }
     }
   }
   counts->tunes += counted ? 1 : 0;
   counts->native += counted && native ? 1 : 0;
-  counts->playable += counted && playable ? 1 : 0;
+  counts->playable += counted && !unread && lacks.n == 0 ? 1 : 0;
+  counts->one_short += !unread && lacks.n == 1 ? 1 : 0;
 }
 
 static gboolean
@@ -1834,11 +2085,13 @@ settings_of(int roll)
   return settings;
 }
 
-static RcVerdict
-accept_of(int roll)
+static RcTaste
+taste_of(int roll)
 {
-  static const RcVerdict accepted[N_ROLLS] = { RC_BARE, RC_RICHER, RC_BORROWED };
-  return accepted[roll];
+  static const RcTaste tastes[N_ROLLS] = { { RC_PREFER_PLAIN, RC_BARE },
+                                           { RC_PREFER_SOUND, RC_RICHER },
+                                           { RC_PREFER_PLAIN, RC_BORROWED } };
+  return tastes[roll];
 }
 
 static void
@@ -1861,6 +2114,7 @@ compare_counts(const char *where, const RcCounts *ours, const RcCounts *theirs)
   compare((gint64)ours->tunes, (gint64)theirs->tunes, where, "tunes");
   compare((gint64)ours->native, (gint64)theirs->native, where, "native tunes");
   compare((gint64)ours->playable, (gint64)theirs->playable, where, "playable tunes");
+  compare((gint64)ours->one_short, (gint64)theirs->one_short, where, "tunes one short");
 }
 
 static void
@@ -1886,14 +2140,14 @@ panel_new(int roll)
   for (int b = 0; b < N_BOARDS; ++b) {
     catalogues[b] = boards[b].catalogue;
   }
-  return rc_panel_new(catalogues, N_BOARDS, accept_of(roll));
+  return rc_panel_new(catalogues, N_BOARDS, taste_of(roll));
 }
 
 // A tune alone, so that a difference names it.
 static void
 compare_tune(const Tune *ours, const RcTune *theirs, GHashTable *answered)
 {
-  Recount recount = { .settings = settings_of(0), .accept = accept_of(0), .answered = answered };
+  Recount recount = { .settings = settings_of(0), .taste = taste_of(0), .answered = answered };
   RcPanel *panel = panel_new(0);
   RcRoll *roll = rc_roll_new(panel, recount.settings);
   recount_tune(&recount, ours);
@@ -1941,7 +2195,7 @@ compare_whole_roll(const GPtrArray *tunes, const RcRoll *roll, int number, GHash
 {
   Recount *recount = g_new0(Recount, 1);
   recount->settings = settings_of(number);
-  recount->accept = accept_of(number);
+  recount->taste = taste_of(number);
   recount->answered = answered;
   for (guint i = 0; i < tunes->len; ++i) {
     recount_tune(recount, g_ptr_array_index(tunes, i));
@@ -1997,7 +2251,8 @@ make_boards(void **state)
 {
   (void)state;
   sounds = g_array_new(FALSE, FALSE, sizeof(Sound));
-  grades = g_array_new(FALSE, FALSE, sizeof(Grade));
+  sound_ids = g_hash_table_new(NULL, NULL);
+  grades = g_array_new(FALSE, TRUE, sizeof(Grade));
   for (int i = 0; i < N_BOARDS; ++i) {
     board_make(&boards[i], i);
   }
@@ -2014,6 +2269,7 @@ free_boards(void **state)
     g_array_unref(boards[i].grips);
     g_array_unref(boards[i].buttons);
   }
+  g_hash_table_unref(sound_ids);
   g_array_unref(sounds);
   g_array_unref(grades);
   print_message("recount: %" G_GUINT64_FORMAT " values compared, %u differ (seed %d)\n", n_compared, n_differing, SEED);
