@@ -306,6 +306,7 @@ run_job(Job *job)
   RcCorpus *corpus = rc_corpus_new(paths, job->reader->settings->corpus);
   RcTune *tune = rc_tune_new();
   GError *error = NULL;
+  guint64 tunes = 0; // told of so far
   guint64 bytes = 0;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_PROBLEM) {
@@ -315,12 +316,13 @@ run_job(Job *job)
     } else {
       take_tune(job, tune);
     }
-    if (job->intake.tunes % TICK_TUNES == 0) {
+    if (job->intake.tunes - tunes == TICK_TUNES) {
       tick(job->reader, TICK_TUNES, rc_corpus_bytes(corpus) - bytes);
+      tunes = job->intake.tunes;
       bytes = rc_corpus_bytes(corpus);
     }
   }
-  tick(job->reader, job->intake.tunes % TICK_TUNES, rc_corpus_bytes(corpus) - bytes);
+  tick(job->reader, job->intake.tunes - tunes, rc_corpus_bytes(corpus) - bytes);
   job->intake.files = rc_corpus_files(corpus);
   end_notes(job);
   rc_tune_free(tune);

@@ -1,0 +1,418 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Settings by name, targets in whole numbers, repertoires read before a watcher's eyes, and what is concluded of them.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/study.h"
+
+#include "scratch.h"
+
+#include <string.h>
+
+// ---------------------------------------------------------------------------------------------------------- targets
+
+static void
+a_target_is_reached_exactly(void **state)
+{
+  (void)state;
+  const gint64 much = G_GINT64_CONSTANT(9000000000000000000); // a product of this with a million needs 83 bits
+  assert_true(rc_reaches(947, 1000, 947000));
+  assert_false(rc_reaches(947, 1000, 947001));
+  assert_true(rc_reaches(947, 1000, 946999));
+  assert_false(rc_reaches(946, 1000, 947000));
+  assert_true(rc_reaches(much, much, RC_TARGET_ALL));
+  assert_false(rc_reaches(much - 1, much, RC_TARGET_ALL));
+  assert_true(rc_reaches(much / 20 * 19, much, RC_TARGET_USUAL));
+  assert_false(rc_reaches(much / 20 * 19 - 1, much, RC_TARGET_USUAL));
+  assert_false(rc_reaches(0, 0, 1)); // nothing of nothing
+  assert_false(rc_reaches(0, 1, 1));
+}
+
+static void
+a_target_counts_time_or_tunes(void **state)
+{
+  (void)state;
+  RcCounts counts = { .tunes = 10, .playable = 9 };
+  counts.ticks[RC_NATIVE] = 94;
+  counts.ticks[RC_BARE] = 1;
+  counts.ticks[RC_BORROWED] = 5;
+  counts.ticks[RC_UNREAD] = 1000; // what could not be read is outside
+  assert_true(rc_target_reached((RcTarget){ RC_TARGET_TIME, 950000 }, &counts, RC_BARE));
+  assert_false(rc_target_reached((RcTarget){ RC_TARGET_TIME, 950000 }, &counts, RC_LEANER));
+  assert_false(rc_target_reached((RcTarget){ RC_TARGET_TUNES, 950000 }, &counts, RC_BARE));
+  assert_true(rc_target_reached((RcTarget){ RC_TARGET_TUNES, 900000 }, &counts, RC_BARE));
+}
+
+// --------------------------------------------------------------------------------------------------------- settings
+
+static void
+settings_are_set_by_name(void **state)
+{
+  (void)state;
+  RcSettings s = rc_settings();
+  assert_int_equal(s.target.millionths, 950000);
+  assert_true(rc_settings_set(&s, "accept", "b", NULL) && s.route.taste.accept == RC_RICHER);
+  assert_true(rc_settings_set(&s, "reach", "0", NULL) && s.route.hand.reach == 0);
+  assert_true(rc_settings_set(&s, "press", "2", NULL) && s.route.hand.press == 2);
+  assert_true(rc_settings_set(&s, "prefer", "Ease", NULL) && s.route.taste.prefer == RC_PREFER_EASE);
+  assert_true(rc_settings_set(&s, "school", "3-2", NULL) && s.route.fingers.school == RC_SCHOOL_3_2);
+  assert_true(rc_settings_set(&s, "names", "german", NULL) && s.corpus.names == RC_NAMES_GERMAN);
+  assert_true(rc_settings_set(&s, "from", "abc", NULL) && s.corpus.from == rc_format_find("abc"));
+  assert_true(rc_settings_set(&s, "threads", "256", NULL) && s.threads == 256);
+  assert_true(rc_settings_set(&s, "tempo", "none", NULL) && s.route.roll.untimed == RC_UNTIMED_LEAVE);
+  assert_true(rc_settings_set(&s, "tempo", "1/4=90", NULL) && s.route.roll.given.source != RC_TEMPO_NONE);
+  assert_int_equal(s.route.roll.untimed, RC_UNTIMED_ASSUME);
+  assert_true(rc_settings_set(&s, "no-melody", NULL, NULL) && s.route.roll.no_melody);
+  assert_true(rc_settings_set(&s, "no-melody", "no", NULL) && !s.route.roll.no_melody);
+  assert_true(rc_settings_set(&s, "tunes", "90", NULL) && s.target.by == RC_TARGET_TUNES);
+  assert_true(rc_settings_set(&s, "target", "94.7", NULL) && s.target.by == RC_TARGET_TIME);
+  assert_int_equal(s.target.millionths, 947000);
+  assert_true(rc_settings_set(&s, "target", "0.0001", NULL) && s.target.millionths == 1);
+  assert_true(rc_settings_set(&s, "target", "100", NULL) && s.target.millionths == RC_TARGET_ALL);
+}
+
+static void
+wrong_settings_say_what_is_expected_and_change_nothing(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *name, *text, *message;
+  } cases[] = {
+    { "accept", "F", "expected a grade from A to E" },
+    { "brisk", "nan", "expected 0 to 60 seconds" },
+    { "brisk", "inf", "expected 0 to 60 seconds" },
+    { "brisk", "-1", "expected 0 to 60 seconds" },
+    { "brisk", "60.1", "expected 0 to 60 seconds" },
+    { "brisk", "1s", "expected 0 to 60 seconds" },
+    { "brisk", "", "expected 0 to 60 seconds" },
+    { "brisk", "0x1", "expected 0 to 60 seconds" },
+    { "reach", "41", "expected 0 to 40 columns" },
+    { "press", "0", "expected 1 to 3 buttons, the bass among them" },
+    { "threads", "0", "expected 1 to 256 threads" },
+    { "threads", "99999999999999999999", "expected 1 to 256 threads" },
+    { "names", "french", "expected english or german" },
+    { "school", "4-4", "expected 4-3 or 3-2" },
+    { "from", "pdf", "expected abc, chordpro, musicxml or yaml" },
+    { "tempo", "96", "expected `none` or a note value and a number, such as 1/4=110" },
+    { "no-melody", "perhaps", "expected yes or no" },
+    { "target", "0",
+      "expected a percentage of the playing time, above 0 and at most 100, of no more than four decimals" },
+    { "target", "100.0001",
+      "expected a percentage of the playing time, above 0 and at most 100, of no more than four decimals" },
+    { "tunes", "1.23456",
+      "expected a percentage of the tunes, above 0 and at most 100, of no more than four decimals" },
+    { "colour", "red", "no setting is called so" },
+  };
+  const RcSettings before = rc_settings();
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    GError *error = NULL;
+    RcSettings s = before;
+    assert_false(rc_settings_set(&s, cases[i].name, cases[i].text, &error));
+    assert_string_equal(error->message, cases[i].message);
+    assert_memory_equal(&s, &before, sizeof s);
+    g_clear_error(&error);
+  }
+}
+
+// ---------------------------------------------------------------------------------------------------------- reading
+
+// A folder of four files: two tunes, text that is no chord; text that is no tune; one tune.
+static const char *const books[][2] = {
+  { "a.yaml", "title: Gate\nkey: D\nmeter: 4/4\nparts: {A: '| D | D | D | A7 |'}\n---\ntitle: Stile\nparts: {A: '| D | "
+              "Zork |'}\n" },
+  { "b.yaml", "title: [\n" },
+  { "c.yaml", "title: Garden Gate\nkey: D\nmeter: 4/4\nparts: {A: '| D | G | D | A7 |'}\n" },
+};
+
+static char *book_paths[G_N_ELEMENTS(books)];
+
+static int
+make_books(void **state)
+{
+  (void)state;
+  if (make_scratch("unused")) {
+    return -1;
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(books); ++i) {
+    book_paths[i] = g_build_filename(folder, books[i][0], NULL);
+    if (!g_file_set_contents(book_paths[i], books[i][1], -1, NULL)) {
+      return -1;
+    }
+  }
+  return 0;
+}
+
+static int
+remove_books(void **state)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(books); ++i) {
+    g_remove(book_paths[i]);
+    g_free(book_paths[i]);
+  }
+  return remove_scratch(state);
+}
+
+// What a watcher was told.
+typedef struct {
+  gboolean refuses;
+  guint files;
+  guint64 ticked;
+  GString *told;
+} Seen;
+
+static gboolean
+see_files(const char *const *files, gpointer data)
+{
+  Seen *seen = data;
+  seen->files = g_strv_length((char **)files);
+  assert_string_equal(files[0], book_paths[0]);
+  return !seen->refuses;
+}
+
+static void
+see_message(const char *message, gpointer data)
+{
+  Seen *seen = data;
+  char *name = g_path_get_basename(message); // without the folder
+  g_string_append_printf(seen->told, "%.8s|", name);
+  g_free(name);
+}
+
+static void
+see_tick(guint64 tunes, guint64 bytes, gpointer data)
+{
+  (void)bytes;
+  ((Seen *)data)->ticked += tunes;
+}
+
+static RcRolled *
+roll(const RcBoards *boards, const char *title, gboolean keep, const RcWatcher *watcher)
+{
+  const char *const paths[] = { folder, NULL };
+  const RcRepertoire repertoire = { paths, title };
+  return rc_repertoire_roll(&repertoire, boards, keep, watcher);
+}
+
+static RcBoards *
+find_boards(const char *first, const char *second, const RcSettings *settings)
+{
+  const RcBoardName names[] = { { first, NULL }, { second, NULL } };
+  RcBoards *boards = rc_boards_find(names, 2, settings, NULL);
+  assert_non_null(boards);
+  return boards;
+}
+
+static void
+a_watcher_is_told_in_the_order_of_the_files(void **state)
+{
+  (void)state;
+  for (guint threads = 1; threads <= 4; threads += 3) {
+    RcSettings settings = rc_settings();
+    settings.threads = threads;
+    RcBoards *boards = find_boards("24", "32", &settings);
+    Seen seen = { .told = g_string_new(NULL) };
+    const RcWatcher watcher = { see_files, see_message, see_tick, &seen, 0 };
+    RcRolled *rolled = roll(boards, NULL, TRUE, &watcher);
+    assert_int_equal(seen.files, 3);
+    assert_int_equal(seen.ticked, 3);
+    assert_non_null(strstr(seen.told->str, "a.yaml:7"));
+    assert_true(strstr(seen.told->str, "a.yaml:") < strstr(seen.told->str, "b.yaml:"));
+    assert_int_equal(rolled->intake.tunes, 3);
+    assert_int_equal(rolled->intake.files, 3);
+    assert_int_equal(rolled->intake.problems, 1);
+    assert_int_equal(rolled->intake.unread, 1);
+    assert_int_equal(rolled->n_tunes, 3);
+    assert_string_equal(rolled->tunes[2]->title, "Garden Gate");
+    assert_int_equal(rc_roll_counts(rolled->roll, 0).tunes, 3);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+    g_string_free(seen.told, TRUE);
+  }
+}
+
+static void
+a_watcher_may_want_few_messages_or_no_reading(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  RcBoards *boards = find_boards("24", "32", &settings);
+  Seen seen = { .told = g_string_new(NULL) };
+  RcWatcher watcher = { see_files, see_message, see_tick, &seen, 1 };
+  RcRolled *rolled = roll(boards, NULL, FALSE, &watcher);
+  assert_true(rolled->intake.messages >= 2);
+  assert_null(strchr(strchr(seen.told->str, '|') + 1, '|')); // one was told
+  assert_null(rolled->tunes);
+  rc_rolled_free(rolled);
+  seen.refuses = TRUE;
+  assert_null(roll(boards, NULL, FALSE, &watcher));
+  rc_boards_free(boards);
+  g_string_free(seen.told, TRUE);
+}
+
+static void
+count_tune(const RcTune *tune, gpointer data)
+{
+  (void)tune;
+  ++*(guint *)data;
+}
+
+static void
+titles_are_asked_for_in_either_case(void **state)
+{
+  (void)state;
+  const char *const paths[] = { folder, NULL };
+  const RcRepertoire repertoire = { paths, "gate" };
+  const RcSettings settings = rc_settings();
+  RcIntake intake;
+  guint n = 0;
+  assert_true(rc_repertoire_read(&repertoire, &settings, NULL, count_tune, &n, &intake));
+  assert_int_equal(n, 2);
+  assert_int_equal(intake.titled, 2);
+  assert_int_equal(intake.tunes, 3);
+}
+
+// ------------------------------------------------------------------------------------------------------- conclusions
+
+static void
+the_smallest_has_the_fewest_buttons(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  RcBoards *boards = find_boards("32", "24", &settings); // the larger one first
+  RcRolled *rolled = roll(boards, "gate", FALSE, NULL);
+  RcComparison *c = rc_compare(rolled);
+  // A 24 has no button for A7, but A + A major (C) is accepted; so both carry both tunes.
+  assert_int_equal(c->by_time, 1);
+  assert_int_equal(c->by_tunes, 1);
+  assert_int_equal(c->most_tunes, 2);
+  assert_int_equal(c->sizes[0].counts.native, 2);
+  assert_int_equal(c->sizes[1].counts.native, 0);
+  rc_comparison_free(c);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+static void
+a_step_tells_comfort(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  RcBoards *boards = find_boards("24", "32", &settings);
+  RcRolled *rolled = roll(boards, "gate", FALSE, NULL);
+  RcComparison *c = rc_compare(rolled);
+  const RcStepUp *step = &c->sizes[0].step;
+  char *name = rc_chord_name(&step->chords[0], RC_SIGNS_ASCII);
+  assert_int_equal(step->gain.next, 1);
+  assert_int_equal(step->gain.tunes, 0);
+  assert_int_equal(step->native, 2);
+  assert_true(step->own == (RcTicks)8 * RC_QUARTER); // a bar of A7 in each of the two tunes
+  assert_true(step->better == 0);
+  assert_int_equal(step->n_chords, 1);
+  assert_string_equal(name, "A7");
+  assert_int_equal(c->sizes[1].step.gain.next, -1);
+  g_free(name);
+  rc_comparison_free(c);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+static RcReport *
+report_on(const char *name, RcBoards **boards, RcRolled **rolled)
+{
+  const RcSettings settings = rc_settings();
+  const RcBoardName own = { name, NULL };
+  *boards = rc_boards_find_usual(name ? &own : NULL, &settings, NULL);
+  for (guint i = 0; i < (*boards)->n; ++i) {
+    rc_boards_plan(*boards, i);
+  }
+  *rolled = roll(*boards, NULL, TRUE, NULL);
+  return rc_report_new(*rolled);
+}
+
+static void
+a_report_tells_unread_tunes_from_lacking_ones(void **state)
+{
+  (void)state;
+  RcBoards *boards = NULL;
+  RcRolled *rolled = NULL;
+  RcReport *r = report_on("120", &boards, &rolled);
+  assert_true(r->owned);
+  assert_string_equal(r->comparison->sizes[r->chosen].layout->name, "120");
+  assert_int_equal(r->comparison->n, 12); // it is one of the usual sizes
+  assert_int_equal(r->comparison->most_tunes, 2);
+  assert_int_equal(r->advice.unread, 1); // Stile
+  assert_int_equal(r->advice.nowhere, 0);
+  assert_int_equal(r->advice.elsewhere, 0);
+  assert_int_equal(r->advice.enough, RC_ENOUGH_TIME);
+  assert_int_equal(r->advice.n_wanted, 3); // D, A7 and G
+  assert_int_equal(r->advice.n_learn, 0);
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+static void
+a_report_proposes_the_smallest(void **state)
+{
+  (void)state;
+  RcBoards *boards = NULL;
+  RcRolled *rolled = NULL;
+  RcReport *r = report_on(NULL, &boards, &rolled);
+  assert_false(r->owned);
+  assert_int_equal(r->chosen, r->comparison->by_time);
+  assert_true(r->swept->smallest >= 0);
+  assert_true(r->swept->sizes[r->swept->smallest].size->buttons <= r->comparison->sizes[r->chosen].buttons);
+  for (guint i = 0; i < r->swept->n; ++i) { // none smaller reaches the target
+    assert_true(!r->swept->sizes[i].reaches ||
+                r->swept->sizes[i].size->buttons >= r->swept->sizes[r->swept->smallest].size->buttons);
+  }
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+static void
+moves_are_as_small_as_will_do(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  RcLayout *layout = rc_layout_find("32", NULL);
+  RcMoves *moves = rc_moves_new(layout, &settings);
+  // F# and C#7 have no buttons on a 32 (columns Eb to E): a semitone lower they are F and C7, native.
+  RcTune *tune = rc_tune_new_symbol("F#", RC_NAMES_ENGLISH, (RcMeter){ 4, 4 }, (RcTempo){ RC_TEMPO_STATED, 60 }, 1);
+  const RcTuneMoves judged = rc_moves_judge(moves, tune);
+  assert_int_equal(judged.counts[RC_AS_WRITTEN].native, 0);
+  assert_int_equal(judged.native, RC_AS_WRITTEN + 1); // of F and G, both native, the one upwards
+  rc_tune_free(tune);
+  rc_moves_free(moves);
+  rc_layout_free(layout);
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(a_target_is_reached_exactly),
+    cmocka_unit_test(a_target_counts_time_or_tunes),
+    cmocka_unit_test(settings_are_set_by_name),
+    cmocka_unit_test(wrong_settings_say_what_is_expected_and_change_nothing),
+    cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
+    cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
+    cmocka_unit_test(titles_are_asked_for_in_either_case),
+    cmocka_unit_test(the_smallest_has_the_fewest_buttons),
+    cmocka_unit_test(a_step_tells_comfort),
+    cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
+    cmocka_unit_test(a_report_proposes_the_smallest),
+    cmocka_unit_test(moves_are_as_small_as_will_do),
+  };
+  return cmocka_run_group_tests(tests, make_books, remove_books);
+}
