@@ -1056,10 +1056,10 @@ sort_tones(const Wish *wish, const Wanted *w, const Sound *sound, gboolean chord
 {
   for (int pc = 0; pc < N_PCS; ++pc) {
     const gboolean wanted = w->tones.has[pc];
-    const gboolean sounds = sound->tones.has[pc];
-    const gboolean silent = wanted && !sounds && !is_excused(w, chord_sounds, pc);
-    grade->kept.has[pc] = wanted && sounds;
-    grade->foreign.has[pc] = !wanted && sounds && !w->implied.has[pc];
+    const gboolean here = sound->tones.has[pc];
+    const gboolean silent = wanted && !here && !is_excused(w, chord_sounds, pc);
+    grade->kept.has[pc] = wanted && here;
+    grade->foreign.has[pc] = !wanted && here && !w->implied.has[pc];
     grade->missing.has[pc] = silent && (!wish->melody.has[pc] || pc == w->bass || w->thirds.has[pc]);
     grade->missing_bare.has[pc] = silent && (!wish->melody.has[pc] || pc == w->bass);
     grade->n_silent += silent;
