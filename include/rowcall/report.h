@@ -39,19 +39,10 @@ void rc_report_compare(GString *out, RcTextFormat format, const RcComparison *co
 
 // --------------------------------------------------------------------------------------------------------- chord
 
-/// One chord asked for by name.
-typedef struct {
-  const char *text;
-  RcSymbolKind kind;
-  gsize stopped_at;  ///< when unread
-  RcRequest request; ///< when it is a chord
-  RcKey key;         ///< for spelling
-} RcQuestion;
-
-/// Appends the ways to play each of @p questions on one keyboard. @p most bounds the rows of a table for each, 0
-/// meaning all; CSV and JSON hold all. JSON is one object for one question and an array for several.
-void rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, RcTaste taste,
-                     const RcQuestion *questions, guint n, guint most);
+/// Appends the ways to play each of @p n chords on @p layout. @p most bounds the rows of a table for each, 0 meaning all;
+/// CSV and JSON hold all. JSON is one object for one chord and an array for several.
+void rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcAsked *const *asked, guint n,
+                     guint most);
 
 // ---------------------------------------------------------------------------------------------------------- tune
 

@@ -212,6 +212,47 @@ RcRolled *rc_rolled_again(const RcRolled *rolled, const RcBoards *boards);
 /// Frees @p rolled; NULL is allowed.
 void rc_rolled_free(RcRolled *rolled);
 
+// ------------------------------------------------------------------------------------------------- a chord by itself
+
+/// What surrounds a chord that is asked for by itself. All zero: nothing is known.
+typedef struct {
+  RcKey key;
+  RcPcSet melody; ///< tones the right hand sounds meanwhile
+  gboolean brisk; ///< it is so short that it may lack its third
+} RcSurroundings;
+
+/// Sets the key, such as `D` or `E dorian`. Else sets @p error (#RC_ERROR_VALUE), as rc_settings_set() does, and
+/// returns FALSE.
+gboolean rc_surroundings_set_key(RcSurroundings *around, const char *text, RcNames names, GError **error);
+
+/// The same for the melody: notes such as `D F#`.
+gboolean rc_surroundings_set_melody(RcSurroundings *around, const char *text, GError **error);
+
+/// A way to play a chord.
+typedef struct {
+  RcAnswer answer;
+  guint root; ///< pitch class of the root a listener finds in it, by the weights of #rc_root_weights_1988
+} RcRanked;
+
+/// A chord asked for by its symbol, and every way to play it.
+typedef struct {
+  char *text; ///< the symbol
+  RcSymbolKind kind;
+  gsize stopped_at;  ///< where it is unread; see rc_chord_parse()
+  RcRequest request; ///< this and the rest where it is a chord
+  RcKey key;         ///< for spelling
+  RcPcSet tones;     ///< that are wanted
+  guint root;        ///< pitch class of the root a listener finds in them
+  RcRanked *ways;    ///< best first
+  guint n;
+} RcAsked;
+
+/// Asks keyboard @p index of @p boards for @p symbol. Free with rc_asked_free().
+RcAsked *rc_asked_new(const RcBoards *boards, guint index, const char *symbol, const RcSurroundings *around);
+
+/// Frees @p asked; NULL is allowed.
+void rc_asked_free(RcAsked *asked);
+
 // --------------------------------------------------------------------------------------------------- a tune, played
 
 /// A player at one keyboard, who works out tune after tune. One thread at a time.

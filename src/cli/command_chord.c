@@ -3,8 +3,6 @@
 
 #include "cli/cli.h"
 
-#include <string.h>
-
 typedef struct {
   char *key;
   char *melody;
@@ -14,73 +12,62 @@ typedef struct {
 } ChordOptions;
 
 static gboolean
-read_melody(const char *text, RcPcSet *melody)
+read_surroundings(const ChordOptions *own, RcNames names, RcSurroundings *around)
 {
-  char **words = g_strsplit_set(text, " ,", -1);
-  gboolean good = TRUE;
-  guint tones = 0;
-  for (guint i = 0; words[i] && good; ++i) {
-    RcNote note = 0;
-    const gsize length = strlen(words[i]);
-    good = !length || rc_note_parse(words[i], length, RC_NAMES_ENGLISH, &note) == length;
-    tones |= length ? 1U << rc_note_pc(note) : 0;
+  GError *error = NULL;
+  around->brisk = own->brisk;
+  if (own->key && !rc_surroundings_set_key(around, own->key, names, &error)) {
+    cli_complain("--key %s: %s", own->key, error->message);
+  } else if (own->melody && !rc_surroundings_set_melody(around, own->melody, &error)) {
+    cli_complain("--melody %s: %s", own->melody, error->message);
+  } else {
+    return TRUE;
   }
-  *melody = (RcPcSet)tones;
-  g_strfreev(words);
-  return good;
+  g_error_free(error);
+  return FALSE;
 }
 
-// What all questions have in common.
-static gboolean
-read_context(const ChordOptions *own, RcNames names, RcQuestion *question)
+static void
+complain_of_unread(const RcAsked *asked)
 {
-  if (own->key && !rc_key_parse(own->key, names, &question->key, NULL)) {
-    cli_complain("--key %s: expected a tonic and a mode, such as D, Bm, \"E dorian\"", own->key);
-    return FALSE;
-  }
-  if (own->melody && !read_melody(own->melody, &question->request.melody)) {
-    cli_complain("--melody %s: expected notes such as \"D F#\"", own->melody);
-    return FALSE;
-  }
-  question->request.key = rc_key_scale(question->key, rc_key_tones(question->key));
-  question->request.brisk = own->brisk;
-  return TRUE;
+  const char *left = asked->text + asked->stopped_at;
+  cli_complain("`%.80s` is no chord symbol: %s%.80s%s from character %ld on", asked->text,
+               *left ? "`" : "something is missing", left, *left ? "` was not understood" : "",
+               g_utf8_strlen(asked->text, (gssize)asked->stopped_at) + 1);
 }
 
-static gboolean
-ask(const char *text, RcNames names, RcQuestion *question)
+// Returns how many of the symbols were understood.
+static guint
+ask(const RcBoards *boards, char *const *symbols, const RcSurroundings *around, GPtrArray *all)
 {
-  question->text = text;
-  question->kind = rc_chord_parse(text, strlen(text), names, &question->request.chord, &question->stopped_at);
-  if (question->kind == RC_SYMBOL_UNREAD) {
-    const char *left = text + question->stopped_at;
-    cli_complain("`%.80s` is no chord symbol: %s%.80s%s from character %ld on", text,
-                 *left ? "`" : "something is missing", left, *left ? "` was not understood" : "",
-                 g_utf8_strlen(text, (gssize)question->stopped_at) + 1);
+  guint understood = 0;
+  for (; *symbols; ++symbols) {
+    RcAsked *asked = rc_asked_new(boards, 0, *symbols, around);
+    g_ptr_array_add(all, asked);
+    if (asked->kind == RC_SYMBOL_UNREAD) {
+      complain_of_unread(asked);
+    } else {
+      ++understood;
+    }
   }
-  return question->kind != RC_SYMBOL_UNREAD;
+  return understood;
 }
 
 static int
-answer(const CliOptions *options, const ChordOptions *own, const RcCatalogue *catalogue, RcNames names,
-       RcTextFormat format)
+answer(const CliOptions *options, const ChordOptions *own, const RcBoards *boards, RcTextFormat format)
 {
-  RcQuestion context = { 0 };
-  if (!read_context(own, names, &context)) {
+  RcSurroundings around = { 0 };
+  if (!read_surroundings(own, options->settings.corpus.names, &around)) {
     return CLI_NOTHING;
   }
-  const guint n = g_strv_length(options->arguments);
-  guint understood = 0;
-  RcQuestion *questions = g_new(RcQuestion, n);
-  for (guint i = 0; i < n; ++i) {
-    questions[i] = context;
-    understood += ask(options->arguments[i], names, &questions[i]) ? 1 : 0;
-  }
+  GPtrArray *all = g_ptr_array_new_with_free_func((GDestroyNotify)rc_asked_free);
+  const guint understood = ask(boards, options->arguments, &around, all);
+  const guint n = all->len;
   GString *out = g_string_new(NULL);
-  rc_report_chord(out, format, catalogue, options->settings.route.taste, questions, n, own->rows);
+  rc_report_chord(out, format, boards->layouts[0], (RcAsked *const *)all->pdata, n, own->rows);
   const gboolean written = cli_write_text(options->output, out);
   g_string_free(out, TRUE);
-  g_free(questions);
+  g_ptr_array_unref(all);
   return !written || !understood ? CLI_NOTHING : understood < n ? CLI_PARTLY : CLI_DONE;
 }
 
@@ -109,7 +96,7 @@ chord(const CliOptions *options, ChordOptions *own)
   int status = CLI_NOTHING;
   RcBoards *boards = check_arguments(options, own) && cli_format(options, &format) ? cli_board_on(options) : NULL;
   if (boards) {
-    status = answer(options, own, boards->catalogues[0], options->settings.corpus.names, format);
+    status = answer(options, own, boards, format);
   }
   rc_boards_free(boards);
   return status;

@@ -12,24 +12,22 @@ verdict_class(RcVerdict verdict)
 
 // What is said of a text without any answer.
 static const char *
-why_nothing(const RcQuestion *question)
+why_nothing(const RcAsked *asked)
 {
-  return question->kind == RC_SYMBOL_CHORD ? "impossible" : question->kind == RC_SYMBOL_UNREAD ? "unread" : "silent";
+  return asked->kind == RC_SYMBOL_CHORD ? "impossible" : asked->kind == RC_SYMBOL_UNREAD ? "unread" : "silent";
 }
 
-// The root a listener finds in the tones, spelled as in the chord.
+// A root spelled as in the chord.
 static const char *
-heard_root(const RcQuestion *question, RcPcSet tones)
+root_name(const RcAsked *asked, guint root)
 {
-  double support[12];
-  const guint root = rc_root_supports(rc_root_weights_1988, tones, support);
-  return rc_note_name(rc_chord_spell(&question->request.chord, question->key, root), RC_SIGNS_ASCII);
+  return rc_note_name(rc_chord_spell(&asked->request.chord, asked->key, root), RC_SIGNS_ASCII);
 }
 
 static char *
-tones_or_dash(const RcQuestion *question, RcPcSet set)
+tones_or_dash(const RcAsked *asked, RcPcSet set)
 {
-  char *text = rc_tones_text(&question->request.chord, question->key, set, RC_SIGNS_ASCII, " ");
+  char *text = rc_tones_text(&asked->request.chord, asked->key, set, RC_SIGNS_ASCII, " ");
   if (*text) {
     return text;
   }
@@ -40,31 +38,30 @@ tones_or_dash(const RcQuestion *question, RcPcSet set)
 // ---------------------------------------------------------------------------------------------------------- table
 
 static void
-append_heading(GString *out, const RcLayout *layout, const RcQuestion *question, RcVerdict verdict)
+append_heading(GString *out, const RcLayout *layout, const RcAsked *asked, RcVerdict verdict)
 {
-  const RcPcSet tones = rc_wanted_tones(&question->request.chord);
-  char *names = tones_or_dash(question, tones);
+  char *names = tones_or_dash(asked, asked->tones);
   char *grade = verdict >= RC_SAME && verdict <= RC_BORROWED
                   ? g_strdup_printf(", grade %s (%s)", rc_verdict_name(verdict), rc_verdict_word(verdict))
                   : g_strdup("");
-  g_string_append_printf(out, "%s on %s: %s%s\n", question->text, layout->name, verdict_class(verdict), grade);
+  g_string_append_printf(out, "%s on %s: %s%s\n", asked->text, layout->name, verdict_class(verdict), grade);
   g_string_append_printf(out, "Wanted: %s over the bass %s; heard as a chord of %s.\n", names,
-                         rc_note_name(question->request.chord.bass, RC_SIGNS_ASCII), heard_root(question, tones));
+                         rc_note_name(asked->request.chord.bass, RC_SIGNS_ASCII), root_name(asked, asked->root));
   g_free(names);
   g_free(grade);
 }
 
 static void
-append_way(GString *out, const RcLayout *layout, const RcQuestion *question, const RcAnswer *answer)
+append_way(GString *out, const RcLayout *layout, const RcAsked *asked, const RcRanked *way)
 {
-  const RcPcSet sounded = rc_grip_tones(layout, &answer->grip);
-  char *missing = tones_or_dash(question, answer->grading.missing);
-  char *added = tones_or_dash(question, answer->grading.foreign);
+  const RcAnswer *answer = &way->answer;
+  char *missing = tones_or_dash(asked, answer->grading.missing);
+  char *added = tones_or_dash(asked, answer->grading.foreign);
   char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
   const gsize start = out->len;
   g_string_append_printf(out, "%-6s %3u.%02u  %-4s  ", rc_verdict_name(answer->verdict),
                          rc_likeness_hundredths(answer->likeness) / 100, rc_likeness_hundredths(answer->likeness) % 100,
-                         heard_root(question, sounded));
+                         root_name(asked, way->root));
   rc_append_padded(out, missing, 8);
   g_string_append_c(out, ' ');
   rc_append_padded(out, added, 8);
@@ -76,15 +73,15 @@ append_way(GString *out, const RcLayout *layout, const RcQuestion *question, con
 }
 
 static void
-append_ways(GString *out, const RcLayout *layout, const RcQuestion *question, const GArray *answers, guint most)
+append_ways(GString *out, const RcLayout *layout, const RcAsked *asked, guint most)
 {
-  const guint n = most ? MIN(most, answers->len) : answers->len;
+  const guint n = most ? MIN(most, asked->n) : asked->n;
   g_string_append(out, "\ngrade    like  root  missing  adds     press\n");
   for (guint i = 0; i < n; ++i) {
-    append_way(out, layout, question, &g_array_index(answers, RcAnswer, i));
+    append_way(out, layout, asked, &asked->ways[i]);
   }
-  if (n < answers->len) {
-    g_string_append_printf(out, "... and %u more; --most 0 lists them all\n", answers->len - n);
+  if (n < asked->n) {
+    g_string_append_printf(out, "... and %u more; --most 0 lists them all\n", asked->n - n);
   }
 }
 
@@ -99,16 +96,16 @@ append_last_resort(GString *out, const RcLayout *layout, const RcChord *chord)
 }
 
 static void
-append_table(GString *out, const RcLayout *layout, const RcQuestion *question, const GArray *answers, guint most)
+append_table(GString *out, const RcLayout *layout, const RcAsked *asked, guint most)
 {
-  if (question->kind == RC_SYMBOL_SILENT) {
-    g_string_append_printf(out, "%s asks for no chord.\n", question->text);
-  } else if (question->kind == RC_SYMBOL_CHORD) {
-    append_heading(out, layout, question, answers->len ? g_array_index(answers, RcAnswer, 0).verdict : RC_IMPOSSIBLE);
-    if (answers->len) {
-      append_ways(out, layout, question, answers, most);
+  if (asked->kind == RC_SYMBOL_SILENT) {
+    g_string_append_printf(out, "%s asks for no chord.\n", asked->text);
+  } else if (asked->kind == RC_SYMBOL_CHORD) {
+    append_heading(out, layout, asked, asked->n ? asked->ways[0].answer.verdict : RC_IMPOSSIBLE);
+    if (asked->n) {
+      append_ways(out, layout, asked, most);
     } else {
-      append_last_resort(out, layout, &question->request.chord);
+      append_last_resort(out, layout, &asked->request.chord);
     }
   }
 }
@@ -116,17 +113,18 @@ append_table(GString *out, const RcLayout *layout, const RcQuestion *question, c
 // ------------------------------------------------------------------------------------------------------------ CSV
 
 static void
-append_csv_way(GString *out, const RcLayout *layout, const RcQuestion *question, const RcAnswer *answer)
+append_csv_way(GString *out, const RcLayout *layout, const RcAsked *asked, const RcRanked *way)
 {
-  const RcChord *chord = &question->request.chord;
+  const RcAnswer *answer = &way->answer;
+  const RcChord *chord = &asked->request.chord;
   const guint like = rc_likeness_hundredths(answer->likeness);
   char *likeness = g_strdup_printf("%u.%02u", like / 100, like % 100);
   char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
-  char *kept = rc_tones_text(chord, question->key, answer->grading.kept, RC_SIGNS_ASCII, " ");
-  char *missing = rc_tones_text(chord, question->key, answer->grading.missing, RC_SIGNS_ASCII, " ");
-  char *added = rc_tones_text(chord, question->key, answer->grading.foreign, RC_SIGNS_ASCII, " ");
-  rc_append_csv(out, question->text, layout->name, rc_verdict_name(answer->verdict), likeness, press, kept, missing,
-                added, heard_root(question, rc_grip_tones(layout, &answer->grip)), NULL);
+  char *kept = rc_tones_text(chord, asked->key, answer->grading.kept, RC_SIGNS_ASCII, " ");
+  char *missing = rc_tones_text(chord, asked->key, answer->grading.missing, RC_SIGNS_ASCII, " ");
+  char *added = rc_tones_text(chord, asked->key, answer->grading.foreign, RC_SIGNS_ASCII, " ");
+  rc_append_csv(out, asked->text, layout->name, rc_verdict_name(answer->verdict), likeness, press, kept, missing, added,
+                root_name(asked, way->root), NULL);
   g_free(likeness);
   g_free(press);
   g_free(kept);
@@ -135,68 +133,58 @@ append_csv_way(GString *out, const RcLayout *layout, const RcQuestion *question,
 }
 
 static void
-append_csv(GString *out, const RcLayout *layout, const RcQuestion *question, const GArray *answers)
+append_csv(GString *out, const RcLayout *layout, const RcAsked *asked)
 {
-  for (guint i = 0; i < answers->len; ++i) {
-    append_csv_way(out, layout, question, &g_array_index(answers, RcAnswer, i));
+  for (guint i = 0; i < asked->n; ++i) {
+    append_csv_way(out, layout, asked, &asked->ways[i]);
   }
-  if (!answers->len) {
-    rc_append_csv(out, question->text, layout->name, why_nothing(question), "", "", "", "", "", "", NULL);
+  if (!asked->n) {
+    rc_append_csv(out, asked->text, layout->name, why_nothing(asked), "", "", "", "", "", "", NULL);
   }
 }
 
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_way(JsonBuilder *json, const RcLayout *layout, const RcQuestion *question, const RcAnswer *answer)
+add_way(JsonBuilder *json, const RcLayout *layout, const RcAsked *asked, const RcAnswer *answer)
 {
-  const RcChord *chord = &question->request.chord;
+  const RcChord *chord = &asked->request.chord;
   json_builder_begin_object(json);
   rc_json_grip(json, layout, &answer->grip);
   rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
   rc_json_likeness(json, answer->likeness);
-  rc_json_tones(json, "kept", chord, question->key, answer->grading.kept);
-  rc_json_tones(json, "missing", chord, question->key, answer->grading.missing);
-  rc_json_tones(json, "added", chord, question->key, answer->grading.foreign);
+  rc_json_tones(json, "kept", chord, asked->key, answer->grading.kept);
+  rc_json_tones(json, "missing", chord, asked->key, answer->grading.missing);
+  rc_json_tones(json, "added", chord, asked->key, answer->grading.foreign);
   json_builder_end_object(json);
 }
 
 static void
-add_question(JsonBuilder *json, const RcLayout *layout, const RcQuestion *question, const GArray *answers)
+add_asked(JsonBuilder *json, const RcLayout *layout, const RcAsked *asked)
 {
-  const char *verdict =
-    answers->len ? verdict_class(g_array_index(answers, RcAnswer, 0).verdict) : why_nothing(question);
+  const char *verdict = asked->n ? verdict_class(asked->ways[0].answer.verdict) : why_nothing(asked);
   json_builder_begin_object(json);
-  rc_json_text(json, "chord", question->text);
+  rc_json_text(json, "chord", asked->text);
   rc_json_text(json, "layout", layout->name);
   rc_json_text(json, "verdict", verdict);
   json_builder_set_member_name(json, "grips");
   json_builder_begin_array(json);
-  for (guint i = 0; i < answers->len; ++i) {
-    add_way(json, layout, question, &g_array_index(answers, RcAnswer, i));
+  for (guint i = 0; i < asked->n; ++i) {
+    add_way(json, layout, asked, &asked->ways[i].answer);
   }
   json_builder_end_array(json);
   json_builder_end_object(json);
 }
 
-static GArray *
-rank(const RcCatalogue *catalogue, RcTaste taste, const RcQuestion *question)
-{
-  return question->kind == RC_SYMBOL_CHORD ? rc_catalogue_rank(catalogue, taste, &question->request)
-                                           : g_array_new(FALSE, FALSE, sizeof(RcAnswer));
-}
-
 static void
-append_json(GString *out, const RcCatalogue *catalogue, RcTaste taste, const RcQuestion *questions, guint n)
+append_json(GString *out, const RcLayout *layout, RcAsked *const *asked, guint n)
 {
   JsonBuilder *json = json_builder_new();
   if (n > 1) {
     json_builder_begin_array(json);
   }
   for (guint i = 0; i < n; ++i) {
-    GArray *answers = rank(catalogue, taste, &questions[i]);
-    add_question(json, rc_catalogue_layout(catalogue), &questions[i], answers);
-    g_array_unref(answers);
+    add_asked(json, layout, asked[i]);
   }
   if (n > 1) {
     json_builder_end_array(json);
@@ -205,25 +193,21 @@ append_json(GString *out, const RcCatalogue *catalogue, RcTaste taste, const RcQ
 }
 
 void
-rc_report_chord(GString *out, RcTextFormat format, const RcCatalogue *catalogue, RcTaste taste,
-                const RcQuestion *questions, guint n, guint most)
+rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcAsked *const *asked, guint n, guint most)
 {
-  const RcLayout *layout = rc_catalogue_layout(catalogue);
   if (format == RC_TEXT_JSON) {
-    append_json(out, catalogue, taste, questions, n);
+    append_json(out, layout, asked, n);
     return;
   }
   if (format == RC_TEXT_CSV) {
     rc_append_csv(out, "chord", "layout", "grade", "likeness", "press", "kept", "missing", "added", "heard root", NULL);
   }
   for (guint i = 0; i < n; ++i) {
-    GArray *answers = rank(catalogue, taste, &questions[i]);
     if (format == RC_TEXT_CSV) {
-      append_csv(out, layout, &questions[i], answers);
+      append_csv(out, layout, asked[i]);
     } else {
       g_string_append(out, out->len ? "\n" : "");
-      append_table(out, layout, &questions[i], answers, most);
+      append_table(out, layout, asked[i], most);
     }
-    g_array_unref(answers);
   }
 }

@@ -512,18 +512,30 @@ check_same_answer(const Case *c, const RcRoll *a, const RcRoll *b, gboolean word
 static void
 check_chords(const Case *c, const RcRoll *roll)
 {
-  RcQuestion questions[] = { { .text = "N.C.", .kind = RC_SYMBOL_SILENT },
-                             { .text = "huh", .kind = RC_SYMBOL_UNREAD },
-                             { .text = "a chord", .kind = RC_SYMBOL_CHORD } };
+  RcLayout *layout = c->layouts[BOARD_DRAWN];
+  RcCatalogue *catalogue = c->catalogues[BOARD_DRAWN];
+  const RcBoards boards = {
+    .settings = { .route = c->settings }, .n = 1, .layouts = &layout, .catalogues = &catalogue
+  };
+  const RcRequest *request = rc_roll_n_entries(roll) ? &rc_roll_entry(roll, 0)->request : NULL;
+  char *name = request ? rc_chord_name(&request->chord, RC_SIGNS_ASCII) : NULL;
+  const char *const symbols[] = { "N.C.", "huh", name };
+  RcAsked *asked[G_N_ELEMENTS(symbols)];
+  const guint n = name ? 3 : 2;
   GString *out = g_string_new(NULL);
-  guint n = G_N_ELEMENTS(questions) - 1;
-  if (rc_roll_n_entries(roll)) {
-    questions[n++].request = rc_roll_entry(roll, 0)->request;
+  for (guint i = 0; i < n; ++i) {
+    const RcSurroundings around = { .melody = request ? request->melody : 0, .brisk = request && request->brisk };
+    asked[i] = rc_asked_new(&boards, 0, symbols[i], &around);
   }
+  HOLDS(!name || asked[2]->kind == RC_SYMBOL_CHORD);
   for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
-    rc_report_chord(out, (RcTextFormat)format, c->catalogues[BOARD_DRAWN], c->settings.taste, questions, n, 3);
+    rc_report_chord(out, (RcTextFormat)format, layout, asked, n, 3);
     check_output(out, (RcTextFormat)format);
   }
+  for (guint i = 0; i < n; ++i) {
+    rc_asked_free(asked[i]);
+  }
+  g_free(name);
   g_string_free(out, TRUE);
 }
 

@@ -23,23 +23,20 @@ every_text_has_a_verdict_in_json(void **state)
   (void)state;
   static const char *const asked[][2] = { { "C", "native" },    { "Am7", "substitutable" }, { "F#", "impossible" },
                                           { "N.C.", "silent" }, { "Xq", "unread" },         { "", "unread" } };
-  RcLayout *layout = rc_layout_find("8", NULL);
-  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  RcBoards *boards = rc_boards_find(&(RcBoardName){ "8", NULL }, 1, NULL, NULL);
   for (guint i = 0; i < G_N_ELEMENTS(asked); ++i) {
-    RcQuestion question = { .text = asked[i][0] };
+    RcAsked *answer = rc_asked_new(boards, 0, asked[i][0], &(RcSurroundings){ .brisk = FALSE });
     GString *out = g_string_new(NULL);
-    question.kind =
-      rc_chord_parse(asked[i][0], strlen(asked[i][0]), RC_NAMES_ENGLISH, &question.request.chord, &question.stopped_at);
-    rc_report_chord(out, RC_TEXT_JSON, catalogue, rc_taste(), &question, 1, 0);
+    rc_report_chord(out, RC_TEXT_JSON, boards->layouts[0], &answer, 1, 0);
     char *expected = g_strdup_printf("\"verdict\":\"%s\"", asked[i][1]);
     if (!strstr(out->str, expected)) {
       fail_msg("found %s; expected %s", out->str, expected);
     }
     g_free(expected);
     g_string_free(out, TRUE);
+    rc_asked_free(answer);
   }
-  rc_catalogue_free(catalogue);
-  rc_layout_free(layout);
+  rc_boards_free(boards);
 }
 
 static RcLayout *

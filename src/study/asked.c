@@ -1,0 +1,84 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// A chord by itself, asked for by its symbol.
+
+#include "rowcall/study.h"
+
+#include "rowcall/error.h"
+
+#include <string.h>
+
+gboolean
+rc_surroundings_set_key(RcSurroundings *around, const char *text, RcNames names, GError **error)
+{
+  return rc_key_parse(text, names, &around->key, NULL) ||
+         rc_fail(error, RC_ERROR_VALUE, (RcPlace){ NULL, 0, 0 },
+                 "expected a tonic and a mode, such as D, Bm, \"E dorian\"");
+}
+
+gboolean
+rc_surroundings_set_melody(RcSurroundings *around, const char *text, GError **error)
+{
+  char **words = g_strsplit_set(text, " ,", -1);
+  gboolean good = TRUE;
+  guint tones = 0;
+  for (guint i = 0; words[i] && good; ++i) {
+    RcNote note = 0;
+    const gsize length = strlen(words[i]);
+    good = !length || rc_note_parse(words[i], length, RC_NAMES_ENGLISH, &note) == length;
+    tones |= length ? 1U << rc_note_pc(note) : 0;
+  }
+  g_strfreev(words);
+  around->melody = good ? (RcPcSet)tones : around->melody;
+  return good || rc_fail(error, RC_ERROR_VALUE, (RcPlace){ NULL, 0, 0 }, "expected notes such as \"D F#\"");
+}
+
+static guint
+heard_root(RcPcSet tones)
+{
+  double support[12];
+  return rc_root_supports(rc_root_weights_1988, tones, support);
+}
+
+static void
+rank(RcAsked *asked, const RcBoards *boards, guint index)
+{
+  GArray *answers = rc_catalogue_rank(boards->catalogues[index], boards->settings.route.taste, &asked->request);
+  asked->tones = rc_wanted_tones(&asked->request.chord);
+  asked->root = heard_root(asked->tones);
+  asked->n = answers->len;
+  asked->ways = g_new(RcRanked, MAX(answers->len, 1));
+  for (guint i = 0; i < answers->len; ++i) {
+    const RcAnswer answer = g_array_index(answers, RcAnswer, i);
+    asked->ways[i] = (RcRanked){ answer, heard_root(rc_grip_tones(boards->layouts[index], &answer.grip)) };
+  }
+  g_array_unref(answers);
+}
+
+RcAsked *
+rc_asked_new(const RcBoards *boards, guint index, const char *symbol, const RcSurroundings *around)
+{
+  RcAsked *asked = g_new0(RcAsked, 1);
+  asked->text = g_strdup(symbol);
+  asked->key = around->key;
+  asked->kind =
+    rc_chord_parse(symbol, strlen(symbol), boards->settings.corpus.names, &asked->request.chord, &asked->stopped_at);
+  asked->request.key = rc_key_scale(around->key, rc_key_tones(around->key));
+  asked->request.melody = around->melody;
+  asked->request.brisk = around->brisk;
+  if (asked->kind == RC_SYMBOL_CHORD) {
+    rank(asked, boards, index);
+  }
+  return asked;
+}
+
+void
+rc_asked_free(RcAsked *asked)
+{
+  if (asked) {
+    g_free(asked->text);
+    g_free(asked->ways);
+    g_free(asked);
+  }
+}
