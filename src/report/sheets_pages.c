@@ -8,24 +8,20 @@
 #include "report/sheet_pages.h"
 
 static void
-draw_sheet(RcDocument *d, RcRoute *route, guint number)
+draw_sheet(RcDocument *d, RcPlayer *player, guint number)
 {
-  RcPlanner *planner = d->report->planners[d->report->chosen];
   const RcTune *tune = d->report->tunes[number];
-  rc_route_plan(route, tune);
-  RcChart *chart = rc_chart_new(planner, route, NULL, tune);
   char *place = rc_document_has(d, rc_section_index) ? g_strdup_printf("tune%u", number + 1) : NULL;
-  rc_sheet_draw(&d->pages, d->layout, tune, chart, place);
+  rc_sheet_draw(&d->pages, d->layout, tune, rc_player_chart(player, tune), place);
   g_free(place);
-  rc_chart_free(chart);
 }
 
 void
 rc_section_sheets(RcDocument *d)
 {
-  RcRoute *route = rc_route_new(d->report->planners[d->report->chosen]);
+  RcPlayer *player = rc_player_new(d->report->rolled->boards, d->report->chosen);
   for (guint i = 0; i < d->report->n_tunes && !d->pages.full; ++i) {
-    draw_sheet(d, route, i);
+    draw_sheet(d, player, i);
   }
-  rc_route_free(route);
+  rc_player_free(player);
 }
