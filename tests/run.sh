@@ -77,6 +77,7 @@ for linter in clang-tidy cppcheck; do
   check "$linter" sh "$root/tests/lint.sh" "$root/build-clang" "$linter"
 done
 check fuzz env FUZZ_BUILD="$root/build-clang-sanitize" sh "$root/tests/fuzz/run.sh" 3
+check mutate python3 "$root/tests/fuzz/mutate.py" "$root/build-clang-sanitize/src/rowcall" 20
 check valgrind sh "$root/tests/valgrind.sh" "$root/build-release"
 
 # What each outside check compared, as the tests printed it, and the sum of it all.
