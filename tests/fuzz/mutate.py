@@ -2,7 +2,7 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-"""Mutates well-formed files by their structure and gives them to every command: mutate.py ROWCALL [SECONDS [SEED]].
+"""Mutates well-formed files by their structure and gives them to every command: mutate.py ROWCALL [SECONDS [SEED [FORMAT...]]].
 
 ROWCALL is a build with the address and undefined-behaviour sanitizers. The byte fuzzers beside this script learn a format
 from nothing; this one begins with whole files of each format (the demo, and what other tests read), takes them apart into
@@ -350,6 +350,7 @@ def main():
     seconds = float(sys.argv[2]) if len(sys.argv) > 2 else 60
     seed = sys.argv[3] if len(sys.argv) > 3 else "1"
     commands, seeds = listed_commands(rowcall), load_seeds()
+    seeds = {kind: texts for kind, texts in seeds.items() if kind in sys.argv[4:] or len(sys.argv) < 5}
     counts, statuses, asked, found = dict.fromkeys(seeds, 0), {}, {}, dict.fromkeys(seeds, 0)
     end = time.monotonic() + seconds
     with tempfile.TemporaryDirectory() as folder, concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
