@@ -209,22 +209,38 @@ makes_idle(const RcWay *small, const RcWay *large)
   return part;
 }
 
+// The ways that press fewer buttons than others may; they are few beside those that press as many.
+static GArray *
+find_small(const GArray *ways)
+{
+  GArray *small = g_array_new(FALSE, FALSE, sizeof(RcWay));
+  for (guint i = 0; i < ways->len; ++i) {
+    const RcWay *way = &g_array_index(ways, RcWay, i);
+    if (rc_grip_count(&way->grip) < RC_GRIP_PRESS) {
+      g_array_append_vals(small, way, 1);
+    }
+  }
+  return small;
+}
+
 // Takes out the grips with a button that does them no good.
 static void
 drop_idle(GArray *ways)
 {
   guint kept = 0;
+  GArray *small = find_small(ways);
   for (guint i = 0; i < ways->len; ++i) {
     const RcWay way = g_array_index(ways, RcWay, i);
     gboolean idle = FALSE;
-    for (guint j = 0; j < ways->len && !idle; ++j) {
-      idle = makes_idle(&g_array_index(ways, RcWay, j), &way);
+    for (guint j = 0; j < small->len && !idle; ++j) {
+      idle = makes_idle(&g_array_index(small, RcWay, j), &way);
     }
     if (!idle) {
       g_array_index(ways, RcWay, kept++) = way;
     }
   }
   g_array_set_size(ways, kept);
+  g_array_unref(small);
 }
 
 // Numbers the shapes of `ways`, which stay where they are.

@@ -34,10 +34,11 @@ typedef struct {
   RcRouter *router;
   double apart; // seconds
   gboolean sound_first;
-  GArray *times;  // of double: when each stop begins
-  GArray *hands;  // of Hand: at the stop reached
-  GArray *before; // of Hand: at the one before it
-  GArray *traces; // of Trace: of all hands at all stops
+  GArray *times;        // of double: when each stop begins
+  GArray *hands;        // of Hand: at the stop reached
+  GArray *before;       // of Hand: at the one before it
+  GArray *traces;       // of Trace: of all hands at all stops
+  GHashTable *unbeaten; // of RcWays * to GArray * of guint: see unbeaten_ways()
 } Search;
 
 // ------------------------------------------------------------------------------------------------------------ time
@@ -71,6 +72,103 @@ is_too_soon(const GArray *times, double apart, guint turned, guint now)
 {
   const double since = g_array_index(times, double, now) - g_array_index(times, double, turned);
   return now - turned < MOST_AGO && since < apart - ROUNDING;
+}
+
+// -------------------------------------------------------------------------------------------- ways that may be taken
+
+// By the place of the hand and the direction of the bellows, which is all that the next way looks at; then in order.
+static int
+compare_places(gconstpointer a, gconstpointer b, gpointer data)
+{
+  const guint left = *(const guint *)a;
+  const guint right = *(const guint *)b;
+  const RcWay *one = &((const RcWays *)data)->ways[left];
+  const RcWay *other = &((const RcWays *)data)->ways[right];
+  return one->x != other->x               ? (one->x < other->x ? -1 : 1)
+         : one->y != other->y             ? (one->y < other->y ? -1 : 1)
+         : one->bellows != other->bellows ? (int)one->bellows - (int)other->bellows
+                                          : (left > right) - (left < right);
+}
+
+static gboolean
+is_same_place(const RcWay *a, const RcWay *b)
+{
+  return a->x == b->x && a->y == b->y && a->bellows == b->bellows;
+}
+
+// Whether `other` costs no more than `way` in anything, and less or is the handier: then `way` is on no best route.
+static gboolean
+beats(const RcWay *other, const RcWay *way, gboolean handier)
+{
+  const gboolean as_good = other->wide <= way->wide && other->spread <= way->spread && other->verdict <= way->verdict &&
+                           other->wrong <= way->wrong;
+  return as_good && (handier || other->wide < way->wide || other->spread < way->spread ||
+                     other->verdict < way->verdict || other->wrong < way->wrong);
+}
+
+// Whether the way at `at` of `order` is beaten by another at its place, whose ways lie around it there.
+static gboolean
+is_beaten(const RcWays *ways, const GArray *order, guint at)
+{
+  const RcWay *way = &ways->ways[g_array_index(order, guint, at)];
+  for (guint i = at; i-- > 0;) {
+    const RcWay *other = &ways->ways[g_array_index(order, guint, i)];
+    if (!is_same_place(other, way)) {
+      break;
+    }
+    if (beats(other, way, TRUE)) {
+      return TRUE;
+    }
+  }
+  for (guint i = at + 1; i < order->len; ++i) {
+    const RcWay *other = &ways->ways[g_array_index(order, guint, i)];
+    if (!is_same_place(other, way)) {
+      break;
+    }
+    if (beats(other, way, FALSE)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static int
+compare_indices(gconstpointer a, gconstpointer b)
+{
+  const guint left = *(const guint *)a;
+  const guint right = *(const guint *)b;
+  return (left > right) - (left < right);
+}
+
+static GArray *
+find_unbeaten(const RcWays *ways)
+{
+  GArray *order = g_array_sized_new(FALSE, FALSE, sizeof(guint), ways->n);
+  GArray *unbeaten = g_array_new(FALSE, FALSE, sizeof(guint));
+  for (guint i = 0; i < ways->n; ++i) {
+    g_array_append_val(order, i);
+  }
+  g_array_sort_with_data(order, compare_places, (gpointer)ways);
+  for (guint i = 0; i < order->len; ++i) {
+    if (!is_beaten(ways, order, i)) {
+      g_array_append_val(unbeaten, g_array_index(order, guint, i));
+    }
+  }
+  g_array_sort(unbeaten, compare_indices);
+  g_array_unref(order);
+  return unbeaten;
+}
+
+// The ways of a stop that may be on a best route, by their indices: on a wide board a few of thousands.
+static const GArray *
+unbeaten_ways(const Search *s, const RcStop *stop)
+{
+  GArray *known = g_hash_table_lookup(s->unbeaten, stop->ways);
+  if (!known) {
+    known = find_unbeaten(stop->ways);
+    g_hash_table_insert(s->unbeaten, (gpointer)stop->ways, known);
+  }
+  return known;
 }
 
 // ---------------------------------------------------------------------------------------------------------- search
@@ -149,7 +247,9 @@ length_at(const Search *s, const RcStop *stop)
 static void
 start_at(Search *s, const RcStop *stop)
 {
-  for (guint i = 0; i < stop->ways->n; ++i) {
+  const GArray *ways = unbeaten_ways(s, stop);
+  for (guint at = 0; at < ways->len; ++at) {
+    const guint i = g_array_index(ways, guint, at);
     Arrivals arrivals = { 0 };
     Hand hand = { .way = i, .ago = LONG_AGO };
     rc_cost_add_own(&hand.cost, &stop->ways->ways[i], length_at(s, stop));
@@ -167,7 +267,9 @@ move_to(Search *s, guint now)
   s->before = before;
   const guint first = s->traces->len - before->len; // of the hands before
   g_array_set_size(s->hands, 0);
-  for (guint i = 0; i < stop->ways->n; ++i) {
+  const GArray *ways = unbeaten_ways(s, stop);
+  for (guint at = 0; at < ways->len; ++at) {
+    const guint i = g_array_index(ways, guint, at);
     const RcWay *way = &stop->ways->ways[i];
     Arrivals arrivals = { 0 };
     for (guint j = 0; j < before->len; ++j) {
@@ -205,7 +307,8 @@ rc_router_choose_steady(RcRouter *router, const RcTune *tune)
                .times = find_times(router, tune),
                .hands = g_array_new(FALSE, FALSE, sizeof(Hand)),
                .before = g_array_new(FALSE, FALSE, sizeof(Hand)),
-               .traces = g_array_new(FALSE, FALSE, sizeof(Trace)) };
+               .traces = g_array_new(FALSE, FALSE, sizeof(Trace)),
+               .unbeaten = g_hash_table_new_full(NULL, NULL, NULL, (GDestroyNotify)g_array_unref) };
   start_at(&s, &g_array_index(router->stops, RcStop, 0));
   for (guint i = 1; i < router->stops->len; ++i) {
     move_to(&s, i);
@@ -215,6 +318,7 @@ rc_router_choose_steady(RcRouter *router, const RcTune *tune)
   g_array_unref(s.hands);
   g_array_unref(s.before);
   g_array_unref(s.traces);
+  g_hash_table_unref(s.unbeaten);
 }
 
 // ----------------------------------------------------------------------------------------------------- what is left
