@@ -51,6 +51,9 @@ SEEDS = {
 ENDINGS = {"yaml": ".yaml", "abc": ".abc", "chordpro": ".cho", "musicxml": ".musicxml", "mxl": ".mxl", "layout": ".yaml",
            "offers": ".offers"}
 
+# Where a file of several tunes divides: in one of them a change is sooner felt.
+DIVIDES = {"yaml": re.compile(r"^---\n", re.M), "abc": re.compile(r"^(?=X:)", re.M)}
+
 # What a line of a format consists of: quoted texts, tags, fields, words, signs.
 ELEMENTS = {
     "yaml": re.compile(r'"[^"\n]*"|[\w#/]+|\||[:%.{}\[\],-]|\s+'),
@@ -69,7 +72,7 @@ NUMBER = re.compile(r"\d+(?:\.\d+)?")
 NUMBERS = ["0", "-1", "1", "2", "127", "255", "256", "65535", "65536", "2147483647", "2147483648", "4294967296", "1e9", "1e308", "1e999",
            "-9223372036854775808", "18446744073709551616", "9" * 40, "0.0000001", "1/0", "0/1", "nan", "inf", "0x7fffffff", "1,5", "007"]
 TEXTS = ["\x1b[31m", "\u202e", "\u2028", "\x00", "\\0", "\\x00", "&#x9b;", "&#0;", "&amp;amp;", "&lt;", "\t", "\r", "\ufeff", "\U0001f3b5",
-         "é" * 40, "A" * 5000, "=1+1", "%s%n", "../../etc/x", "{{", "}}", "[[", '"', "'", "---\n", "...", "&a", "*a", "<<: ", "!!binary ", "|", "%",
+         "é" * 40, "A" * 5000, "A" * 40, "[]", "{}", "[x]", "=1+1", "%s%n", "../../etc/x", "{{", "}}", "[[", '"', "'", "---\n", "...", "&a", "*a", "<<: ", "!!binary ", "|", "%",
          "N.C.", "Cmaj7#11/Gb", "H", "(((((", "-", "|:", ":|", "::", "[1", "[2", "D.S. al Coda"]
 
 
@@ -84,6 +87,7 @@ def load_seeds():
                 text = file.read().decode("utf-8", "replace")
             if len(text) < MOST_BYTES:
                 seeds[kind].append(text)
+                seeds[kind] += DIVIDES[kind].split(text)[1:9] if kind in DIVIDES else []
     return seeds
 
 
@@ -94,7 +98,8 @@ def shuffled(draw, parts):
     parts = list(parts)
     if not parts:
         return parts
-    one, other = draw.randrange(len(parts)), draw.randrange(len(parts))
+    said = [i for i, part in enumerate(parts) if not part.isspace()] or range(len(parts))
+    one, other = draw.choice(said), draw.choice(said)
     length = draw.choice([1, 1, 1, 2, 5, 20])
     what = draw.randrange(6)
     if what == 0:
@@ -147,9 +152,10 @@ def change_number(draw, kind, text, others):
 
 
 def insert_text(draw, kind, text, others):
-    places = [match.start() for match in ELEMENTS[kind].finditer(text)] or [0]
-    place = draw.choice(places)
-    return text[:place] + draw.choice(TEXTS) + text[place:]
+    """A text before an element or in place of one."""
+    places = [match.span() for match in ELEMENTS[kind].finditer(text) if not match.group().isspace()] or [(0, 0)]
+    start, end = draw.choice(places)
+    return text[:start] + draw.choice(TEXTS) + text[(start if draw.random() < 0.5 else end):]
 
 
 def cross(draw, kind, text, others):
