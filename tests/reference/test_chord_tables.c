@@ -43,14 +43,8 @@ typedef struct {
 // chord-symbol 4.0.0.
 static const Difference parser_differences[] = {
   // Spellings that we leave out.
-  { "C^", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^7", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^9", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C-^7", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
   { "Ch", WE_UNREAD, "unread", "'h' for half-diminished is none of our spellings" },
   { "Ch7", WE_UNREAD, "unread", "'h' for half-diminished is none of our spellings" },
-  { "Cdim.", WE_UNREAD, "unread", "no full stop after a shortened word" },
-  { "C7alt.", WE_UNREAD, "unread", "no full stop after a shortened word" },
   { "Cdiminished", WE_UNREAD, "unread", "only the short form 'dim'" },
   { "Cdiminished7", WE_UNREAD, "unread", "only the short form 'dim'" },
   { "Caugmented", WE_UNREAD, "unread", "only the short form 'aug'" },
@@ -58,12 +52,12 @@ static const Difference parser_differences[] = {
   { "Caltered", WE_UNREAD, "unread", "only the short form 'alt'" },
   { "C7altered", WE_UNREAD, "unread", "only the short form 'alt'" },
   { "C7dim", WE_UNREAD, "unread", "'dim' makes the triad and stands before the 7" },
-  { "C6 / 9", WE_UNREAD, "unread", "no spaces around a slash, which alone is a beat in some sheets" },
 
   // Plain numbers.
   { "C2", DIFFERENT, "0,2,7", "our decision: 2 is sus2; there it is add9" },
   { "C(2)", DIFFERENT, "0,2,7", "our decision: 2 is sus2; there it is add9" },
   { "C4/7", THEY_UNREAD, "0,5,7,10", "a slash before a number only separates: 4 is sus4, with the 7" },
+  { "C7/4", THEY_UNREAD, "0,5,7,10", "a 4 after a dominant seventh is its suspension" },
   { "C6(9)", DIFFERENT, "0,2,4,7,9", "the sixth chord with the 9; there the 9 brings a b7 along" },
   { "Cm6(9)", DIFFERENT, "0,2,3,7,9", "the sixth chord with the 9; there the 9 brings a b7 along" },
   { "C(9)", DIFFERENT, "0,2,4,7", "a 9 in brackets only adds its own tone; there it is the ninth chord" },
@@ -77,6 +71,7 @@ static const Difference parser_differences[] = {
   { "Cdom", THEY_UNREAD, "0,4,7,10", "MusicXML's kind 'dominant' is the seventh chord" },
   { "Cdom7", THEY_UNREAD, "0,4,7,10", "MusicXML's kind 'dominant' is the seventh chord" },
   { "C7th", THEY_UNREAD, "0,4,7,10", "an ordinal for the number" },
+  { "Cmaj.7", THEY_UNREAD, "0,4,7,11", "a word cut short may end in a full stop" },
   { "Cj7", THEY_UNREAD, "0,4,7,11", "'j' is short for 'maj'" },
   { "Cm/maj7", THEY_UNREAD, "0,3,7,11", "a slash before a word only separates" },
   { "Cm/ma7", THEY_UNREAD, "0,3,7,11", "a slash before a word only separates" },
@@ -176,6 +171,7 @@ static const Difference parser_differences[] = {
   { "C7alt", DIFFERENT, "0,3,4,8,10", "our decision: alt is 7#5#9; there every alteration at once" },
   { "C7ALT", DIFFERENT, "0,3,4,8,10", "our decision: alt is 7#5#9; there every alteration at once" },
   { "C7(alt)", DIFFERENT, "0,3,4,8,10", "our decision: alt is 7#5#9; there every alteration at once" },
+  { "C7alt.", DIFFERENT, "0,3,4,8,10", "our decision: alt is 7#5#9; there every alteration at once" },
   { "C7 alt", DIFFERENT, "0,3,4,8,10", "our decision: alt is 7#5#9; there every alteration at once" },
   { "C7alt/E", DIFFERENT, "0,3,4,8,10/4", "our decision: alt is 7#5#9; there every alteration at once" },
   { "C7alt/Bb", DIFFERENT, "0,3,4,8,10/10", "our decision: alt is 7#5#9; there every alteration at once" },
@@ -187,6 +183,7 @@ static const Difference parser_differences[] = {
   { "Bbb", THEY_UNREAD, "1,4,9", "the major triad on B double flat" },
   { "Abb7", THEY_UNREAD, "2,5,7,11", "the seventh chord on A double flat" },
   { "F##", THEY_UNREAD, "2,7,11", "the major triad on F double sharp" },
+  { "C / E", THEY_UNREAD, "0,4,7/4", "blanks around the slash are no part of the symbol" },
   { "C/e", THEY_UNREAD, "0,4,7/4", "ABC 2.1 allows a small letter for the bass" },
   { "NC", THEY_UNREAD, "silent", "no chord is wanted" },
   { "N.C.", THEY_UNREAD, "silent", "no chord is wanted" },
@@ -195,17 +192,6 @@ static const Difference parser_differences[] = {
 // @tonaljs/chord-type 5.1.1.
 static const Difference list_differences[] = {
   // Spellings that we leave out.
-  { "C^", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^#5", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^7", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^7b6", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^7#5", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^7#11", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^9", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^9#11", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C^13", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C-^7", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
-  { "C-^9", WE_UNREAD, "unread", "'^' for the triangle is none of our spellings" },
   { "Ch", WE_UNREAD, "unread", "'h' for half-diminished is none of our spellings" },
   { "Ch7", WE_UNREAD, "unread", "'h' for half-diminished is none of our spellings" },
   { "Co7M7", WE_UNREAD, "unread", "a chord takes one seventh; a second one is written with 'add'" },
@@ -216,6 +202,10 @@ static const Difference list_differences[] = {
   // Other readings.
   { "C2", DIFFERENT, "0,2,7", "our decision: 2 is sus2; there it is add9" },
   { "C4", DIFFERENT, "0,5,7", "our decision: 4 is sus4; there it is a stack of fourths" },
+  { "C^", DIFFERENT, "0,4,7,11", "the triangle brings its seventh alone too, as with chord-symbol; there the triad" },
+  { "C^#5", DIFFERENT, "0,4,8,11", "the triangle brings its seventh; there the triad" },
+  { "C^7b6", DIFFERENT, "0,4,7,8,11", "a b6 leaves the fifth where it is; there the fifth goes" },
+  { "C^13", DIFFERENT, "0,2,4,5,7,9,11", "MusicXML's major-13th has the 11; there it is left out" },
   { "Calt7", DIFFERENT, "0,3,4,8,10", "our decision: alt is 7#5#9; there 1 3 b7 b9" },
   { "Cb9sus", DIFFERENT, "1,4,6,9,11", "the accidental belongs to the root: 9sus4 on C flat; there 7b9sus4 on C" },
   { "Cmaj#4", DIFFERENT, "0,4,6,7", "'maj' without a number is the triad; there maj7" },

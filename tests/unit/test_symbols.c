@@ -233,26 +233,39 @@ test_names_with_real_signs(void **state)
 
 // --------------------------------------------------------------------------------------------------- same spellings
 
-enum { MOST_SPELLINGS = 10 };
+enum { MOST_SPELLINGS = 12 };
 
 // Each line asks for one chord.
 static const char *const spellings[][MOST_SPELLINGS] = {
   { "Cm", "Cmi", "Cmin", "Cminor", "C-", "C−", "C–", "CMIN" },
-  { "Cmaj7", "CM7", "Cma7", "CMaj7", "Cmajor7", "CΔ", "CΔ7", "C∆7", "Cj7", "C7M" },
-  { "Cm7b5", "Cm7♭5", "Cø", "Cø7", "CØ7", "Cmin7(b5)", "C-7b5", "Chdim7", "Cm7-5" },
-  { "Cdim7", "Co7", "C°7", "Cº7" },
-  { "Caug", "C+", "C(#5)", "C+5" },
-  { "Caug7", "C+7", "C7#5", "C7+5", "C7♯5", "C7(#5)" },
-  { "C6/9", "C69", "C6(9)", "C6add9", "C6,9" },
+  { "C", "CM", "Cma", "Cmaj", "CMAJ", "CMajor" },
+  { "Cmaj7", "CM7", "Cma7", "CMaj7", "Cmajor7", "CΔ", "CΔ7", "C∆7", "Cj7", "C7M", "C^7", "C^" },
+  { "Cm7b5", "Cm7♭5", "Cø", "Cø7", "CØ7", "Cmin7(b5)", "C-7b5", "Chdim7", "Cm7-5", "Cm7(5-)", "Cm7/5-" },
+  { "Cdim7", "Co7", "C°7", "Cº7", "C07", "Cdim.7" },
+  { "Cdim", "C0", "C°", "Cdim." },
+  { "F#dim", "F#0" },
+  { "Caug", "C+", "C(#5)", "C+5", "C5+", "Caug5", "Caug.", "C(5+)", "C(5#)" },
+  { "Caug7", "C+7", "C7#5", "C7+5", "C7♯5", "C7(#5)", "C5+/7", "C7/5+", "Caug5/7" },
+  { "C6/9", "C69", "C6(9)", "C6add9", "C6,9", "C6 / 9" },
   { "Cm(maj7)", "CmM7", "Cm/maj7", "CminMaj7", "C-Δ", "CmΔ7", "Cm(M7)" },
-  { "Csus4", "Csus", "C(sus4)" },
-  { "C7sus4", "C7sus", "Csus7", "C7(sus4)" },
+  { "Csus4", "Csus", "C(sus4)", "Csus." },
+  { "C7sus4", "C7sus", "Csus7", "C7(sus4)", "C7/4", "C7(4)" },
+  { "C9sus4", "C7sus (add 9)", "C9(4)" },
   { "C9", "C9th", "Cdom9", "C7(9)", "C7/9", "C7add9" },
-  { "C7b9", "C7-9", "C7(b9)", "C7♭9", "C7addb9", "C7(♭9)" },
-  { "Cadd9", "C(add9)", "Cadd2", "C/add9", "C(9)" },
-  { "C5", "C(no3)", "Cno3rd", "Comit3" },
+  { "C7b9", "C7-9", "C7(b9)", "C7♭9", "C7addb9", "C7(♭9)", "C7(9-)", "C7/9-", "C7(9b)" },
+  { "C7#9", "C7(9+)", "C7/9+", "C7+9" },
+  { "C7b5b9", "C7(5-,9-)", "C7(5-/9-)" },
+  { "C7alt", "C7alt.", "Calt." },
+  { "Cadd9", "C(add9)", "Cadd2", "C/add9", "C(9)", "C (add 9)", "C add. 9" },
+  { "Cmadd9", "Cm2", "Cmin2" },
+  { "Cmaj7add9", "Cmaj7 (add 2)" },
+  { "Csus2add6", "C2 (add 6)" },
+  { "C5", "C(no3)", "Cno3rd", "Comit3", "C(no 3rd)", "C (omit 3)" },
   { "C7b9#11", "C7(b9,#11)", "C7 b9 #11", "C7(♭9 ♯11)", "C7[b9 #11]" },
-  { "C/Bb", "C/bb", "C/B♭" },
+  { "C/Bb", "C/bb", "C/B♭", "C / Bb", "C/ Bb", "C/Bflat", "C/Bbm" },
+  { "Bb7", "Bflat7", "B flat 7", "B-flat7", "BFLAT7" },
+  { "F#m", "Fsharpm", "F Sharp minor" },
+  { "D", "D*", "D**", "D\u00A0", "D \u00A0*" },
 };
 
 static void
@@ -300,6 +313,9 @@ static const Slash slashes[] = {
   { "Cm/add9", 0, "1 b3 5 9", 0 },
   { "Cm/A", 0, "1 b3 5", 3 },
   { "C7(b9)/E", 0, "1 3 5 b7 b9", 4 },
+  { "D / F#", 2, "1 3 5", 6 },
+  { "G/Bm", 1, "1 3 5", 5 },
+  { "G/bm", 1, "1 3 5", 5 },
 };
 
 static void
@@ -420,6 +436,27 @@ static const Unread unread_symbols[] = {
   { "C7♭", 2 },
   { "C7(♭9,♯11", 13 }, // at the end: 3 bytes of C7(, 3 + 1 of flat 9, a comma, 3 + 2 of sharp 11
   { "Cé", 1 },
+  // What says something twice, or could mean two things.
+  { "EmA7", 2 }, // two chords
+  { "CmA", 2 },
+  { "Cmajmaj7", 4 },
+  { "CMM", 2 },
+  { "CMA", 1 },
+  { "Cj", 1 },
+  { "C66", 2 },
+  { "C6(6)", 3 },
+  { "C7(9)(9)", 6 },
+  { "C7b5b5", 4 },
+  { "C7b9(b9)", 5 },
+  { "C5+7", 1 },
+  { "C(7+)", 2 }, // a major seventh in some countries
+  { "C6/4", 3 },  // a second inversion in figured bass
+  { "Cm7/4", 4 },
+  { "C/Bmaj", 2 },
+  { "Bflats", 5 },
+  { "Bfl7", 1 },
+  { "C*7", 1 },
+  { "Am.", 2 }, // more likely the end of a sentence
   { "C7 é", 3 },
 };
 
@@ -460,15 +497,101 @@ test_a_stray_character_behind_a_chord(void **state)
   }
 }
 
+// ---------------------------------------------------------------------------------------------------- English words
+
+// What stands in scores and song sheets where chords do, and is none.
+static const char *const words_in_scores[] = {
+  "Fine",    "Coda",    "Bad",     "Fade",    "Add",     "Am I",    "Gin",    "Capo",  "Chorus",     "Bridge",
+  "Break",   "Da Capo", "D.C.",    "D.S.",    "Ending",  "Entry",   "End",    "Da",    "Dal Segno",  "Cresc.",
+  "Dim",     "Dolce",   "A tempo", "Al Fine", "Allegro", "Andante", "Adagio", "Bass",  "Band",       "All",
+  "Alto",    "Both",    "Can",     "Come",    "Did",     "Day",     "Each",   "Fill",  "Free",       "Full",
+  "Girls",   "Boys",    "Gtr.",    "Go on",   "Am not",  "Be",      "By",     "Do it", "A cappella", "FULL",
+  "GIRLS",   "FADE",    "ADD",     "END",     "Emma",    "Emm",     "Bmaj.a", "Amen",  "Ebb tide",   "Cadd",
+  "Ad lib.", "Ab ovo",  "Gb.",     "fine",    "a",
+};
+
+static void
+test_words_in_scores_are_no_chords(void **state)
+{
+  (void)state;
+  RcChord chord;
+  for (guint i = 0; i < G_N_ELEMENTS(words_in_scores); ++i) {
+    if (parse(words_in_scores[i], &chord, NULL) != RC_SYMBOL_UNREAD) {
+      fail_msg("`%s` is read as a chord", words_in_scores[i]);
+    }
+  }
+}
+
+#define WORD_LIST "/usr/share/dict/american-english" // of Debian's wamerican
+
+// The words that are spelled as chords are, beside the letters A to G.
+static const char *const words_like_chords =
+  "AM Ab Abm Am Ama Aped BM Bb Bbb Bm Bo CM Cb Cm Co Db Do EM Ebb Em FM Fm GM Gb Gm Go";
+
+static int
+compare_words(gconstpointer a, gconstpointer b, gpointer data)
+{
+  (void)data;
+  return strcmp(a, b);
+}
+
+static void
+add_if_chord(GTree *read, char *word)
+{
+  RcChord chord;
+  if (strlen(word) > 1 && parse(word, &chord, NULL) == RC_SYMBOL_CHORD) {
+    g_tree_insert(read, word, word);
+  } else {
+    g_free(word);
+  }
+}
+
+static gboolean
+append_word(gpointer word, gpointer value, gpointer line)
+{
+  (void)value;
+  g_string_append_printf(line, "%s%s", ((GString *)line)->len ? " " : "", (const char *)word);
+  return FALSE;
+}
+
+// Of some 300,000 English words, in small letters, in capitals and with the first one capital, 26 are read.
+static void
+test_english_words_are_no_chords(void **state)
+{
+  (void)state;
+  char *text = NULL;
+  if (!g_file_get_contents(WORD_LIST, &text, NULL, NULL)) {
+    skip();
+  }
+  GTree *read = g_tree_new_full(compare_words, NULL, g_free, NULL);
+  char **words = g_strsplit(text, "\n", 0);
+  for (guint i = 0; words[i]; ++i) {
+    char *capitalised = g_ascii_strdown(words[i], -1);
+    *capitalised = g_ascii_toupper(*capitalised);
+    add_if_chord(read, capitalised);
+    add_if_chord(read, g_ascii_strdown(words[i], -1));
+    add_if_chord(read, g_ascii_strup(words[i], -1));
+  }
+  assert_true(g_strv_length(words) > 100000);
+  GString *found = g_string_new(NULL);
+  g_tree_foreach(read, append_word, found);
+  assert_string_equal(found->str, words_like_chords);
+  g_string_free(found, TRUE);
+  g_tree_destroy(read);
+  g_strfreev(words);
+  g_free(text);
+}
+
 // ---------------------------------------------------------------------------------------------------------- chance
 
 static const char *const chance_words[] = {
-  "m",     "mi",     "min",  "-",     "M",      "maj",  "maj7", "Δ",    "dim",   "o",     "°",     "ø",
-  "aug",   "+",      "alt",  "sus",   "sus2",   "sus4", "2",    "4",    "5",     "6",     "69",    "7",
-  "9",     "11",     "13",   "dom7",  "7M",     "b5",   "#5",   "b9",   "#9",    "#11",   "b13",   "♭9",
-  "♯11",   "-5",     "+5",   "-9",    "#7",     "add9", "add2", "add4", "add11", "add13", "add6",  "addb6",
-  "add#4", "addb3",  "add3", "addM7", "addbb7", "no3",  "no5",  "no1",  "omit3", "(b9)",  "(#11)", "(add9)",
-  "(no5)", "(maj7)", "(",    ")",     ",",      " ",    "/",    "/9",   "/maj7", "th",
+  "m",     "mi",     "min",  "-",     "M",      "maj",  "maj7",  "Δ",    "dim",   "o",     "°",     "ø",
+  "aug",   "+",      "alt",  "sus",   "sus2",   "sus4", "2",     "4",    "5",     "6",     "69",    "7",
+  "9",     "11",     "13",   "dom7",  "7M",     "b5",   "#5",    "b9",   "#9",    "#11",   "b13",   "♭9",
+  "♯11",   "-5",     "+5",   "-9",    "#7",     "add9", "add2",  "add4", "add11", "add13", "add6",  "addb6",
+  "add#4", "addb3",  "add3", "addM7", "addbb7", "no3",  "no5",   "no1",  "omit3", "(b9)",  "(#11)", "(add9)",
+  "(no5)", "(maj7)", "(9-)", "5+",    "(4)",    "^",    "0",     "aug5", "flat",  "*",     "alt.",  "add 9",
+  "(",     ")",      ",",    " ",     "/",      "/9",   "/maj7", "th",
 };
 
 // Some words in a row, behind a root and perhaps before a bass; often no chord symbol at all.
@@ -592,7 +715,7 @@ test_every_beginning_of_a_symbol_does_no_harm(void **state)
 {
   (void)state;
   static const char *const longest[] = { "B𝄫min7(♭5,♯11)add♭13no9th/F𝄪", "Fismaj7sus24(omit3)/ces",
-                                         "C7alt(addbb7)/9/B♭♭" };
+                                         "C7alt(addbb7)/9/B♭♭", "B flat7alt.(9-/5+) (add 13th) / E flatm*" };
   for (guint i = 0; i < G_N_ELEMENTS(longest); ++i) {
     for (gsize length = 0; length <= strlen(longest[i]); ++length) {
       assert_harmless(longest[i], length);
@@ -615,6 +738,8 @@ main(void)
     cmocka_unit_test(test_only_the_given_length_is_read),
     cmocka_unit_test(test_the_first_character_not_understood),
     cmocka_unit_test(test_a_stray_character_behind_a_chord),
+    cmocka_unit_test(test_words_in_scores_are_no_chords),
+    cmocka_unit_test(test_english_words_are_no_chords),
     cmocka_unit_test(test_chance_symbols_are_read_back),
     cmocka_unit_test(test_chance_sets_of_tones_are_read_back),
     cmocka_unit_test(test_chance_bytes_do_no_harm),
