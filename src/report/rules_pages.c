@@ -12,27 +12,24 @@ static const char *const rules[] = {
   "chord of the whole length. Native, A to E, none and unread add up to all chords and to the whole playing time in "
   "quarter notes. N.C. counts nowhere. A tune is native when all its chords are, playable when each has the accepted "
   "grade or better, and one short when a single different chord keeps it from that.",
-  "The wanted chord",
-  "Pitch classes decide. A symbol asks for its root, its third or the sus tone in its place, its fifth, its sixth or "
-  "seventh and the tensions it names; 11 and 13 name the seventh and no tension below, and a dominant 11 has its 11 in "
-  "place of the third. Implied, so neither missing nor foreign: the 9 below an 11 or 13, the 11 below a minor 13, the "
-  "third of a dominant 11, the diminished seventh of a diminished triad. Never missing under a chord button: the "
-  "perfect "
-  "fifth of a chord with a sixth, seventh or sus tone. Droppable: perfect fifth, sixth or seventh, tensions, the fifth "
-  "of "
-  "a diminished chord whose seventh sounds, an altered fifth over a major third where the perfect one is silent.",
   "The verdicts",
-  "Native: a bass button of the wanted bass and one chord button of the chord's own root and kind. A same: the bass is "
-  "right, nothing missing, nothing foreign. B richer: every foreign tone is a usual tension of this chord that the key "
-  "has, or the b9 or b13 of a dominant that leads to a minor triad of the key. C leaner: root and third sound, only "
-  "droppable tones are missing, foreign tones as in B; or the root is in the bass and a written bass only sounds. D "
-  "bare: "
-  "bass and root, the third missing, in a chord of less than a second or where the melody has it. E borrowed: one or "
-  "two "
-  "buttons with two tones or more in common, root or third among them, more than are foreign, and these usual though "
-  "the "
-  "key may lack them. None: no grip of one bass, or two or three neighbouring ones, and up to two chord buttons within "
-  "the hand fits any of these; then the bass alone, or rest. With three buttons at most one tone is foreign.",
+  "Pitch classes decide. A symbol asks for root, third or sus tone, fifth, sixth or seventh, and the tensions it "
+  "names; "
+  "11 and 13 name none below. Never missing: the 9 below an 11 or 13, the third of a dominant 11, and under a chord "
+  "button "
+  "the perfect fifth beside a sixth, seventh or sus tone. Native: the wanted bass and a chord button of the chord's "
+  "own "
+  "root and kind. A same: nothing missing, nothing foreign. B richer: foreign tones are usual tensions of this chord "
+  "that "
+  "the key has, or the b9 or b13 of a dominant that leads to a minor triad of the key. C leaner: root and third sound, "
+  "fifth, sixth, seventh or tensions are missing, foreign tones as in B; or the root is in the bass and a written bass "
+  "only sounds. D bare: bass and root, the third missing in a chord of less than a second or where the melody has it. "
+  "E "
+  "borrowed: one or two buttons with two tones or more in common, root or third among them, and fewer foreign ones, "
+  "usual "
+  "though the key may lack them. None: no grip of one bass, or two or three neighbouring ones, and up to two chord "
+  "buttons "
+  "fits any of these; then the bass alone, or rest. With three buttons at most one tone is foreign.",
   "Tempo",
   "Where a tune states no tempo, the usual one of its rhythm is assumed, or of a dance that its title, group or file "
   "names, or else of its meter; that table is common practice.",
