@@ -267,6 +267,9 @@ typedef struct {
 /// source is #RC_TEMPO_STATED. From 5 to 1000 quarter notes a minute; returns FALSE otherwise.
 gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
 
+/// Returns how many seconds @p ticks last at @p tempo, which must not be untimed.
+double rc_ticks_seconds(RcTicks ticks, RcTempo tempo);
+
 /// Returns the usual tempo of @p rhythm (any case; may be NULL), or of @p meter when the rhythm is not known. The
 /// table, in src/music/time.c, is common practice from memory.
 RcTempo rc_tempo_assume(const char *rhythm, RcMeter meter);
@@ -442,6 +445,13 @@ RcTune *rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTem
 /// on into them where nothing new is written. Its strings are those of @p tune, which must outlive it unchanged. Free
 /// with rc_tune_free().
 RcTune *rc_tune_stretch(const RcTune *tune, guint first, guint count);
+
+/// Returns the symbol of @p tune with this index; borrowed.
+static inline const RcSymbol *
+rc_tune_symbol(const RcTune *tune, guint index)
+{
+  return &g_array_index(tune->symbols, RcSymbol, index);
+}
 
 /// Returns the setting of @p tune with this index, 0 being that of its beginning; borrowed.
 const RcSetting *rc_tune_setting(const RcTune *tune, guint index);

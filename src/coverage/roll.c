@@ -104,7 +104,7 @@ rc_roll_brisk_below(const RcRollSettings *settings, const RcTune *tune, guint se
 RcRequest
 rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played)
 {
-  const RcChord *chord = &g_array_index(tune->symbols, RcSymbol, played->symbol).chord;
+  const RcChord *chord = &rc_tune_symbol(tune, played->symbol)->chord;
   const RcSetting *here = rc_tune_setting(tune, played->setting);
   return (RcRequest){ *chord, rc_key_scale(here->key, here->tones), settings->no_melody ? 0 : played->melody,
                       rc_played_is_brisk(played, rc_roll_brisk_below(settings, tune, played->setting)) };
@@ -414,7 +414,7 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     melody |= played.melody;
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
+    const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
     if (played.setting != here.setting) {
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }

@@ -50,7 +50,7 @@ rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tu
   Lacking *lacking = g_new0(Lacking, MAX(rc_panel_size(panel), 1));
   memset(counts, 0, rc_panel_size(panel) * sizeof *counts);
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played.symbol);
+    const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
     if (symbol->kind == RC_SYMBOL_CHORD) {
       const RcRequest request = rc_roll_request(settings, tune, &played);
       count_chord(panel, &request, &played, symbol->same, counts, lacking);

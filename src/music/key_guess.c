@@ -88,7 +88,7 @@ hear_chords(const RcTune *tune, RcKey stated, Heard *heard, Summary *summary)
       setting = played.setting;
       wanted = same_key(rc_tune_setting(tune, setting)->key, stated);
     }
-    if (!wanted || g_array_index(tune->symbols, RcSymbol, played.symbol).kind != RC_SYMBOL_CHORD) {
+    if (!wanted || rc_tune_symbol(tune, played.symbol)->kind != RC_SYMBOL_CHORD) {
       continue;
     }
     Heard *here = &heard[played.symbol];
@@ -127,12 +127,12 @@ hear_tune(const RcTune *tune, RcKey stated)
   Summary summary = { 0 };
   Heard *heard = g_new0(Heard, tune->symbols->len);
   for (guint i = 0; i < tune->symbols->len; ++i) {
-    heard[i] = hear_symbol(&g_array_index(tune->symbols, RcSymbol, i));
+    heard[i] = hear_symbol(rc_tune_symbol(tune, i));
   }
   hear_chords(tune, stated, heard, &summary);
   for (guint i = 0; i < tune->symbols->len; ++i) {
     if (heard[i].time > 0) {
-      add_symbol(&summary, &g_array_index(tune->symbols, RcSymbol, i), &heard[i]);
+      add_symbol(&summary, rc_tune_symbol(tune, i), &heard[i]);
     }
   }
   g_free(heard);

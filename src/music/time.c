@@ -229,3 +229,9 @@ rc_tempo_assume(const char *rhythm, RcMeter meter)
   }
   return (RcTempo){ RC_TEMPO_METER, beats * (double)rc_meter_beat(meter) / (double)RC_QUARTER };
 }
+
+double
+rc_ticks_seconds(RcTicks ticks, RcTempo tempo)
+{
+  return (double)ticks / (double)RC_QUARTER * 60 / tempo.quarters;
+}

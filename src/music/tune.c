@@ -243,7 +243,7 @@ static gboolean
 is_held(const RcTune *tune, guint event)
 {
   const guint symbol = g_array_index(tune->events, RcEvent, event).symbol;
-  return g_array_index(tune->symbols, RcSymbol, symbol).kind == RC_SYMBOL_HELD;
+  return rc_tune_symbol(tune, symbol)->kind == RC_SYMBOL_HELD;
 }
 
 // Lets the first event of a stretch sound what sounds before it.
@@ -348,7 +348,7 @@ rc_walk_next(RcWalk *walk, RcPlayed *played)
   if (walk->event == walk->end) {
     return FALSE;
   }
-  const RcSymbol *symbols = &g_array_index(walk->tune->symbols, RcSymbol, 0);
+  const RcSymbol *symbols = rc_tune_symbol(walk->tune, 0);
   const RcEvent *events = &g_array_index(walk->tune->events, RcEvent, 0);
   const RcEvent *first = &events[walk->event];
   const guint same = symbols[first->symbol].same;

@@ -11,7 +11,7 @@ key_question(const RcTune *tune, const RcDoubt *doubt, RcSigns signs)
   char *stated = rc_key_name(rc_tune_setting(tune, 0)->key, signs);
   char *meant = rc_key_name(doubt->key, signs);
   char *text = g_strdup_printf("%s is stated, but the chords suggest %s and end on %s: is %s meant?", stated, meant,
-                               g_array_index(tune->symbols, RcSymbol, doubt->symbol).text, meant);
+                               rc_tune_symbol(tune, doubt->symbol)->text, meant);
   g_free(meant);
   g_free(stated);
   return text;
@@ -23,7 +23,7 @@ chord_question(const RcTune *tune, const RcDoubt *doubt, RcSigns signs)
   const char *third = rc_note_name(doubt->third, signs);
   char *meant = rc_chord_name(&doubt->meant, signs);
   char *text = g_strdup_printf("the melody has %s%s over %s: is %s meant?", third, third[1] ? "" : " natural",
-                               g_array_index(tune->symbols, RcSymbol, doubt->symbol).text, meant);
+                               rc_tune_symbol(tune, doubt->symbol)->text, meant);
   g_free(meant);
   return text;
 }

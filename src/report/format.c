@@ -109,13 +109,6 @@ rc_tune_key_source(const RcTune *tune)
   return start->key_assumed ? "assumed" : start->tones ? "stated" : "none";
 }
 
-int
-rc_whole_percent(RcTicks part, RcTicks all)
-{
-  const int percent = all ? (int)((double)part / (double)all * 100 + 0.5) : 0;
-  return part < all ? MIN(percent, 99) : percent;
-}
-
 void
 rc_append_padded(GString *out, const char *raw, guint width)
 {

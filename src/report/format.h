@@ -39,9 +39,6 @@ char *rc_tune_short_key(const RcTune *tune, RcSigns signs);
 /// Returns where that key comes from, "stated", "assumed" or "none"; a constant.
 const char *rc_tune_key_source(const RcTune *tune);
 
-/// Returns whole percent; what is not all is never rounded up to it.
-int rc_whole_percent(RcTicks part, RcTicks all);
-
 /// Returns @p tempo in the beats of @p meter, such as "138 quarter notes a minute" or "112 dotted quarters a minute"; a
 /// new string.
 char *rc_tempo_text(RcTempo tempo, RcMeter meter);

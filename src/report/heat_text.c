@@ -60,10 +60,12 @@ finding_text(const RcUse *use, const RcHeat *heat)
     g_free(which);
     return text;
   }
+  char percent[8];
   char *names = row_names(use->layout, heat->rows, " and ");
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s row%s, %s, carr%s %d %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
-                         n == 1 ? "ies" : "y", rc_whole_percent(heat->rows_ticks, all));
+  rc_percent(percent, heat->rows_ticks, all, 0, 0);
+  g_string_append_printf(text, "%s row%s, %s, carr%s %s %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
+                         n == 1 ? "ies" : "y", percent);
   append_idle(text, use->layout, heat->idle);
   g_free(names);
   return g_string_free(text, FALSE);
@@ -107,8 +109,9 @@ columns_text(const RcUse *use, const RcHeat *heat, RcSigns signs)
     return g_string_free(text, FALSE);
   }
   append_columns(text, layout, heat, signs);
-  g_string_append_printf(text, " %d %% of the playing time.",
-                         rc_whole_percent(heat->columns_ticks, use->played + use->silent));
+  char percent[8];
+  rc_percent(percent, heat->columns_ticks, use->played + use->silent, 0, 0);
+  g_string_append_printf(text, " %s %% of the playing time.", percent);
   if (heat->flattest == heat->sharpest) {
     g_string_append_printf(text, " All that is played lies in the column %s.",
                            column_name(layout, heat->flattest, signs));

@@ -7,12 +7,6 @@
 
 #include <string.h>
 
-static const RcSymbol *
-symbol_at(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->symbols, RcSymbol, index);
-}
-
 static void
 append_button(GString *text, const RcLayout *layout, guint button, guint finger, RcSigns signs)
 {
@@ -89,7 +83,7 @@ rc_melody_gives(const RcChord *chord, RcKey key, RcPcSet helped, RcSigns signs)
 char *
 rc_need_differences(const RcLayout *layout, const RcTune *tune, const RcNeed *need, RcSigns signs)
 {
-  const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
+  const RcChord *chord = &rc_tune_symbol(tune, need->symbol)->chord;
   const RcGrading *grading = &need->answer.grading;
   const RcNote bass = rc_layout_button(layout, need->answer.grip.basses[0])->sound.root;
   const RcKey key = rc_tune_setting(tune, 0)->key;
@@ -284,8 +278,8 @@ enum { MOST_BARS = 24 }; // told of one kind of spot
 static char *
 spot_text(const RcTune *tune, const RcHardSpot *spot)
 {
-  const char *from = symbol_at(tune, spot->from)->text;
-  const char *to = symbol_at(tune, spot->to)->text;
+  const char *from = rc_tune_symbol(tune, spot->from)->text;
+  const char *to = rc_tune_symbol(tune, spot->to)->text;
   const int tenths = (int)(spot->seconds * 10); // rounded down, so that nothing sounds slower than it is
   switch (spot->kind) {
   case RC_HARD_WIDE:

@@ -37,12 +37,6 @@ struct RcSheets {
   const RcLayout *layout;
 };
 
-static const RcSymbol *
-symbol_at(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->symbols, RcSymbol, index);
-}
-
 // ---------------------------------------------------------------------------------------------------------- heading
 
 static char *
@@ -186,7 +180,7 @@ bar_points(const Sheet *s, double width, const RcBar *bar, RcTicks length)
   for (guint i = 0; i < bar->count; ++i) {
     const RcEvent *event = &g_array_index(s->tune->events, RcEvent, bar->first + i);
     const double share = width * (double)room_of(event) / (double)length - 2;
-    points = MIN(points, rc_fitted_points(points, share, symbol_at(s->tune, event->symbol)->text));
+    points = MIN(points, rc_fitted_points(points, share, rc_tune_symbol(s->tune, event->symbol)->text));
   }
   return points;
 }
@@ -194,7 +188,7 @@ bar_points(const Sheet *s, double width, const RcBar *bar, RcTicks length)
 static void
 draw_chord(const Sheet *s, double x, double y, double width, double points, guint event)
 {
-  const RcSymbol *symbol = symbol_at(s->tune, g_array_index(s->tune->events, RcEvent, event).symbol);
+  const RcSymbol *symbol = rc_tune_symbol(s->tune, g_array_index(s->tune->events, RcEvent, event).symbol);
   const RcVerdict verdict = s->chart->verdicts[event];
   if (symbol->kind == RC_SYMBOL_HELD) {
     return;
@@ -329,7 +323,7 @@ static char *
 way_text(const Sheet *s, const RcNeed *need)
 {
   const RcLayout *layout = s->layout;
-  const RcSymbol *symbol = symbol_at(s->tune, need->symbol);
+  const RcSymbol *symbol = rc_tune_symbol(s->tune, need->symbol);
   GString *text = g_string_new(NULL);
   if (need->answer.verdict == RC_UNREAD) {
     g_string_append_printf(text, "This is no chord symbol: not understood from character %ld on.",
@@ -391,7 +385,7 @@ add_card(const Sheet *s, GArray *drawn, const RcCard *card)
   enum { MOST_WAYS = 6 }; // of a chord, so that its card fits on a page
   char *what = card->n > 1 ? g_strdup_printf("%" G_GUINT64_FORMAT " × in %u ways", card->times, card->n)
                            : way_heading(s, card->cases[0]);
-  char *heading = g_strdup_printf("%s   %s", symbol_at(s->tune, card->symbol)->text, what);
+  char *heading = g_strdup_printf("%s   %s", rc_tune_symbol(s->tune, card->symbol)->text, what);
   RcGripCard *into = rc_grip_cards_add(drawn, s->layout, heading);
   for (guint i = 0; i < MIN(card->n, MOST_WAYS); ++i) {
     add_way(s, into, card, card->cases[i]);

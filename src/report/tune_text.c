@@ -10,12 +10,6 @@
 
 #define U64 G_GUINT64_FORMAT
 
-static const RcSymbol *
-symbol_at(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->symbols, RcSymbol, index);
-}
-
 static gboolean
 is_substitute(RcVerdict verdict)
 {
@@ -159,7 +153,7 @@ make_cell(const RcTune *tune, const RcChart *chart, const RcBar *bar)
       g_strconcat(mark_of(chart->verdicts[bar->first + i]), rc_bellows_arrow(chart->bellows[bar->first + i]), NULL);
     append_column(cell.marks, mark, (gsize)g_utf8_strlen(cell.chords->str, -1));
     g_free(mark);
-    g_string_append(cell.chords, symbol_at(tune, event->symbol)->text);
+    g_string_append(cell.chords, rc_tune_symbol(tune, event->symbol)->text);
     for (RcTicks more = 1; dots && more < event->length / share; ++more) {
       g_string_append(cell.chords, " .");
     }
@@ -274,7 +268,7 @@ append_clause(GString *text, const char *before, char *clause)
 static char *
 advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
-  const RcSymbol *symbol = symbol_at(tune, need->symbol);
+  const RcSymbol *symbol = rc_tune_symbol(tune, need->symbol);
   GString *text = g_string_new(NULL);
   if (need->answer.verdict == RC_UNREAD) {
     g_string_append_printf(text, "no chord symbol: not understood from character %ld on",
@@ -305,7 +299,7 @@ longest_symbol(const RcTune *tune, const RcCards *cards)
   guint longest = 5;
   for (guint i = 0; i < cards->n; ++i) {
     if (cards->cards[i].lacking) {
-      longest = MAX(longest, (guint)g_utf8_strlen(symbol_at(tune, cards->cards[i].symbol)->text, -1));
+      longest = MAX(longest, (guint)g_utf8_strlen(rc_tune_symbol(tune, cards->cards[i].symbol)->text, -1));
     }
   }
   return MIN(longest, 16);
@@ -323,7 +317,7 @@ append_card(GString *out, const RcLayout *layout, const RcTune *tune, const RcCa
       append_clause(text, "", rc_bars_text(tune, need->bars, need->n_bars));
     }
     g_string_append(out, "  ");
-    rc_append_padded(out, i ? "" : symbol_at(tune, card->symbol)->text, width);
+    rc_append_padded(out, i ? "" : rc_tune_symbol(tune, card->symbol)->text, width);
     g_string_append_printf(out, "  %-5s %4" U64 "  ", mark_of(need->answer.verdict), need->times);
     rc_append_wrapped(out, text->str, 2 + width + 2 + 5 + 1 + 4 + 2);
     g_string_free(text, TRUE);
@@ -373,7 +367,7 @@ append_alike(GString *text, const RcLayout *layout, const RcTune *tune, const Rc
                          rc_finger_of_player(layout, needs[first].fingers.chords[0]));
   for (guint i = first; i < chart->needs->len; ++i) {
     if (needs[i].answer.verdict == RC_NATIVE && same_fingers(&needs[i], &needs[first])) {
-      g_string_append_printf(text, " %s%s", symbol_at(tune, needs[i].symbol)->text,
+      g_string_append_printf(text, " %s%s", rc_tune_symbol(tune, needs[i].symbol)->text,
                              rc_bellows_arrow(rc_grip_bellows(layout, &needs[i].answer.grip)));
     }
   }
@@ -482,7 +476,7 @@ append_table(GString *out, const RcLayout *layout, const RcTune *tune, const RcC
 static void
 append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
-  const RcChord *chord = &symbol_at(tune, need->symbol)->chord;
+  const RcChord *chord = &rc_tune_symbol(tune, need->symbol)->chord;
   const gboolean has_grip = need->answer.verdict < RC_IMPOSSIBLE;
   char *line = g_strdup_printf("%u", tune->line);
   char *times = g_strdup_printf("%" U64, need->times);
@@ -492,8 +486,8 @@ append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const 
   char *missing =
     rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.missing, RC_SIGNS_ASCII, " ");
   char *added = rc_tones_text(chord, rc_tune_setting(tune, 0)->key, need->answer.grading.foreign, RC_SIGNS_ASCII, " ");
-  rc_append_csv(out, tune->file, line, tune->title, layout->name, symbol_at(tune, need->symbol)->text, times, quarters,
-                rc_verdict_name(need->answer.verdict), press, missing, added, second ? second : "", NULL);
+  rc_append_csv(out, tune->file, line, tune->title, layout->name, rc_tune_symbol(tune, need->symbol)->text, times,
+                quarters, rc_verdict_name(need->answer.verdict), press, missing, added, second ? second : "", NULL);
   g_free(line);
   g_free(times);
   g_free(quarters);
@@ -546,7 +540,7 @@ add_hard(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
     json_builder_begin_object(json);
     rc_json_text(json, "kind", kinds[spot->kind]);
     rc_json_number(json, "bar", spot->bar + 1);
-    rc_json_text(json, "chord", symbol_at(tune, spot->to)->text);
+    rc_json_text(json, "chord", rc_tune_symbol(tune, spot->to)->text);
     if (spot->kind == RC_HARD_TURN) {
       rc_json_number(json, "milliseconds", (gint64)(spot->seconds * 1000 + 0.5));
     } else {
@@ -561,7 +555,7 @@ add_hard(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
 static void
 add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
-  const RcSymbol *symbol = symbol_at(tune, need->symbol);
+  const RcSymbol *symbol = rc_tune_symbol(tune, need->symbol);
   const RcAnswer *answer = &need->answer;
   json_builder_begin_object(json);
   rc_json_text(json, "chord", symbol->text);
@@ -630,7 +624,7 @@ add_remarks(JsonBuilder *json, const RcTune *tune)
     rc_json_number(json, "line", doubt->line);
     rc_json_number(json, "column", doubt->column);
     rc_json_number(json, "bar", doubt->bar + 1);
-    rc_json_text(json, "chord", symbol_at(tune, doubt->symbol)->text);
+    rc_json_text(json, "chord", rc_tune_symbol(tune, doubt->symbol)->text);
     rc_json_text(json, "meant", meant);
     rc_json_text(json, "text", text);
     json_builder_end_object(json);

@@ -26,12 +26,6 @@ typedef struct {
   Chains hard;
 } Charting;
 
-static const RcSymbol *
-symbol_at(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->symbols, RcSymbol, index);
-}
-
 static Chains
 make_chains(guint n)
 {
@@ -99,7 +93,7 @@ is_need(const RcNeed *need, const RcStep *step)
 static RcAnswer
 answer_of(const Charting *c, const RcStep *step)
 {
-  const RcChord *chord = &symbol_at(c->tune, step->played.symbol)->chord;
+  const RcChord *chord = &rc_tune_symbol(c->tune, step->played.symbol)->chord;
   const RcLayout *layout = rc_planner_layout(c->planner);
   return (RcAnswer){ .verdict = step->verdict,
                      .grip = step->grip,
@@ -122,7 +116,7 @@ make_need(const Charting *c, const RcStep *step)
 {
   const RcLayout *layout = rc_planner_layout(c->planner);
   const RcRouteSettings *settings = rc_planner_settings(c->planner);
-  const RcChord *chord = &symbol_at(c->tune, step->played.symbol)->chord;
+  const RcChord *chord = &rc_tune_symbol(c->tune, step->played.symbol)->chord;
   RcNeed need = { .symbol = step->played.symbol,
                   .answer = { .verdict = step->verdict },
                   .sounds = { .verdict = RC_IMPOSSIBLE } };
@@ -140,7 +134,7 @@ static RcNeed *
 find_need(const Charting *c, const RcStep *step)
 {
   GArray *needs = c->chart->needs;
-  const guint chord = symbol_at(c->tune, step->played.symbol)->same;
+  const guint chord = rc_tune_symbol(c->tune, step->played.symbol)->same;
   for (guint place = c->needs.last[chord]; place; place = place_before(&c->needs, place)) {
     RcNeed *need = &g_array_index(needs, RcNeed, place - 1);
     if (is_need(need, step)) {
@@ -230,7 +224,7 @@ judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
   if (before && step->way > RC_LEAP_MM &&
       rc_played_is_brisk(&before->played, rc_roll_brisk_below(settings, c->tune, before->played.setting))) {
     const RcTempo tempo = rc_roll_tempo(settings, c->tune, before->played.setting);
-    const double seconds = (double)before->played.length / (double)RC_QUARTER * 60 / tempo.quarters;
+    const double seconds = rc_ticks_seconds(before->played.length, tempo);
     note_hard(c, (RcHardSpot){ RC_HARD_LEAP, bar, before->played.symbol, step->played.symbol, step->way, seconds, 1 });
   }
 }
@@ -267,7 +261,7 @@ chart_steps(const Charting *c)
   for (guint i = 0; i < c->route->steps->len; ++i) {
     const RcWalk from = walk;
     const RcStep *step = &g_array_index(c->route->steps, RcStep, i);
-    const RcSymbolKind kind = symbol_at(c->tune, step->played.symbol)->kind;
+    const RcSymbolKind kind = rc_tune_symbol(c->tune, step->played.symbol)->kind;
     rc_walk_next(&walk, &played);
     c->chart->melody |= step->played.melody != 0;
     if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
@@ -290,7 +284,7 @@ count_lacking(const RcChart *chart, const RcTune *tune, RcVerdict accept)
   guint8 *told = g_new0(guint8, MAX(tune->symbols->len, 1));
   for (guint i = 0; i < chart->needs->len; ++i) {
     const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
-    guint8 *chord = &told[symbol_at(tune, need->symbol)->same];
+    guint8 *chord = &told[rc_tune_symbol(tune, need->symbol)->same];
     n += need->answer.verdict > accept && need->answer.verdict != RC_UNREAD && !*chord;
     *chord |= need->answer.verdict > accept;
   }

@@ -90,7 +90,7 @@ ask_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *her
   if (!known->ways || known->melody != melody) {
     const RcRequest request = rc_roll_request(settings, tune, played);
     const RcWays *ways = rc_planner_ask(r->planner, &request);
-    const guint chord = g_array_index(tune->symbols, RcSymbol, played->symbol).same;
+    const guint chord = rc_tune_symbol(tune, played->symbol)->same;
     *known = (RcKnown){ ways, melody, ways->n ? find_choice(r, chord, ways) : 0 };
   }
   return known;
@@ -99,7 +99,7 @@ ask_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *her
 static void
 add_step(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
 {
-  const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, played->symbol).kind;
+  const RcSymbolKind kind = rc_tune_symbol(tune, played->symbol)->kind;
   const RcKnown *known = kind == RC_SYMBOL_CHORD ? ask_for(r, tune, played, here) : NULL;
   if (known && known->ways->n) {
     const RcStop stop = { r->route.steps->len, known->ways, known->choice, 0, 0 };

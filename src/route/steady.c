@@ -48,7 +48,7 @@ seconds_of(const RcRouter *r, const RcTune *tune, const RcStep *step)
 {
   const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(r->planner)->roll, tune, step->played.setting);
   const gboolean measured = step->played.length > 0 && tempo.source != RC_TEMPO_NONE;
-  return measured ? (double)step->played.length / (double)RC_QUARTER * 60 / tempo.quarters : UNMEASURED;
+  return measured ? rc_ticks_seconds(step->played.length, tempo) : UNMEASURED;
 }
 
 // When each stop begins, in seconds.

@@ -85,7 +85,7 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
   gboolean has_chords = FALSE;
   for (guint i = 0; i < route->steps->len; ++i) {
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcSymbolKind kind = g_array_index(tune->symbols, RcSymbol, step->played.symbol).kind;
+    const RcSymbolKind kind = rc_tune_symbol(tune, step->played.symbol)->kind;
     if (kind != RC_SYMBOL_CHORD && kind != RC_SYMBOL_UNREAD) {
       continue;
     }

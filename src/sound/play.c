@@ -54,7 +54,7 @@ step_at(const Player *p, guint index)
 static const RcSymbol *
 symbol_of(const Player *p, const RcStep *step)
 {
-  return &g_array_index(p->tune->symbols, RcSymbol, step->played.symbol);
+  return rc_tune_symbol(p->tune, step->played.symbol);
 }
 
 static Hold

@@ -5,12 +5,6 @@
 
 #include "rowcall/study.h"
 
-static const RcSymbol *
-symbol_at(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->symbols, RcSymbol, index);
-}
-
 RcHint
 rc_hint(const RcChord *chord, const RcAnswer *answer, gboolean wide)
 {
@@ -63,11 +57,11 @@ static RcCard
 make_card(const RcTune *tune, const RcChart *chart, guint first)
 {
   const RcNeed *needs = &g_array_index(chart->needs, RcNeed, 0);
-  const guint chord = symbol_at(tune, needs[first].symbol)->same;
+  const guint chord = rc_tune_symbol(tune, needs[first].symbol)->same;
   GPtrArray *cases = g_ptr_array_new();
   RcCard card = { .symbol = needs[first].symbol };
   for (guint i = first; i < chart->needs->len; ++i) {
-    if (symbol_at(tune, needs[i].symbol)->same == chord) {
+    if (rc_tune_symbol(tune, needs[i].symbol)->same == chord) {
       g_ptr_array_add(cases, (gpointer)&needs[i]);
       card.lacking |= needs[i].answer.verdict != RC_NATIVE;
       card.times += needs[i].times;
@@ -86,7 +80,7 @@ rc_cards_new(const RcTune *tune, const RcChart *chart)
   GArray *cards = g_array_new(FALSE, FALSE, sizeof(RcCard));
   gboolean *seen = g_new0(gboolean, MAX(tune->symbols->len, 1));
   for (guint i = 0; i < chart->needs->len; ++i) {
-    const guint chord = symbol_at(tune, g_array_index(chart->needs, RcNeed, i).symbol)->same;
+    const guint chord = rc_tune_symbol(tune, g_array_index(chart->needs, RcNeed, i).symbol)->same;
     if (!seen[chord]) {
       const RcCard card = make_card(tune, chart, i);
       g_array_append_val(cards, card);

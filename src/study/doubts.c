@@ -41,12 +41,6 @@ typedef struct {
   guint bar;   // of that event
 } Listener;
 
-static const RcSymbol *
-symbol_at(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->symbols, RcSymbol, index);
-}
-
 static gboolean
 is_plain(const RcChord *chord)
 {
@@ -100,7 +94,7 @@ is_weighty(const RcTune *tune, const RcTuneNote *note, guint event)
 static void
 hear_note(Listener *l, const RcTuneNote *note, guint event, RcTicks end)
 {
-  const RcSymbol *symbol = symbol_at(l->tune, event_at(l->tune, l->event)->symbol);
+  const RcSymbol *symbol = rc_tune_symbol(l->tune, event_at(l->tune, l->event)->symbol);
   const guint pc = note->pitch % PITCH_CLASSES;
   const RcChord other = parallel_of(&symbol->chord);
   Over *over = &l->over[symbol->same];
@@ -118,11 +112,11 @@ hear_note(Listener *l, const RcTuneNote *note, guint event, RcTicks end)
 static gboolean
 take_chord(Listener *l, guint bar, guint event)
 {
-  if (symbol_at(l->tune, event_at(l->tune, event)->symbol)->kind != RC_SYMBOL_HELD) {
+  if (rc_tune_symbol(l->tune, event_at(l->tune, event)->symbol)->kind != RC_SYMBOL_HELD) {
     l->event = event;
     l->bar = bar;
   }
-  const RcSymbol *symbol = symbol_at(l->tune, event_at(l->tune, l->event)->symbol);
+  const RcSymbol *symbol = rc_tune_symbol(l->tune, event_at(l->tune, l->event)->symbol);
   if (symbol->kind != RC_SYMBOL_CHORD || !is_plain(&symbol->chord)) {
     return FALSE;
   }
@@ -191,7 +185,7 @@ is_contradicted(const RcTune *tune, const Over *over, const RcChord *chord, guin
 static void
 doubt_chord(const RcTune *tune, const Over *over, guint symbol, GArray *doubts)
 {
-  const RcChord *chord = &symbol_at(tune, symbol)->chord;
+  const RcChord *chord = &rc_tune_symbol(tune, symbol)->chord;
   const RcChord parallel = parallel_of(chord);
   const RcChord relative = relative_of(&parallel);
   if (!over->weighty || !is_contradicted(tune, over, chord, third_pc(&parallel))) {
@@ -219,7 +213,7 @@ doubt_chords(const RcTune *tune, GArray *doubts)
   Listener l = { .tune = tune, .over = g_new0(Over, tune->symbols->len) };
   hear_melody(&l);
   for (guint i = 0; i < tune->symbols->len; ++i) {
-    if (symbol_at(tune, i)->same == i) {
+    if (rc_tune_symbol(tune, i)->same == i) {
       doubt_chord(tune, &l.over[i], i, doubts);
     }
   }
@@ -259,7 +253,7 @@ look_at_chords(const RcTune *tune, RcPcSet stated, RcPcSet guess)
   Chords chords = { 0 };
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    const RcSymbol *symbol = symbol_at(tune, played.symbol);
+    const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
     if (symbol->kind != RC_SYMBOL_CHORD) {
       continue;
     }

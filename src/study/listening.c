@@ -98,7 +98,7 @@ static guint
 bars_to_hear(const RcListening *l)
 {
   static const double seconds = 2.5;
-  const double bar = (double)rc_meter_bar(l->meter) / (double)RC_QUARTER * 60 / l->tempo.quarters;
+  const double bar = rc_ticks_seconds(rc_meter_bar(l->meter), l->tempo);
   return bar < seconds ? (guint)(seconds / bar) : 1;
 }
 
@@ -111,7 +111,7 @@ add_once(RcListening *l, RcPlayer *player, const RcTune *tune, RcPlay play)
   rc_score_add(l->score, player->planner, player->route, tune, (RcPlaying){ play, FALSE });
   if (l->score->passages->len == told) { // else it is silent, and that was told
     const RcStep *step = &g_array_index(player->route->steps, RcStep, 0);
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, step->played.symbol);
+    const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
     const RcHeard heard = { .kind = play == RC_PLAY_WANTED ? RC_HEARD_WANTED : RC_HEARD_STAND_IN,
                             .start = from,
                             .length = l->score->length - from,
@@ -141,7 +141,7 @@ gboolean
 rc_listening_add_chord(RcListening *l, const char *symbol, RcNames names)
 {
   RcTune *tune = rc_tune_new_symbol(symbol, names, l->meter, l->tempo, bars_to_hear(l));
-  const gboolean good = g_array_index(tune->symbols, RcSymbol, 0).kind == RC_SYMBOL_CHORD;
+  const gboolean good = rc_tune_symbol(tune, 0)->kind == RC_SYMBOL_CHORD;
   if (good) {
     add_comparison(l, tune);
   }
@@ -214,8 +214,7 @@ add_strokes(RcListening *l, const RcRoute *route, const RcTune *tune, RcTicks st
         bellows = step->bellows;
         turned = at;
       }
-      g_string_append_printf(chords, "%s%s", chords->len ? " " : "",
-                             g_array_index(tune->symbols, RcSymbol, step->played.symbol).text);
+      g_string_append_printf(chords, "%s%s", chords->len ? " " : "", rc_tune_symbol(tune, step->played.symbol)->text);
     }
     at += step->played.length;
   }

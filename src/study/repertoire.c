@@ -202,7 +202,7 @@ count_unread(const RcTune *tune)
 {
   guint n = 0;
   for (guint i = 0; i < tune->symbols->len; ++i) {
-    n += g_array_index(tune->symbols, RcSymbol, i).kind == RC_SYMBOL_UNREAD;
+    n += rc_tune_symbol(tune, i)->kind == RC_SYMBOL_UNREAD;
   }
   return n;
 }
@@ -215,7 +215,7 @@ note_unread(Job *job, const RcTune *tune)
   gboolean *noted = left ? g_new0(gboolean, tune->symbols->len) : NULL;
   for (guint i = 0; i < tune->events->len && left; ++i) {
     const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
-    const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, event->symbol);
+    const RcSymbol *symbol = rc_tune_symbol(tune, event->symbol);
     if (symbol->kind == RC_SYMBOL_UNREAD && !noted[event->symbol]) {
       noted[event->symbol] = TRUE;
       --left;
