@@ -20,7 +20,7 @@
 
 #include <glib/gstdio.h>
 
-enum { N_SCORES = 16, N_KINDS = 33 };
+enum { N_SCORES = 16, N_WRITTEN = 41, N_KINDS = 33 };
 
 // "0+4+7 2+5+9": the tones of each chord heard and of the melody over it.
 static char *
@@ -81,6 +81,76 @@ test_scores(void **state)
   check_finish(&c);
 }
 
+// ":3/2", in quarter notes.
+static void
+append_quarters(GString *text, RcTicks length)
+{
+  RcTicks divisor = RC_QUARTER;
+  for (RcTicks rest = length % divisor; rest;) {
+    const RcTicks next = divisor % rest;
+    divisor = rest;
+    rest = next;
+  }
+  g_string_append_printf(text, ":%" G_GINT64_FORMAT, (gint64)(length / divisor));
+  if (divisor != RC_QUARTER) {
+    g_string_append_printf(text, "/%" G_GINT64_FORMAT, (gint64)(RC_QUARTER / divisor));
+  }
+}
+
+static void
+append_chord(GString *text, const RcTune *tune, const RcPlayed *played)
+{
+  const RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, played->symbol);
+  const char *between = text->len ? " " : "";
+  if (symbol->kind != RC_SYMBOL_CHORD) {
+    g_string_append_printf(text, "%s-", between);
+  } else {
+    const guint bass = rc_note_pc(symbol->chord.bass);
+    g_string_append_printf(text, "%s%u", between, bass);
+    for (guint pc = 0; pc < 12; ++pc) {
+      if (pc != bass && rc_pcs_has(rc_chord_tones(&symbol->chord), pc)) {
+        g_string_append_printf(text, "+%u", pc);
+      }
+    }
+  }
+  append_quarters(text, played->length);
+}
+
+static void
+check_written(Check *c, const char *name, const char *expected)
+{
+  char *path = g_build_filename(g_getenv("ROWCALL_TEST_DATA"), "reference", "written", name, NULL);
+  const char *const paths[] = { path, NULL };
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  GString *found = g_string_new(NULL);
+  RcPlayed played;
+  check(c, rc_corpus_next(corpus, tune, NULL) == RC_READ_TUNE, "%s: not read", name);
+  for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
+    append_chord(found, tune, &played);
+  }
+  check_text(c, name, found->str, expected);
+  g_string_free(found, TRUE);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  g_free(path);
+}
+
+// Outside source: written.tsv, what an independent reader, written.py, finds in scores that a general music library
+// wrote.
+static void
+test_written(void **state)
+{
+  (void)state;
+  Check c = { "written", 0, 0 };
+  GPtrArray *rows = table_read("written.tsv", "written", 3, N_WRITTEN);
+  for (guint i = 0; i < rows->len; ++i) {
+    check_written(&c, cell(rows, i, 1), cell(rows, i, 2));
+  }
+  g_ptr_array_unref(rows);
+  check_finish(&c);
+}
+
 // The first chord of a score that holds one of this kind on C; its symbol is a copy.
 static RcSymbol
 read_kind(const char *folder, const char *kind)
@@ -135,6 +205,7 @@ test_kinds(void **state)
 int
 main(void)
 {
-  const struct CMUnitTest tests[] = { cmocka_unit_test(test_scores), cmocka_unit_test(test_kinds) };
+  const struct CMUnitTest tests[] = { cmocka_unit_test(test_scores), cmocka_unit_test(test_written),
+                                      cmocka_unit_test(test_kinds) };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
