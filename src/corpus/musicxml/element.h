@@ -104,10 +104,16 @@ typedef struct {
 /// Returns the element called @p name, MX_NONE where it does not count.
 MxName mx_element_find(const char *name);
 
-const MxElement *mx_element(MxName name);
+/// The elements, by name.
+extern const MxElement mx_elements[MX_N_NAMES];
 
-/// Whether it may be directly in an element called @p parent.
-gboolean mx_element_is_within(const MxElement *element, MxName parent);
+/// Whether it may be directly in an element called @p parent. In each element of a file.
+static inline gboolean
+mx_element_is_within(const MxElement *element, MxName parent)
+{
+  return parent != MX_NONE &&
+         (element->within[0] == parent || element->within[1] == parent || element->within[2] == parent);
+}
 
 /// Reads the text of an element that holds a number or a letter. FALSE where it is none or is out of bounds.
 gboolean mx_element_value(const MxElement *element, const char *text, double *value);

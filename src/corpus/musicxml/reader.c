@@ -222,7 +222,7 @@ name_here(MxReader *r, const char *text)
   if (name == MX_NONE) {
     return MX_NONE;
   }
-  const MxElement *element = mx_element(name);
+  const MxElement *element = &mx_elements[name];
   const MxNode *around = r->depth > INNER + 1 ? node_at(r, r->depth - 1) : NULL;
   const MxName parent = r->depth == INNER + 1 ? MX_MEASURE : around ? around->name : MX_NONE;
   if (mx_element_is_within(element, parent)) {
@@ -245,7 +245,7 @@ start_node(MxReader *r, MxName name, const char **attributes)
     fail_limit(r, "elements in an element of a measure", MX_MAX_NODES);
     return;
   }
-  const MxElement *element = mx_element(name);
+  const MxElement *element = &mx_elements[name];
   r->open[r->depth] = (gint16)tree->n;
   MxNode *node = &tree->nodes[tree->n++];
   *node = (MxNode){ .name = name, .text = "", .attributes = element->attributes ? copy_attributes(r, attributes) : "" };
@@ -262,7 +262,7 @@ start_node(MxReader *r, MxName name, const char **attributes)
 static void
 end_node(MxReader *r, MxNode *node)
 {
-  const MxElement *element = mx_element(node->name);
+  const MxElement *element = &mx_elements[node->name];
   GError *error = NULL;
   node->span = (guint)(&r->tree.nodes[r->tree.n] - node);
   if (element->content != MX_NOTHING) {
@@ -485,7 +485,7 @@ end_element(void *data, const char *name)
   } else if (r->depth == OUTER) {
     end_outer(r);
   }
-  if (!r->inside && r->text && is_title(name)) {
+  if (r->text && is_title(name)) {
     take_title(r, name, end_text(r));
   }
   --r->depth;
