@@ -178,12 +178,14 @@ RcRoute *rc_route_new(RcPlanner *planner);
 void rc_route_free(RcRoute *route);
 
 /// Plans @p tune: the grips and fingers with the best total over the whole tune. With #RC_PREFER_PLAIN and
-/// #RC_PREFER_SOUND each chord is held in one of the ways that rc_catalogue_best() ranks first among those a hand can
-/// hold, likeness left aside; of these in those of the fewest buttons and the smallest reach, so that no hand is spread
-/// to spare it a step; then the number of wide grips (see rc_grip_stretch()), reversals of the bellows and travel
-/// decide. With #RC_PREFER_EASE these come before verdicts and tones, but only accepted grips that are native, A or B
-/// replace one another, so that ease leaves out no tone. Chords are judged one by one, so the
-/// best sound of the whole is the best of each, and the search is for the easiest way through these.
+/// #RC_PREFER_SOUND each chord is held as rc_catalogue_best() has it among the grips that fingers can hold: verdict,
+/// tones, likeness, the number of buttons and reach are those of the best, so that no tone is given up for ease and no
+/// hand is spread to spare it a step. Only what comes after in that order, how near buttons are to C and G and which of
+/// equal ones is pressed, is left to the route, and which fingers press them. Of these ways the fewest wide grips (see
+/// rc_grip_stretch()) decide first, then reversals of the bellows, then travel. With #RC_PREFER_EASE these come before
+/// verdicts and tones, but only accepted grips of one or two buttons that are native, A or B replace one another, so
+/// that ease leaves out no tone and asks for no third button; a chord that has none of these is held as with
+/// #RC_PREFER_PLAIN.
 ///
 /// Travel is the way of the hand from grip to grip, in mm along and across the board, where each finger's rest is one
 /// column from its neighbour's, plus the spread of each grip, out and back. Silence, and chords nothing will do for,
@@ -205,10 +207,10 @@ void rc_route_free(RcRoute *route);
 /// A keyboard all of whose buttons sound the same on push and pull has no reversals. Elsewhere each grip has a
 /// direction, one that sounds in both has that which saves reversals, and a chord is never split between two. Where
 /// `turns_apart` is set, the fewest turns that come sooner after the one before come before all else, among all grips
-/// of an accepted grade, and chords may be held now one way and now another; what is left of such turns no such grip
-/// can avoid. A turn falls on the start of a chord; silence counts as time; a chord without a length or a tempo is long
-/// enough, and so are 64 chords. What is not modelled: the direction that the right hand needs meanwhile, how much air
-/// the bellows have left, and air taken by the air button.
+/// of an accepted grade (with #RC_PREFER_EASE among those named above), and chords may be held now one way and now
+/// another; what is left of such turns no such grip can avoid. A turn falls on the start of a chord; silence counts as
+/// time; a chord without a length or a tempo is long enough, and so are 64 chords. What is not modelled: the direction
+/// that the right hand needs meanwhile, how much air the bellows have left, and air taken by the air button.
 void rc_route_plan(RcRoute *route, const RcTune *tune);
 
 // ---------------------------------------------------------------------------------------------------- one tune's chart

@@ -59,10 +59,11 @@ static const char *const rules[] = {
   "Different fingers in the order of the buttons, none further apart than its span: the practical maximum of R. "
   "Parncutt, J. A. Sloboda, E. F. Clarke, M. Raekallio, P. Desain (1997), An Ergonomic Model of Keyboard Fingering for "
   "Melodic Fragments, Music Perception 14(4). A grip beyond the comfortable one is wide. Leaps (over 60 mm after a "
-  "chord of less than a second) are from memory. Routes are exact: for each chord the grips that come first in the "
-  "order above, then wide "
+  "chord of less than a second) are from memory. Routes are exact: each chord by the order above, down to reach, then "
+  "the fewest wide "
   "grips, then turns of the bellows where these change notes, then travel, a chord held the same way each time unless "
-  "another saves over 32 mm; where ease was preferred, sound last, among native, A and B grips; where "
+  "another saves over 32 mm; where ease was preferred, sound last, among native, A and B grips of one or two buttons; "
+  "where "
   "turns were to keep apart, before all the fewest that do not.",
   "Colours",
   "One sequential scale, ColorBrewer's YlGnBu with nine classes, safe for colour-blind eyes and even in grey.",

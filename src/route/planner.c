@@ -148,10 +148,22 @@ add_way(const RcPlanner *p, GArray *ways, RcWay way)
 
 typedef struct {
   const RcPlanner *planner;
-  int accept;   // all of this verdict or a better one are kept; of worse ones only those of the best rank
-  guint32 rank; // 0 where those kept are accepted, else 1 more than theirs
+  guint32 rank; // 1 more than that of the ways kept; 0 where they are free to be chosen
   GArray *ways; // of RcWay
 } Choice;
+
+// Whether a way is free to be chosen beside better ones; none is where sound alone decides. Ease leaves no tone out, so
+// that no chord with a button of its own falls silent, and asks for no third button that plain does not. Steady bellows
+// may.
+static gboolean
+is_free(const RcPlanner *p, const RcAnswer *way)
+{
+  const RcTaste taste = p->settings.taste;
+  if (taste.prefer == RC_PREFER_EASE) {
+    return way->verdict <= MIN(taste.accept, RC_RICHER) && rc_rank_is_plain(way->rank);
+  }
+  return rc_planner_is_steady(p) && way->verdict <= taste.accept;
+}
 
 static void
 take(const RcAnswer *way, gpointer data)
@@ -159,7 +171,7 @@ take(const RcAnswer *way, gpointer data)
   Choice *choice = data;
   RcFingering fingerings[RC_FINGERINGS];
   const RcPlanner *p = choice->planner;
-  const guint32 rank = (int)way->verdict <= choice->accept ? 0 : way->rank + 1;
+  const guint32 rank = is_free(p, way) ? 0 : way->rank + 1;
   const guint n = choice->ways->len && rank > choice->rank
                     ? 0
                     : rc_fingers_ways(&p->settings.fingers, p->layout, &way->grip, fingerings);
@@ -243,6 +255,24 @@ drop_idle(GArray *ways)
   g_array_unref(small);
 }
 
+// Keeps of ways of one rank those that sound most like `chord`.
+static void
+keep_likest(const RcPlanner *p, const RcChord *chord, GArray *ways)
+{
+  guint kept = 0;
+  guint most = 0;
+  for (guint i = 0; i < ways->len; ++i) {
+    const RcWay way = g_array_index(ways, RcWay, i);
+    const guint likeness = rc_grip_likeness(p->layout, chord, &way.grip);
+    kept = likeness > most ? 0 : kept;
+    most = MAX(most, likeness);
+    if (likeness == most) {
+      g_array_index(ways, RcWay, kept++) = way;
+    }
+  }
+  g_array_set_size(ways, kept);
+}
+
 // Numbers the shapes of `ways`, which stay where they are.
 static void
 number_shapes(RcPlanner *p, RcWays *ways)
@@ -256,46 +286,39 @@ number_shapes(RcPlanner *p, RcWays *ways)
   }
 }
 
-// The number of `ways`, the handiest first, that are as close together as the first: with as few buttons in as few
+// Keeps of `ways`, the handiest first, those that are as close together as the first: with as few buttons in as few
 // columns. Travel decides between buttons that are as handy, and no hand is spread to spare it a step.
-static guint
-count_closest(const RcPlanner *p, const RcWays *ways)
+static void
+keep_closest(const RcPlanner *p, GArray *ways)
 {
   guint n = 0;
-  while (n < ways->n && rc_grip_count(&ways->ways[n].grip) == rc_grip_count(&ways->ways[0].grip) &&
-         rc_grip_reach(p->layout, &ways->ways[n].grip) == rc_grip_reach(p->layout, &ways->ways[0].grip)) {
-    ++n;
+  const RcGrip *first = &g_array_index(ways, RcWay, 0).grip;
+  for (; n < ways->len; ++n) {
+    const RcGrip *grip = &g_array_index(ways, RcWay, n).grip;
+    if (rc_grip_count(grip) != rc_grip_count(first) ||
+        rc_grip_reach(p->layout, grip) != rc_grip_reach(p->layout, first)) {
+      break;
+    }
   }
-  return n;
-}
-
-// The worst verdict of ways that are offered beside better ones; none are where sound alone decides. Ease leaves no
-// tone out, so that no chord with a button of its own falls silent; steady bellows may.
-static int
-worst_offered(const RcPlanner *p)
-{
-  enum { NONE = -1 };
-  const RcTaste taste = p->settings.taste;
-  if (rc_planner_is_steady(p)) {
-    return (int)taste.accept;
-  }
-  return taste.prefer == RC_PREFER_EASE ? (int)MIN(taste.accept, RC_RICHER) : NONE;
+  g_array_set_size(ways, n);
 }
 
 static RcWays *
 find_ways(RcPlanner *p, const RcRequest *request)
 {
-  const int offered = worst_offered(p);
-  Choice choice = { p, offered, 0, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
+  Choice choice = { p, 0, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
   rc_catalogue_each(p->catalogue, p->settings.taste, request, take, &choice);
   drop_idle(choice.ways);
+  if (choice.rank) {
+    keep_likest(p, &request->chord, choice.ways);
+  }
   g_array_sort_with_data(choice.ways, compare_ways, p);
+  if (choice.rank) {
+    keep_closest(p, choice.ways);
+  }
   RcWays *ways = g_new(RcWays, 1);
   ways->n = choice.ways->len;
   ways->ways = (RcWay *)g_array_free(choice.ways, FALSE);
-  if (ways->n && ways->ways[0].verdict > offered) {
-    ways->n = count_closest(p, ways);
-  }
   number_shapes(p, ways);
   return ways;
 }

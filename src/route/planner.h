@@ -34,10 +34,10 @@ typedef struct {
   guint n;
 } RcWays;
 
-/// Returns the ways to hold @p request among which a route may choose: those of the best rank, and of these those of
-/// the fewest buttons and the smallest reach; with #RC_PREFER_EASE all native, A and B of an accepted verdict, and
-/// where the bellows are to go steadily all of an accepted verdict; where there is none, as without. They stay while
-/// the planner does.
+/// Returns the ways to hold @p request among which a route may choose: those of the best rank, of these the likest, of
+/// these those of the fewest buttons and the smallest reach; with #RC_PREFER_EASE all native, A and B of one or
+/// two buttons and an accepted verdict, and else where the bellows are to go steadily all of an accepted verdict; where
+/// there is none, as without. They stay while the planner does.
 const RcWays *rc_planner_ask(RcPlanner *planner, const RcRequest *request);
 
 /// Returns whether routes have bellows to turn and a time to keep between turns.

@@ -646,6 +646,7 @@ free_routing(Routing *routing)
 typedef struct {
   gint64 ranks;    // by time
   gint64 verdicts; // by time
+  gint64 likeness; // of all grips
   guint64 apart;   // the buttons of all grips, then their columns
   guint wide;
   guint turns; // of the bellows
@@ -706,6 +707,9 @@ compare_totals(const Total *a, const Total *b)
   if (a->ranks != b->ranks) {
     return a->ranks < b->ranks ? -1 : 1;
   }
+  if (a->likeness != b->likeness) {
+    return a->likeness > b->likeness ? -1 : 1;
+  }
   if (a->apart != b->apart) {
     return a->apart < b->apart ? -1 : 1;
   }
@@ -760,6 +764,8 @@ total_of(const RcLayout *layout, const RcFingers *fingers, const RcTune *tune, c
     if (step->held) {
       const Hand hand = hand_at(layout, &step->grip, &step->fingers, step->bellows);
       total.ranks += (gint64)step->rank * length;
+      total.likeness +=
+        rc_grip_likeness(layout, &g_array_index(tune->symbols, RcSymbol, step->played.symbol).chord, &step->grip);
       total.apart += apart_of(layout, &step->grip);
       total.wide += rc_grip_stretch(fingers, layout, &step->grip, &step->fingers) > 0;
       total.turns += before.somewhere && before.bellows != hand.bellows;
@@ -778,6 +784,26 @@ total_of(const RcLayout *layout, const RcFingers *fingers, const RcTune *tune, c
   return total;
 }
 
+// Whether a route may take a grip of this verdict in place of a better one: ease where no tone is left out and there
+// are at most two buttons, else steady bellows where it is accepted.
+static gboolean
+is_free(RcTaste taste, gboolean steady, RcVerdict verdict, const RcGrip *grip)
+{
+  const gboolean easy = verdict <= RC_RICHER && rc_grip_count(grip) <= 2;
+  return verdict <= taste.accept && (taste.prefer == RC_PREFER_EASE ? easy : steady);
+}
+
+static gboolean
+all_free(RcTaste taste, gboolean steady, const RcRoute *route)
+{
+  gboolean all = TRUE;
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    all = all && (!step->held || is_free(taste, steady, step->verdict, &step->grip));
+  }
+  return all;
+}
+
 // The grip is one of the answers that fingers can hold, and none of them is of better rank, unless ease or steady
 // bellows come first: ease takes nothing worse than B where there is a way that is not. No grip is held only where
 // there are none.
@@ -787,16 +813,15 @@ check_step(const RcPlanner *planner, const RcCatalogue *catalogue, const RcTune 
   RcFingering ways[RC_FINGERINGS];
   guint found = 0;
   const RcRouteSettings *settings = rc_planner_settings(planner);
+  const RcTaste taste = settings->taste;
   const gboolean steady = settings->turns_apart > 0 && rc_layout_has_bellows(rc_catalogue_layout(catalogue));
-  const int easy = settings->taste.prefer == RC_PREFER_EASE ? (int)MIN(settings->taste.accept, RC_RICHER) : -1;
-  const int whole = steady ? (int)settings->taste.accept : easy;
   const RcRequest request = rc_roll_request(&settings->roll, tune, &step->played);
   GArray *answers = rc_catalogue_rank(catalogue, settings->taste, &request);
   for (guint i = 0; i < answers->len; ++i) {
     const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
     if (rc_fingers_ways(&settings->fingers, rc_catalogue_layout(catalogue), &answer->grip, ways)) {
-      HOLDS(step->held &&
-            ((int)step->verdict <= whole || (step->rank <= answer->rank && (int)answer->verdict > whole)));
+      HOLDS(step->held && (is_free(taste, steady, step->verdict, &step->grip) ||
+                           (step->rank <= answer->rank && !is_free(taste, steady, answer->verdict, &answer->grip))));
       found +=
         rc_grip_equal(&answer->grip, &step->grip) && answer->verdict == step->verdict && answer->rank == step->rank;
     }
@@ -829,16 +854,17 @@ typedef struct {
 
 // Adds a grip to what is best of one chord, in each direction in which it sounds.
 static void
-consider(const Greedy *g, const RcGrip *grip, gboolean *any, Total *best, Hand *reached, Held *held)
+consider(const Greedy *g, const RcAnswer *answer, gboolean *any, Total *best, Hand *reached, Held *held)
 {
   RcFingering ways[RC_FINGERINGS];
+  const RcGrip *grip = &answer->grip;
   const RcLayout *layout = rc_catalogue_layout(g->catalogue);
   const RcBellows of = rc_grip_bellows(layout, grip);
   const guint n = rc_fingers_ways(g->fingers, layout, grip, ways);
   for (guint i = 0; i < 2 * n; ++i) {
     const RcBellows turned = i % 2 ? RC_BELLOWS_PULL : RC_BELLOWS_PUSH;
     const Hand hand = hand_at(layout, grip, &ways[i / 2], g->has_bellows ? turned : RC_BELLOWS_BOTH);
-    Total total = { .apart = apart_of(layout, grip) };
+    Total total = { .likeness = answer->likeness, .apart = apart_of(layout, grip) };
     total.wide = rc_grip_stretch(g->fingers, layout, grip, &ways[i / 2]) > 0;
     total.turns = g->hand.somewhere && g->hand.bellows != hand.bellows;
     total.travel = 2 * rc_grip_spread(layout, grip, &ways[i / 2]);
@@ -867,13 +893,14 @@ go_on(Greedy *g, const RcRequest *request, const RcStep *step, guint chord)
     for (guint i = 0; i < answers->len; ++i) {
       const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
       if (answer->rank == step->rank && rc_grip_count(&answer->grip) == buttons) {
-        consider(g, &answer->grip, &any, &best, &reached, &held);
+        consider(g, answer, &any, &best, &reached, &held);
       }
     }
   }
   HOLDS(any);
   add_held(g->held, held);
   g->hand = reached;
+  g->total.likeness += best.likeness;
   g->total.apart += best.apart;
   g->total.wide += best.wide;
   g->total.turns += best.turns;
@@ -1062,33 +1089,23 @@ plan(const Case *c, const Routing *routing, BoardKind board, const RcTune *tune)
   return total_of(c->layouts[board], &rc_planner_settings(routing->planner)->fingers, tune, routing->route);
 }
 
-// Whether ease had the choice of all that was planned for sound.
-static gboolean
-all_accepted(const RcRoute *route, RcVerdict accept)
-{
-  gboolean all = TRUE;
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    all = all && (!step->held || step->verdict <= accept);
-  }
-  return all;
-}
-
 static void
 check_ease(const Routing *sound, const Routing *ease, Total by_sound, Total by_ease)
 {
   const RcTaste taste = rc_planner_settings(sound->planner)->taste;
-  const RcVerdict offered = MIN(taste.accept, RC_RICHER);
+  const RcTaste easy = rc_planner_settings(ease->planner)->taste;
   HOLDS(taste.prefer == RC_PREFER_PLAIN ? by_sound.ranks <= by_ease.ranks : by_sound.verdicts <= by_ease.verdicts);
-  if (all_accepted(sound->route, offered)) {
+  if (all_free(easy, FALSE, sound->route)) {
     by_sound.ranks = by_ease.ranks = 0;
     by_sound.apart = by_ease.apart = 0;
+    by_sound.likeness = by_ease.likeness = 0;
     HOLDS(compare_totals(&by_ease, &by_sound) <= 0);
   }
   for (guint i = 0; i < sound->route->steps->len; ++i) {
     const RcStep *best = &g_array_index(sound->route->steps, RcStep, i);
-    const RcStep *easy = &g_array_index(ease->route->steps, RcStep, i);
-    HOLDS(best->verdict > offered || easy->verdict <= offered);
+    const RcStep *other = &g_array_index(ease->route->steps, RcStep, i);
+    HOLDS(!best->held || !is_free(easy, FALSE, best->verdict, &best->grip) ||
+          is_free(easy, FALSE, other->verdict, &other->grip));
   }
   HOLDS(sound->route->steps->len == ease->route->steps->len);
 }
@@ -1125,7 +1142,7 @@ check_steady(const Routing *free, const Routing *steady, const RcTune *tune)
   const gboolean timed = !tune->unmeasured && tempo.source != RC_TEMPO_NONE;
   HOLDS(steady->route->hasty <= steady->route->reversals);
   HOLDS(steady->route->hasty == (timed ? count_hasty(steady->route, apart, tempo.quarters) : 0));
-  if (apart > 0 && timed && all_accepted(free->route, settings->taste.accept)) {
+  if (apart > 0 && timed && all_free(settings->taste, TRUE, free->route)) {
     HOLDS(steady->route->hasty <= count_hasty(free->route, apart, tempo.quarters));
   }
 }
