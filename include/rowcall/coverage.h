@@ -106,7 +106,8 @@ RcGrading rc_grade(const RcRequest *request, const RcSounding *sounding);
 typedef enum {
   RC_PREFER_PLAIN, ///< grips of one or two buttons where they do; else the best sound
   RC_PREFER_SOUND, ///< the best sound, with three buttons where that is better
-  RC_PREFER_EASE   ///< along a route the easiest of what is native, A or B; chord by chord the same as plain
+  RC_PREFER_EASE   ///< along a route the easiest of what is native, A or B with at most two buttons; else the same as
+                   ///< plain
 } RcPrefer;
 
 /// A player's taste.
