@@ -1635,6 +1635,12 @@ def test_many_problems_are_shortened():
     err = bad(2, "compare", "-", stdin=text)[1]
     assert "and 20 more problems; --all-problems prints them" in err
     assert bad(2, "compare", "-", "--all-problems", stdin=text)[1].count("a tune needs `parts:`") == 50
+    with tempfile.TemporaryDirectory() as folder:  # the bound is of all files together
+        for name in "abc":
+            write(folder, f"{name}.yaml", "---\n".join(["title: x\n"] * 15))
+        err = bad(2, "compare", folder)[1]
+        assert err.count("a tune needs `parts:`") == 30 and "and 15 more problems; --all-problems prints them" in err, err
+        assert "c.yaml" not in err
 
 
 def test_values_that_options_do_not_take():

@@ -103,6 +103,10 @@ test_parts(void **state)
     { HEAD PART("P1", FIRST(REST("16"))) PART("P2", FIRST(MAJOR("D") NOTE("E", "16")))
         PART("P3", FIRST(MAJOR("G") NOTE("G", "16"))) "</score-partwise>",
       "Weir: D:E" },
+    // the name of the work comes before that of its movement
+    { "<score-partwise><work><work-title>Weir</work-title></work><movement-title>Slow</movement-title>" PART(
+        "P1", FIRST(MAJOR("D") NOTE("D", "16"))) "</score-partwise>",
+      "Weir: D:D" },
     // by time: parts within measures, the second one first to sound
     { "<score-timewise><movement-title>Weir</movement-title><measure><part id=\"P1\">" FOUR REST(
         "16") "</part><part id=\"P2\">" FOUR MAJOR("D")

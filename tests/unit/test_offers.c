@@ -640,6 +640,35 @@ test_random_windows(void **state)
   clear_boards(&boards);
 }
 
+// Of two at one price and weight the one that carries more is named, whichever comes first.
+static void
+test_a_tie_is_for_what_carries_more(void **state)
+{
+  (void)state;
+  Boards b;
+  start_boards(&b);
+  for (guint larger = 0; larger < 2; ++larger) {
+    char *text = g_strdup_printf("currency: EUR\noffers:\n"
+                                 "- {name: One, layout: \"%s\", price: 100, weight: 5 kg}\n"
+                                 "- {name: Two, layout: \"%s\", price: 100, weight: 5 kg}\n",
+                                 board_names[larger ? 0 : N_BOARDS - 1], board_names[larger ? N_BOARDS - 1 : 0]);
+    RcShop *shop = parse(text);
+    RcCatalogue *catalogues[] = { b.catalogues[larger ? 0 : N_BOARDS - 1], b.catalogues[larger ? N_BOARDS - 1 : 0] };
+    RcPanel *panel = rc_panel_new(catalogues, 2, (RcTaste){ RC_PREFER_PLAIN, RC_LEANER });
+    RcTally *tally = rc_tally_new(panel, rc_roll_settings());
+    rc_tally_add(tally, b.tune);
+    RcStandings standings = rc_shop_judge(shop, tally, 1);
+    assert_int_equal(standings.rows[standings.cheapest].offer, larger);
+    assert_int_equal(standings.rows[standings.lightest].offer, larger);
+    rc_standings_clear(&standings);
+    rc_tally_free(tally);
+    rc_panel_free(panel);
+    rc_shop_free(shop);
+    g_free(text);
+  }
+  clear_boards(&b);
+}
+
 // ------------------------------------------------------------------------------------------------- what is left out
 
 static void
@@ -683,6 +712,7 @@ main(void)
     cmocka_unit_test(test_nothing_can_be_freed),
     cmocka_unit_test(test_pairs_by_hand),
     cmocka_unit_test(test_random_windows),
+    cmocka_unit_test(test_a_tie_is_for_what_carries_more),
     cmocka_unit_test(test_what_is_left_out),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
