@@ -139,7 +139,8 @@ def nest(draw, kind, text, others):
         end = re.search(r"</[^>]*>$|.$", inner, re.S).group()
         depth = draw.choice([2, 30, 70, 500])
         inner = start * depth + inner + end * depth
-    place = draw.choice([other[0], other[1]])
+    first = re.match(r"<[^>]*>|.", text[slice(*other)], re.S).end()
+    place = draw.choice([other[0], other[0] + first, other[1]])  # before it, in it, after it
     return text[:place] + inner + text[(other[1] if draw.random() < 0.3 and place == other[0] else place):]
 
 
