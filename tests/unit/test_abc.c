@@ -35,6 +35,7 @@ test_lengths(void **state)
     { HEAD "K:D\n\"D\"D4|Z2|\"G\"G4|\n", "Weir: D 12 G 4" },                 // 4.5: two bars of rest
     { HEAD "K:D\n\"D\"D4|>\"G\"G4|<A4|\n", "Weir: D 4 G 8" }, // found by fuzzing: nothing before it to lengthen
     { HEAD "K:D\n\"D\"D\"A\"<<<<<<<<<< <<<<<<<<<< <z0|\n", "Weir: D 1 (lost)" }, // and this: nothing left of the bar
+    { HEAD "K:D\n\"D\"DE,2 >\"G\"F|\n", "Weir: D 4 G 0.5" },                     // a blank between, and a chord
     { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },                 // 3.1.7: L is 1/8
     { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },                    // 2/4 is under 3/4: L is 1/16
     { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" },       // 3.2: a field on the way

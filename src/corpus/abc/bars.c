@@ -122,31 +122,31 @@ times(const AbcBars *b, guint colons)
 
 // A line after no music says more of the bar before.
 static void
-mark_bar_before(AbcBars *b, AbcBarLine line)
+mark_bar_before(AbcBars *b, const AbcBarLine *line)
 {
   const guint ends = b->marks->jumps & RC_JUMP_ENDS; // at its line, "|!fine!|]"
   if (b->n_bars && ends) {
     b->marks[-1].jumps |= ends;
     b->marks->jumps &= ~ends;
   }
-  if (b->n_bars && (line.closes || line.breaks) && !b->marks->opens) {
+  if (b->n_bars && (line->closes || line->breaks) && !b->marks->opens) {
     RcBarMarks *before = b->marks - 1;
-    before->closes = MAX(before->closes, times(b, line.closes));
-    before->breaks |= line.breaks;
+    before->closes = MAX(before->closes, times(b, line->closes));
+    before->breaks |= line->breaks;
   }
 }
 
 // What the line says of the bar that begins after it.
 static void
-mark_next_bar(AbcBars *b, AbcBarLine line)
+mark_next_bar(AbcBars *b, const AbcBarLine *line)
 {
-  b->opened = line.opens ? line.opens : line.closes ? 0 : b->opened;
-  b->marks->opens |= line.opens > 0;
-  b->marks->endings |= line.endings;
+  b->opened = line->opens ? line->opens : line->closes ? 0 : b->opened;
+  b->marks->opens |= line->opens > 0;
+  b->marks->endings |= line->endings;
 }
 
 AbcBarEnd
-abc_end_bar(AbcBars *b, AbcBarLine line, RcTicks last_note)
+abc_end_bar(AbcBars *b, const AbcBarLine *line, RcTicks last_note)
 {
   b->pos = b->overlay ? MAX(b->main_pos, b->pos) : b->pos;
   if (b->pos > LONGEST_BAR) {
@@ -159,8 +159,8 @@ abc_end_bar(AbcBars *b, AbcBarLine line, RcTicks last_note)
     return ABC_BAR_EMPTY;
   }
   close_chord(b);
-  b->marks->closes = times(b, line.closes);
-  b->marks->breaks = line.breaks;
+  b->marks->closes = times(b, line->closes);
+  b->marks->breaks = line->breaks;
   b->last_note = last_note;
   make_room(b->tune->bars, b->n_bars);
   g_array_index(b->tune->bars, RcBar, b->n_bars) = (RcBar){ b->first_event, b->n_events - b->first_event };

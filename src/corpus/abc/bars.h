@@ -80,7 +80,7 @@ typedef enum {
 } AbcBarEnd;
 
 /// Ends the bar, if it holds anything. @p last_note is the length of its last note.
-AbcBarEnd abc_end_bar(AbcBars *bars, AbcBarLine line, RcTicks last_note);
+AbcBarEnd abc_end_bar(AbcBars *bars, const AbcBarLine *line, RcTicks last_note);
 
 /// Goes back to the start of the bar for "&", section 7.4.
 void abc_start_overlay(AbcBars *bars);

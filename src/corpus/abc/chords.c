@@ -45,13 +45,13 @@ kind_of(AbcText text, guint *jumps)
 {
   enum { SHORTEST_JUMP = 4, LONGEST_BASS = 4 };
   const gsize length = abc_length(text);
-  if (!length || abc_is_annotation(text.at)) {
+  if (!length || (!g_ascii_isupper(*text.at) && abc_is_annotation(text.at))) {
     return ABC_WORD_NOTE;
   }
   if (length >= SHORTEST_JUMP && (*jumps = abc_jump(text)) != 0) {
     return ABC_WORD_JUMP;
   }
-  return length <= LONGEST_BASS && is_bass_note(text) ? ABC_WORD_BASS : ABC_WORD_CHORD;
+  return g_ascii_islower(*text.at) && length <= LONGEST_BASS && is_bass_note(text) ? ABC_WORD_BASS : ABC_WORD_CHORD;
 }
 
 void
@@ -144,11 +144,13 @@ old_kind(AbcText text)
                          (int)(text.end - end), end);
 }
 
+static AbcSymbol find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits);
+
 // The symbol that a part of a text means, or the same in other words.
 static AbcSymbol
 find_instead(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcReading reading, AbcHabits *habits)
 {
-  AbcSymbol symbol = abc_find_symbol(symbols, tune, text, habits);
+  AbcSymbol symbol = find_symbol(symbols, tune, text, habits);
   symbol.readings |= (guint)reading;
   return symbol;
 }
@@ -167,7 +169,7 @@ find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_writ
 {
   AbcText part = abc_trim(text);
   if (part.end < text.end) { // a comment
-    return abc_find_symbol(symbols, tune, part, habits);
+    return find_symbol(symbols, tune, part, habits);
   }
   if (read_brackets(text, &part)) {
     const AbcSymbol symbol = find_instead(symbols, tune, part, ABC_READ_OPTIONAL, habits);
@@ -190,25 +192,21 @@ find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_writ
   return (AbcSymbol){ as_written, 0 };
 }
 
-static gboolean
-is_ascii(AbcText text)
+static AbcSymbol
+find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits)
 {
-  guchar bits = 0;
-  for (; text.at < text.end; ++text.at) {
-    bits |= (guchar)*text.at;
-  }
-  return bits < 0x80;
-}
-
-AbcSymbol
-abc_find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits)
-{
-  if (!is_ascii(text) && !g_utf8_validate(text.at, (gssize)abc_length(text), NULL)) {
-    return (AbcSymbol){ index_of_made(symbols, abc_text_to_utf8(text)), 0 };
-  }
   const guint as_written = index_of(symbols, text);
   return is_read(tune, as_written) ? (AbcSymbol){ as_written, 0 }
                                    : find_unusual(symbols, tune, text, as_written, habits);
+}
+
+AbcSymbol
+abc_find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, gboolean ascii, AbcHabits *habits)
+{
+  if (!ascii && !g_utf8_validate(text.at, (gssize)abc_length(text), NULL)) {
+    return (AbcSymbol){ index_of_made(symbols, abc_text_to_utf8(text)), 0 };
+  }
+  return find_symbol(symbols, tune, text, habits);
 }
 
 gboolean

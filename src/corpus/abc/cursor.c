@@ -15,16 +15,13 @@ abc_start_line(AbcCursor *c, const char *line, guint number)
   c->characters = 0;
 }
 
-AbcPlace
-abc_place(AbcCursor *c, const char *at)
+guint
+abc_count_characters(AbcCursor *c, const char *at)
 {
-  if (c->ascii) {
-    return (AbcPlace){ c->number, (guint)(at - c->line) + 1 };
-  }
   for (; c->counted < at; ++c->counted) {
     c->characters += ((guchar)*c->counted & 0xC0U) != 0x80;
   }
-  return (AbcPlace){ c->number, c->characters + 1 };
+  return c->characters;
 }
 
 gboolean

@@ -30,8 +30,16 @@ typedef struct {
 /// Moves the cursor to the start of the line with this number.
 void abc_start_line(AbcCursor *c, const char *line, guint number);
 
-/// Returns the place of @p at on the cursor's line, at or after those asked for before on this line.
-AbcPlace abc_place(AbcCursor *c, const char *at);
+/// Counts the characters of the cursor's line before @p at, at or after those asked for before on this line.
+guint abc_count_characters(AbcCursor *c, const char *at);
+
+/// Returns the place of @p at on the cursor's line, as abc_count_characters().
+static inline AbcPlace
+abc_place(AbcCursor *c, const char *at)
+{
+  const guint before = c->ascii ? (guint)(at - c->line) : abc_count_characters(c, at);
+  return (AbcPlace){ c->number, before + 1 };
+}
 
 /// Sets an error that names a place on the cursor's line, and returns FALSE.
 gboolean abc_fail(AbcCursor *c, const char *at, RcErrorCode code, const char *message, GError **error);

@@ -85,24 +85,23 @@ read_endings_after(AbcCursor *c)
   return read_numbers(c);
 }
 
-AbcBarLine
-abc_read_bar_line(AbcCursor *c)
+void
+abc_read_bar_line(AbcCursor *c, AbcBarLine *line)
 {
-  AbcBarLine line = { 0 };
+  *line = (AbcBarLine){ 0 };
   if (*c->at == '|' && leaves_line_alone(c->at[1 + (c->at[1] == ' ')])) {
     ++c->at;
-    return line;
+    return;
   }
-  line.closes = count_colons(c);
+  line->closes = count_colons(c);
   const char *lines = c->at;
   const guint n = count_lines(c);
   const gboolean invisible = n == 3 && !strncmp(lines, "[|]", 3);
-  line.breaks = !invisible && (n > 1 || (n == 1 && *lines != '|'));
-  line.opens = count_colons(c);
-  if (!n && line.closes > 1) { // "::" closes and opens
-    line.opens = 1;
-    --line.closes;
+  line->breaks = !invisible && (n > 1 || (n == 1 && *lines != '|'));
+  line->opens = count_colons(c);
+  if (!n && line->closes > 1) { // "::" closes and opens
+    line->opens = 1;
+    --line->closes;
   }
-  line.endings = read_endings_after(c);
-  return line;
+  line->endings = read_endings_after(c);
 }

@@ -16,8 +16,9 @@ typedef struct {
   guint64 endings; // bit n: an ending for the nth time begins after it
 } AbcBarLine;
 
-/// Reads any of | || [| |] |: :| :: :|: with more colons for more times, and an ending's numbers after it.
-AbcBarLine abc_read_bar_line(AbcCursor *c);
+/// Reads any of | || [| |] |: :| :: :|: with more colons for more times, and an ending's numbers after it, into @p
+/// line.
+void abc_read_bar_line(AbcCursor *c, AbcBarLine *line);
 
 /// Reads an ending's numbers that begin a bar without a line, "[1", and returns them as the bar line has them.
 guint64 abc_read_ending(AbcCursor *c);

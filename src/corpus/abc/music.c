@@ -28,7 +28,8 @@ typedef struct {
 typedef struct {
   RcTicks length; // 0: there is none
   RcPcSet tones;
-  guint kept; // its index in the notes that are kept, or NO_NOTE
+  guint kept;      // its index in the notes that are kept, or NO_NOTE
+  const char *row; // the end of a row that it is the last of, which tells the others; NULL: of none
 } LastNote;
 
 typedef struct {
@@ -83,15 +84,28 @@ static void
 start_bar(Body *b)
 {
   b->before_bar = b->last.tones;
-  b->last = (LastNote){ 0, 0, NO_NOTE }; // broken rhythm does not reach over a bar line
+  b->last = (LastNote){ .kept = NO_NOTE }; // broken rhythm does not reach over a bar line
   abc_forget_accidentals(&b->scale);
 }
 
-static gboolean
-end_bar(Body *b, AbcBarLine line, GError **error)
+// What the last note is where it is that of a row.
+static void
+learn_last_note(Body *b)
 {
-  if (b->bars.opened && line.closes > b->bars.opened) {
+  if (b->last.row) {
+    const AbcNotes last = abc_last_of_row(b->last.row, &b->scale, b->rhythm.unit);
+    b->last = (LastNote){ last.length, last.tones, NO_NOTE, NULL };
+  }
+}
+
+static gboolean
+end_bar(Body *b, const AbcBarLine *line, GError **error)
+{
+  if (b->bars.opened && line->closes > b->bars.opened) {
     remark(b, RC_REMARK_REPEATS, abc_place(&b->cursor, b->cursor.at));
+  }
+  if (abc_chord_waits(&b->bars)) {
+    learn_last_note(b);
   }
   switch (abc_end_bar(&b->bars, line, b->last.length)) {
   case ABC_BAR_EMPTY:
@@ -112,14 +126,16 @@ read_bar_line(Body *b, GError **error)
   if (b->symbol_lines.n && b->bars.pos) {
     abc_pass_symbol_bars(&b->symbol_lines);
   }
-  return end_bar(b, abc_read_bar_line(&b->cursor), error);
+  AbcBarLine line;
+  abc_read_bar_line(&b->cursor, &line);
+  return end_bar(b, &line, error);
 }
 
 // "[1" without a line.
 static gboolean
 read_ending(Body *b, GError **error)
 {
-  return end_bar(b, (AbcBarLine){ .endings = abc_read_ending(&b->cursor) }, error);
+  return end_bar(b, &(AbcBarLine){ .endings = abc_read_ending(&b->cursor) }, error);
 }
 
 // ----------------------------------------------------------------------------------------------------------- chords
@@ -142,6 +158,9 @@ settle_late_chord(Body *b)
 static void
 remark_readings(Body *b, guint readings, AbcPlace place)
 {
+  if (!readings) {
+    return;
+  }
   if (readings & ABC_READ_FIRST) {
     remark(b, RC_REMARK_ALTERNATIVES, place);
   }
@@ -173,7 +192,8 @@ take_chord(Body *b, const AbcWord *word, AbcCursor *line)
   if (abc_chord_waits(&b->bars) && b->bars.late) {
     settle_late_chord(b);
   }
-  const AbcSymbol symbol = abc_find_symbol(b->music->symbols, b->music->tune, word->text, &b->music->habits);
+  const AbcSymbol symbol =
+    abc_find_symbol(b->music->symbols, b->music->tune, word->text, line->ascii, &b->music->habits);
   remark_readings(b, symbol.readings, place);
   b->optional = is_optional(word);
   abc_begin_chord(&b->bars, symbol.index, place);
@@ -268,27 +288,32 @@ sound(Body *b, const AbcNotes *notes)
   if (abc_lacks_chord(&b->bars)) {
     abc_hold(&b->bars, rc_symbols_held(b->music->symbols), abc_place(&b->cursor, b->cursor.at));
   }
-  b->last = (LastNote){ notes->last_length, notes->last_tones, NO_NOTE };
+  b->last = (LastNote){ notes->length, notes->tones, NO_NOTE, NULL };
   if (notes->tones && b->music->keeps_notes && !b->bars.overlay) {
     keep_note(b, notes);
   }
   abc_pass(&b->bars, notes->length, notes->tones);
 }
 
-// Whether nothing is in force that changes notes to come, so that each is simply as long as it says.
+// Whether nothing is in force that changes notes to come, so that each is simply as long as it says. Asked all at once,
+// since mostly there is nothing.
 static gboolean
 is_calm(const Body *b)
 {
-  return !b->rhythm.tuplet_left && !b->rhythm.broken && !b->bars.overlay && !b->scale.any_in_octave &&
-         !b->symbol_lines.n && !b->music->keeps_notes && !abc_lacks_chord(&b->bars);
+  const guint changes = b->rhythm.tuplet_left | (guint)b->rhythm.broken | (guint)b->bars.overlay |
+                        (guint)b->scale.any_in_octave | b->symbol_lines.n | (guint)b->music->keeps_notes;
+  return !changes && !abc_lacks_chord(&b->bars);
 }
 
 static void
 read_notes(Body *b)
 {
   AbcNotes notes;
-  if (is_calm(b) && abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &notes)) {
-    sound(b, &notes);
+  RcPcSet tones = 0;
+  const RcTicks row = is_calm(b) ? abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &tones) : 0;
+  if (row) {
+    b->last.row = b->cursor.at;
+    abc_pass(&b->bars, row, tones);
   } else if (abc_read_note(&b->cursor, &b->scale, &b->rhythm, &notes)) {
     if (b->symbol_lines.n && !b->bars.overlay) {
       take_symbols(b);
@@ -318,10 +343,10 @@ static gboolean
 read_long_rest(Body *b, GError **error)
 {
   const RcTicks bar = rc_meter_bar(b->state.setting.meter);
-  const AbcNotes rest = { .length = bar, .last_length = bar };
+  const AbcNotes rest = { .length = bar };
   for (guint left = abc_read_long_rest(&b->cursor); left; --left) {
     sound(b, &rest);
-    if (left > 1 && !end_bar(b, (AbcBarLine){ 0 }, error)) {
+    if (left > 1 && !end_bar(b, &(AbcBarLine){ 0 }, error)) {
       return FALSE;
     }
   }
@@ -331,6 +356,7 @@ read_long_rest(Body *b, GError **error)
 static void
 read_broken(Body *b)
 {
+  learn_last_note(b);
   const RcTicks length = abc_read_broken(&b->cursor, b->last.length, &b->rhythm);
   b->bars.pos += length - b->last.length;
   if (b->last.kept != NO_NOTE) {
@@ -400,7 +426,7 @@ read_part(Body *b, AbcText text, GError **error)
 {
   const AbcText label = abc_trim(text);
   const guint jumps = abc_jump(label);
-  if (!end_bar(b, (AbcBarLine){ .breaks = !jumps }, error)) {
+  if (!end_bar(b, &(AbcBarLine){ .breaks = !jumps }, error)) {
     return FALSE;
   }
   if (jumps) {
@@ -779,7 +805,7 @@ read_lines(Body *b, guint number, GError **error)
 static gboolean
 end_body(Body *b, GError **error)
 {
-  if (!end_bar(b, (AbcBarLine){ .breaks = TRUE }, error)) {
+  if (!end_bar(b, &(AbcBarLine){ .breaks = TRUE }, error)) {
     return FALSE;
   }
   if (b->bars.waiting) {

@@ -222,15 +222,6 @@ read_pitch(AbcCursor *c, AbcScale *scale, AbcNotes *notes)
 
 // ------------------------------------------------------------------------------------------------------------ notes
 
-// Completes what is one note, or several at once, by its length.
-static void
-set_length(AbcNotes *notes, RcTicks length)
-{
-  notes->length = length;
-  notes->last_length = length;
-  notes->last_tones = notes->tones;
-}
-
 gboolean
 abc_read_note(AbcCursor *c, AbcScale *scale, AbcRhythm *rhythm, AbcNotes *notes)
 {
@@ -240,7 +231,7 @@ abc_read_note(AbcCursor *c, AbcScale *scale, AbcRhythm *rhythm, AbcNotes *notes)
     return FALSE;
   }
   const Length length = read_length(c);
-  set_length(notes, note_length(rhythm, length.times, length.parts));
+  notes->length = note_length(rhythm, length.times, length.parts);
   return TRUE;
 }
 
@@ -273,16 +264,14 @@ read_letters(const AbcScale *scale, const char **at, RcPcSet *tones)
 
 // Most of a tune: letters one after another, some with signs of their octave or a digit for their length, and quiet
 // signs between them. A note followed by more is left to be read by itself.
-gboolean
-abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *notes)
+RcTicks
+abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, RcPcSet *tones)
 {
   const char *at = c->at;
-  const char *last_note = at;
-  RcPcSet tones = 0;
+  RcPcSet all = 0;
   guint units = 0;
-  guint last = 0; // units of the last note
   for (;; ++at) {
-    const guint letters = read_letters(scale, &at, &tones);
+    const guint letters = read_letters(scale, &at, &all);
     if (letters) {
       const char *note = at - 1;
       while (*at == ',' || *at == '\'') {
@@ -294,8 +283,6 @@ abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *notes)
         at = note;
         break;
       }
-      last_note = note;
-      last = 1 + more;
       units += letters + more;
     }
     if (!is_quiet(*at)) {
@@ -303,8 +290,24 @@ abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *notes)
     }
   }
   c->at = at;
-  *notes = (AbcNotes){ unit * units, tones, 0, unit * last, scale->sounds[(guchar)*last_note] };
-  return units > 0;
+  *tones = all;
+  return unit * units;
+}
+
+AbcNotes
+abc_last_of_row(const char *end, const AbcScale *scale, RcTicks unit)
+{
+  const char *note = end - 1;
+  while (!scale->sounds[(guchar)*note]) {
+    --note;
+  }
+  const char *digit = note + 1;
+  while (digit < end && !g_ascii_isdigit(*digit)) {
+    ++digit;
+  }
+  AbcNotes last = { .tones = scale->sounds[(guchar)*note] };
+  last.length = unit * (digit < end ? *digit - '0' : 1);
+  return last;
 }
 
 AbcNotes
@@ -313,7 +316,7 @@ abc_read_rest(AbcCursor *c, AbcRhythm *rhythm)
   AbcNotes rest = { 0 };
   ++c->at;
   const Length length = read_length(c);
-  set_length(&rest, note_length(rhythm, length.times, length.parts));
+  rest.length = note_length(rhythm, length.times, length.parts);
   return rest;
 }
 
@@ -344,6 +347,6 @@ abc_read_unison(AbcCursor *c, char close, AbcScale *scale, AbcRhythm *rhythm)
   }
   c->at += *c->at == close;
   const Length outer = read_length(c);
-  set_length(&notes, note_length(rhythm, (gint64)MAX(inner.times, 1) * outer.times, (gint64)inner.parts * outer.parts));
+  notes.length = note_length(rhythm, (gint64)MAX(inner.times, 1) * outer.times, (gint64)inner.parts * outer.parts);
   return notes;
 }

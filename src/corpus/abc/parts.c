@@ -82,6 +82,9 @@ close_endings(const AbcMusic *m)
   gboolean in_ending = FALSE;
   for (guint bar = 0; bar < m->marks->len; ++bar) {
     RcBarMarks *marks = &g_array_index(m->marks, RcBarMarks, bar);
+    if (!in_ending && !marks->endings) {
+      continue;
+    }
     if (in_ending && marks->endings && !marks->opens) {
       marks[-1].closes = MAX(marks[-1].closes, 2);
       rc_tune_remark(m->tune, RC_REMARK_OPEN_ENDINGS, 0, 0,

@@ -377,11 +377,12 @@ read_next(gpointer reader, RcTune *tune, GError **error)
   RcAbcReader *r = reader;
   AbcBlock block;
   AbcHeading heading = { 0 };
-  rc_tune_clear(tune);
   if (!find_tune(r)) {
+    rc_tune_clear(tune);
     return end_file(r, error);
   }
   if (!read_block(r, &block)) {
+    rc_tune_clear(tune);
     rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block.line, 0 },
             "a tune of more than %d bytes; an empty line must divide tunes", RC_MAX_TUNE_BYTES);
     return RC_READ_PROBLEM;
