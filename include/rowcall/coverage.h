@@ -275,6 +275,15 @@ void rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTun
 /// Returns the worst verdict that @p counts has a chord of; #RC_NATIVE where it has none.
 RcVerdict rc_counts_worst(const RcCounts *counts);
 
+/// The different chords of one tune that are not accepted, as far as they matter; `{ 0 }` is none yet.
+typedef struct {
+  guint n;     ///< 0, 1, or 2 where there are more
+  guint first; ///< `same` of its RcSymbol
+} RcLacking;
+
+/// Notes a chord that is not accepted, by the `same` of its symbol.
+void rc_lacking_note(RcLacking *lacking, guint same);
+
 /// Makes @p counts, whose chords are those of one tune, say whether it has chords, is native, is playable and is one
 /// short; @p lacking is the number of its different chords that are not accepted.
 void rc_counts_judge_tune(RcCounts *counts, RcVerdict accept, guint lacking);

@@ -34,6 +34,16 @@ rc_counts_worst(const RcCounts *counts)
 }
 
 void
+rc_lacking_note(RcLacking *lacking, guint same)
+{
+  if (!lacking->n) {
+    *lacking = (RcLacking){ 1, same };
+  } else if (lacking->first != same) {
+    lacking->n = 2;
+  }
+}
+
+void
 rc_counts_judge_tune(RcCounts *counts, RcVerdict accept, guint lacking)
 {
   const RcVerdict worst = rc_counts_worst(counts);

@@ -14,31 +14,15 @@ count(RcCounts *counts, RcVerdict verdict, RcTicks ticks)
   counts->ticks[verdict] += ticks;
 }
 
-// The different chords of a tune that one keyboard lacks, as far as they matter.
-typedef struct {
-  guint n;     // 2 where there are more
-  guint first; // of the tune's symbols
-} Lacking;
-
-static void
-note_lacking(Lacking *lacking, guint symbol)
-{
-  if (!lacking->n) {
-    *lacking = (Lacking){ 1, symbol };
-  } else if (lacking->first != symbol) {
-    lacking->n = 2;
-  }
-}
-
 static void
 count_chord(RcPanel *panel, const RcRequest *request, const RcPlayed *played, guint same, RcCounts *counts,
-            Lacking *lacking)
+            RcLacking *lacking)
 {
   const RcAsked *asked = rc_panel_ask(panel, rc_request_code(request), request);
   for (guint i = 0; i < rc_panel_size(panel); ++i) {
     count(&counts[i], (RcVerdict)asked->verdicts[i], played->length);
     if (asked->verdicts[i] > rc_panel_accept(panel)) {
-      note_lacking(&lacking[i], same);
+      rc_lacking_note(&lacking[i], same);
     }
   }
 }
@@ -47,7 +31,7 @@ void
 rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tune, RcCounts *counts)
 {
   RcPlayed played;
-  Lacking *lacking = g_new0(Lacking, MAX(rc_panel_size(panel), 1));
+  RcLacking *lacking = g_new0(RcLacking, MAX(rc_panel_size(panel), 1));
   memset(counts, 0, rc_panel_size(panel) * sizeof *counts);
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);

@@ -276,20 +276,18 @@ chart_steps(const Charting *c)
   }
 }
 
-// The number of different chords that are not accepted everywhere.
+// The number of different chords that are not accepted everywhere; 2 stands for more.
 static guint
 count_lacking(const RcChart *chart, const RcTune *tune, RcVerdict accept)
 {
-  guint n = 0;
-  guint8 *told = g_new0(guint8, MAX(tune->symbols->len, 1));
+  RcLacking lacking = { 0 };
   for (guint i = 0; i < chart->needs->len; ++i) {
     const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
-    guint8 *chord = &told[rc_tune_symbol(tune, need->symbol)->same];
-    n += need->answer.verdict > accept && need->answer.verdict != RC_UNREAD && !*chord;
-    *chord |= need->answer.verdict > accept;
+    if (need->answer.verdict > accept && need->answer.verdict != RC_UNREAD) {
+      rc_lacking_note(&lacking, rc_tune_symbol(tune, need->symbol)->same);
+    }
   }
-  g_free(told);
-  return n;
+  return lacking.n;
 }
 
 RcChart *

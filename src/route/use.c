@@ -82,15 +82,19 @@ void
 rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept)
 {
   RcVerdict worst = RC_NATIVE;
+  RcLacking lacking = { 0 };
   gboolean has_chords = FALSE;
   for (guint i = 0; i < route->steps->len; ++i) {
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcSymbolKind kind = rc_tune_symbol(tune, step->played.symbol)->kind;
-    if (kind != RC_SYMBOL_CHORD && kind != RC_SYMBOL_UNREAD) {
+    const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
+    if (symbol->kind != RC_SYMBOL_CHORD && symbol->kind != RC_SYMBOL_UNREAD) {
       continue;
     }
     has_chords = TRUE;
     worst = MAX(worst, step->verdict);
+    if (step->verdict > accept) {
+      rc_lacking_note(&lacking, symbol->same);
+    }
     ++use->counts.chords[step->verdict];
     use->counts.ticks[step->verdict] += step->played.length;
     if (step->held) {
@@ -102,6 +106,7 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
   use->counts.tunes += has_chords ? 1 : 0;
   use->counts.native += has_chords && worst == RC_NATIVE;
   use->counts.playable += has_chords && worst <= accept;
+  use->counts.one_short += lacking.n == 1 && worst != RC_UNREAD;
   use->reversals += route->reversals;
   use->travel += route->travel;
 }
@@ -116,6 +121,7 @@ merge_counts(RcCounts *into, const RcCounts *from)
   into->tunes += from->tunes;
   into->native += from->native;
   into->playable += from->playable;
+  into->one_short += from->one_short;
 }
 
 void
