@@ -18,30 +18,37 @@ ROOMS = ["base", "music", "keyboard", "corpus", "coverage", "route", "sound", "s
 CLOSED = {"cli": {"music", "keyboard", "coverage", "route", "draw"}}  # besides what is below a room
 
 
-def symbols(path, *options):
-    lines = subprocess.run(["nm", *options, path], capture_output=True, text=True, check=True).stdout.splitlines()
-    return {line.split()[-1] for line in lines if line.split() and line.split()[-1].startswith("rc_")}
+def room_of(path):
+    return re.match(r"[a-z]+", os.path.basename(path))[0]
+
+
+def read_symbols(paths):
+    """Of each symbol of ours: the object file, and whether it is defined there."""
+    lines = subprocess.run(["nm", "-A", "-g", *paths], capture_output=True, text=True, check=True).stdout.splitlines()
+    for line in lines:
+        path, rest = line.split(":", 1)
+        *_, kind, name = rest.split()
+        if name.startswith("rc_"):
+            yield path, name, kind != "U"
 
 
 def main():
     folder = sys.argv[1]
-    objects = collections.defaultdict(list)
-    for path in glob.glob(os.path.join(folder, "librowcall.so.*.p", "*.o")) + glob.glob(os.path.join(folder, "rowcall.p", "*.o")):
-        room = re.match(r"[a-z]+", os.path.basename(path))[0]
-        if room in ROOMS:
-            objects[room].append(path)
-    assert sorted(objects) == sorted(ROOMS), f"rooms without object files: {set(ROOMS) ^ set(objects)}"
-    home = {name: room for room in ROOMS for path in objects[room] for name in symbols(path, "-g", "--defined-only")}
+    paths = [path for part in ("librowcall.so.*.p", "rowcall.p") for path in glob.glob(os.path.join(folder, part, "*.o"))
+             if room_of(path) in ROOMS]
+    missing = set(ROOMS) - {room_of(path) for path in paths}
+    assert not missing, f"rooms without object files: {missing}"
+    symbols = list(read_symbols(paths))
+    home = {name: room_of(path) for path, name, defined in symbols if defined}
     wrong = []
     used = set()
-    for room in ROOMS:
-        for path in objects[room]:
-            for name in sorted(symbols(path, "-u")):
-                at = home.get(name, room)
-                if ROOMS.index(at) > ROOMS.index(room) or at in CLOSED.get(room, set()):
-                    wrong.append(f"{os.path.basename(path)} of {room} uses {name} of {at}")
-                if room == "cli" and at != "cli":
-                    used.add((at, name))
+    for path, name, defined in symbols:
+        room = room_of(path)
+        at = home.get(name, room)
+        if not defined and (ROOMS.index(at) > ROOMS.index(room) or at in CLOSED.get(room, set())):
+            wrong.append(f"{os.path.basename(path)} of {room} uses {name} of {at}")
+        if room == "cli" and at != "cli":
+            used.add((at, name))
     assert not wrong, "\n".join(wrong)
     counts = collections.Counter(at for at, _ in used)
     print(f"the command line uses {len(used)} entry points:", ", ".join(f"{n} of {room}" for room, n in sorted(counts.items())))
