@@ -1649,7 +1649,7 @@ def test_values_that_options_do_not_take():
     for arguments, said in [
             (["chord", "Bm", "--on", "8", "--key", "loud"], "--key loud: expected a tonic and a mode"),
             (["chord", "Bm", "--on", "8", "--melody", "loud"], "--melody loud: expected notes"),
-            (["chord", "Bm", "--on", "8", "--most", "-1"], "--most -1: expected 0 (all) or more"),
+            (["chord", "Bm", "--on", "8", "--most", "-1"], "--most -1: expected 0 to 10000 rows, 0 for all"),
             (["chord", "Bm"], "name the keyboard with --on"),
             ([*tunes, "--from", "pdf"], "--from pdf: expected abc, chordpro, musicxml or yaml"),
             ([*tunes, "--names", "french"], "--names french: expected english or german"),
