@@ -107,7 +107,7 @@ rc_hint_text(RcHint hint)
     [RC_HINT_NONE] = "",
     [RC_HINT_WIDE] = "Wide: do not force the stretch, stop if it hurts, and ask a teacher.",
     [RC_HINT_LIGHT] = "Lean on the bass and keep the chord light.",
-    [RC_HINT_MELODY] = "Bare bass, only because the melody gives what it lacks.",
+    [RC_HINT_MELODY] = "That is why a bare bass will do.",
     [RC_HINT_BRISK] = "Bare bass, only because it goes by fast.",
     [RC_HINT_MAKESHIFT] = "A makeshift: short and soft, and listen whether it passes.",
   };
