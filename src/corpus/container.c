@@ -233,8 +233,10 @@ rc_container_open(char *bytes, gsize length, const char *name, GError **error)
   if (open_score(c, &problem)) {
     return c;
   }
-  rc_fail(error, (RcErrorCode)problem->code, (RcPlace){ name, 0, 0 }, "%s", problem->message);
-  g_error_free(problem);
+  if (problem) {
+    rc_fail(error, (RcErrorCode)problem->code, (RcPlace){ name, 0, 0 }, "%s", problem->message);
+  }
+  g_clear_error(&problem);
   rc_container_free(c);
   return NULL;
 }

@@ -15,8 +15,8 @@ typedef struct RcContainer RcContainer;
 /// Returns whether the ending of a file's name tells compressed MusicXML.
 gboolean rc_container_is_named(const char *name);
 
-/// Opens the archive in @p bytes, which it owns from now on, at the score that it names, or, where it names none, at its
-/// only score. @p name is for messages. NULL with @p error set where there is none or it is one of several.
+/// Opens the archive in @p bytes, which it owns from now on, at the score that it names, or, where it names none, at
+/// its only score. @p name is for messages. NULL with @p error set where there is none or it is one of several.
 RcContainer *rc_container_open(char *bytes, gsize length, const char *name, GError **error);
 
 void rc_container_free(RcContainer *container);

@@ -109,7 +109,8 @@ open_text(RcCorpus *corpus, RcSource *source, GError **error)
   const char *head = format->foreign ? rc_source_head(source, &length) : NULL;
   const char *why = head ? format->foreign(head, length) : NULL;
   if (why) {
-    return rc_fail(error, RC_ERROR_PASSED, (RcPlace){ rc_source_name(source), 0, 0 }, "passed over: %s", why);
+    rc_fail(error, RC_ERROR_PASSED, (RcPlace){ rc_source_name(source), 0, 0 }, "passed over: %s", why);
+    return FALSE;
   }
   corpus->format = format;
   corpus->reader = corpus->format->start(source, corpus->options);

@@ -16,8 +16,8 @@ struct RcFormat {
   const char *tune_begins;    ///< the line a tune begins with, for the message that a file holds none
 
   /// Whether a text is of this format. @p line is its first line that is neither blank nor a comment (`%`, `#`), @p end
-  /// the end of what is known of the text. NULL where no line tells: only in the last of the table, which takes the
-  /// rest.
+  /// the end of what is known of the text. NULL where no line tells: then only --from and the name
+  /// do, and the last of the table takes what no other does.
   gboolean (*recognizes)(const char *line, const char *end);
 
   /// Returns, of a text of which this is the beginning, why it is plainly no music though its name's ending is one of

@@ -43,7 +43,7 @@ lay_seeds() {
              python3 "$root/tests/bench/make_books.py" abc 1500 "seeds-tunes/$first.abc" "$first"
            done ;;
     abc) cp "$root"/tests/corpus_abc/*/*.abc seeds-abc ;;
-    musicxml) cp "$root"/tests/reference/scores/*.musicxml seeds-musicxml ;;
+    musicxml) cp "$root"/tests/reference/scores/*.musicxml "$root"/tests/reference/written/*.musicxml seeds-musicxml ;;
     chordpro) cp "$root"/tests/reference/songs/*.cho seeds-chordpro ;;
     whole) python3 - <<'PYTHON' # bytes of which boards and books are drawn
 import random

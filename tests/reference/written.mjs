@@ -89,7 +89,7 @@ const scores = {
   'two-jumps': [whole('D'), whole('G', sign('segno'), words('Fine')), whole('A', '', words('To Coda')), whole('E', '', words('D.S. al Coda')),
     whole('B', sign('coda')), whole('C', '', words('D.C. al Fine'))],
   'after-repeat': [whole('D'), whole('G', '', right(closes)), whole('A', '', words('Fine')), whole('E'), whole('B', '', words('D.C. al Fine'))],
-  'three-times': [whole('D', left('<repeat direction="forward"/>')), whole('G', '', right('<repeat direction="backward" times="3"/>')), whole('A')],
+  'thrice': [whole('D', left('<repeat direction="forward"/>')), whole('G', '', right('<repeat direction="backward" times="3"/>')), whole('A')],
 };
 const transposed = { 'in-b-flat': [-1, -2], 'in-e-flat': [-5, -9], 'in-f': [-4, -7] };
 

@@ -40,7 +40,9 @@ settle_endings(MxScore *score)
   guint64 endings = 0; // of the bracket that is open
   for (guint i = 0; i < score->measures->len; ++i) {
     RcBarMarks *m = &g_array_index(score->marks, RcBarMarks, i);
-    endings = m->endings ? m->endings : endings;
+    if (m->endings) {
+      endings = m->endings;
+    }
     if (g_array_index(score->measures, MxMeasureAt, i).stops) {
       m->breaks |= m->closes || !endings || !reaches_on(score->marks, i, endings);
     }
