@@ -118,7 +118,8 @@ run(int argc, char **argv)
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&command, CLI_HAND | CLI_REPERTOIRE | CLI_PICTURE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_PAPER,
+  if (cli_parse(&command,
+                CLI_HAND | CLI_REPERTOIRE | CLI_TARGET | CLI_PICTURE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_PAPER,
                 &options, entries, argc, argv, &status)) {
     ReportJob job = { &options, { title, player, RC_PAPER_A4, 0 }, RC_PICTURE_PDF };
     status = make_report(&job, sections);

@@ -1243,6 +1243,8 @@ def test_a_target_is_reached_or_not_whoever_asks():
     with tempfile.TemporaryDirectory() as folder:
         offers = write(folder, "one.offers", "currency: EUR\noffers:\n  - {name: Whole, layout: '120', price: 9, weight: 9 kg}\n")
         for target, reached in (("94.7", True), ("94.7001", False), ("94.6999", True)):
+            both = compared("-", "--on", "120", *strict, "--target", target, stdin=text)
+            assert (both["smallest"]["by_time"] is not None) == reached, target
             sizes = json.loads(good("sizes", "-", *strict, "--target", target, "--format", "json", stdin=text))
             assert (sizes["smallest"] is not None) == reached, target
             shop = json.loads(good("shop", offers, "-", *strict, "--target", target, "--format", "json", stdin=text))
