@@ -95,7 +95,7 @@ add_folder(GPtrArray *inputs, const char *path, guint depth)
   GError *error = NULL;
   GPtrArray *entries = NULL;
   if (depth == RC_MAX_FOLDER_DEPTH) {
-    rc_fail(&error, RC_ERROR_LIMIT, (RcPlace){ path, 0, 0 }, "folders lie deeper than %d in one another",
+    rc_fail(&error, RC_ERROR_LIMIT, (RcPlace){ path, 0, 0 }, "folders are nested more than %d deep",
             RC_MAX_FOLDER_DEPTH);
   } else {
     entries = list_folder(path, &error);

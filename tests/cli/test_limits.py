@@ -203,7 +203,7 @@ def test_musicxml():
     for at, over, said in (
             (score(HARMONY.format("D", "", "") * 256), score(chord * 257), "more than 256 chords in a measure"),
             (score(chord, 65536), score(chord, 65537), "found `65537`; expected how many divisions a quarter note has, a number above 0 and at most 65536"),
-            (score(chord + "<x>" * 60 + "</x>" * 60), score(chord + "<x>" * 62 + "</x>" * 62), "more than 64 elements in one another"),
+            (score(chord + "<x>" * 60 + "</x>" * 60), score(chord + "<x>" * 62 + "</x>" * 62), "more than 64 nested elements"),
             (score(chord, inside=f"<!-- {'x' * 900000} -->"), score(chord, inside=f"<!-- {'x' * 1200000} -->"),
              "more than 1048576 bytes of a tag or a comment"),
             (score(f"<x a='{'x' * 900000}'/>" + chord), score(f"<x a='{'x' * 1200000}'/>" + chord),
@@ -249,7 +249,7 @@ def test_depth_of_folders():
         status, out, err = run("compare", top, "--format", "json")
         answer = json.loads(out)
         assert status == 1 and answer["tunes"] == 1 and answer["problems"] == 1, (answer["tunes"], err)
-        assert err.endswith("f: folders lie deeper than 32 in one another\n") and err.count("/f") == 32
+        assert err.endswith("f: folders are nested more than 32 deep\n") and err.count("/f") == 32
 
 
 def tar_header(name, size=0):

@@ -402,7 +402,7 @@ test_bad(void **state)
       "[: the score holds no music: a `part` with a `measure` is needed; left out: Weir]" },
     { SCORE(FIRST("<harmony><root>" REST("4") "<root-step>D</root-step></root><kind>major</kind>"
                                               "</harmony>")),
-      "[:4:127: measure 1: `note` stands in another element of its measure; close that one before it; left out: "
+      "[:4:127: measure 1: `note` is inside another element of its measure; close that one before it; left out: "
       "Weir]" },
     { SCORE(""), "[: the score holds no music: a `part` with a `measure` is needed; left out: Weir]" },
     { "<html><body/></html>",
@@ -424,7 +424,7 @@ test_deep(void **state)
     g_string_append(text, "<x>");
   }
   char *found = heard(text->str, text->len, SHOW_LENGTHS);
-  assert_string_equal(found, "[:3:190: more than 64 elements in one another; left out: Weir]");
+  assert_string_equal(found, "[:3:190: more than 64 nested elements; left out: Weir]");
   g_free(found);
   g_string_free(text, TRUE);
 }

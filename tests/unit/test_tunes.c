@@ -769,7 +769,7 @@ test_folders_within_folders_have_a_limit(void **state)
   g_free(deep_folder(RC_MAX_FOLDER_DEPTH));
   assert_paths("d", "tune Grey Heron\n");
   char *deepest = deep_folder(RC_MAX_FOLDER_DEPTH + 1); // beside the tune of the 32nd, a folder too many
-  char *expected = g_strconcat("tune Grey Heron\n", deepest, ": folders lie deeper than 32 in one another\n", NULL);
+  char *expected = g_strconcat("tune Grey Heron\n", deepest, ": folders are nested more than 32 deep\n", NULL);
   assert_paths("d", expected);
   g_free(expected);
   g_free(deepest);

@@ -14,7 +14,7 @@ typedef struct {
   const char *suffix; // after the root of a chord symbol
 } Kind;
 
-// The 33 kinds but for `none` and `other`, then some that files have and the standard has not.
+// The 33 kinds but for `none` and `other`, then some that files have and the standard does not.
 static const Kind kinds[] = {
   { "major", "" },
   { "minor", "m" },
@@ -79,8 +79,8 @@ typedef struct {
   gboolean stands_in; // it has another number and sounds the same
 } Tone;
 
-// By the number of a degree and how high it stands; the first of a number without an alteration is that of a dominant
-// chord. Tones beyond our degrees stand for those that sound the same.
+// By the number of a degree and how high it is; the first of a number without an alteration is that of a dominant
+// chord. Tones beyond our degrees are taken for those that sound the same.
 static const Tone tones[] = {
   { 1, 0, RC_DEGREE_1, FALSE },       { 2, 2, RC_DEGREE_9, FALSE },       { 2, 1, RC_DEGREE_FLAT_9, FALSE },
   { 2, 3, RC_DEGREE_SHARP_9, FALSE }, { 2, 2, RC_DEGREE_SUS_2, FALSE },   { 3, 4, RC_DEGREE_3, FALSE },
@@ -111,7 +111,7 @@ tone_at(guint value, int semitones)
   return NULL;
 }
 
-// How high a degree stands in a dominant chord.
+// How high a degree is in a dominant chord.
 static int
 dominant_semitones(guint value)
 {
@@ -135,7 +135,7 @@ tone_present(RcDegrees degrees, guint value)
   return NULL;
 }
 
-// The sixth is a 13th where it is written so or stands upon a seventh.
+// The sixth is a 13th where it is written so or added to a seventh.
 static RcDegrees
 bit_of(const Tone *tone, guint value, RcDegrees degrees)
 {
@@ -143,7 +143,7 @@ bit_of(const Tone *tone, guint value, RcDegrees degrees)
   return tone->degree == RC_DEGREE_6 && high ? RC_BIT(13) : 1U << tone->degree;
 }
 
-// Lets a degree stand `alter` semitones beside where it stands in the chord, or in a dominant chord.
+// Moves a degree by `alter` semitones from where it is in the chord, or in a dominant chord.
 static gboolean
 apply_degree(const MxDegree *d, RcDegrees *degrees)
 {
@@ -171,7 +171,7 @@ adds(const MxHarmony *h, guint value)
   return FALSE;
 }
 
-// A second or fourth that is added where the third is taken away stands in its place.
+// A second or fourth that is added where the third is taken away replaces it.
 static RcDegrees
 suspend(const MxHarmony *h, RcDegrees degrees)
 {
@@ -205,7 +205,7 @@ note_of(int step, int alter, int fifths)
   return rc_note_up((RcNote)step, SHARP * alter + fifths);
 }
 
-// The bass of an inversion: the first is the third or what stands for it, then the fifth, then sixth or seventh.
+// The bass of an inversion: the first is the third or what replaces it, then the fifth, then sixth or seventh.
 static RcNote
 inverted_bass(const RcChord *chord, guint inversion)
 {
@@ -265,7 +265,7 @@ find_chord(const MxHarmony *h, int fifths, RcChord *chord)
   return TRUE;
 }
 
-// What is shown of a chord that is not read. A sign goes before it, lest it be read as another chord.
+// What is shown of a chord that is not read. A bracket opens it, so that it is not read as another chord.
 static char *
 unread_name(const MxHarmony *h, int fifths)
 {

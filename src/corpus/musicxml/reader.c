@@ -14,7 +14,7 @@
 
 enum {
   BUFFER = 64 << 10,
-  MX_MAX_DEPTH = 64,    // elements in one another
+  MX_MAX_DEPTH = 64,    // nested elements
   MX_MAX_TAG = 1 << 20, // bytes of a tag with its attributes, or of a comment, which are held whole
   LONGEST_NUMBER = 16   // bytes of a measure's number that are kept
 };
@@ -229,7 +229,7 @@ name_here(MxReader *r, const char *text)
     return name;
   }
   if (element->within[0] == MX_MEASURE && !element->within[1]) {
-    fail(r, RC_ERROR_SYNTAX, "`%s` stands in another element of its measure; close that one before it", text);
+    fail(r, RC_ERROR_SYNTAX, "`%s` is inside another element of its measure; close that one before it", text);
   }
   return MX_NONE;
 }
@@ -456,7 +456,7 @@ start_element(void *data, const char *name, const char **attributes)
 {
   MxReader *r = data;
   if (r->depth == MX_MAX_DEPTH) {
-    fail_limit(r, "elements in one another", MX_MAX_DEPTH);
+    fail_limit(r, "nested elements", MX_MAX_DEPTH);
     return;
   }
   r->open[++r->depth] = NO_NODE;

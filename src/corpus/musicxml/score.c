@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// A score that was read, into a tune: chords and melody into bars, one behind the other.
+// Makes a tune of a score that was read: chords and melody become bars, one after another.
 
 #include "corpus/musicxml/score.h"
 
@@ -223,7 +223,7 @@ place_chords(Maker *m, RcTicks length, guint *all)
   }
   const RcTicks beat = 4 * RC_QUARTER / m->setting.meter.unit;
   const gboolean shared = n > 1 && mx_share_time(chord_at(m, m->chord), n, length, beat, measure->width);
-  if (shared && measure->length) { // else there is nothing that they could stand at
+  if (shared && measure->length) { // else nothing says where they are
     m->first_shared = m->shared ? m->first_shared : m->measure;
     ++m->shared;
   }

@@ -132,7 +132,7 @@ drawn_beat(const MxChordAt *chords, guint i, guint n, guint beats, guint before,
   return CLAMP(beat, before + 1, beats - (n - i));
 }
 
-// Three or more chords by where they are drawn, up to the measure's right end or as far behind the last as they are
+// Three or more chords by where they are drawn, up to the measure's right end or as far after the last as they are
 // apart; of two that would say nothing.
 static gboolean
 share_by_drawing(MxChordAt *chords, guint n, RcTicks start, RcTicks length, RcTicks beat, double width)
