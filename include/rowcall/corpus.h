@@ -27,7 +27,7 @@ typedef struct RcFormat RcFormat;
 /// Returns the format called @p name, one of rc_format_names(), or NULL where none is.
 const RcFormat *rc_format_find(const char *name);
 
-/// Returns the names of all formats as a list to show: "abc, chordpro, musicxml or yaml".
+/// Returns the names of all formats as a list to show: "abc, chordpro, musicxml, words or yaml".
 const char *rc_format_names(void);
 
 /// Returns the endings of the file names of all formats as a list to show: ".abc, .cho, ... or .yml".
@@ -38,9 +38,10 @@ typedef struct {
   RcNames names;          ///< how notes are named where a tune does not say
   const RcFormat *from;   ///< what standard input, and files whose names do not tell, hold; NULL: as their first line
                           ///< that is no comment tells: that of ABC begins with a letter and a colon, that of MusicXML
-                          ///< with `<`, that of ChordPro is a directive in braces or begins with a chord in brackets;
-                          ///< anything else is YAML
+                          ///< with `<`, that of ChordPro is a directive in braces or begins with a chord in brackets; a
+                          ///< line of chords further down tells chords over words; anything else is YAML
   gboolean melody_notes;  ///< fill the notes of tunes, of formats that have a melody (ABC, MusicXML); it takes longer
+  gboolean words;         ///< fill the lines of tunes, of formats that have words
   gboolean leave_unkeyed; ///< a tune that states no key has none; else rc_tune_assume_key() gives it one
 } RcCorpusOptions;
 
@@ -56,8 +57,8 @@ typedef struct RcCorpus RcCorpus;
 
 /// Starts reading @p paths (NULL-terminated, copied): files, folders and `-` for standard input, in this order; folders
 /// in the order of their entries' names, taking the files whose names end as those of a format, rc_format_endings(), or
-/// of an archive do. Archives and compressed files are unpacked on the way. Nothing is opened yet. Free with
-/// rc_corpus_free().
+/// of an archive do; of those that end in `.txt` only what is plainly music. Archives and compressed files are unpacked
+/// on the way. Nothing is opened yet. Free with rc_corpus_free().
 RcCorpus *rc_corpus_new(const char *const *paths, RcCorpusOptions options);
 
 /// Returns the files that @p paths name, as rc_corpus_new() takes them: folders are replaced by the files within.

@@ -315,6 +315,7 @@ typedef struct {
   guint column;   ///< from 1, in characters
   RcTicks length; ///< 0 where none is written
   RcPcSet melody; ///< the tones the melody sounds meanwhile; 0 where there is none
+  guint over;     ///< over which letter of its line of words it is written, from 0
 } RcEvent;
 
 /// A note of the melody, as written.
@@ -330,6 +331,13 @@ typedef struct {
   guint first; ///< index of its first event
   guint count; ///< number of events
 } RcBar;
+
+/// A line of a song's words.
+typedef struct {
+  const char *text; ///< owned by the tune; empty for a blank line, or where nothing is sung to the chords
+  guint bar;        ///< index of the bar whose chords are over it, or of the next one where none are
+  gboolean sung;    ///< that bar's chords are over it
+} RcLine;
 
 /// A named stretch of bars.
 typedef struct {
@@ -365,6 +373,9 @@ typedef enum {
   RC_REMARK_OPEN_ENDINGS, ///< an ending is followed by the next one without a repeat sign
   RC_REMARK_ORDER,        ///< an order of parts counts the repeats that the parts have as well
   RC_REMARK_SHARED_TIME,  ///< chords that are written at one place share its time
+  RC_REMARK_WORDS,        ///< a text in brackets that begins as a chord does is read as words
+  RC_REMARK_RECALLS,      ///< a label without words of its own plays the part again that had it before
+  RC_REMARK_TIMES,        ///< "x2" plays a line or part several times
   RC_REMARK_ARCHIVE,      ///< an archive does not say which of its members is the score: its only one was read
   RC_N_REMARKS
 } RcRemarkKind;
@@ -396,6 +407,7 @@ typedef struct {
   GArray *bars;               ///< of RcBar
   GArray *parts;              ///< of RcPart
   GArray *notes;              ///< of RcTuneNote, by bar and start, where a reader was asked for them; else empty
+  GArray *lines;              ///< of RcLine, in their order, where a reader was asked for words; else empty
   GArray *played;             ///< of guint: indices into bars, in playing order
   GArray *numbers;     ///< of const char *: by bar the number that is written at it, owned by the tune; empty where the
                        ///< format writes none
@@ -415,8 +427,11 @@ const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
 /// Returns the index of the bar that holds the event with this index.
 guint rc_tune_bar_of(const RcTune *tune, guint event);
 
-/// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1. A
-/// new string.
+/// Returns whether no chord of @p tune has a length: its bars are lines of words.
+gboolean rc_tune_has_lines_only(const RcTune *tune);
+
+/// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1, or
+/// "line 13" where the tune has lines of words only. A new string.
 char *rc_tune_bar_name(const RcTune *tune, guint bar);
 
 /// Adds a remark of this kind on @p tune, at @p line, or at the tune's own line where that is 0, and @p column (0:

@@ -131,7 +131,7 @@ add_entries(const Entries *entries, const GOptionEntry *more, const GOptionEntry
 static void
 add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const GOptionEntry *own)
 {
-  char *from = g_strdup_printf("Of standard input: %s", rc_format_names());
+  char *from = g_strdup_printf("Of `-`: %s", rc_format_names());
   const char *from_help = g_intern_string(from); // help texts are not copied
   g_free(from);
   const GOptionEntry hand[] = {

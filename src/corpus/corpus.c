@@ -92,8 +92,8 @@ static const RcFormat *
 find_format(const RcCorpus *corpus, RcSource *source)
 {
   const RcFormat *named = rc_format_by_ending(rc_source_format_name(source));
-  if (named || corpus->options.from) {
-    return named ? named : corpus->options.from;
+  if ((named && !named->any_text) || corpus->options.from) {
+    return named && !named->any_text ? named : corpus->options.from;
   }
   gsize length = 0;
   const char *head = rc_source_head(source, &length);
@@ -163,6 +163,19 @@ end_source(RcCorpus *corpus, gboolean failed, GError **error)
   return !failed && !empty;
 }
 
+// Whether a member of an archive is a text that is no music, though its name might be that of a song.
+static gboolean
+is_prose(RcSource *source)
+{
+  const RcFormat *named = rc_format_by_ending(rc_source_format_name(source));
+  if (!rc_source_is_member(source) || !named || !named->any_text) {
+    return FALSE;
+  }
+  gsize length = 0;
+  const char *head = rc_source_head(source, &length);
+  return !rc_format_recognize(head, length);
+}
+
 static gboolean
 is_tunes(const char *name)
 {
@@ -184,6 +197,9 @@ next_text(RcCorpus *corpus, GError **error)
     const RcSourceStep step = rc_source_next(source, is_tunes, error);
     if (step == RC_SOURCE_PROBLEM) {
       return FALSE;
+    }
+    if (step == RC_SOURCE_TEXT && is_prose(source)) {
+      continue;
     }
     if (step == RC_SOURCE_TEXT) {
       return open_text(corpus, source, error);

@@ -10,6 +10,7 @@
   ROW(abc)                                                                                                             \
   ROW(chordpro)                                                                                                        \
   ROW(musicxml)                                                                                                        \
+  ROW(words)                                                                                                           \
   ROW(yaml)
 
 #define DECLARE(name) extern const RcFormat rc_##name##_format;
@@ -122,7 +123,7 @@ first_line(const char *at, const char *end)
 }
 
 const RcFormat *
-rc_format_by_text(const char *text, gsize length)
+rc_format_recognize(const char *text, gsize length)
 {
   const char *end = text + length;
   const char *line = first_line(text, end);
@@ -131,5 +132,12 @@ rc_format_by_text(const char *text, gsize length)
       return formats[i];
     }
   }
-  return formats[N_FORMATS - 1];
+  return NULL;
+}
+
+const RcFormat *
+rc_format_by_text(const char *text, gsize length)
+{
+  const RcFormat *told = rc_format_recognize(text, length);
+  return told ? told : formats[N_FORMATS - 1];
 }

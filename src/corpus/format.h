@@ -13,6 +13,7 @@
 struct RcFormat {
   const char *name;           ///< as --from takes it
   const char *const *endings; ///< of files' names, in lower case with their dot, NULL-terminated
+  gboolean any_text;          ///< those are of any text: what is in it tells the format, and whether it is music
   const char *tune_begins;    ///< the line a tune begins with, for the message that a file holds none
 
   /// Whether a text is of this format. @p line is its first line that is neither blank nor a comment (`%`, `#`), @p end
@@ -37,7 +38,10 @@ struct RcFormat {
 /// Returns the format that the ending of the file name @p name tells, or NULL.
 const RcFormat *rc_format_by_ending(const char *name);
 
-/// Returns the format of a text by its beginning; never NULL.
+/// Returns the format that the beginning of a text tells, or NULL where it tells none.
+const RcFormat *rc_format_recognize(const char *text, gsize length);
+
+/// Returns the format of a text by its beginning: where that tells none, the one that takes the rest.
 const RcFormat *rc_format_by_text(const char *text, gsize length);
 
 /// Returns whether the file name @p name has this ending, in any case, after at least one letter.

@@ -7,6 +7,7 @@
 #include "rowcall/corpus.h"
 
 #include <glib/gstdio.h>
+#include <stdio.h>
 #include <string.h>
 
 static void
@@ -45,7 +46,28 @@ rc_name_is_of_system(const char *name)
   return *name == '.' || !strcmp(name, "__MACOSX");
 }
 
-// Of what lies in a folder. A pipe there would be waited for without end.
+// Whether a text whose name tells nothing is music.
+static gboolean
+is_music(const char *path)
+{
+  enum { HEAD = 4096 };
+  char head[HEAD];
+  FILE *file = g_fopen(path, "rb");
+  const gsize length = file ? fread(head, 1, sizeof head, file) : 0;
+  if (file) {
+    fclose(file);
+  }
+  return !file || rc_format_recognize(head, length); // one that cannot be opened is told of
+}
+
+static gboolean
+is_tunes(const char *path)
+{
+  const RcFormat *format = rc_format_by_ending(path);
+  return format && (!format->any_text || is_music(path));
+}
+
+// Of what is in a folder. A pipe there would be waited for without end.
 static gboolean
 is_of_interest(const char *path)
 {
@@ -54,7 +76,7 @@ is_of_interest(const char *path)
   if (known && S_ISDIR(file.st_mode)) {
     return !g_file_test(path, G_FILE_TEST_IS_SYMLINK); // a link may lead round in a circle
   }
-  return (!known || S_ISREG(file.st_mode)) && (rc_format_by_ending(path) || rc_name_is_archive(path));
+  return (!known || S_ISREG(file.st_mode)) && (is_tunes(path) || rc_name_is_archive(path));
 }
 
 static int

@@ -409,6 +409,12 @@ rc_source_failure(const RcSource *source)
   return source->failure;
 }
 
+gboolean
+rc_source_is_member(const RcSource *source)
+{
+  return source->members > 0;
+}
+
 const char *
 rc_source_path(const RcSource *source)
 {
@@ -487,7 +493,7 @@ rc_source_read(RcSource *source, char *bytes, gsize size)
 const char *
 rc_source_head(RcSource *source, gsize *length)
 {
-  if (!source->file) {
+  if (!source->file && !source->head_length) {
     source->head_length = read_on(source, source->head, sizeof source->head);
   }
   *length = source->head_length;

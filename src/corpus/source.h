@@ -48,6 +48,9 @@ const char *rc_source_failure(const RcSource *source);
 /// the text. Owned by the source.
 const char *rc_source_head(RcSource *source, gsize *length);
 
+/// Returns whether the open text is one of several that an archive may hold.
+gboolean rc_source_is_member(const RcSource *source);
+
 /// Returns the path as given.
 const char *rc_source_path(const RcSource *source);
 

@@ -17,6 +17,7 @@ new_tune(gsize text_block)
   tune->bars = g_array_new(FALSE, FALSE, sizeof(RcBar));
   tune->parts = g_array_new(FALSE, FALSE, sizeof(RcPart));
   tune->notes = g_array_new(FALSE, FALSE, sizeof(RcTuneNote));
+  tune->lines = g_array_new(FALSE, FALSE, sizeof(RcLine));
   tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
   tune->numbers = g_array_new(FALSE, FALSE, sizeof(const char *));
   tune->remarks = g_array_new(FALSE, FALSE, sizeof(RcRemark));
@@ -39,6 +40,7 @@ rc_tune_clear(RcTune *tune)
   g_array_set_size(tune->bars, 0);
   g_array_set_size(tune->parts, 0);
   g_array_set_size(tune->notes, 0);
+  g_array_set_size(tune->lines, 0);
   g_array_set_size(tune->played, 0);
   if (tune->text_bytes > TEXT_KEPT) {
     g_string_chunk_clear(tune->texts);
@@ -83,6 +85,7 @@ rc_tune_copy(const RcTune *tune)
   copy_items(copy->bars, tune->bars);
   copy_items(copy->parts, tune->parts);
   copy_items(copy->notes, tune->notes);
+  copy_items(copy->lines, tune->lines);
   copy_items(copy->played, tune->played);
   copy->file = copy_text(copy, tune->file);
   copy->line = tune->line;
@@ -101,6 +104,10 @@ rc_tune_copy(const RcTune *tune)
   for (guint i = 0; i < copy->parts->len; ++i) {
     RcPart *part = &g_array_index(copy->parts, RcPart, i);
     part->label = copy_text(copy, part->label);
+  }
+  for (guint i = 0; i < copy->lines->len; ++i) {
+    RcLine *line = &g_array_index(copy->lines, RcLine, i);
+    line->text = copy_text(copy, line->text);
   }
   for (guint i = 0; i < copy->numbers->len; ++i) {
     const char **number = &g_array_index(copy->numbers, const char *, i);
@@ -123,6 +130,7 @@ rc_tune_free(RcTune *tune)
     g_array_unref(tune->bars);
     g_array_unref(tune->parts);
     g_array_unref(tune->notes);
+    g_array_unref(tune->lines);
     g_array_unref(tune->played);
     g_array_unref(tune->numbers);
     g_array_unref(tune->remarks);
@@ -154,11 +162,21 @@ rc_tune_bar_of(const RcTune *tune, guint event)
   return first;
 }
 
+gboolean
+rc_tune_has_lines_only(const RcTune *tune)
+{
+  gboolean lines = tune->unmeasured;
+  for (guint i = 0; i < tune->events->len && lines; ++i) {
+    lines = !g_array_index(tune->events, RcEvent, i).length;
+  }
+  return lines;
+}
+
 char *
 rc_tune_bar_name(const RcTune *tune, guint bar)
 {
   return bar < tune->numbers->len ? g_strdup_printf("measure %s", g_array_index(tune->numbers, const char *, bar))
-                                  : g_strdup_printf("bar %u", bar + 1);
+                                  : g_strdup_printf("%s %u", rc_tune_has_lines_only(tune) ? "line" : "bar", bar + 1);
 }
 
 void
@@ -277,6 +295,7 @@ rc_tune_stretch(const RcTune *tune, guint first, guint count)
   copy_items(stretch->bars, tune->bars);
   copy_items(stretch->parts, tune->parts);
   copy_items(stretch->notes, tune->notes);
+  copy_items(stretch->lines, tune->lines);
   for (guint i = first; i < first + count; ++i) {
     g_array_append_val(stretch->played, i);
   }

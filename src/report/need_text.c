@@ -171,16 +171,22 @@ rc_turns_text(const RcChart *chart)
   return g_string_free(g_string_append_c(text, '.'), FALSE);
 }
 
+static const char *
+word_for_bar(const RcTune *tune)
+{
+  return rc_tune_has_lines_only(tune) ? "line" : "bar";
+}
+
 char *
 rc_bar_text(const RcTune *tune, guint bar)
 {
   for (guint i = 0; i < tune->parts->len && tune->parts->len > 1; ++i) {
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
     if (*part->label && bar >= part->first && bar < part->first + part->count) {
-      return g_strdup_printf("bar %u (%s)", bar + 1, part->label);
+      return g_strdup_printf("%s %u (%s)", word_for_bar(tune), bar + 1, part->label);
     }
   }
-  return g_strdup_printf("bar %u", bar + 1);
+  return g_strdup_printf("%s %u", word_for_bar(tune), bar + 1);
 }
 
 char *
@@ -190,7 +196,8 @@ rc_bars_text(const RcTune *tune, const guint *bars, guint n)
   if (n == 1) {
     return rc_bar_text(tune, bars[0]);
   }
-  GString *text = g_string_new("bars");
+  GString *text = g_string_new(word_for_bar(tune));
+  g_string_append_c(text, 's');
   guint at = 0;
   for (guint run = 0; at < n && run < MOST_RUNS; ++run) {
     guint last = at;
@@ -248,7 +255,8 @@ parts_text(const RcTune *tune)
 static char *
 bars_text(const RcTune *tune)
 {
-  GString *order = g_string_new("Played: bars");
+  GString *order = g_string_new(NULL);
+  g_string_append_printf(order, "Played: %ss", word_for_bar(tune));
   const guint *played = &g_array_index(tune->played, guint, 0);
   for (guint at = 0; at < tune->played->len;) {
     guint last = at;

@@ -207,6 +207,50 @@ def test_chordpro_is_known_by_its_content_and_by_from():
     assert good("compare", "-", stdin="# ours\n" + LANTERN).startswith("1 tune from 1 file: 13 chords")
 
 
+TYPED = "The Kettle\n\nVerse\nG         C\nDown by the weir\nD7        G\nkettle sings\n"
+
+
+def test_chords_over_words_are_known_by_their_lines():
+    answer = "1 tune from 1 file: 4 chords in 0 quarter notes"
+    assert good("compare", "-", stdin=TYPED).startswith(answer)
+    assert good("compare", "--from", "words", "-", stdin=TYPED).startswith(answer)
+    with tempfile.TemporaryDirectory() as folder:
+        for name in ("kettle.txt", "kettle.cho", "kettle.crd", "kettle.pro"):
+            assert good("compare", write(folder, name, TYPED)).startswith(answer), name
+
+
+def test_texts_in_a_folder_that_are_no_music_cost_nothing():
+    prose = "Notes of the club\n\nA day at the weir.\nBring tea.\n"
+    with tempfile.TemporaryDirectory() as folder:
+        write(folder, "kettle.txt", TYPED)
+        write(folder, "jig.txt", "X:1\nT:Mill\nM:6/8\nK:D\n\"D\"d3 \"A\"e3|\n")
+        write(folder, "readme.txt", prose)
+        assert good("compare", folder).startswith("2 tunes from 2 files: ")
+        with zipfile.ZipFile(os.path.join(folder, "club.zip"), "w") as archive:
+            archive.writestr("readme.txt", prose)
+            archive.writestr("again.txt", TYPED)
+        assert good("compare", os.path.join(folder, "club.zip")).startswith("1 tune from 1 file: 4 chords")
+        status, _, err = run("compare", os.path.join(folder, "readme.txt"))
+        assert status != 0 and "readme.txt" in err, err  # it was asked for
+
+
+def test_a_folder_of_many_kinds_has_a_line_for_each_kind_of_problem():
+    """What is read otherwise than written is said once a kind and file, with what was done."""
+    with tempfile.TemporaryDirectory() as folder:
+        write(folder, "a.cho", "{title: Weir}\n" + "[FULL]\n[Gx]Down [Hx]by [D7y]the\n" * 5 + "{ns}\n{title: Mill}\n[FADE]\n[D]Up (x2)\n[D]and (x2)\n")
+        write(folder, "b.txt", "Barge\n\nChorus\nG  D\nOh yes\n\nVerse\nA\nDown\n\nChorus\n\nVerse\nA\nDown\n\nChorus\n")
+        write(folder, "c.abc", 'X:1\nT:Lock\nM:2/4\nL:1/4\nK:D\n"D""Bm"d "D""f#"e|"D""Bm"d "a"e|"Qx"d2|\n')
+        status, out, err = run("compare", folder, "--all-problems")
+        lines = err.strip().splitlines()
+        assert out.startswith("4 tunes from 3 files"), out
+        kinds = {"a.cho": ("`x` was not understood; it counts as unread", "words in brackets; it is passed over", "is played 2 times"),
+                 "b.txt": ("the part that had this label before is played again",)}
+        for name, expected in kinds.items():
+            said = [line for line in lines if name in line]
+            assert len(said) == len(expected) and all(any(text in line for line in said) for text in expected), said
+        assert len([line for line in lines if "c.abc" in line]) <= 5 and len(set(lines)) == len(lines), err
+
+
 def test_a_grid_of_chordpro_gives_the_same_roll_as_yaml():
     grid = "{title: The Quince Ladder}\n{key: D}\n{time: 3/4}\n{tempo: 132}\n{sog}\n|: D . . | Bm . . | G . . | A7 . . :|\n" \
            "| Em . A7 | F#m . . | Gmaj7 . . | D/F# . . |\n{eog}\n"
@@ -1653,7 +1697,7 @@ def test_values_that_options_do_not_take():
             (["chord", "Bm", "--on", "8", "--melody", "loud"], "--melody loud: expected notes"),
             (["chord", "Bm", "--on", "8", "--most", "-1"], "--most -1: expected 0 to 10000 rows, 0 for all"),
             (["chord", "Bm"], "name the keyboard with --on"),
-            ([*tunes, "--from", "pdf"], "--from pdf: expected abc, chordpro, musicxml or yaml"),
+            ([*tunes, "--from", "pdf"], "--from pdf: expected abc, chordpro, musicxml, words or yaml"),
             ([*tunes, "--names", "french"], "--names french: expected english or german"),
             ([*tunes, "--by", "bars"], "--by bars: expected time or chords"),
             ([*tunes, "--accept", "F"], "--accept F: expected a grade from A to E"),

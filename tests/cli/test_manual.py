@@ -103,7 +103,8 @@ def examples(kind):
 
 
 def test_tunes_of_the_pages_are_read():
-    for kind, ending, least in (("tunes", "yaml", 2), ("abc", "abc", 2), ("chordpro", "cho", 1), ("musicxml", "musicxml", 1)):
+    for kind, ending, least in (("tunes", "yaml", 2), ("abc", "abc", 2), ("chordpro", "cho", 1), ("musicxml", "musicxml", 1),
+                               ("words", "txt", 1)):
         texts = examples(kind)
         assert len(texts) == least, kind
         for text in texts:
@@ -197,7 +198,7 @@ CASES = [
     ("rowcall sheet --prefer ", {"sound", "ease"}, {"csv"}),
     ("rowcall tune --school ", {"4-3", "3-2"}, {"csv"}),
     ("rowcall tune --names ", {"english", "german"}, {"csv"}),
-    ("rowcall tune --from ", {"abc", "chordpro", "musicxml", "yaml"}, {"csv"}),
+    ("rowcall tune --from ", {"abc", "chordpro", "musicxml", "words", "yaml"}, {"csv"}),
     ("rowcall report --sections ", {"answer", "coverage", "rules", "all"}, {"csv"}),
     ("rowcall layouts 48", {"48-8x6", "48-12x4"}, {"72"}),
     ("rowcall compare our", {"our-waltzes.yaml"}, {"compare", "--on"}),

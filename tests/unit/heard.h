@@ -66,6 +66,9 @@ append_remarks(GString *out, const RcTune *tune)
     [RC_REMARK_OPEN_ENDINGS] = "open ending",
     [RC_REMARK_ORDER] = "order",
     [RC_REMARK_SHARED_TIME] = "shared",
+    [RC_REMARK_WORDS] = "words",
+    [RC_REMARK_RECALLS] = "recalls",
+    [RC_REMARK_TIMES] = "times",
     [RC_REMARK_ARCHIVE] = "archive",
   };
   for (guint i = 0; i < tune->remarks->len; ++i) {

@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// ChordPro songs: which chords are played, in which order, and for how long where a grid says so. All are worked out by
-// hand from the format's published description.
+// Songs, in ChordPro and with chords over words: which chords are played, in which order, and for how long where a grid
+// says so. All are worked out by hand, ChordPro from the format's published description.
 
 #undef NDEBUG
 
@@ -99,7 +99,7 @@ test_grids(void **state)
     { GRID("|| D . . . || G . . . |.\n|S dn up dn up | dn |\n| A . . . |"), "Weir: D 4 G 4 A 4" },
     { GRID("| D . . . |\n\n| G . . . |"), "Weir: D 4 G 4" },
     { HEAD "{time: 3/4}\n{sog: 1+4x3}\n| D . . |\n{eog}\n[G]Down\n", "Weir: D 3 G 0" },
-    { GRID("| % . . . |"), "[:4:3: repeats a bar, but none stands before it; left out: Weir]" },
+    { GRID("| % . . . |"), "[:4:3: repeats a bar, but there is none before it; left out: Weir]" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -138,6 +138,156 @@ test_places(void **state)
     { HEAD "{soc\n", "[:2:1: a directive begins here and has no closing brace on its line; left out: Weir]" },
   };
   CHECK(cases, SHOW_PLACES);
+}
+
+// What people put in brackets.
+static void
+test_brackets(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    // Chords one after another.
+    { HEAD "[D-Dsus]Down [Dsus-D-Asus]by\n", "Weir: D 0 Dsus 0 D 0 Asus 0" },
+    { HEAD "[G D]Down [A, E7]by [C/G \xE2\x80\x93 Am]the\n", "Weir: G 0 D 0 A 0 E7 0 C/G 0 Am 0" },
+    { HEAD "[A / E]Down [G (add 9)]by\n", "Weir: A / E 0 G (add 9) 0" }, // one each
+    // Words, which cost nothing; what could be taken for a chord is said once.
+    { HEAD "[Middle 8]\n[D]Down [if you got]by [*loud]\n", "Weir: D 0" },
+    { HEAD "[FULL][D]Down [Fade out][D.C.][G]by [GIRLS]\n", "Weir: D 0 G 0 (words)" },
+    { HEAD "[Fine][Coda][Add][Bad][Gin]\n[D]Down\n", "Weir: D 0 (words)" },
+    // What was meant as a chord.
+    { HEAD "[Hx]Down [Fis]by [C/H]the [Gmajx]weir [D7b]oh\n", "Weir: Hx? 0 Fis? 0 C/H? 0 Gmajx? 0 D7b? 0" },
+    { HEAD "[D-Hx]Down [B-side]by\n", "Weir: D-Hx? 0 (words)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_values_as_they_are_found(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "{key: D (2 sharps)}\n[D]Down\n", "Weir: D (D major, 4/4, 0)" },
+    { HEAD "{capo: 2nd fret}\n[C]Down\n", "Weir: D (no key, 4/4, 0)" },
+    { HEAD "{capo: fret 3}\n[C]Down\n", "Weir: Eb (no key, 4/4, 0)" },
+  };
+  CHECK(cases, SHOW_SETTINGS);
+}
+
+#define CHORUS "Chorus:\n[G]Oh\n[A]yes\n\n"
+
+// Labels as singers write them; one that nothing follows asks for the part that had it before.
+static void
+test_labels(void **state)
+{
+  (void)state;
+  static const Case parts[] = {
+    { HEAD "{c:Intro x2}\n[D][G]\n\n{c: Verse 1}\n[D]Down\n{ci:Chorus}\n[G]Oh\n",
+      "Weir: Intro x2 0+1 Verse 1 1+1 Chorus 2+1 (times)" },
+    { HEAD "[Verse 2]\n[D]Down\n\n[A]by\n(Bridge)\n[G]Oh\nOUTRO\n[A]Yes\nEnding of the day\n",
+      "Weir: Verse 2 0+1 Song 1+1 Bridge 2+1 OUTRO 3+1" },
+    { HEAD "{soc}\n{c:Refrain}\n[G]Oh\n{eoc}\n{c:softly}\n[D]Down\n", "Weir: Refrain 0+1 Song 1+1" },
+  };
+  static const Case order[] = {
+    { HEAD "{c:Intro x2}\n[D][G]\n\n[A]Down\n", "Weir: D 0 G 0 D 0 G 0 A 0 (times)" },
+    { HEAD "[D]Down\n" CHORUS "[Em]Up\n\nChorus\n", "Weir: D 0 G 0 A 0 Em 0 G 0 A 0 (recalls)" },
+    { HEAD "[D]Down\n" CHORUS "[Em]Up\n\n{c:Chorus x2}\n\n[D]End\n",
+      "Weir: D 0 G 0 A 0 Em 0 G 0 A 0 G 0 A 0 D 0 (recalls)" },
+    { HEAD CHORUS "[Em]Up\n\n" CHORUS, "Weir: G 0 A 0 Em 0 G 0 A 0" },                 // written again
+    { HEAD "Chorus:\n\n[G]Oh\n\n[Em]Up\n\nChorus:\n\n[A]Oh\n", "Weir: G 0 Em 0 A 0" }, // a blank line each time
+    { HEAD "{soc}\n[G]Oh\n{eoc}\n[Em]Up\n[Chorus]\n", "Weir: G 0 Em 0 G 0 (recalls)" },
+    { HEAD "{soc}\n[G]Oh\n{eoc}\n[Em]Up\n[Chorus]\n{chorus}\n", "Weir: G 0 Em 0 G 0" },
+    { HEAD "[Chorus]\n{soc}\n[G]Oh\n{eoc}\n[Em]Up\n[Chorus]\n{soc}\n[A]Oh\n{eoc}\n", "Weir: G 0 Em 0 A 0" },
+    { HEAD "Chorus\n[D]Down\n", "Weir: D 0" },
+    { HEAD "[D]Down [G]by (x2)\n[A]the\n", "Weir: D 0 G 0 D 0 G 0 A 0 (times)" },
+  };
+  CHECK(parts, SHOW_PARTS);
+  CHECK(order, SHOW_LENGTHS);
+}
+
+#define TYPED "Weir\n\n"
+
+// Chords in lines of their own, as people type them.
+static void
+test_lines_of_chords(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TYPED "D         G\nDown by the weir\nA7  D\nall day\n", "Weir: D 0 G 0 A7 0 D 0" },
+    { TYPED "Am I to go\nA day\nGo\n   D\nDo it\n", "Weir: D 0" }, // words
+    { TYPED "| D  G | A7 / / / | N.C. |  x2\n", "Weir: D 0 G 0 A7 0 N.C. 0 D 0 G 0 A7 0 N.C. 0 (times)" },
+    { TYPED "Intro: D  G*  (A7)\nVerse 1\n  Em\nDown\n", "Weir: D 0 G* 0 A7 0 Em 0" },
+    { TYPED "D  Hx  G\nDown by\n", "Weir: D 0 Hx? 0 G 0" },
+    { TYPED "D-Dsus  G  A (let ring)\nDown\n", "Weir: D 0 Dsus 0 G 0 A 0" },
+    { TYPED "G  320003\nC  x32010\n\nD   G\nDown\n", "Weir: D 0 G 0" }, // diagrams
+    { TYPED "e|--3--|\nB|--0--|\nE |-3---|\nD\nDown\n", "Weir: D 0" },  // tablature
+    { TYPED "D\xC2\xA0\xC2\xA0\xC2\xA0G\nDown\n", "Weir: D 0 G 0" },    // blanks of a web page
+    { TYPED "D\r\nDown\r\n\r\nG\r\n", "Weir: D 0 G 0" },
+    { "{title: Weir}\nBy a miller\n{c:Chorus}\nD     G\nDown by\n", "Weir: D 0 G 0" },
+    { "Title: Weir\nKey: D\nCapo 2\n\nD     G\nDown by\n", "Weir: E 0 A 0" },
+    { HEAD "[D]Down\nA\nB C\nIntro: G C\n", "Weir: D 0 B 0 C 0 G 0 C 0" }, // one letter is a word there
+    { "Weir\nD\nDown\n{ns}\nMill\nG\nUp\n", "Weir: D 0\nMill: G 0" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+static void
+test_places_of_chords_above(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TYPED "D     G\nDown by\n\nIntro: A\n", "Weir: D 3:1 G 3:7 A 6:8" },
+    { TYPED "\tD  G\nW\xC3\xA4hrend by\n", "Weir: D 3:2 G 3:5" },
+  };
+  CHECK(cases, SHOW_PLACES);
+}
+
+// The lines of a song with its chords in their places: "<D>Down by the <G>weir / all day / ".
+static char *
+worded(const char *text)
+{
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .words = TRUE });
+  RcTune *tune = rc_tune_new();
+  GString *out = g_string_new(NULL);
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  for (guint i = 0; i < tune->lines->len; ++i) {
+    const RcLine *line = &g_array_index(tune->lines, RcLine, i);
+    const RcBar *bar = line->sung ? &g_array_index(tune->bars, RcBar, line->bar) : NULL;
+    const char *rest = line->text;
+    guint column = 0;
+    for (guint j = 0; bar && j < bar->count; ++j) {
+      const RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + j);
+      for (; column < event->over; ++column) {
+        const char *next = *rest ? g_utf8_next_char(rest) : rest;
+        g_string_append_len(out, *rest ? rest : " ", *rest ? next - rest : 1);
+        rest = next;
+      }
+      g_string_append_printf(out, "<%s>", g_array_index(tune->symbols, RcSymbol, event->symbol).text);
+    }
+    g_string_append_printf(out, "%s / ", rest);
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+static void
+test_words_stay(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "[D]Down by the [G]weir\nall day\n\n\n[A]Oh[FULL]h [D]yes\n",
+      "<D>Down by the <G>weir / all day /  / <A>Oh[FULL]h <D>yes / " },
+    { TYPED "D        G\nDown by the weir\nall day\n", "<D>Down by t<G>he weir / all day / " },
+    { TYPED "\tD  G\nW\xC3\xA4hrend by\n", "W\xC3\xA4hrend <D>by <G> / " },
+    { TYPED "Intro: D G\n\nDown\n", "       <D>  <G> /  / Down / " },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    char *found = worded(cases[i].text);
+    assert_string_equal(found, cases[i].expected);
+    g_free(found);
+  }
 }
 
 // Chords over words add nothing to the playing time, are never brisk, and are counted as such; a grid counts fully.
@@ -241,6 +391,12 @@ main(void)
     cmocka_unit_test(test_much_in_one_line),
     cmocka_unit_test(test_copies),
     cmocka_unit_test(test_what_else_is_written),
+    cmocka_unit_test(test_brackets),
+    cmocka_unit_test(test_values_as_they_are_found),
+    cmocka_unit_test(test_labels),
+    cmocka_unit_test(test_lines_of_chords),
+    cmocka_unit_test(test_places_of_chords_above),
+    cmocka_unit_test(test_words_stay),
   };
   return cmocka_run_group_tests(tests, set_up, remove_scratch);
 }

@@ -1,8 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// ChordPro, in the pieces that its reader is made of: chordpro_reader.c goes from line to line and leaves chords over
-// words and grids to chordpro_chords.c.
+// Songs, ChordPro and chords over words as people type them, in the pieces that their reader is made of: reader.c goes
+// from line to line; lines.c and grids.c read lines with chords, labels.c those that name parts; chords.c knows what a
+// chord is.
 
 #ifndef ROWCALL_SRC_CORPUS_CHORDPRO_CHORDPRO_H
 #define ROWCALL_SRC_CORPUS_CHORDPRO_CHORDPRO_H
@@ -19,7 +20,10 @@ typedef struct {
   GArray *marks; // of RcBarMarks, beside the tune's bars
   const char *file;
   guint line;
-  const char *text;  // of the line
+  const char *text;    // of the line; set by cp_start_line()
+  const char *from;    // where its words begin, after a label
+  const char *counted; // a place in it, and its column, from 1
+  guint column;
   RcNames names;     // of the notes as written
   RcSetting setting; // in force, as it sounds
   guint setting_index;
@@ -27,18 +31,92 @@ typedef struct {
   guint64 endings;   // for the next bar of a grid
   gboolean opens;    // a repeat begins with it
   gboolean two_bars; // it is the second of two that are repeated
+  gboolean keeps_words;
+  gboolean bracketed; // it has chords in brackets
+  gboolean remarked;  // that a text in brackets is read as words
 } CpSong;
 
-/// Reads a line of words with chords in brackets: a bar without length.
-gboolean cp_read_words(CpSong *song, GError **error);
+/// Begins with a line.
+void cp_start_line(CpSong *song, const char *text, guint line);
 
-/// Reads a line of a grid: bars of equal cells.
-gboolean cp_read_grid(CpSong *song, GError **error);
+/// A stretch of text.
+typedef struct {
+  const char *at;
+  const char *end;
+} CpText;
+
+// ----------------------------------------------------------------------------------------------------------- chords
+
+/// Returns the symbol of a chord as it sounds, with the English names of notes. A chord in round brackets may be left
+/// out by players; it counts.
+guint cp_symbol(CpSong *song, CpText text);
+
+/// Returns whether a text is a chord symbol.
+gboolean cp_is_chord(const CpSong *song, CpText text);
+
+/// Returns whether a text is several chords one after another, as `D-Dsus`.
+gboolean cp_is_chords(const CpSong *song, CpText text);
+
+/// Takes the next chord from a text of several; FALSE at its end.
+gboolean cp_next_piece(CpText *rest, CpText *piece);
+
+/// Returns whether a text that is no chord was meant as one rather than as a word.
+gboolean cp_is_like_chord(CpText text);
+
+/// Adds a chord, found at a byte of the line, over a letter of its words.
+void cp_add_event(CpSong *song, guint symbol, const char *at, RcTicks length, guint over);
+
+/// Makes a bar of the events from @p first on, if there are any. FALSE with an error where the song gets too long.
+gboolean cp_add_bar(CpSong *song, guint first, const char *at, GError **error);
+
+/// Sets an error, found at a byte of the line, where the song is too long for a tune.
+gboolean cp_check_limits(const CpSong *song, const char *at, GError **error);
 
 /// Notes that key, meter or tempo have changed.
 void cp_change_setting(CpSong *song);
 
 /// Sets an error at a byte of the line and returns FALSE.
 gboolean cp_fail(const CpSong *song, const char *at, RcErrorCode code, const char *message, GError **error);
+
+static inline gboolean
+cp_is_blank(char c)
+{
+  return c == ' ' || c == '\t' || c == '\r';
+}
+
+// ------------------------------------------------------------------------------------------------------------ lines
+
+/// Reads a line of a grid: bars of equal cells.
+gboolean cp_read_grid(CpSong *song, GError **error);
+
+/// Reads a line of words with chords in brackets: a bar without length.
+gboolean cp_read_words(CpSong *song, GError **error);
+
+/// Returns whether most words of a line are chords.
+gboolean cp_is_line_of_chords(const CpSong *song, const char *line);
+
+/// Reads a line of chords, the song's line, over @p words, which are empty where nothing is sung to them.
+gboolean cp_read_chords(CpSong *song, const char *words, GError **error);
+
+/// Keeps a line of words without chords.
+void cp_keep_line(CpSong *song, const char *words);
+
+// ----------------------------------------------------------------------------------------------------------- labels
+
+/// A label of a part of a song, as singers write it: "Chorus", "[Verse 2]", "Intro x2:".
+typedef struct {
+  char *text;  ///< without what is around it; NULL: there is none
+  gsize name;  ///< bytes of it without "x2"
+  guint times; ///< the part is sung so often
+} CpLabel;
+
+/// Takes a label from the start of a line; returns what is after it.
+const char *cp_take_label(const char *line, CpLabel *label);
+
+/// Returns the label that the text of a comment is.
+CpLabel cp_comment_label(const char *text);
+
+/// Returns how often a line is sung that ends in "x2", "(x2)" or "2x"; 1 where it does not.
+guint cp_times(const char *line);
 
 #endif

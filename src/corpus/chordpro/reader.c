@@ -1,8 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// ChordPro, read line by line: directives in braces, words with chords in brackets, grids. A file holds one song or
-// several, divided by {new_song}. Chords over words have no lengths, and none are made up.
+// Songs, read line by line: directives in braces, words with chords in brackets or under a line of chords, grids,
+// labels. A file holds one song or several, divided by {new_song}. Chords over words have no lengths, and none are made
+// up.
 
 #include "corpus/chordpro/chordpro.h"
 #include "corpus/format.h"
@@ -17,11 +18,19 @@ enum { BLOCK = 64 << 10, MOST_CAPO = 24, MOST_TRANSPOSE = 48 };
 // Where in a song a line stands.
 typedef enum { IN_WORDS, IN_GRID, IN_TAB } Environment;
 
-// Bars that are played one behind the other.
+// Bars that are played one after another.
 typedef struct {
   guint first;
   guint end;
 } Segment;
+
+// A part that singers have labelled, "Chorus".
+typedef struct {
+  const char *label; // owned by the tune
+  Segment bars;
+  guint line;     // of the label
+  gboolean blank; // a blank line follows it
+} Labelled;
 
 typedef struct {
   RcSource *source;
@@ -36,8 +45,19 @@ typedef struct {
   CpSong song;
   GString *text; // of the line
   gsize bytes;   // of the song
-  gboolean any;  // something stands in it
+  gboolean any;  // there is something in it
   char *title;
+  char *first_words; // its first line, if that is words before any chord
+  gboolean typed;    // it has lines of chords
+  GString *above;    // a line of chords that waits for the words below it
+  guint above_line;  // 0: none waits
+  gsize above_from;  // where its chords begin, after a label
+  GArray *labelled;  // of Labelled, those that have bars
+  Labelled current;  // the one being read, if any
+  guint times;       // it is played so often
+  gboolean in_label; // there is one
+  gboolean fresh;    // nothing but a blank line has followed its label
+  guint remarked;    // set of RcRemarkKind
   Environment environment;
   RcKey key; // as written
   int capo;
@@ -60,6 +80,8 @@ start_reading(RcSource *source, RcCorpusOptions options)
   r->text = g_string_new(NULL);
   r->moves = g_array_new(FALSE, FALSE, sizeof(int));
   r->played = g_array_new(FALSE, FALSE, sizeof(Segment));
+  r->above = g_string_new(NULL);
+  r->labelled = g_array_new(FALSE, FALSE, sizeof(Labelled));
   r->song.marks = g_array_new(FALSE, TRUE, sizeof(RcBarMarks));
   r->song.symbols = rc_symbols_new();
   return r;
@@ -74,9 +96,12 @@ end_reading(gpointer reader)
     g_string_free(r->text, TRUE);
     g_array_unref(r->moves);
     g_array_unref(r->played);
+    g_string_free(r->above, TRUE);
+    g_array_unref(r->labelled);
     g_array_unref(r->song.marks);
     rc_symbols_free(r->song.symbols);
     g_free(r->title);
+    g_free(r->first_words);
     g_free(r->label);
     g_free(r);
   }
@@ -84,7 +109,7 @@ end_reading(gpointer reader)
 
 // ------------------------------------------------------------------------------------------------------------ lines
 
-// Reads more behind what is there; FALSE at the end.
+// Reads more after what is there; FALSE at the end.
 static gboolean
 fill(RcChordproReader *r)
 {
@@ -96,6 +121,20 @@ fill(RcChordproReader *r)
   g_string_set_size(r->buffer, before + n);
   r->ended = !n;
   return n > 0;
+}
+
+// The blanks of web pages, which no line breaks at, are blanks.
+static void
+make_blanks_plain(GString *text)
+{
+  static const char unbroken[] = "\u00A0";
+  char *to = text->str;
+  for (const char *at = text->str; *at; ++at) {
+    const gboolean blank = !strncmp(at, unbroken, strlen(unbroken));
+    *to++ = blank ? ' ' : *at;
+    at += blank;
+  }
+  g_string_truncate(text, (gsize)(to - text->str));
 }
 
 // The line as UTF-8: it is Latin-1 where it is not. Zero bytes are no text.
@@ -112,6 +151,7 @@ set_line(RcChordproReader *r, const char *text, gsize length)
     g_string_assign(r->text, utf8 ? utf8 : "");
     g_free(utf8);
   }
+  make_blanks_plain(r->text);
   g_strchomp(r->text->str);
   r->text->len = strlen(r->text->str);
 }
@@ -167,6 +207,142 @@ end_segment(RcChordproReader *r)
   r->segment = r->song.tune->bars->len;
 }
 
+// Plays bars so often once more, after what was read so far.
+static void
+play_again(RcChordproReader *r, Segment bars, guint times)
+{
+  end_segment(r);
+  for (guint i = 0; i < times; ++i) {
+    play(r, bars.first, bars.end);
+  }
+}
+
+// ----------------------------------------------------------------------------------------------------------- labels
+
+// Whether this is the first remark of its kind on the song.
+static gboolean
+is_news(RcChordproReader *r, RcRemarkKind kind)
+{
+  const gboolean news = !(r->remarked & 1U << kind);
+  r->remarked |= 1U << kind;
+  return news;
+}
+
+static void
+remark_times(RcChordproReader *r, guint line, guint times)
+{
+  if (is_news(r, RC_REMARK_TIMES)) {
+    rc_tune_remark(r->song.tune, RC_REMARK_TIMES, line, 0, "`x%u`: what it belongs to is played %u times", times,
+                   times);
+  }
+}
+
+// The part that had the current one's label before; NULL where none had.
+static Labelled *
+find_labelled(const RcChordproReader *r)
+{
+  for (guint i = 0; i < r->labelled->len; ++i) {
+    Labelled *labelled = &g_array_index(r->labelled, Labelled, i);
+    if (!g_ascii_strcasecmp(labelled->label, r->current.label)) {
+      return labelled;
+    }
+  }
+  return NULL;
+}
+
+// The bars that a label alone asks for, of the part that had it before, or of the last {start_of_chorus}.
+static Segment
+bars_to_recall(const RcChordproReader *r)
+{
+  const Labelled *before = find_labelled(r);
+  const gboolean chorus =
+    !g_ascii_strcasecmp(r->current.label, "chorus") || !g_ascii_strcasecmp(r->current.label, "refrain");
+  return before ? before->bars : chorus ? r->chorus : (Segment){ 0, 0 };
+}
+
+// A label that nothing follows: the part that had it before is played again.
+static void
+settle_label(RcChordproReader *r)
+{
+  if (!r->fresh) {
+    return;
+  }
+  const Segment bars = bars_to_recall(r);
+  r->fresh = FALSE;
+  r->in_label = FALSE;
+  g_clear_pointer(&r->label, g_free);
+  if (bars.end <= bars.first) {
+    return;
+  }
+  play_again(r, bars, r->times);
+  if (is_news(r, RC_REMARK_RECALLS)) {
+    rc_tune_remark(r->song.tune, RC_REMARK_RECALLS, r->current.line, 0,
+                   "nothing follows `%s` here; the part that had this label before is played again", r->current.label);
+  }
+}
+
+static void
+end_labelled(RcChordproReader *r)
+{
+  settle_label(r);
+  if (!r->in_label) {
+    return;
+  }
+  r->in_label = FALSE;
+  r->current.bars.end = r->song.tune->bars->len;
+  end_part(r);
+  if (r->current.bars.end == r->current.bars.first) {
+    return;
+  }
+  Labelled *before = find_labelled(r);
+  if (before) {
+    *before = r->current;
+  } else if (r->labelled->len < RC_MAX_PARTS) {
+    g_array_append_val(r->labelled, r->current);
+  }
+  if (r->times > 1) {
+    play_again(r, r->current.bars, r->times - 1);
+    remark_times(r, r->current.line, r->times);
+  }
+}
+
+// Begins a part; takes the label over.
+static void
+begin_labelled(RcChordproReader *r, CpLabel label)
+{
+  end_labelled(r);
+  end_part(r);
+  r->current = (Labelled){ .label = rc_tune_text(r->song.tune, label.text, label.name),
+                           .bars = { r->song.tune->bars->len, 0 },
+                           .line = r->line };
+  r->label = label.text;
+  r->times = label.times;
+  r->in_label = r->fresh = TRUE;
+}
+
+// Words or chords follow a label, perhaps after a blank line. Where such labels are not followed by one elsewhere, they
+// are the next part's.
+static void
+meet_words(RcChordproReader *r)
+{
+  const Labelled *before = r->fresh && r->current.blank ? find_labelled(r) : NULL;
+  if (before && !before->blank) {
+    settle_label(r);
+  }
+  r->fresh = FALSE;
+}
+
+// A part ends at a blank line.
+static void
+meet_blank(RcChordproReader *r)
+{
+  if (r->fresh) {
+    r->current.blank = TRUE;
+  } else {
+    end_labelled(r);
+  }
+}
+
 // ------------------------------------------------------------------------------------------------------- directives
 
 static int
@@ -209,7 +385,10 @@ read_title(RcChordproReader *r, const char *value, GError **error)
 static gboolean
 read_key(RcChordproReader *r, const char *value, GError **error)
 {
-  if (!rc_key_parse(value, r->options.names, &r->key, NULL)) {
+  char *key = g_strchomp(g_strndup(value, strcspn(value, "("))); // "D (2 sharps)"
+  const gboolean good = rc_key_parse(key, r->options.names, &r->key, NULL);
+  g_free(key);
+  if (!good) {
     return fail_value(r, "the key", value, "a tonic and a mode, such as D, Bm, E dorian", error);
   }
   settle_shift(r);
@@ -236,7 +415,7 @@ read_tempo(RcChordproReader *r, const char *value, GError **error)
   return TRUE;
 }
 
-// A whole number, with whatever letter behind it says how to spell.
+// A whole number, with whatever letter after it says how to spell.
 static gboolean
 read_semitones(const char *value, int most, int *number)
 {
@@ -246,10 +425,29 @@ read_semitones(const char *value, int most, int *number)
   return end > value && (!*end || !end[1]) && ABS(*number) <= most;
 }
 
+// "2", "2nd", "2nd fret", "fret 2"
+static gboolean
+read_fret(const char *value, int *fret)
+{
+  char **words = g_strsplit(value, " ", 3);
+  const guint first = words[0] && !g_ascii_strcasecmp(words[0], "fret");
+  char *number = words[0] ? words[first] : NULL;
+  const gsize digits = number ? strspn(number, "0123456789") : 0;
+  static const char *const ordinals[] = { "", "st", "nd", "rd", "th", NULL };
+  gboolean good = digits && g_strv_contains(ordinals, number + digits) &&
+                  (!number || !words[first + 1] || !g_ascii_strcasecmp(words[first + 1], "fret"));
+  if (good) {
+    number[digits] = '\0';
+    good = read_semitones(number, MOST_CAPO, fret);
+  }
+  g_strfreev(words);
+  return good;
+}
+
 static gboolean
 read_capo(RcChordproReader *r, const char *value, GError **error)
 {
-  if (!read_semitones(value, MOST_CAPO, &r->capo) || r->capo < 0) {
+  if (!read_fret(value, &r->capo)) {
     return fail_value(r, "the capo", value, "the number of a fret, 0 to 24", error);
   }
   settle_shift(r);
@@ -293,6 +491,8 @@ start_section(RcChordproReader *r, const char *name, const char *value)
   const gboolean words = !strcmp(name, "verse") || !strcmp(name, "chorus") || !strcmp(name, "bridge");
   const gboolean skipped = !strcmp(name, "tab") || !strcmp(name, "abc") || !strcmp(name, "ly") ||
                            !strcmp(name, "svg") || !strcmp(name, "textblock");
+  r->fresh = FALSE; // a label before it is its own
+  end_labelled(r);
   end_part(r);
   r->label = section_label(grid ? "" : value, name);
   r->environment = grid ? IN_GRID : skipped && !words ? IN_TAB : IN_WORDS;
@@ -305,6 +505,7 @@ start_section(RcChordproReader *r, const char *name, const char *value)
 static gboolean
 end_section(RcChordproReader *r, const char *name)
 {
+  end_labelled(r);
   end_part(r);
   r->environment = IN_WORDS;
   if (!strcmp(name, "chorus")) {
@@ -319,9 +520,22 @@ recall_chorus(RcChordproReader *r, const char *value, GError **error)
 {
   (void)value;
   (void)error;
+  r->fresh = FALSE; // a label before it is its own
+  end_labelled(r);
   end_part(r);
-  end_segment(r);
-  play(r, r->chorus.first, r->chorus.end);
+  play_again(r, r->chorus, 1);
+  return TRUE;
+}
+
+// A comment that is a label, "Chorus" or "Intro x2"; others are for people.
+static gboolean
+read_comment(RcChordproReader *r, const char *value, GError **error)
+{
+  (void)error;
+  const CpLabel label = cp_comment_label(value);
+  if (label.text) {
+    begin_labelled(r, label);
+  }
   return TRUE;
 }
 
@@ -332,9 +546,17 @@ typedef struct {
 } Directive;
 
 static const Directive directives[] = {
-  { "title", "t", read_title },          { "key", "key", read_key },    { "time", "time", read_time },
-  { "tempo", "tempo", read_tempo },      { "capo", "capo", read_capo }, { "transpose", "transpose", read_transpose },
+  { "title", "t", read_title },
+  { "key", "key", read_key },
+  { "time", "time", read_time },
+  { "tempo", "tempo", read_tempo },
+  { "capo", "capo", read_capo },
+  { "transpose", "transpose", read_transpose },
   { "chorus", "chorus", recall_chorus },
+  { "comment", "c", read_comment },
+  { "comment_italic", "ci", read_comment },
+  { "comment_box", "cb", read_comment },
+  { "highlight", "highlight", read_comment },
 };
 
 typedef struct {
@@ -422,25 +644,158 @@ read_directive(RcChordproReader *r, const char *open, gboolean *ends, GError **e
 
 // ------------------------------------------------------------------------------------------------------------ songs
 
+// Plays a line that ends in "x2" so often.
+static void
+repeat_line(RcChordproReader *r, guint bar, guint line, const char *text)
+{
+  const Segment bars = { bar, r->song.tune->bars->len };
+  const guint times = cp_times(text);
+  if (times > 1 && bars.end > bars.first) {
+    play_again(r, bars, times - 1);
+    remark_times(r, line, times);
+  }
+}
+
+// One blank line between words, of several.
+static void
+keep_blank(RcChordproReader *r)
+{
+  const GArray *lines = r->song.tune->lines;
+  const RcLine *last = lines->len ? &g_array_index(lines, RcLine, lines->len - 1) : NULL;
+  if (last && (last->sung || *last->text)) {
+    cp_keep_line(&r->song, "");
+  }
+}
+
+// Reads the line of chords that waits, over these words.
+static gboolean
+read_above(RcChordproReader *r, const char *words, GError **error)
+{
+  if (!r->above_line) {
+    return TRUE;
+  }
+  const guint bar = r->song.tune->bars->len;
+  cp_start_line(&r->song, r->above->str, r->above_line);
+  r->song.from = r->above->str + r->above_from;
+  const gboolean good = cp_read_chords(&r->song, words, error);
+  repeat_line(r, bar, r->above_line, r->above->str);
+  r->above_line = 0;
+  cp_start_line(&r->song, r->text->str, r->line);
+  return good;
+}
+
+// "Key: D", "Capo 2" above a song that is typed without braces. What cannot be read so is words.
+static gboolean
+read_fact(RcChordproReader *r, const char *text)
+{
+  static const char *const facts[] = { "title", "key", "time", "tempo", "capo", NULL };
+  const gsize length = strcspn(text, ": ");
+  char *name = g_ascii_strdown(text, (gssize)length);
+  const char *value = text + length + strspn(text + length, ": ");
+  const gboolean told = text[length] == ':' || (!strcmp(name, "capo") && g_ascii_isdigit(*value));
+  gboolean good = FALSE;
+  if (told && *value && !r->song.tune->bars->len && g_strv_contains(facts, name)) {
+    const int capo = r->capo;
+    good = apply_directive(r, name, value, NULL);
+    r->capo = good ? r->capo : capo;
+  }
+  g_free(name);
+  return good;
+}
+
+static void
+keep_words(RcChordproReader *r, const char *text)
+{
+  const RcTune *tune = r->song.tune;
+  if (!r->first_words && !tune->bars->len && !r->in_label) {
+    r->first_words = g_strstrip(g_strdup(text));
+  }
+  cp_keep_line(&r->song, text);
+}
+
+static gboolean
+read_words(RcChordproReader *r, GError **error)
+{
+  const char *text = r->song.from;
+  const guint bar = r->song.tune->bars->len;
+  const gboolean bracketed = strchr(text, '[') != NULL;
+  if (!bracketed && !r->above_line && read_fact(r, text + strspn(text, " \t"))) {
+    return TRUE;
+  }
+  meet_words(r);
+  if (cp_is_line_of_chords(&r->song, text)) {
+    if (!read_above(r, "", error)) {
+      return FALSE;
+    }
+    g_string_assign(r->above, r->text->str);
+    r->above_from = (gsize)(text - r->text->str);
+    r->above_line = r->line;
+    r->typed = TRUE;
+    return TRUE;
+  }
+  if (!bracketed) {
+    if (r->above_line) {
+      return read_above(r, text, error);
+    }
+    keep_words(r, text);
+    return TRUE;
+  }
+  if (!read_above(r, "", error) || !cp_read_words(&r->song, error)) {
+    return FALSE;
+  }
+  repeat_line(r, bar, r->line, text);
+  return TRUE;
+}
+
+static gboolean
+read_labelled_words(RcChordproReader *r, const char *first, GError **error)
+{
+  CpLabel label;
+  const char *rest = cp_take_label(first, &label);
+  if (!label.text) {
+    return read_words(r, error);
+  }
+  if (!read_above(r, "", error)) {
+    g_free(label.text);
+    return FALSE;
+  }
+  begin_labelled(r, label);
+  r->song.from = rest;
+  return !rest[strspn(rest, " \t\r")] || read_words(r, error);
+}
+
+static gboolean
+read_blank(RcChordproReader *r, GError **error)
+{
+  const gboolean good = read_above(r, "", error);
+  if (r->environment == IN_WORDS) {
+    meet_blank(r);
+    keep_blank(r);
+  }
+  return good;
+}
+
 static gboolean
 read_line(RcChordproReader *r, gboolean *ends, GError **error)
 {
   const char *text = r->text->str;
   const char *first = text + strspn(text, " \t\r");
-  r->song.line = r->line;
-  r->song.text = text;
-  if (!*first || *first == '#') {
+  cp_start_line(&r->song, text, r->line);
+  if (*first == '#') {
     return TRUE;
   }
+  if (!*first) {
+    return read_blank(r, error);
+  }
   if (*first == '{') {
-    return read_directive(r, first, ends, error);
+    return read_above(r, "", error) && read_directive(r, first, ends, error);
   }
   r->any = TRUE;
   r->song.tune->line = r->song.tune->line ? r->song.tune->line : r->line;
   if (r->environment == IN_TAB) {
     return TRUE;
   }
-  return r->environment == IN_GRID ? cp_read_grid(&r->song, error) : cp_read_words(&r->song, error);
+  return r->environment == IN_GRID ? cp_read_grid(&r->song, error) : read_labelled_words(r, first, error);
 }
 
 static void
@@ -450,17 +805,23 @@ start_song(RcChordproReader *r, RcTune *tune)
   tune->file = r->name;
   tune->line = r->line + 1;
   g_array_set_size(r->song.marks, 0);
+  g_array_set_size(r->labelled, 0);
   r->song = (CpSong){ .tune = tune,
                       .symbols = r->song.symbols,
                       .marks = r->song.marks,
                       .file = r->name,
                       .names = r->options.names,
+                      .keeps_words = r->options.words,
                       .setting = *rc_tune_setting(tune, 0) };
   rc_symbols_start(r->song.symbols, tune, RC_NAMES_ENGLISH);
   g_array_set_size(r->moves, 0);
   g_array_set_size(r->played, 0);
   g_clear_pointer(&r->title, g_free);
+  g_clear_pointer(&r->first_words, g_free);
   g_clear_pointer(&r->label, g_free);
+  r->typed = r->in_label = r->fresh = FALSE;
+  r->above_line = 0;
+  r->remarked = 0;
   r->environment = IN_WORDS;
   r->key = (RcKey){ RC_MODE_NONE, 0 };
   r->capo = 0;
@@ -491,13 +852,28 @@ read_song(RcChordproReader *r, GError **error)
       g_clear_error(&problem);
     }
   }
-  return good;
+  return read_above(r, "", good ? error : NULL) && good;
+}
+
+// The title that is stated; else, where chords are typed over words, what is above them all.
+static const char *
+title_of(RcChordproReader *r)
+{
+  const gboolean above = !r->title && r->typed && r->first_words;
+  for (GArray *lines = r->song.tune->lines; above && lines->len;) { // and a blank line after it
+    g_array_remove_index(lines, 0);
+    if (!lines->len || *g_array_index(lines, RcLine, 0).text || g_array_index(lines, RcLine, 0).sung) {
+      break;
+    }
+  }
+  return r->title ? r->title : above ? r->first_words : "(no title)";
 }
 
 static gboolean
 play_song(RcChordproReader *r, GError **error)
 {
   RcTune *tune = r->song.tune;
+  end_labelled(r);
   end_part(r);
   end_segment(r);
   for (guint i = 0; i < r->played->len; ++i) {
@@ -507,7 +883,7 @@ play_song(RcChordproReader *r, GError **error)
                      RC_MAX_PLAYED_BARS);
     }
   }
-  const char *title = r->title ? r->title : "(no title)";
+  const char *title = title_of(r);
   tune->title = rc_tune_text(tune, title, strlen(title));
   return TRUE;
 }
@@ -556,7 +932,7 @@ recognizes(const char *line, const char *end)
   return length > 2 && *line == '[' && line[1] >= 'A' && line[1] <= 'H' && memchr(line, ']', length);
 }
 
-static const char *const endings[] = { ".cho", ".chopro", ".chordpro", ".crd", NULL };
+static const char *const endings[] = { ".cho", ".chopro", ".chordpro", ".crd", ".pro", NULL };
 
 const RcFormat rc_chordpro_format = { .name = "chordpro",
                                       .endings = endings,
@@ -565,3 +941,46 @@ const RcFormat rc_chordpro_format = { .name = "chordpro",
                                       .start = start_reading,
                                       .next = read_next,
                                       .free = end_reading };
+
+// ------------------------------------------------------------------------------------------- chords over words alone
+
+static gboolean
+is_line_of_chords(const char *line, gsize length)
+{
+  char *text = g_strndup(line, length);
+  CpSong song = { .names = RC_NAMES_ENGLISH };
+  gboolean found = g_utf8_validate(text, -1, NULL) && cp_is_line_of_chords(&song, text);
+  song.names = RC_NAMES_GERMAN;
+  found = found || (g_utf8_validate(text, -1, NULL) && cp_is_line_of_chords(&song, text));
+  g_free(text);
+  return found;
+}
+
+// Somewhere at the beginning there is a line of chords; but the parts of a YAML tune may have such lines too.
+static gboolean
+recognizes_words(const char *line, const char *end)
+{
+  static const char parts[] = "parts:";
+  gboolean found = FALSE;
+  while (line < end) {
+    const char *newline = memchr(line, '\n', (gsize)(end - line));
+    const char *stop = newline ? newline : end;
+    if ((gsize)(end - line) >= strlen(parts) && !memcmp(line, parts, strlen(parts))) {
+      return FALSE;
+    }
+    found = found || is_line_of_chords(line, (gsize)(stop - line));
+    line = stop + (newline != NULL);
+  }
+  return found;
+}
+
+static const char *const text_endings[] = { ".txt", NULL };
+
+const RcFormat rc_words_format = { .name = "words",
+                                   .endings = text_endings,
+                                   .any_text = TRUE,
+                                   .tune_begins = "a title, and chords over words below it",
+                                   .recognizes = recognizes_words,
+                                   .start = start_reading,
+                                   .next = read_next,
+                                   .free = end_reading };

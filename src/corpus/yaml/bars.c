@@ -92,7 +92,7 @@ append_event(BarText *bars, guint symbol, RcTicks length)
   const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
   make_room(bars->tune->events, bars->n_events);
   g_array_index(bars->tune->events, RcEvent, bars->n_events++) =
-    (RcEvent){ symbol, 0, place.line, place.column, length, 0 };
+    (RcEvent){ symbol, 0, place.line, place.column, length, 0, 0 };
 }
 
 // "%": the bar before once more.
