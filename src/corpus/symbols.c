@@ -27,6 +27,8 @@ typedef struct {
   guint index;
 } Known;
 
+// The table of known texts is looked into for every symbol that is written: with a GHashTable in its place `compare` of
+// 12 MB of YAML takes 2 % more time (median of 9).
 struct RcSymbols {
   Known known[SLOTS]; // by their key, or in the next free slot
   guint n_known;

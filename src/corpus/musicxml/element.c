@@ -88,48 +88,26 @@ const MxElement mx_elements[MX_N_NAMES] = {
 
 // ---------------------------------------------------------------------------------------------------------- finding
 
-enum { SLOTS = 256 };
-
-// By the length and three letters, with factors for which no two names are alike.
-static guint
-hash(const char *name)
+// The elements by their names.
+static GHashTable *
+find_names(void)
 {
-  const gsize length = strlen(name);
-  const guint first = (guchar)name[0];
-  const guint middle = (guchar)name[length / 2];
-  const guint last = length ? (guchar)name[length - 1] : 0;
-  return ((guint)length + 9 * first + 18 * middle + 6 * last) % SLOTS;
-}
-
-// By the hash of the name, the next slot where one is taken: each element of a file is looked up.
-static const guint8 *
-find_slots(void)
-{
-  static guint8 slots[SLOTS];
+  static GHashTable *names;
   static gsize made = 0;
   if (g_once_init_enter(&made)) {
+    names = g_hash_table_new(g_str_hash, g_str_equal);
     for (guint name = MX_MEASURE + 1; name < MX_N_NAMES; ++name) {
-      guint slot = hash(mx_elements[name].name);
-      while (slots[slot]) {
-        slot = (slot + 1) % SLOTS;
-      }
-      slots[slot] = (guint8)name;
+      g_hash_table_insert(names, (gpointer)mx_elements[name].name, GUINT_TO_POINTER(name));
     }
     g_once_init_leave(&made, 1);
   }
-  return slots;
+  return names;
 }
 
 MxName
 mx_element_find(const char *name)
 {
-  const guint8 *slots = find_slots();
-  for (guint slot = hash(name); slots[slot]; slot = (slot + 1) % SLOTS) {
-    if (!strcmp(mx_elements[slots[slot]].name, name)) {
-      return (MxName)slots[slot];
-    }
-  }
-  return MX_NONE;
+  return (MxName)GPOINTER_TO_UINT(g_hash_table_lookup(find_names(), name)); // MX_NONE is 0
 }
 
 // ----------------------------------------------------------------------------------------------------------- values
