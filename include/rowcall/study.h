@@ -421,13 +421,14 @@ typedef enum {
 typedef struct {
   RcChord chord;     ///< as first spelled
   RcChord also;      ///< the same spelled otherwise, or equal
-  RcAnswer answer;   ///< the worst
+  RcAnswer answer;   ///< with the grade that it has for longest; another key may give the grip another
   RcRequest request; ///< to which it answers
-  RcVerdict best;    ///< the best
   gboolean mixed;    ///< the answers differ in what is missing or helped
   guint64 times;     ///< how often it is played
   RcTicks ticks;     ///< and for how long
   RcLackWhere where; ///< tells it from other answers to the same chord
+  guint64 graded_times[RC_N_VERDICTS]; ///< how often with each grade
+  RcTicks graded_ticks[RC_N_VERDICTS]; ///< and for how long
 } RcLack;
 
 /// Returns the chords that keyboard @p index of @p roll has no button of their own for, those held longest first: a new

@@ -57,6 +57,19 @@ append_tones(GString *text, const char *before, const RcLack *lack, RcPcSet tone
   g_free(names);
 }
 
+// "; elsewhere borrowed (3 times)": the grades that the same grip has elsewhere.
+static void
+append_other_grades(GString *text, const RcLack *lack)
+{
+  for (guint grade = RC_SAME; grade < RC_IMPOSSIBLE; ++grade) {
+    const guint64 times = lack->graded_times[grade];
+    if (times && grade != lack->answer.verdict) {
+      g_string_append_printf(text, "; elsewhere %s (%" G_GUINT64_FORMAT " time%s)", rc_verdict_word((RcVerdict)grade),
+                             times, times == 1 ? "" : "s");
+    }
+  }
+}
+
 char *
 rc_lack_text(const RcLayout *layout, const RcLack *lack)
 {
@@ -70,6 +83,7 @@ rc_lack_text(const RcLayout *layout, const RcLack *lack)
     append_tones(text, "; the melody has ", lack, lack->answer.grading.helped);
   }
   g_string_append_printf(text, "%s%s", lack->where ? "; " : "", rc_lack_where(lack));
+  append_other_grades(text, lack);
   g_free(press);
   return g_string_free(text, FALSE);
 }

@@ -48,16 +48,29 @@ compare_by_time(gconstpointer a, gconstpointer b)
   return rc_chord_order(&left->chord, &right->chord);
 }
 
+// Whether grade `a` is the one that a chord has for longer than `b`; without lengths, more often; else the better one.
+static gboolean
+is_usual_grade(const RcLack *lack, RcVerdict a, RcVerdict b)
+{
+  if (lack->graded_ticks[a] != lack->graded_ticks[b]) {
+    return lack->graded_ticks[a] > lack->graded_ticks[b];
+  }
+  return lack->graded_times[a] != lack->graded_times[b] ? lack->graded_times[a] > lack->graded_times[b] : a < b;
+}
+
+// Adds a lack of one grade.
 static void
 merge_lack(RcLack *into, const RcLack *more)
 {
+  const RcVerdict grade = more->answer.verdict;
   const RcGrading *known = &into->answer.grading;
   const RcGrading *other = &more->answer.grading;
   into->mixed |= known->missing != other->missing || known->helped != other->helped;
   into->also = more->chord.root != into->chord.root || more->chord.bass != into->chord.bass ? more->chord : into->also;
-  into->best = MIN(into->best, more->best);
-  if (more->answer.verdict > into->answer.verdict ||
-      (more->answer.verdict == into->answer.verdict && rc_pcs_count(other->missing) > rc_pcs_count(known->missing))) {
+  into->graded_times[grade] += more->times;
+  into->graded_ticks[grade] += more->ticks;
+  if (grade == into->answer.verdict ? rc_pcs_count(other->missing) > rc_pcs_count(known->missing)
+                                    : is_usual_grade(into, grade, into->answer.verdict)) {
     into->answer = more->answer;
     into->request = more->request;
   }
@@ -134,8 +147,10 @@ collect_lacks(const RcRoll *roll, guint index, RcVerdict verdict)
     const RcRollEntry *entry = rc_roll_entry(roll, i);
     const RcAnswer answer = rc_roll_answer(roll, i, index);
     const RcChord chord = entry->request.chord;
-    const RcLack lack = { chord, chord,         answer,       entry->request,  answer.verdict,
-                          FALSE, entry->chords, entry->ticks, RC_LACK_ANYWHERE };
+    RcLack lack = { chord,         chord,        answer,           entry->request, FALSE,
+                    entry->chords, entry->ticks, RC_LACK_ANYWHERE, { 0 },          { 0 } };
+    lack.graded_times[answer.verdict] = entry->chords;
+    lack.graded_ticks[answer.verdict] = entry->ticks;
     if (answer.verdict > verdict) {
       g_array_append_val(lacks, lack);
     }

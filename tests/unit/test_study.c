@@ -325,6 +325,37 @@ a_step_tells_comfort(void **state)
   rc_boards_free(boards);
 }
 
+// F sharp minor as F sharp over A major is richer in D, which has the E. In D flat, where the chord is G flat minor, it
+// is borrowed, since the key lacks it. The chord is called what it is for longer.
+static void
+a_stand_in_is_graded_as_it_is_for_longest(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL };
+  const RcSettings settings = rc_settings();
+  const RcBoardName name = { "48-8x6", NULL };
+  guint n = 0;
+  assert_true(g_file_set_contents(path,
+                                  "title: Hedge\nkey: D\nmeter: 4/4\nparts:\n  A: \"| F#m | D | F#m | D |\"\n"
+                                  "---\ntitle: Ditch\nkey: Db\nmeter: 4/4\nparts:\n  A: \"| Gbm | Ab7 |\"\n",
+                                  -1, NULL));
+  RcBoards *boards = rc_boards_find(&name, 1, &settings, NULL);
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, FALSE, NULL);
+  RcLack *lacks = rc_lacks_find(rolled->roll, 0, &n);
+  assert_true(n >= 1);
+  assert_int_equal(rc_note_pc(lacks[0].chord.root), 6);
+  assert_int_equal(lacks[0].answer.verdict, RC_RICHER);
+  assert_int_equal(lacks[0].times, 3);
+  assert_int_equal(lacks[0].graded_times[RC_RICHER], 2);
+  assert_int_equal(lacks[0].graded_times[RC_BORROWED], 1);
+  assert_int_equal(lacks[0].graded_ticks[RC_BORROWED], 4 * RC_QUARTER);
+  g_free(lacks);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  g_remove(path);
+}
+
 static RcReport *
 report_on(const char *name, RcBoards **boards, RcRolled **rolled)
 {
@@ -410,6 +441,7 @@ main(void)
     cmocka_unit_test(titles_are_asked_for_in_either_case),
     cmocka_unit_test(the_smallest_has_the_fewest_buttons),
     cmocka_unit_test(a_step_tells_comfort),
+    cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
     cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
     cmocka_unit_test(a_report_proposes_the_smallest),
     cmocka_unit_test(moves_are_as_small_as_will_do),
