@@ -192,6 +192,9 @@ char *rc_key_name(RcKey key, RcSigns signs);
 /// rather than G flat, but E flat minor rather than D sharp minor. A key that is not known stays so.
 RcKey rc_key_moved(RcKey key, int semitones);
 
+/// Returns the tonic of the major key with the key signature of @p key, which must be known: G for Em and A dorian.
+RcNote rc_key_major(RcKey key);
+
 /// Returns the pitch classes of @p key: the seven of its mode; for minor the natural, harmonic and melodic forms
 /// together (nine); 0 when the key is not known.
 RcPcSet rc_key_tones(RcKey key);

@@ -63,17 +63,23 @@ void rc_report_listening(GString *out, const RcListening *listening);
 
 // ----------------------------------------------------------------------------------------------------------- keys
 
-/// What each transposition of the tunes of a repertoire gives on one keyboard.
-typedef struct RcKeysReport RcKeysReport;
+/// Appends which tunes to move, and where to: those that gain most first; of a single tune all keys. CSV and JSON hold
+/// all tunes in all keys.
+void rc_report_keys(GString *out, RcTextFormat format, const RcKeys *keys);
 
-/// Starts the report; @p layout must outlive it.
-RcKeysReport *rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict accept);
+// ---------------------------------------------------------------------------------------------------------- list
 
-/// Adds a tune and its counts when moved by #RC_MOVE_LOWEST semitones and up. A tune without chords is passed over.
-void rc_report_keys_add(RcKeysReport *report, const RcTune *tune, const RcTuneMoves *moves);
+/// Which tunes of a list are shown.
+typedef enum {
+  RC_SHOW_ALL,
+  RC_SHOW_PLAYS,
+  RC_SHOW_ONE_SHORT,
+  RC_SHOW_NOT ///< those that do neither
+} RcShowFares;
 
-/// Ends and frees the report and returns its text, which the caller frees.
-GString *rc_report_keys_finish(RcKeysReport *report);
+/// Appends a list, a row a tune; below it what the keyboard plays in all, and which tunes are without chords or have
+/// texts that are no chord symbols. Of two keyboards the table lists the tunes that only one of them plays, and why.
+void rc_report_tune_list(GString *out, RcTextFormat format, const RcTuneList *list, RcShowFares show);
 
 // ---------------------------------------------------------------------------------------------------------- sizes
 

@@ -634,15 +634,48 @@ enum {
   RC_NO_MOVE = -1
 };
 
+/// Where customary keys come from.
+typedef enum {
+  RC_CUSTOM_TUNES, ///< the fewest signatures that 90 percent of the tunes with a key have
+  RC_CUSTOM_FEW,   ///< too few tunes to tell: theirs, and those with one flat to three sharps (common practice)
+  RC_CUSTOM_GIVEN  ///< somebody named them
+} RcCustomSource;
+
+enum { RC_CUSTOM_ENOUGH = 10 }; ///< tunes with a key that tell what is customary
+
+/// The keys that a repertoire is used to. A key is customary when its signature is: G stands for Em and A dorian too,
+/// since the right hand finds the same notes.
+typedef struct {
+  RcCustomSource source;
+  RcPcSet majors;   ///< the signatures, as pitch classes of the tonics of their major keys
+  guint8 order[12]; ///< the same, the most frequent first, or as given
+  guint n;          ///< of them
+  guint64 tunes;    ///< tunes in these keys
+  guint64 keyed;    ///< tunes with a key, assumed ones too
+} RcCustom;
+
+/// Finds what is customary in the @p n @p tunes.
+RcCustom rc_custom_find(RcTune *const *tunes, guint n);
+
+/// Reads keys separated by commas, such as `G,D,A,Em`, as customary. Else sets @p error (#RC_ERROR_VALUE), as
+/// rc_settings_set() does, and returns FALSE.
+gboolean rc_custom_read(RcCustom *custom, const char *text, RcNames names, GError **error);
+
+/// Returns whether @p key is customary; one that is not known is not.
+gboolean rc_custom_has(const RcCustom *custom, RcKey key);
+
 /// One keyboard, ready to be asked of tunes in all keys.
 typedef struct RcMoves RcMoves;
 
 /// What a tune is like in all keys on one keyboard. A move is an index: 0 is #RC_MOVE_LOWEST semitones.
 typedef struct {
   RcCounts counts[RC_N_MOVES];
-  int native;   ///< the move with the fewest semitones that makes it native, or #RC_NO_MOVE; of two the one with more
-                ///< native time, then the one upwards
-  int playable; ///< the same for playable
+  int native;    ///< the move with the fewest semitones that makes it native, or #RC_NO_MOVE; of two the one with more
+                 ///< native time, then the one upwards
+  int playable;  ///< the same for playable
+  int best;      ///< of the moves that make it playable: native ones first, then those to customary keys, then the
+                 ///< fewest semitones; or #RC_NO_MOVE. A tune that is native as written stays
+  int customary; ///< the best of those to customary keys; or #RC_NO_MOVE
 } RcTuneMoves;
 
 /// Makes ready @p layout, which must outlive the result, for the hand and taste of @p settings. Free with
@@ -652,8 +685,105 @@ RcMoves *rc_moves_new(const RcLayout *layout, const RcSettings *settings);
 /// Frees @p moves; NULL is allowed.
 void rc_moves_free(RcMoves *moves);
 
-/// Returns what @p tune is like in all keys.
-RcTuneMoves rc_moves_judge(const RcMoves *moves, const RcTune *tune);
+/// Returns what @p tune is like in all keys, where @p custom tells which are customary.
+RcTuneMoves rc_moves_judge(const RcMoves *moves, const RcTune *tune, const RcCustom *custom);
+
+/// A tune in all keys.
+typedef struct {
+  const RcTune *tune; ///< borrowed
+  RcTuneMoves moves;
+  guint8 lowest;  ///< note of the melody as written, in semitones, 60 being middle C; 0 where it is not known
+  guint8 highest; ///< the same
+} RcTuneKeys;
+
+/// A repertoire in all keys.
+typedef struct {
+  const RcRolled *rolled; ///< borrowed
+  RcCustom custom;
+  RcTuneKeys *tunes; ///< those with chords, in the order they were read
+  guint n;
+  guint *to_move; ///< indices of those that are playable in another key only: those of whose time the move gains most
+                  ///< first
+  guint n_to_move;
+  guint64 outside;  ///< of these, those whose best move ends in no customary key
+  guint64 native;   ///< as written
+  guint64 playable; ///< as written
+  guint64 easier;   ///< of these, those that are not native as written, but in another key
+  guint64 nowhere;  ///< playable in no key
+  guint64 unread;   ///< of these, those with a text that is no chord symbol
+} RcKeys;
+
+/// Judges the tunes kept in @p rolled in all keys on the first of its boards; @p custom may be NULL, to find what is
+/// customary in these tunes. @p rolled must outlive the result; free with rc_keys_free().
+RcKeys *rc_keys_judge(const RcRolled *rolled, const RcCustom *custom);
+
+/// Frees @p keys; NULL is allowed.
+void rc_keys_free(RcKeys *keys);
+
+// ------------------------------------------------------------------------------------------------- a list of tunes
+
+/// How a tune fares on a keyboard, worst first.
+typedef enum {
+  RC_FARES_NOT,       ///< it lacks several chords, or one and a text could not be read
+  RC_FARES_UNREAD,    ///< it lacks no chord, but has a text that is no chord symbol
+  RC_FARES_ONE_SHORT, ///< one single different chord keeps it from being playable
+  RC_FARES_PLAYS,     ///< all its chords are playable
+  RC_N_FARES
+} RcFares;
+
+/// A chord that a tune lacks: the keyboard does not give it at the accepted grade, somewhere or anywhere. Chords are
+/// the same when they sound the same.
+typedef struct {
+  guint symbol;      ///< of the tune, as it is first written where it is lacking
+  guint bar;         ///< the written bar of that place, from 0
+  RcVerdict verdict; ///< the worst; #RC_UNREAD of a text that is no chord symbol
+  guint64 times;     ///< how often it is played where it is lacking
+  RcTicks ticks;     ///< and for how long
+} RcTuneLack;
+
+/// A tune on one keyboard.
+typedef struct {
+  RcFares fares;
+  RcCounts counts;
+  RcTuneLack *lacks; ///< those lacking longest first, then texts that are no chord symbols
+  guint n_lacks;
+} RcTuneOn;
+
+enum { RC_LISTED_BOARDS = 2 }; ///< most keyboards that a list looks at
+
+/// A row of a list.
+typedef struct {
+  const RcTune *tune; ///< borrowed
+  RcTuneOn on[RC_LISTED_BOARDS];
+  int smallest; ///< the first of the usual sizes, smallest first, that plays it; or -1
+  RcTuneMoves moves;
+} RcListed;
+
+/// The order of a list.
+typedef enum {
+  RC_LIST_LACK, ///< how it fares, worst first; then the most different chords lacking, the least time carried
+  RC_LIST_TIME, ///< the least share of its time carried first
+  RC_LIST_TITLE ///< by title, in either case
+} RcListOrder;
+
+/// Tunes, and what each is like on one keyboard or two.
+typedef struct {
+  const RcRolled *rolled; ///< borrowed
+  const RcBoards *usual;  ///< borrowed
+  RcCustom custom;
+  RcListed *tunes; ///< those with chords or unread texts
+  guint n;
+  const RcTune **chordless; ///< the others, in the order they were read
+  guint n_chordless;
+} RcTuneList;
+
+/// Lists the tunes kept in @p rolled, whose boards are one or two. @p usual are keyboards of which each tune is told
+/// the first that plays it. Both must outlive the list; free with rc_tune_list_free(). Tunes that are equal in @p order
+/// stay as they were read.
+RcTuneList *rc_tune_list_new(const RcRolled *rolled, const RcBoards *usual, RcListOrder order);
+
+/// Frees @p list; NULL is allowed.
+void rc_tune_list_free(RcTuneList *list);
 
 // -------------------------------------------------------------------------------------------------------- a report
 

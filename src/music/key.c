@@ -73,10 +73,10 @@ rc_key_name(RcKey key, RcSigns signs)
   g_return_val_if_reached(NULL);
 }
 
-static int
-relative_major(RcKey key)
+RcNote
+rc_key_major(RcKey key)
 {
-  return key.tonic - mode_fifths[key.mode];
+  return (RcNote)(key.tonic - mode_fifths[key.mode]);
 }
 
 RcKey
@@ -86,7 +86,7 @@ rc_key_moved(RcKey key, int semitones)
   if (key.mode == RC_MODE_NONE || semitones % 12 == 0) {
     return key;
   }
-  int major = (relative_major(key) + 7 * (semitones % 12)) % 12; // a semitone up is seven fifths up
+  int major = (rc_key_major(key) + 7 * (semitones % 12)) % 12; // a semitone up is seven fifths up
   major += major < flattest ? 12 : 0;
   major -= major >= flattest + 12 ? 12 : 0;
   return (RcKey){ key.mode, (RcNote)(major + mode_fifths[key.mode]) };
@@ -100,7 +100,7 @@ rc_key_tones(RcKey key)
     return 0;
   }
   for (int fifths = -1; fifths < 6; ++fifths) {
-    tones |= 1U << rc_note_pc(rc_note_up((RcNote)0, relative_major(key) + fifths));
+    tones |= 1U << rc_note_pc(rc_note_up((RcNote)0, rc_key_major(key) + fifths));
   }
   if (key.mode == RC_MODE_MINOR) { // the raised sixth and seventh
     tones |= 1U << ((rc_note_pc(key.tonic) + 9) % 12U);
@@ -136,7 +136,7 @@ rc_key_spell(RcKey key, guint pc)
       return note;
     }
   }
-  return rc_note_near((RcNote)relative_major(key), pc);
+  return rc_note_near(rc_key_major(key), pc);
 }
 
 RcNote

@@ -125,6 +125,15 @@ rc_append_padded(GString *out, const char *raw, guint width)
 }
 
 void
+rc_end_line(GString *out)
+{
+  while (out->len && out->str[out->len - 1] == ' ') {
+    g_string_truncate(out, out->len - 1);
+  }
+  g_string_append_c(out, '\n');
+}
+
+void
 rc_append_wrapped(GString *out, const char *raw, guint indent)
 {
   char *text = rc_visible(raw);

@@ -46,6 +46,9 @@ char *rc_tempo_text(RcTempo tempo, RcMeter meter);
 /// Appends @p raw as rc_visible() shows it, shortened or padded with spaces to @p width characters.
 void rc_append_padded(GString *out, const char *raw, guint width);
 
+/// Takes spaces from the end of @p out and ends the line.
+void rc_end_line(GString *out);
+
 /// Appends @p raw as rc_visible() shows it, which begins at column @p indent of its line, with line breaks between
 /// words before the terminal's edge; further lines begin at @p indent. Ends the line.
 void rc_append_wrapped(GString *out, const char *raw, guint indent);

@@ -1,196 +1,247 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// What each transposition of a tune would give.
+// Which tunes to move to other keys, and what each transposition of a tune would give.
 
 #include "report/format.h"
-
-#include <math.h>
-#include <string.h>
+#include "report/move_text.h"
 
 #define U64 G_GUINT64_FORMAT
 
-struct RcKeysReport {
-  GString *out;
-  RcTextFormat format;
-  const RcLayout *layout;
-  RcVerdict accept;
-  JsonBuilder *json;
-  guint64 tunes;      // with chords
-  guint64 native;     // as written
-  guint64 playable;   // as written
-  guint64 movable;    // not playable as written but in another key
-  guint64 hopeless;   // in no key
-  guint64 unread;     // for a chord that could not be read
-  guint64 unmeasured; // with chords that have no length
-  guint64 assumed;    // with an assumed key
-  GPtrArray *to_move; // of char *: which tunes to move, and where
-  char *detail;       // the first tune in all keys
-};
+static RcVerdict
+accept_of(const RcKeys *keys)
+{
+  return keys->rolled->boards->settings.route.taste.accept;
+}
 
-// ------------------------------------------------------------------------------------------------------ one tune
+static const char *
+layout_name(const RcKeys *keys)
+{
+  return keys->rolled->boards->layouts[0]->name;
+}
 
 static RcTicks
-carried(const RcKeysReport *r, const RcCounts *counts)
+carried(const RcKeys *keys, const RcCounts *counts)
 {
-  return rc_counts_carried(counts, r->accept);
-}
-
-static char *
-move_text(int move)
-{
-  const int semitones = move - RC_AS_WRITTEN;
-  return semitones > 0   ? g_strdup_printf("up %d", semitones)
-         : semitones < 0 ? g_strdup_printf("down %d", -semitones)
-                         : g_strdup("as written");
-}
-
-// "G, up 5"; "-" for nowhere.
-static char *
-place_text(RcKey key, int move)
-{
-  if (move == RC_NO_MOVE) {
-    return g_strdup("-");
-  }
-  char *name = rc_short_key(rc_key_moved(key, move - RC_AS_WRITTEN), RC_SIGNS_ASCII);
-  char *words = move_text(move);
-  char *text = g_strdup_printf("%s%s%s", name, *name ? ", " : "", words);
-  g_free(name);
-  g_free(words);
-  return text;
+  return rc_counts_carried(counts, accept_of(keys));
 }
 
 // ------------------------------------------------------------------------------------------------------------ table
 
-static void
-percent_text(const RcKeysReport *r, const RcCounts *counts, char text[8])
+// "D4-B5", the melody after a move; empty where it is not known.
+static char *
+range_text(const RcTuneKeys *tune, int move)
 {
-  rc_percent_text(text, carried(r, counts), rc_counts_whole(counts));
+  if (!tune->highest) {
+    return g_strdup("");
+  }
+  char *lowest = rc_pitch_name(tune->tune, move, tune->lowest + move - RC_AS_WRITTEN);
+  char *highest = rc_pitch_name(tune->tune, move, tune->highest + move - RC_AS_WRITTEN);
+  char *text = g_strdup_printf("%s-%s", lowest, highest);
+  g_free(lowest);
+  g_free(highest);
+  return text;
 }
 
 static void
-append_line(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
+append_columns(GString *out, const char *const columns[6])
 {
-  const RcKey key = rc_tune_setting(tune, 0)->key;
+  static const guint widths[] = { 28, 7, 6, 24, 7, 0 };
+  for (guint i = 0; i < G_N_ELEMENTS(widths); ++i) {
+    if (widths[i]) {
+      rc_append_padded(out, columns[i], widths[i] - 1);
+      g_string_append_c(out, ' ');
+    } else {
+      g_string_append(out, columns[i]);
+    }
+  }
+  rc_end_line(out);
+}
+
+static void
+append_move(GString *out, const RcTuneKeys *tune, const char *title, const char *key, const char *percent, int move)
+{
+  char *place = rc_move_place(tune->tune, move);
+  char *range = range_text(tune, move);
+  const char *const columns[] = { title, key, percent, place, rc_move_verdict(&tune->moves.counts[move]), range };
+  append_columns(out, columns);
+  g_free(place);
+  g_free(range);
+}
+
+static void
+append_row(GString *out, const RcKeys *keys, const RcTuneKeys *tune)
+{
   char percent[8];
-  char *name = rc_tune_short_key(tune, RC_SIGNS_ASCII);
-  char *native = place_text(key, moves->native);
-  char *playable = place_text(key, moves->playable);
-  percent_text(r, &moves->counts[RC_AS_WRITTEN], percent);
-  rc_append_padded(r->out, tune->title, 28);
-  g_string_append_c(r->out, ' ');
-  rc_append_padded(r->out, name, 6);
-  g_string_append_printf(r->out, " %5s  ", percent);
-  rc_append_padded(r->out, native, 17);
-  g_string_append_printf(r->out, " %s\n", playable);
-  g_free(name);
-  g_free(native);
-  g_free(playable);
+  char *key = rc_tune_short_key(tune->tune, RC_SIGNS_ASCII);
+  const RcCounts *written = &tune->moves.counts[RC_AS_WRITTEN];
+  rc_percent_text(percent, carried(keys, written), rc_counts_whole(written));
+  append_move(out, tune, tune->tune->title, key, percent, tune->moves.best);
+  if (tune->moves.customary != RC_NO_MOVE && tune->moves.customary != tune->moves.best) {
+    append_move(out, tune, "  or in a customary key", "", "", tune->moves.customary);
+  }
+  g_free(key);
+}
+
+static void
+append_moves(GString *out, const RcKeys *keys)
+{
+  static const char *const heading[] = { "tune to move", "key", "now %", "to", "there", "melody" };
+  if (keys->n_to_move) {
+    append_columns(out, heading);
+  }
+  for (guint i = 0; i < keys->n_to_move; ++i) {
+    append_row(out, keys, &keys->tunes[keys->to_move[i]]);
+  }
 }
 
 // The tune in all keys, flattest move first.
-static char *
-detail_text(const RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
+static void
+append_all_keys(GString *out, const RcKeys *keys, const RcTuneKeys *tune)
 {
-  GString *text = g_string_new(NULL);
-  const RcKey key = rc_tune_setting(tune, 0)->key;
-  g_string_append(text, "\nmoved       key          native %  carried %\n");
+  char *written = rc_tune_key(tune->tune, RC_SIGNS_ASCII);
+  char *heading = g_strdup_printf("%s: %s", tune->tune->title, written);
+  rc_append_wrapped(out, heading, 0);
+  g_free(heading);
+  g_free(written);
+  g_string_append(out, "moved              key          native %  carried %            melody\n");
   for (int i = 0; i < RC_N_MOVES; ++i) {
+    const RcCounts *counts = &tune->moves.counts[i];
     char native[8];
     char percent[8];
-    char *words = move_text(i);
-    char *name = rc_short_key(rc_key_moved(key, i - RC_AS_WRITTEN), RC_SIGNS_ASCII);
-    rc_percent_text(native, rc_counts_carried(&moves->counts[i], RC_NATIVE), rc_counts_whole(&moves->counts[i]));
-    percent_text(r, &moves->counts[i], percent);
-    rc_append_padded(text, words, 11);
-    g_string_append_c(text, ' ');
-    rc_append_padded(text, name, 12);
-    g_string_append_printf(text, " %8s  %9s%s\n", native, percent,
-                           moves->counts[i].native     ? "  native"
-                           : moves->counts[i].playable ? "  playable"
-                                                       : "");
-    g_free(words);
-    g_free(name);
+    char *key = rc_move_key(tune->tune, i);
+    char *range = range_text(tune, i);
+    rc_percent_text(native, rc_counts_carried(counts, RC_NATIVE), rc_counts_whole(counts));
+    rc_percent_text(percent, carried(keys, counts), rc_counts_whole(counts));
+    rc_append_padded(out, rc_move_called(i), 18);
+    g_string_append_c(out, ' ');
+    rc_append_padded(out, key, 12);
+    g_string_append_printf(out, " %8s  %9s  %-8s  %s", native, percent, counts->playable ? rc_move_verdict(counts) : "",
+                           range);
+    rc_end_line(out);
+    g_free(key);
+    g_free(range);
   }
-  return g_string_free(text, FALSE);
 }
 
 static void
-note_move(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
+append_nowhere(GString *text, const RcKeys *keys)
 {
-  const int playable = moves->playable;
-  r->native += moves->counts[RC_AS_WRITTEN].native;
-  r->playable += moves->counts[RC_AS_WRITTEN].playable;
-  ++r->tunes;
-  r->unmeasured += tune->unmeasured ? 1 : 0;
-  r->assumed += rc_tune_setting(tune, 0)->key_assumed ? 1 : 0;
-  if (playable == RC_NO_MOVE) {
-    ++r->hopeless;
-    r->unread += moves->counts[RC_AS_WRITTEN].chords[RC_UNREAD] > 0;
-  } else if (playable != RC_AS_WRITTEN) {
-    char *place = place_text(rc_tune_setting(tune, 0)->key, playable);
-    ++r->movable;
-    g_ptr_array_add(r->to_move, g_strdup_printf("%s: to %s", tune->title, place));
-    g_free(place);
+  enum { MOST = 12 };
+  guint64 told = 0;
+  g_string_append(text, keys->nowhere ? " Playable in no key:" : "");
+  for (guint i = 0; i < keys->n && told < MOST; ++i) {
+    if (keys->tunes[i].moves.best == RC_NO_MOVE) {
+      g_string_append_printf(text, "%s %s", told++ ? "," : "", keys->tunes[i].tune->title);
+    }
+  }
+  if (told < keys->nowhere) {
+    g_string_append_printf(text, " and %" U64 " more", keys->nowhere - told);
+  }
+  g_string_append(text, keys->nowhere ? "." : "");
+  if (keys->unread) {
+    g_string_append_printf(text, " Of these %" U64 " hold a text that is no chord symbol.", keys->unread);
   }
 }
 
 static void
-append_summary(RcKeysReport *r)
+append_sources(GString *text, const RcKeys *keys)
+{
+  guint64 assumed = 0;
+  guint64 unmeasured = 0;
+  for (guint i = 0; i < keys->n; ++i) {
+    assumed += rc_tune_setting(keys->tunes[i].tune, 0)->key_assumed ? 1 : 0;
+    unmeasured += keys->tunes[i].tune->unmeasured ? 1 : 0;
+  }
+  if (assumed) {
+    g_string_append_printf(text, " %" U64 " of the tunes state no key; it is assumed from their chords, in brackets.",
+                           assumed);
+  }
+  if (unmeasured) {
+    g_string_append_printf(text, " %" U64 " of the tunes write chords without lengths: their shares are of the chords.",
+                           unmeasured);
+  }
+}
+
+static void
+append_summary(GString *out, const RcKeys *keys)
 {
   GString *text = g_string_new(NULL);
   g_string_append_printf(text,
-                         "On %s: %" U64 " of %" U64 " tunes are native as written and %" U64 " playable at grade %s or "
-                         "better; %" U64 " more are playable in another key, %" U64 " in none.",
-                         r->layout->name, r->native, r->tunes, r->playable, rc_verdict_name(r->accept), r->movable,
-                         r->hopeless);
-  if (r->unread) {
-    g_string_append_printf(text, " Of the last, %" U64 " hold a chord that could not be read.", r->unread);
+                         "On %s %" U64 " of %u tunes need no move: they are playable as written at grade %s or better, "
+                         "%" U64 " of them native; %" U64 " more would be native in another key.",
+                         layout_name(keys), keys->playable, keys->n, rc_verdict_name(accept_of(keys)), keys->native,
+                         keys->easier);
+  g_string_append_printf(text, " %u %s playable in another key only.", keys->n_to_move,
+                         keys->n_to_move == 1 ? "is" : "are");
+  if (keys->outside) {
+    g_string_append_printf(text,
+                           " Of the moves %" U64 " lead%s to a key that is not customary, where alone the tune is "
+                           "native, or plays.",
+                           keys->outside, keys->outside == 1 ? "s" : "");
   }
-  if (r->assumed) {
-    g_string_append_printf(text, " %" U64 " of the tunes state no key; it is assumed from their chords, in brackets.",
-                           r->assumed);
-  }
-  if (r->unmeasured) {
-    g_string_append_printf(text, " %" U64 " of the tunes write chords without lengths: their shares are of the chords.",
-                           r->unmeasured);
-  }
-  g_string_append_c(r->out, '\n');
-  rc_append_wrapped(r->out, text->str, 0);
-  g_string_append(r->out, r->to_move->len ? "Tunes to move, each as little as will do:\n" : "");
-  for (guint i = 0; i < r->to_move->len; ++i) {
-    g_string_append(r->out, "  ");
-    rc_append_wrapped(r->out, g_ptr_array_index(r->to_move, i), 4);
-  }
+  append_nowhere(text, keys);
+  append_sources(text, keys);
+  char *custom = rc_custom_text(&keys->custom);
+  rc_append_wrapped(out, text->str, 0);
+  rc_append_wrapped(out, custom, 0);
+  g_free(custom);
   g_string_free(text, TRUE);
+}
+
+static void
+append_table(GString *out, const RcKeys *keys)
+{
+  append_moves(out, keys);
+  if (keys->n == 1) {
+    g_string_append(out, keys->n_to_move ? "\n" : "");
+    append_all_keys(out, keys, &keys->tunes[0]);
+  }
+  g_string_append(out, keys->n_to_move || keys->n == 1 ? "\n" : "");
+  append_summary(out, keys);
 }
 
 // ------------------------------------------------------------------------------------------------------ CSV and JSON
 
 static void
-append_csv(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
+append_csv_move(GString *out, const RcKeys *keys, const RcTuneKeys *tune, int move)
 {
-  for (int i = 0; i < RC_N_MOVES; ++i) {
-    char *key = rc_short_key(rc_key_moved(rc_tune_setting(tune, 0)->key, i - RC_AS_WRITTEN), RC_SIGNS_ASCII);
-    char *fields[] = { g_strdup_printf("%u", tune->line), g_strdup_printf("%d", i - RC_AS_WRITTEN),
-                       rc_quarters_text(rc_counts_ticks(&moves->counts[i])),
-                       rc_quarters_text(moves->counts[i].ticks[RC_NATIVE]),
-                       rc_quarters_text(rc_measured_ticks(&moves->counts[i], carried(r, &moves->counts[i]))) };
-    rc_append_csv(r->out, tune->file, fields[0], tune->title, r->layout->name, fields[1], key, rc_tune_key_source(tune),
-                  fields[2], fields[3], fields[4],
-                  moves->counts[i].native     ? "native"
-                  : moves->counts[i].playable ? "playable"
-                                              : "no",
-                  NULL);
-    for (guint j = 0; j < G_N_ELEMENTS(fields); ++j) {
-      g_free(fields[j]);
+  const RcCounts *counts = &tune->moves.counts[move];
+  char *key = rc_move_key(tune->tune, move);
+  char *range[] = { tune->highest ? rc_pitch_name(tune->tune, move, tune->lowest + move - RC_AS_WRITTEN) : g_strdup(""),
+                    tune->highest ? rc_pitch_name(tune->tune, move, tune->highest + move - RC_AS_WRITTEN)
+                                  : g_strdup("") };
+  char *fields[] = { g_strdup_printf("%u", tune->tune->line), g_strdup_printf("%d", move - RC_AS_WRITTEN),
+                     rc_quarters_text(rc_counts_ticks(counts)), rc_quarters_text(counts->ticks[RC_NATIVE]),
+                     rc_quarters_text(rc_measured_ticks(counts, carried(keys, counts))) };
+  rc_append_csv(out, tune->tune->file, fields[0], tune->tune->title, layout_name(keys), fields[1], rc_move_called(move),
+                key, rc_tune_key_source(tune->tune), fields[2], fields[3], fields[4], rc_move_verdict(counts),
+                move == tune->moves.best        ? "best"
+                : move == tune->moves.customary ? "customary"
+                                                : "",
+                range[0], range[1], NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(fields); ++i) {
+    g_free(fields[i]);
+  }
+  g_free(range[0]);
+  g_free(range[1]);
+  g_free(key);
+}
+
+static void
+append_csv(GString *out, const RcKeys *keys)
+{
+  rc_append_csv(out, "file", "line", "title", "layout", "semitones", "called", "key", "key_source", "quarters",
+                "native", "carried", "verdict", "choice", "lowest", "highest", NULL);
+  for (guint i = 0; i < keys->n; ++i) {
+    for (int move = 0; move < RC_N_MOVES; ++move) {
+      append_csv_move(out, keys, &keys->tunes[i], move);
     }
-    g_free(key);
   }
 }
 
 static void
-add_move(JsonBuilder *json, const char *name, int move)
+add_semitones(JsonBuilder *json, const char *name, int move)
 {
   json_builder_set_member_name(json, name);
   if (move == RC_NO_MOVE) {
@@ -201,97 +252,84 @@ add_move(JsonBuilder *json, const char *name, int move)
 }
 
 static void
-add_json(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
+add_pitch(JsonBuilder *json, const char *name, const RcTuneKeys *tune, int move, int pitch)
 {
-  JsonBuilder *json = r->json;
-  const RcKey key = rc_tune_setting(tune, 0)->key;
+  char *text = rc_pitch_name(tune->tune, move, pitch + move - RC_AS_WRITTEN);
+  rc_json_text(json, name, text);
+  g_free(text);
+}
+
+static void
+add_move(JsonBuilder *json, const RcKeys *keys, const RcTuneKeys *tune, int move)
+{
+  const RcCounts *counts = &tune->moves.counts[move];
+  char *key = rc_move_key(tune->tune, move);
   json_builder_begin_object(json);
-  rc_json_text(json, "title", tune->title);
-  rc_json_text(json, "file", tune->file);
-  rc_json_number(json, "line", tune->line);
-  rc_json_text(json, "key_source", rc_tune_key_source(tune));
-  add_move(json, "nearest_native", moves->native);
-  add_move(json, "nearest_playable", moves->playable);
+  rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
+  rc_json_text(json, "called", rc_move_called(move));
+  rc_json_text(json, "key", key);
+  rc_json_text(json, "verdict", rc_move_verdict(counts));
+  rc_json_quarters(json, "quarters", rc_counts_ticks(counts));
+  rc_json_quarters(json, "native", counts->ticks[RC_NATIVE]);
+  rc_json_quarters(json, "carried", rc_measured_ticks(counts, carried(keys, counts)));
+  if (tune->highest) {
+    add_pitch(json, "lowest", tune, move, tune->lowest);
+    add_pitch(json, "highest", tune, move, tune->highest);
+  }
+  json_builder_end_object(json);
+  g_free(key);
+}
+
+static void
+add_tune(JsonBuilder *json, const RcKeys *keys, const RcTuneKeys *tune)
+{
+  json_builder_begin_object(json);
+  rc_json_text(json, "title", tune->tune->title);
+  rc_json_text(json, "file", tune->tune->file);
+  rc_json_number(json, "line", tune->tune->line);
+  rc_json_text(json, "key_source", rc_tune_key_source(tune->tune));
+  add_semitones(json, "nearest_native", tune->moves.native);
+  add_semitones(json, "nearest_playable", tune->moves.playable);
+  add_semitones(json, "best", tune->moves.best);
+  add_semitones(json, "best_customary", tune->moves.customary);
   json_builder_set_member_name(json, "moves");
   json_builder_begin_array(json);
-  for (int i = 0; i < RC_N_MOVES; ++i) {
-    char *name = rc_short_key(rc_key_moved(key, i - RC_AS_WRITTEN), RC_SIGNS_ASCII);
-    json_builder_begin_object(json);
-    rc_json_number(json, "semitones", i - RC_AS_WRITTEN);
-    rc_json_text(json, "key", name);
-    rc_json_quarters(json, "quarters", rc_counts_ticks(&moves->counts[i]));
-    rc_json_quarters(json, "native", moves->counts[i].ticks[RC_NATIVE]);
-    rc_json_quarters(json, "carried", rc_measured_ticks(&moves->counts[i], carried(r, &moves->counts[i])));
-    json_builder_end_object(json);
-    g_free(name);
+  for (int move = 0; move < RC_N_MOVES; ++move) {
+    add_move(json, keys, tune, move);
   }
   json_builder_end_array(json);
   json_builder_end_object(json);
 }
 
-// -------------------------------------------------------------------------------------------------- tune after tune
-
-RcKeysReport *
-rc_report_keys_start(RcTextFormat format, const RcLayout *layout, RcVerdict accept)
+static void
+append_json(GString *out, const RcKeys *keys)
 {
-  RcKeysReport *r = g_new0(RcKeysReport, 1);
-  r->out = g_string_new(NULL);
-  r->format = format;
-  r->layout = layout;
-  r->accept = accept;
-  r->to_move = g_ptr_array_new_with_free_func(g_free);
-  if (format == RC_TEXT_CSV) {
-    rc_append_csv(r->out, "file", "line", "title", "layout", "semitones", "key", "key_source", "quarters", "native",
-                  "carried", "verdict", NULL);
-  } else if (format == RC_TEXT_TABLE) {
-    g_string_append_printf(r->out, "%-28s %-6s %5s  %-17s %s\n", "tune", "key", "now %", "nearest native", "playable");
-  } else {
-    r->json = json_builder_new();
-    json_builder_begin_object(r->json);
-    rc_json_text(r->json, "layout", layout->name);
-    json_builder_set_member_name(r->json, "tunes");
-    json_builder_begin_array(r->json);
+  JsonBuilder *json = json_builder_new();
+  json_builder_begin_object(json);
+  rc_json_text(json, "layout", layout_name(keys));
+  rc_json_custom(json, &keys->custom);
+  json_builder_set_member_name(json, "tunes");
+  json_builder_begin_array(json);
+  for (guint i = 0; i < keys->n; ++i) {
+    add_tune(json, keys, &keys->tunes[i]);
   }
-  return r;
+  json_builder_end_array(json);
+  json_builder_end_object(json);
+  rc_json_finish(out, json);
 }
 
 void
-rc_report_keys_add(RcKeysReport *r, const RcTune *tune, const RcTuneMoves *moves)
+rc_report_keys(GString *out, RcTextFormat format, const RcKeys *keys)
 {
-  if (!moves->counts[RC_AS_WRITTEN].tunes) {
-    return; // nothing to move
-  }
-  switch (r->format) {
+  switch (format) {
   case RC_TEXT_TABLE:
-    append_line(r, tune, moves);
-    if (!r->tunes) {
-      r->detail = detail_text(r, tune, moves);
-    }
+    append_table(out, keys);
     break;
   case RC_TEXT_CSV:
-    append_csv(r, tune, moves);
+    append_csv(out, keys);
     break;
   case RC_TEXT_JSON:
-    add_json(r, tune, moves);
+    append_json(out, keys);
     break;
   }
-  note_move(r, tune, moves);
-}
-
-GString *
-rc_report_keys_finish(RcKeysReport *r)
-{
-  GString *out = r->out;
-  if (r->format == RC_TEXT_TABLE) {
-    g_string_append(out, r->tunes == 1 ? r->detail : "");
-    append_summary(r);
-  } else if (r->format == RC_TEXT_JSON) {
-    json_builder_end_array(r->json);
-    json_builder_end_object(r->json);
-    rc_json_finish(out, r->json);
-  }
-  g_ptr_array_unref(r->to_move);
-  g_free(r->detail);
-  g_free(r);
-  return out;
 }

@@ -5,6 +5,7 @@
 """The command line as a user runs it: test_cli.py ROWCALL CORPUS. Expected counts are worked out by hand beside them."""
 
 import array
+import collections
 import contextlib
 import csv
 import io
@@ -115,8 +116,10 @@ def ladders(folder):
 
 
 def without_places(answer):
+    """An answer without what the format of a file decides: places, and the range of the melody, which YAML has not."""
     if isinstance(answer, dict):
-        return {key: without_places(value) for key, value in answer.items() if key not in ("file", "line", "column", "place")}
+        decided = ("file", "line", "column", "place", "lowest", "highest")
+        return {key: without_places(value) for key, value in answer.items() if key not in decided}
     return [without_places(value) for value in answer] if isinstance(answer, list) else answer
 
 
@@ -405,7 +408,7 @@ def test_an_assumed_key_is_told_as_assumed():
     assert "\nD major, assumed from its chords, 4/4" in good("tune", "-", "--on", "48-8x6", stdin=tune)
     charted = json.loads(good("tune", "-", "--on", "48-8x6", "--format", "json", stdin=tune))["tunes"][0]
     assert (charted["key"], charted["key_source"]) == ("D major", "assumed")
-    assert "(D)" in good("keys", "-", "--on", "48-8x6", stdin=tune)
+    assert "D major, assumed from its chords" in good("keys", "-", "--on", "48-8x6", stdin=tune)
     said = good("compare", "-", "--key", "none", stdin=tune).replace("\n", " ")
     assert "1 of 1 tunes state no key and are left without one." in said
     charted = json.loads(good("tune", "-", "--on", "48-8x6", "--key", "none", "--format", "json", stdin=tune))["tunes"][0]
@@ -865,6 +868,7 @@ QUESTIONS = {
     "compare": (["compare", CORPUS], "table csv json", "pdf svg png"),
     "tune": (["tune", WALTZES, "--on", "32"], "table csv json", ""),
     "chord": (["chord", "Bm", "--on", "32"], "table csv json", ""),
+    "list": (["list", CORPUS, "--on", "32", "--against", "48-8x6"], "table csv json", ""),
     "keys": (["keys", WALTZES, "--on", "32"], "table csv json", ""),
     "sizes": (["sizes", WALTZES, "--target", "92.5"], "table csv json", "pdf"),
     "shop": (["shop", WINDOW, CORPUS], "table csv json", "pdf svg png"),
@@ -931,7 +935,7 @@ def test_tables_fit_80_columns():
     folder, books = os.path.split(CORPUS)  # the path of a file has a line of its own, which may be longer
     commands = [["compare", books], ["tune", books, "--on", "48-8x6"], ["tune", books, "--on", "8"],
                 ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", books, "--on", "120"], ["sizes", books],
-                ["keys", books, "--on", "48-8x6"], ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
+                ["keys", books, "--on", "48-8x6"], ["list", books, "--on", "48-8x6"], ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
                 ["layouts", "120"],
                 ["layouts", "140-augmented"], ["layouts", "push-pull-12-gc"], ["layouts", "--check", "push-pull-12-gc"],
                 ["tune", books, "--on", "push-pull-8-gc"], ["heat", books, "--on", "push-pull-8-gc"],
@@ -1311,7 +1315,82 @@ def test_keys_move_a_tune_as_a_hand_would():
         assert move["carried"] == sum(quarters[v] for v in ("native", "A", "B", "C", "D"))
     assert [m["key"] for m in keys["moves"]] == "A Bb B C Db D Eb E F F# G Ab".split()
     out = good("keys", "-", "--on", "48-8x6", stdin=PEAT)
-    assert "Eb, up 1" in out and "down 2      C                 100        100  native" in out
+    assert "down a tone        C                 100        100  native" in out
+    assert "1 of 1 tunes need no move" in " ".join(out.split()), out
+
+
+def test_keys_move_to_what_the_players_know():
+    # A, D, E7 and B7 lie on a 48 a semitone up in Bb, and a tone down in G, which more of these tunes are in.
+    reel = 'X:1\nT:Osier\nM:4/4\nL:1/4\nK:A\n"A"A2"D"d2|"E7"e2"B7"B2|"A"A4|]\n'
+    others = "".join(f"\nX:{n}\nT:Sedge {n}\nM:4/4\nL:1/4\nK:{key}\n\"{key}\"G4|]\n" for n, key in enumerate("G G G D D D C C C".split(), 2))
+    out = good("keys", "-", "--on", "48-8x6", stdin=reel + others)
+    assert re.search(r"^Osier +A +83\.3 +G, down a tone +native G4-D5$", out, re.MULTILINE), out
+    words = " ".join(out.split())
+    assert "9 of 10 tunes need no move" in words and "Customary keys: C, G, D and" in words, out
+    assert "which 9 of 10 tunes with a key are in" in words, out
+    out = good("keys", "-", "--on", "48-8x6", "--to", "Bb,Eb", stdin=reel + others)
+    assert re.search(r"^Osier +A +83\.3 +Bb, up a semitone +native Bb4-F5$", out, re.MULTILINE), out
+    assert "--to Z: expected keys separated by commas" in bad(2, "keys", CORPUS, "--on", "8", "--to", "Z")[1]
+
+
+# ------------------------------------------------------------------------------------------------------------ lists
+
+
+def usual_sizes():
+    return [row["layout"] for row in compared(CORPUS)["layouts"]]
+
+
+def test_a_list_adds_up_to_what_compare_says():
+    for row in compared(CORPUS)["layouts"]:
+        listed = json.loads(good("list", CORPUS, "--on", row["layout"], "--format", "json"))
+        tunes = listed["tunes"]
+        verdicts = collections.Counter(tune["verdict"] for tune in tunes)
+        assert len(tunes) == row["tunes"]["total"] and verdicts["plays"] == row["tunes"]["playable"], row["layout"]
+        assert verdicts["one short"] == row["tunes"]["one_short"], row["layout"]
+        assert sum(tune["native"] for tune in tunes) == row["tunes"]["native"], row["layout"]
+        assert sum(tune["quarters"] for tune in tunes) == row["quarters"]["total"], row["layout"]
+        assert sum(tune["carried"] for tune in tunes) == sum(row["quarters"][v] for v in ("native", "A", "B", "C", "D"))
+        lacking = sum(lack["quarters"] for tune in tunes for lack in tune["lacks"])
+        assert lacking == sum(row["quarters"][v] for v in ("E", "impossible", "unread")), row["layout"]
+        for only, verdict in (("plays", ["plays"]), ("short", ["one short"]), ("not", ["does not", "unread"])):
+            some = json.loads(good("list", CORPUS, "--on", row["layout"], "--only", only, "--format", "json"))["tunes"]
+            assert some == [tune for tune in tunes if tune["verdict"] in verdict], (row["layout"], only)
+
+
+def test_a_list_names_the_smallest_size_that_plays_a_tune():
+    sizes = {name: {tune["title"]: tune for tune in json.loads(good("list", CORPUS, "--on", name, "--format", "json"))["tunes"]}
+             for name in usual_sizes()}
+    for title, tune in sizes["8"].items():
+        plays = [name for name in sizes if sizes[name][title]["verdict"] == "plays"]
+        assert tune["smallest"] == (plays[0] if plays else None), title
+
+
+SHORT = "title: Heron\nkey: A\nmeter: 4/4\nparts:\n  A: \"A | B7 E7\"\n  B: \"D | A\"\norder: A A B\n"
+
+
+def test_a_list_says_what_a_tune_lacks():
+    text = (SHORT + "---\ntitle: Eel\nmeter: 4/4\nparts:\n  A: \"A | Xq\"\n---\ntitle: Rest\nparts:\n  A: \"N.C.\"\n"
+            "---\ntitle: " + "Long " * 20 + "Weir\nkey: C\nmeter: 4/4\nparts:\n  A: \"C | G#m | F#9 | C\"\n")
+    out, _ = bad(1, "list", "-", "--on", "48-8x6", stdin=text)
+    assert all(len(line) <= 80 for line in out.splitlines()), out
+    assert "F#9, bar 3: grade E; G#m, bar 2: no grip" in out, out
+    assert re.search(r"^Heron +A +one short +83\.3 .*G, down 2\n    B7 x2, bar 2 \(A\): grade E$", out, re.MULTILINE), out
+    assert "`Xq`, bar 2: no chord symbol" in out, out
+    words = " ".join(out.split())
+    assert "On 48-8x6 0 of 3 tunes play" in words and "1 is one short, 2 do not play." in words, out
+    assert "Without chords, and so without a row: Rest." in words and "so that nobody can say: Eel." in words, out
+    rows = list(csv.DictReader(io.StringIO(bad(1, "list", "-", "--on", "48-8x6", "--sort", "title", "--format", "csv", stdin=text)[0])))
+    assert [row["title"].split()[0] for row in rows] == ["Eel", "Heron", "Long"], rows
+    assert [(row["verdict"], row["lacking"], row["move"]) for row in rows[:2]] == [("unread", "1", ""), ("one short", "1", "-2")]
+
+
+def test_a_list_of_two_keyboards_says_what_is_gained_and_lost():
+    text = SHORT + "---\ntitle: Teal\nmeter: 4/4\nparts:\n  A: \"C | Dm\"\n"
+    out = good("list", "-", "--on", "48-8x6", "--against", "72", stdin=text)
+    assert "Gained from 48-8x6 to 72: 1 tune. Lacking on 48-8x6:\n  Heron\n    B7 x2, bar 2 (A): grade E\n" in out, out
+    assert "Lost from 48-8x6 to 72: 0 tunes.\n" in out and "Teal" not in out, out
+    back = good("list", "-", "--on", "72", "--against", "48-8x6", stdin=text)
+    assert "Lost from 72 to 48-8x6: 1 tune. Lacking on 48-8x6:\n  Heron\n" in back, back
 
 
 # ------------------------------------------------------------------------------------------------ ABC and archives

@@ -557,31 +557,61 @@ check_layout_words(const Case *c)
   g_string_free(out, TRUE);
 }
 
-// The twelve keys of each tune: as written it counts as in the roll.
+// The keys of all tunes: as written each counts as in the roll.
 static void
-check_keys(const Case *c)
+check_keys(const RcRolled *rolled)
+{
+  RcKeys *keys = rc_keys_judge(rolled, NULL);
+  GString *out = g_string_new(NULL);
+  for (guint i = 0; i < keys->n; ++i) {
+    RcCounts written;
+    rc_panel_counts(rolled->boards->panel, &rolled->boards->settings.route.roll, keys->tunes[i].tune, &written);
+    HOLDS(same_counts(&written, &keys->tunes[i].moves.counts[RC_AS_WRITTEN]));
+  }
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_keys(out, (RcTextFormat)format, keys);
+    check_output(out, (RcTextFormat)format);
+  }
+  g_string_free(out, TRUE);
+  rc_keys_free(keys);
+}
+
+// The rows of a list add up to the roll.
+static void
+check_list(const RcRolled *rolled)
+{
+  RcTuneList *list = rc_tune_list_new(rolled, rolled->boards, RC_LIST_TIME);
+  GString *out = g_string_new(NULL);
+  const RcCounts counts = rc_roll_counts(rolled->roll, 0);
+  guint64 fares[RC_N_FARES] = { 0 };
+  for (guint i = 0; i < list->n; ++i) {
+    ++fares[list->tunes[i].on[0].fares];
+    HOLDS((list->tunes[i].smallest == 0) == (list->tunes[i].on[0].fares == RC_FARES_PLAYS));
+  }
+  HOLDS(fares[RC_FARES_PLAYS] == counts.playable && fares[RC_FARES_ONE_SHORT] == counts.one_short);
+  HOLDS(list->n == counts.tunes && list->n + list->n_chordless == rolled->n_tunes);
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_tune_list(out, (RcTextFormat)format, list, RC_SHOW_ALL);
+    check_output(out, (RcTextFormat)format);
+  }
+  g_string_free(out, TRUE);
+  rc_tune_list_free(list);
+}
+
+static void
+check_tunes(const Case *c)
 {
   RcSettings settings = rc_settings();
   settings.route = c->settings;
-  RcMoves *moves = rc_moves_new(c->layouts[BOARD_DRAWN], &settings);
-  RcPanel *alone = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.taste);
-  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
-    RcKeysReport *report =
-      rc_report_keys_start((RcTextFormat)format, c->layouts[BOARD_DRAWN], c->settings.taste.accept);
-    for (guint i = 0; i < c->here.tunes->len; ++i) {
-      RcCounts written;
-      const RcTune *tune = g_ptr_array_index(c->here.tunes, i);
-      const RcTuneMoves all = rc_moves_judge(moves, tune);
-      rc_panel_counts(alone, &c->settings.roll, tune, &written);
-      HOLDS(same_counts(&written, &all.counts[RC_AS_WRITTEN]));
-      rc_report_keys_add(report, tune, &all);
-    }
-    GString *out = rc_report_keys_finish(report);
-    check_output(out, (RcTextFormat)format);
-    g_string_free(out, TRUE);
-  }
-  rc_panel_free(alone);
-  rc_moves_free(moves);
+  RcBoards *boards = rc_boards_new(&c->layouts[BOARD_DRAWN], 1, &settings);
+  RcRolled rolled = { .boards = boards,
+                      .roll = roll_book(c, boards->panel, &c->here, FALSE),
+                      .tunes = (RcTune **)c->here.tunes->pdata,
+                      .n_tunes = c->here.tunes->len };
+  check_keys(&rolled);
+  check_list(&rolled);
+  rc_roll_free(rolled.roll);
+  rc_boards_free(boards);
 }
 
 static void
@@ -1265,7 +1295,7 @@ LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
   check_rolls(&c);
   if (c.words) {
     check_layout_words(&c);
-    check_keys(&c);
+    check_tunes(&c);
   }
   check_routes(&c);
   clear_book(&c.here);

@@ -420,7 +420,7 @@ moves_are_as_small_as_will_do(void **state)
   RcMoves *moves = rc_moves_new(layout, &settings);
   // F# and C#7 have no buttons on a 32 (columns Eb to E): a semitone lower they are F and C7, native.
   RcTune *tune = rc_tune_new_symbol("F#", RC_NAMES_ENGLISH, (RcMeter){ 4, 4 }, (RcTempo){ RC_TEMPO_STATED, 60 }, 1);
-  const RcTuneMoves judged = rc_moves_judge(moves, tune);
+  const RcTuneMoves judged = rc_moves_judge(moves, tune, &(RcCustom){ .n = 0 });
   assert_int_equal(judged.counts[RC_AS_WRITTEN].native, 0);
   assert_int_equal(judged.native, RC_AS_WRITTEN + 1); // of F and G, both native, the one upwards
   rc_tune_free(tune);
