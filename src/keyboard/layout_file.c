@@ -368,7 +368,9 @@ make_buttons(LayoutReader *r, gboolean sounding)
     for (guint column = 0; column < layout->columns->len; ++column) {
       const RcNote root =
         rc_note_up(g_array_index(layout->columns, RcNote, column), sound->kind->fifths + sound->shift);
-      RcButton button = { row, column, { RC_SOUND_DEAD, root, 0 }, RC_BELLOWS_BOTH, 0, 0 };
+      RcButton button = {
+        .row = row, .column = column, .sound = { RC_SOUND_DEAD, root, 0 }, .bellows = RC_BELLOWS_BOTH
+      };
       place_button(layout, &button);
       if (sounding && sound->degrees) {
         button.sound = rc_sound_make(sound->kind->kind, root, sound->degrees);

@@ -400,6 +400,69 @@ test_boards_of_ones_own(void **state)
   }
 }
 
+// The widest shifts are six columns either way: F sharp and G flat in the C column, which are one note.
+static void
+test_what_is_allowed_to_its_ends(void **state)
+{
+  (void)state;
+  RcLayout *shifted = parse_layout(HEAD "columns: [C]\nrows:\n  - {row: major, shift: 6}\n"
+                                        "  - {row: minor, shift: -6}\n" SPACING);
+  assert_words(shifted, "major", "C", "F# major (in the C column)", "F#M");
+  assert_words(shifted, "minor", "C", "Gb minor (in the C column)", "Gbm");
+  rc_layout_free(shifted);
+  rc_layout_free(parse_layout(HEAD COLUMNS ROWS "spacing: {column: 5, row: 5, slant: 0}\n"));
+  rc_layout_free(parse_layout(HEAD COLUMNS ROWS "spacing: {column: 100, row: 100, slant: 100}\n"));
+}
+
+static void
+assert_columns(const char *text, const char *expected)
+{
+  GString *columns = g_string_new(NULL);
+  RcLayout *layout = parse_layout(text);
+  for (guint i = 0; i < layout->columns->len; ++i) {
+    g_string_append_printf(columns, "%s%s", i ? " " : "", column_name(layout, rc_layout_column_at(layout, i)));
+  }
+  assert_string_equal(columns->str, expected);
+  g_string_free(columns, TRUE);
+  rc_layout_free(layout);
+}
+
+static void
+test_columns_from_the_knee_to_the_chin(void **state)
+{
+  (void)state;
+  assert_columns(HEAD "columns: F..G\n" ROWS SPACING, "F C G");
+  assert_columns(HEAD "columns: F..G\n" ROWS SPACING "mirrored: true\n", "G C F");
+}
+
+// An instrument built a whole tone lower, as one for B flat: each button, and the octaves in which its reeds lie.
+static void
+test_a_board_that_sounds_higher_or_lower(void **state)
+{
+  (void)state;
+  RcLayout *layout = parse_layout(BOARD "source: a page\nreeds: {bass: E, chord: G}\n");
+  layout->file = g_strdup("boards/tiny.yaml"); // as rc_layout_find() notes it
+  for (int octave = -12; octave <= 12; octave += 12) {
+    RcLayout *lower = rc_layout_moved(layout, octave - 2);
+    RcLayout *back = rc_layout_moved(lower, 2);
+    assert_words(lower, "fundamental", "F", "Eb bass (fundamental of F)", "Eb");
+    assert_words(lower, "major", "C", "Bb major (in the C column)", "BbM");
+    assert_int_equal(button_at(lower, "major", "C")->sound.tones, pitch_classes("10 2 5"));
+    assert_int_equal(lower->first_bass, 2);  // D, a tone below E
+    assert_int_equal(lower->first_chord, 5); // F, a tone below G
+    assert_string_equal(lower->name, "tiny");
+    assert_string_equal(lower->title, layout->title);
+    assert_string_equal(lower->file, "boards/tiny.yaml");
+    assert_string_equal(g_ptr_array_index(lower->sources, 0), "a page");
+    assert_words(back, "major", "C", "C major", "CM");
+    assert_int_equal(back->first_bass, layout->first_bass);
+    assert_int_equal(back->first_chord, layout->first_chord);
+    rc_layout_free(back);
+    rc_layout_free(lower);
+  }
+  rc_layout_free(layout);
+}
+
 static void
 test_what_a_board_says_of_itself(void **state)
 {
@@ -541,6 +604,12 @@ static const BadBoard bad_boards[] = {
     "6:27: found shift `7`; expected the columns from -6 to 6 by which the row sounds sharper" },
   { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, shift: 1.5}\n" SPACING,
     "6:27: found shift `1.5`; expected the columns from -6 to 6 by which the row sounds sharper" },
+  { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, shift: -7}\n" SPACING,
+    "6:27: found shift `-7`; expected the columns from -6 to 6 by which the row sounds sharper" },
+  { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, shift: ''}\n" SPACING,
+    "6:27: found shift ``; expected the columns from -6 to 6 by which the row sounds sharper" },
+  { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, shift: [1]}\n" SPACING,
+    "6:27: found shift ``; expected the columns from -6 to 6 by which the row sounds sharper" },
   { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, tune: 1}\n" SPACING,
     "6:20: unknown key `tune`; expected one of: row, sounds, shift" },
   { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, row: minor}\n" SPACING,
@@ -1169,6 +1238,9 @@ main(void)
     cmocka_unit_test(test_the_counterbasses_of_the_full_board),
     cmocka_unit_test(test_buttons_are_called_what_a_player_calls_them),
     cmocka_unit_test(test_boards_of_ones_own),
+    cmocka_unit_test(test_what_is_allowed_to_its_ends),
+    cmocka_unit_test(test_columns_from_the_knee_to_the_chin),
+    cmocka_unit_test(test_a_board_that_sounds_higher_or_lower),
     cmocka_unit_test(test_what_a_board_says_of_itself),
     cmocka_unit_test(test_where_the_buttons_lie),
     cmocka_unit_test_teardown(test_where_the_buttons_lie_in_every_country, restore_locale),
