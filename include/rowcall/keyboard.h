@@ -86,7 +86,7 @@ gboolean rc_layout_is_file(const char *name);
 /// the nearest name. Free with rc_layout_free().
 RcLayout *rc_layout_find(const char *name, GError **error);
 
-/// As rc_layout_find(), but goes on behind each problem and adds all of them to @p problems, of GError *, which the
+/// As rc_layout_find(), but goes on after each problem and adds all of them to @p problems, of GError *, which the
 /// caller frees with g_error_free(). Returns what could be made out of the layout, NULL where that is too little.
 RcLayout *rc_layout_check(const char *name, GPtrArray *problems);
 

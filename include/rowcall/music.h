@@ -500,12 +500,12 @@ rc_played_is_brisk(const RcPlayed *played, RcTicks below)
 }
 
 /// Walks a tune in playing order. Keep it on the stack; valid while the tune is unchanged. Events of bars that are
-/// played as they are written, one behind the other, are one run.
+/// played as they are written, one after the other, are one run.
 typedef struct {
   const RcTune *tune;
   guint bar;   ///< index into the played bars, of the first that is not yet in a run
   guint event; ///< index of the next event; at the end of the tune it is `end`
-  guint end;   ///< behind the last event of the run
+  guint end;   ///< after the last event of the run
 } RcWalk;
 
 /// Starts a walk through @p tune.

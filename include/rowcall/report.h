@@ -53,7 +53,7 @@ void rc_report_tune_start(GString *out, RcTextFormat format, const RcLayout *lay
 void rc_report_tune(GString *out, RcTextFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
                     gboolean first);
 
-/// Appends what stands behind the last tune.
+/// Appends what stands after the last tune.
 void rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layout);
 
 // --------------------------------------------------------------------------------------------------------- listen

@@ -91,7 +91,7 @@ typedef struct {
 /// rc_second_bass(), held where the tune is slow. These patterns are common practice, from memory. The bass of a
 /// stand-in is a little louder and its chord lighter, as players do. A tune that is not timed is played at its usual
 /// tempo. A bar shorter than its meter at the start of a tune is taken for an upbeat. Adds a passage for each part as
-/// it comes, and a silent one for each chord that nothing is heard of. Behind #RC_SOUND_MAX_SECONDS no more notes are
+/// it comes, and a silent one for each chord that nothing is heard of. After #RC_SOUND_MAX_SECONDS no more notes are
 /// added.
 void rc_score_add(RcScore *score, const RcPlanner *planner, const RcRoute *route, const RcTune *tune,
                   RcPlaying playing);

@@ -117,7 +117,7 @@ fail_load(const yaml_parser_t *parser, const char *text, gsize length, const cha
   return rc_yaml_fail(parser, file, 0, error);
 }
 
-// Whether nothing stands behind the first document.
+// Whether nothing stands after the first document.
 static gboolean
 check_end(yaml_parser_t *parser, const char *text, gsize length, const char *file, GError **error)
 {

@@ -16,7 +16,7 @@ take_offers(CliOptions *options)
   char *path = options->arguments[0];
   const guint n = g_strv_length(options->arguments);
   if (n == 1) {
-    cli_complain("no tunes are named: give files, folders or - for standard input behind the file of offers");
+    cli_complain("no tunes are named: give files, folders or - for standard input after the file of offers");
     return NULL;
   }
   memmove(options->arguments, options->arguments + 1, n * sizeof *options->arguments);

@@ -44,7 +44,7 @@ is_plain(const char *bytes)
   return !strange;
 }
 
-// Goes on to the place behind good text.
+// Goes on to the place after good text.
 static void
 advance(RcCleaner *c, const char *from, const char *to)
 {

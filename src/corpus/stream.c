@@ -35,7 +35,7 @@ forget(RcStream *stream)
   memmove(stream->window, stream->window + dropped, KEPT);
 }
 
-// Reads more behind the window's end; FALSE at the end of the input.
+// Reads more after the window's end; FALSE at the end of the input.
 static gboolean
 fill(RcStream *stream, gsize size)
 {

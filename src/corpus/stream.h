@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // An input read once from start to end that remembers its last stretch, so that a place in it can be found again and
-// reading can go on behind a broken tune, on standard input too.
+// reading can go on after a broken tune, on standard input too.
 
 #ifndef ROWCALL_SRC_CORPUS_STREAM_H
 #define ROWCALL_SRC_CORPUS_STREAM_H
@@ -17,7 +17,7 @@ typedef struct {
   gsize at;         // the next byte to give out
   guint line;       // line number, from 0, of the window's first byte
   guint64 offset;   // offset in the input of the window's first byte
-  guint found_line; // a line found before, at or behind the window's first, and where it starts: the next is not far
+  guint found_line; // a line found before, at or after the window's first, and where it starts: the next is not far
   gsize found_at;
 } RcStream;
 

@@ -38,7 +38,7 @@ typedef struct {
   gboolean lacking;        // some keyboard does not accept it
 } RcAsked;
 
-/// Returns the next keyboard behind @p index that has all its buttons, as many columns apart, and more; or -1.
+/// Returns the next keyboard after @p index that has all its buttons, as many columns apart, and more; or -1.
 int rc_panel_next(const RcPanel *panel, guint index);
 
 /// Returns the answers to @p request, whose code is @p code; they stay while the panel does.

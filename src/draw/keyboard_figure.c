@@ -450,7 +450,7 @@ append_suffixes(GString *text, const RcLayout *layout)
     [RC_SOUND_SEVENTH] = "7\u00a0seventh",     [RC_SOUND_DIMINISHED] = "°\u00a0diminished",
     [RC_SOUND_AUGMENTED] = "+\u00a0augmented", [RC_SOUND_OTHER] = "*\u00a0other tones",
   };
-  const char *between = " Behind a name: ";
+  const char *between = " After a name: ";
   for (guint kind = RC_SOUND_MAJOR; kind <= RC_SOUND_OTHER; ++kind) {
     if (has_kind(layout, (RcSoundKind)kind)) {
       g_string_append_printf(text, "%s%s", between, words[kind]);

@@ -145,7 +145,7 @@ rc_layout_entries_at(const RcLayout *layout, guint index)
 guint
 rc_layout_entry(const RcLayout *layout, guint row, guint column)
 {
-  guint i = row * layout->columns->len + column; // or behind it, where buttons before it are two entries
+  guint i = row * layout->columns->len + column; // or after it, where buttons before it are two entries
   while (rc_layout_button(layout, i)->row != row || rc_layout_button(layout, i)->column != column) {
     ++i;
   }

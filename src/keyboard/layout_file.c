@@ -44,7 +44,7 @@ place_of(const LayoutReader *r, const yaml_node_t *node)
   return rc_yaml_place(r->tree, node);
 }
 
-// Whether to go on behind `problem`, NULL for none: it is gathered, or ends the reading. Takes it over.
+// Whether to go on after `problem`, NULL for none: it is gathered, or ends the reading. Takes it over.
 static gboolean
 go_on(GPtrArray *problems, GError *problem, GError **error)
 {

@@ -14,7 +14,7 @@
 /// stands for a name or title that is left out, and the spacing may be left out too. Returns NULL with @p error set.
 RcLayout *rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error);
 
-/// As rc_layout_parse(), but goes on behind each problem and adds all to @p problems, of GError *. Returns what could
+/// As rc_layout_parse(), but goes on after each problem and adds all to @p problems, of GError *. Returns what could
 /// be made out, NULL where that is too little.
 RcLayout *rc_layout_parse_all(const char *text, gsize length, const char *file, GPtrArray *problems);
 

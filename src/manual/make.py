@@ -46,7 +46,7 @@ class Option:
 @dataclass
 class Command:
     name: str
-    usage: str  # what stands behind the options
+    usage: str  # what stands after the options
     summary: str
     options: list
     details: str
@@ -77,7 +77,7 @@ def words_of(text):
 
 
 def named_values(option, details):
-    """The values that the option's text names, behind a colon or alone, or the details: `--sections takes a, b or c.`"""
+    """The values that the option's text names, after a colon or alone, or the details: `--sections takes a, b or c.`"""
     span = re.search(r"\b(\w) to (\w) \(default \w\)$", option.text)
     if span:
         return [chr(i) for i in range(ord(span[1]), ord(span[2]) + 1)]
@@ -144,7 +144,7 @@ def option_item(option):
 
 
 def usage_macros(usage):
-    """What stands behind the options: `TUNES... --on LAYOUT`."""
+    """What stands after the options: `TUNES... --on LAYOUT`."""
     lines = []
     for optional, flag, value in re.findall(r"(\[?)((?:--?\w+ )?)([^\s\]]+)\]?", usage):
         dashes = flag.count("-")

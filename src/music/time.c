@@ -26,7 +26,7 @@ is_power_of_two(guint n)
   return n && !(n & (n - 1));
 }
 
-// number "/" number, the second a power of two; leaves `at` behind it.
+// number "/" number, the second a power of two; leaves `at` after it.
 static gboolean
 read_fraction(const char **at, RcMeter *fraction)
 {

@@ -332,7 +332,7 @@ begin_run(RcWalk *walk)
   }
 }
 
-// Goes on to the next run behind the end of one; FALSE at the end of the tune.
+// Goes on to the next run after the end of one; FALSE at the end of the tune.
 static inline gboolean
 seek_event(RcWalk *walk)
 {

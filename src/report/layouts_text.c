@@ -331,7 +331,7 @@ append_one(GString *out, const RcLayout *layout)
   char *text = g_strdup_printf(
     "%u buttons; columns %s, the %s towards the %s; rows from the bellows outwards: %s.%s%s%s%s", buttons, range,
     is_regular(layout) ? "sharp end" : "last", layout->mirrored ? "knee" : "chin", rows, *sounds ? " " : "", sounds,
-    rc_layout_has_bellows(layout) ? " Before a stroke on push, behind it on pull." : "",
+    rc_layout_has_bellows(layout) ? " Before a stroke on push, after it on pull." : "",
     has_dead(layout) ? " A dash: no sound, or no button there." : "");
   char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
   rc_append_wrapped(out, heading, 0);

@@ -26,7 +26,7 @@ typedef struct {
 /// Starts a document whose foot says @p running, which must outlive it.
 RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint);
 
-/// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. Behind #RC_MAX_PAGES
+/// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. After #RC_MAX_PAGES
 /// the document is full, and whoever draws much stops.
 void rc_pages_begin(RcPages *pages, const char *key);
 

@@ -161,7 +161,7 @@ draw_mark(cairo_t *cairo, double x, double y, double width, RcVerdict verdict)
   rc_draw_label(cairo, 8, x + box / 2, y + 5.5, box, shade, mark_of(verdict));
 }
 
-// Behind the mark of the chord, where there is one.
+// After the mark of the chord, where there is one.
 static void
 draw_arrow(cairo_t *cairo, double x, double y, double width, guint bellows)
 {
@@ -193,9 +193,9 @@ draw_chord(const Sheet *s, double x, double y, double width, double points, guin
   if (symbol->kind == RC_SYMBOL_HELD) {
     return;
   }
-  const double behind = mark_of(verdict) ? MIN(14, width) : 0;
+  const double after = mark_of(verdict) ? MIN(14, width) : 0;
   rc_draw_fitted(s->pages->canvas.cairo, points, x, y + 3, width, symbol->text);
-  draw_arrow(s->pages->canvas.cairo, x + behind, y + 20, width - behind, s->chart->bellows[event]);
+  draw_arrow(s->pages->canvas.cairo, x + after, y + 20, width - after, s->chart->bellows[event]);
   if (mark_of(verdict)) {
     draw_mark(s->pages->canvas.cairo, x, y + 20, width, verdict);
   }

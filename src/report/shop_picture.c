@@ -14,7 +14,7 @@
 static const double figure_height = 400;
 static const double text_width = RC_PAGE_LONG - 2 * RC_MARGIN;
 
-// A name that leaves room for the weight behind it; a new string.
+// A name that leaves room for the weight after it; a new string.
 static char *
 short_name(const char *name)
 {

@@ -32,7 +32,7 @@ rc_price_text(const RcShop *shop, gint64 cost)
   return price;
 }
 
-// A number of thousandths, without zeros behind its @p least first decimals.
+// A number of thousandths, without zeros after its @p least first decimals.
 static char *
 thousandths_text(gint64 number, guint least)
 {

@@ -723,7 +723,7 @@ rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layout)
     g_string_append(out, "\nUnder a chord: A same notes, B richer, C leaner, D bare, E borrowed, x no grip\n"
                          "will do, ? no chord symbol; nothing: native, it has a button of its own.\n");
     g_string_append(out, rc_layout_has_bellows(layout)
-                           ? "Behind it the bellows: > push, < pull, <> now one and now the other.\n"
+                           ? "After it the bellows: > push, < pull, <> now one and now the other.\n"
                            : "");
   } else if (format == RC_TEXT_JSON) {
     g_string_append(out, "]}\n");

@@ -39,7 +39,7 @@ clear_chains(Chains *chains)
   g_array_unref(chains->before);
 }
 
-// Hangs the next place of the list behind a chain.
+// Appends the next place of the list to a chain.
 static void
 lengthen(const Chains *chains, guint chain)
 {

@@ -346,7 +346,7 @@ part_of(const RcTune *tune, guint bar)
   return NULL;
 }
 
-// Plays the bars from `index` of the played ones on that follow each other in one part; returns the one behind them.
+// Plays the bars from `index` of the played ones on that follow each other in one part; returns the one after them.
 static guint
 play_run(Player *p, guint index)
 {

@@ -90,7 +90,7 @@ read_line(const OfferReader *r, const yaml_node_t *node, const char *key, guint 
   return text;
 }
 
-// Reads a number such as 12.5 exactly, in units of its last decimal of @p places, and sets @p text behind it. FALSE
+// Reads a number such as 12.5 exactly, in units of its last decimal of @p places, and sets @p text after it. FALSE
 // where there is none, or one of more decimals or above @p most units.
 static gboolean
 read_decimal(const char **text, guint places, gint64 most, gint64 *value)
@@ -173,7 +173,7 @@ read_rate(OfferReader *r, const yaml_node_t *key, const yaml_node_t *value, GErr
     return rc_fail(
       error, RC_ERROR_VALUE, place_of(r, value),
       "found `%s`; expected what one %s costs in %s: a number above 0, at most %d, with at most %d decimals "
-      "behind a point",
+      "after a point",
       shown(value), name, r->shop->currency, RC_MAX_RATE, MILLIONTH_PLACES);
   }
   set_currency(rate.currency, name);

@@ -188,7 +188,7 @@ CASES = [
     ("million problems", "yaml", text(lambda: "---\n".join(["title: x\n"] * MILLION)), [["compare", "BOOK"], ["compare", "BOOK", "--all-problems"]]),
     ("million unread chords", "yaml", text(lambda: "---\n".join(
         "title: x\nparts: {A: '| " + " | ".join(f"X{i}" for i in range(1000)) + " |'}\n" for _ in range(1000))), [["compare", "BOOK"]]),
-    ("4096 unread, far behind", "yaml", text(lambda: "title: x\nparts: {A: '| " + "D | " * 900000 + " | ".join(f"X{i}" for i in range(4000)) + " |'}\n"),
+    ("4096 unread, at the end", "yaml", text(lambda: "title: x\nparts: {A: '| " + "D | " * 900000 + " | ".join(f"X{i}" for i in range(4000)) + " |'}\n"),
      [["compare", "BOOK"]]),
     ("million measures", "musicxml", text(score_of(MILLION - 2, CHORD + NOTE * 4)), [["compare", "BOOK"], ["tune", "BOOK", *ON]]),
     ("four million notes", "musicxml", text(score_of(200000, CHORD + NOTE * 19)),

@@ -90,8 +90,8 @@ def ladder_musicxml(timewise=False):
               3: ("", '<barline location="right"><repeat direction="backward"/></barline>')}
     measures = []
     for i, content in enumerate(ladder_measures()):
-        before, behind = around.get(i, ("", ""))
-        inner = (first if i == 0 else "") + before + content + behind
+        before, after = around.get(i, ("", ""))
+        inner = (first if i == 0 else "") + before + content + after
         measures.append(f'<measure number="{i + 1}">' + (f'<part id="P1">{inner}</part>' if timewise else inner) + "</measure>\n")
     root, body = ("timewise", "".join(measures)) if timewise else ("partwise", f'<part id="P1">{"".join(measures)}</part>')
     return f'<?xml version="1.0" encoding="UTF-8"?>\n<score-{root} version="4.0"><work><work-title>The Quince Ladder' \
@@ -650,7 +650,7 @@ def test_steady_bellows_cost_sound_and_say_so():
 
 
 def test_listen_says_which_way_the_bellows_go():
-    # Two seconds a bar. F may go with the C before it or with the D behind it, as above.
+    # Two seconds a bar. F may go with the C before it or with the D after it, as above.
     with tempfile.TemporaryDirectory() as folder:
         book = write(folder, "bellows.yaml", MELODEON)
         said = listened(folder, book, "--on", "push-pull-8-gc")[1]

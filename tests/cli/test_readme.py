@@ -20,7 +20,7 @@ SHELL = ("apt ", "sh ")  # how the commands begin that install and build; those 
 
 
 class Block:
-    """Lines set apart as code, with the number of the first; of a fence what stands behind it, such as `yaml NAME`."""
+    """Lines set apart as code, with the number of the first; of a fence what stands after it, such as `yaml NAME`."""
 
     def __init__(self, line, fence=None):
         self.line, self.fence, self.lines = line, fence, []

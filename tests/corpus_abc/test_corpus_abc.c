@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // ABC 2.1 by promise: the files beside this one. `good` ones with what they play, `bad` ones with what must be said of
-// them, and `eof` ones that are cut off behind every byte; then the order of bars, places, and much of one thing.
+// them, and `eof` ones that are cut off after every byte; then the order of bars, places, and much of one thing.
 // Section numbers are those of the ABC music standard 2.1; lengths, tones and orders are worked out by hand from it.
 
 #undef NDEBUG
@@ -31,7 +31,7 @@ enum { STUCK = 300 }; // seconds after which a reader that never ends is ended
 typedef struct {
   const char *file;
   const char *heard;  // a line a tune: "Title: D 3, Bm 3/2", in quarter notes
-  const char *fields; // a line a tune, where not NULL: key, meter and tempo, those changed to on the way behind ">"
+  const char *fields; // a line a tune, where not NULL: key, meter and tempo, those changed to on the way after ">"
   const char *melody; // a line a tune, where not NULL: the tones over each chord as heard
 } Good;
 
@@ -45,7 +45,7 @@ static const Good good[] = {
   { .file = "unit-change.abc", .heard = "Finer and Finer: C 2, G 2, Am 1, F 2" },
   // 3.1.8, and 10.1 for the forms that count units
   { .file = "tempi.abc",
-    .heard = "Plain: C 1/2\nDotted: C 1/2\nWords before: C 1/2\nWords behind: C 1/2\nWords alone: C 1/2\n"
+    .heard = "Plain: C 1/2\nDotted: C 1/2\nWords before: C 1/2\nWords after: C 1/2\nWords alone: C 1/2\n"
              "Two in a beat: C 1/2\nUnits: C 1/2\nUnits by letter: C 1\nThree units: C 1/2\nOn the way: C 4, F 4",
     .fields = "C major 4/4 120\nC major 6/8 90\nC major 4/4 80\nC major 4/4 120\nC major 4/4 -\nC major 4/4 75\n"
               "C major 4/4 50\nC major 4/4 100\nC major 4/4 60\nC major 4/4 90 > C major 4/4 60" },
@@ -89,7 +89,7 @@ static const Good good[] = {
              "Of anything: C 3/4, D 1/4, E 3/4, F 1/4, G 3/2, A 1/2, Bm 3/4, Cm 1/4, Dm 1/2, Em 1/2" },
   // 4.12: no time
   { .file = "graces.abc", .heard = "Crumbs: C 4, D 3, G 1" },
-  // 4.17: as long as the first note; lengths within and behind are multiplied
+  // 4.17: as long as the first note; lengths within and after are multiplied
   { .file = "unisons.abc",
     .heard = "Three at Once: C 4, F 4, G 4, Am 4, Dm 4, Em 4",
     .melody = "0 4 7, 5 9, 2 7 11, 0 9, 2 5, 4 8 11" },
@@ -495,8 +495,8 @@ test_order_of_bars(void **state)
   (void)state;
   static const Numbers cases[] = {
     { "A4|B4|", "0 1" },
-    { "A4|B4:|c4|d4:|", "0 1 0 1 2 3 2 3" },      // what is behind a repeat begins the next
-    { "A4||B4|c4:|", "0 1 2 1 2" },               // and so does what is behind a double line
+    { "A4|B4:|c4|d4:|", "0 1 0 1 2 3 2 3" },      // what is after a repeat begins the next
+    { "A4||B4|c4:|", "0 1 2 1 2" },               // and so does what is after a double line
     { "|:A4||B4:|c4|", "0 1 0 1 2" },             // unless a line opened the repeat before it
     { "|:A4||B4|]c4:|d4|", "0 1 2 0 1 2 3" },     //
     { "A4[|]B4:|", "0 1 0 1" },                   // an invisible line divides nothing
@@ -510,7 +510,7 @@ test_order_of_bars(void **state)
     { "|::A4::|B4|", "0 0 0 1" },                 // twice again
     { "|:::A4|B4:::|", "0 1 0 1 0 1 0 1" },       //
     { "|:A4|1B4:|2c4|d4|", "0 1 0 2 3" },         //
-    { "|:A4|1B4:|2c4||d4:|", "0 1 0 2 3 3" },     // a new section behind the last ending
+    { "|:A4|1B4:|2c4||d4:|", "0 1 0 2 3 3" },     // a new section after the last ending
     { "|:A4||1B4:|2c4|]", "0 1 0 2" },            //
     { "|:A4|1B4:|2c4:|3d4|]", "0 1 0 2 0 3" },    //
     { "|:A4|1,2B4:|3c4|]", "0 1 0 1 0 2" },       //

@@ -29,7 +29,7 @@ enum { DESCRIPTORS = 1024 };
 static char watched[DESCRIPTORS]; // whether a descriptor is of the file meant
 static int calls;
 
-// The function of that name behind this file; `function` is its pointer's address.
+// The function of that name that this file hides; `function` is its pointer's address.
 static void
 find(const char *name, void *function)
 {

@@ -17,7 +17,7 @@ typedef struct {
   const uint8_t *end;
 } Bytes;
 
-// A whole number from 0 to n - 1, n at most 256; 0 behind the last byte.
+// A whole number from 0 to n - 1, n at most 256; 0 after the last byte.
 static guint
 take(Bytes *bytes, guint n)
 {

@@ -30,7 +30,7 @@ heard() {
 }
 
 for root in $roots; do
-  # At 67 beats a minute the stand-in begins behind a bar and a beat: its bass, then its chord a beat later.
+  # At 67 beats a minute the stand-in begins after a bar and a beat: its bass, then its chord a beat later.
   "$rowcall" listen "${root}5" --on "$folder/fifths.yaml" --meter 4/4 --tempo 67 -o "$folder/sound.wav" >"$folder/said"
   grep -q 'grade A' "$folder/said"
   echo "$root $(heard 4.53 0.6) $(heard 5.42 0.4)"

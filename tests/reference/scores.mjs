@@ -31,7 +31,7 @@ const dacapo = (text) => words(text, 'dacapo="yes"');
 const dalsegno = (text) => words(text, 'dalsegno="s"');
 const tocoda = words('To Coda', 'tocoda="c"');
 
-// Name, bars with what stands before and behind (@) their music, transposition of the part in semitones.
+// Name, bars with what stands before and after (@) their music, transposition of the part in semitones.
 const scores = [
   ['straight', ['', '', '']],
   ['repeat', [opens, '@' + closes(), '']],
@@ -59,11 +59,11 @@ function score([name, bars, semitones]) {
   const first = `<attributes><divisions>1</divisions><key><fifths>0</fifths></key><time><beats>4</beats><beat-type>4</beat-type></time>` +
     `<clef><sign>G</sign><line>2</line></clef>${transpose(semitones)}</attributes>`;
   const measures = bars.map((marks, i) => {
-    const [before, behind] = marks.includes('@') ? marks.split('@') : [marks, ''];
+    const [before, after] = marks.includes('@') ? marks.split('@') : [marks, ''];
     return `<measure number="${i + 1}">${i ? '' : first}${before}` +
       `<harmony><root><root-step>${steps[i]}</root-step></root><kind>${kinds[i]}</kind></harmony>` +
       `<note><pitch><step>${steps[i]}</step><octave>4</octave></pitch><duration>4</duration><voice>1</voice><type>whole</type></note>` +
-      `${behind}</measure>`;
+      `${after}</measure>`;
   });
   return `<?xml version="1.0" encoding="UTF-8"?><score-partwise version="4.0"><work><work-title>${name}</work-title></work>` +
     '<part-list><score-part id="P1"><part-name>Accordion</part-name></score-part></part-list>' +

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // What the tests against tables of outside values share: reading a table and its cells, and counting comparisons.
-// Include it behind cmocka.h.
+// Include it after cmocka.h.
 //
 // A table is a file of lines, columns separated by tabs; lines that begin with `#` are comments. Cells hold lists with
 // commas, pitch classes as numbers (0 is C) or as note names; `-` is an empty list.

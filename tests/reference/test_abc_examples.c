@@ -72,7 +72,7 @@ static const LengthDifference length_differences[] = {
   { "abcm2ps/sample.abc", 5, "37",
     "4.14: a roll changes no length; abc2midi has none for notes at once and cuts them" },
   { "abcm2ps/sample3.abc", 6, "20",
-    "4.12: grace notes take no time; abc2midi takes a second group directly behind another for notes" },
+    "4.12: grace notes take no time; abc2midi takes a second group directly after another for notes" },
   { "abcm2ps/sample4.abc", 2, "119/2",
     "4.13 has no tuplet within a tuplet: here the inner one takes the place of the outer; in abc2midi the outer "
     "stays" },
@@ -421,7 +421,7 @@ length_of(const char *text)
   return length;
 }
 
-// abc2midi begins one tick late and ends a track 25 ticks behind its last bar; it counts in whole ticks.
+// abc2midi begins one tick late and ends a track 25 ticks after its last bar; it counts in whole ticks.
 static void
 compare_length(Check *c, const char *label, guint number, const RcTune *tune, gpointer data)
 {

@@ -36,7 +36,7 @@ typedef enum {
 typedef struct {
   const char *symbol;
   Kind kind;
-  const char *ours; // pitch classes, the bass behind a slash when it is not the root; "unread"; "silent"
+  const char *ours; // pitch classes, the bass after a slash when it is not the root; "unread"; "silent"
   const char *reason;
 } Difference;
 
@@ -85,8 +85,8 @@ static const Difference parser_differences[] = {
   { "Cmaj7(9)", THEY_UNREAD, "0,2,4,7,11", "the 9 is added to maj7; there a second seventh makes it unreadable" },
   { "Cm(maj7)9", THEY_UNREAD, "0,2,3,7,11", "the 9 is added to m(maj7); there a second seventh makes it unreadable" },
   { "Cdim9", DIFFERENT, "0,2,3,6,9", "the diminished seventh chord with a 9; there the seventh is minor" },
-  { "C7-9", DIFFERENT, "0,1,4,7,10", "'-' behind a number flattens: 7b9; there '-' makes the chord minor" },
-  { "C7(-9)", DIFFERENT, "0,1,4,7,10", "'-' behind a number flattens: 7b9; there '-' makes the chord minor" },
+  { "C7-9", DIFFERENT, "0,1,4,7,10", "'-' after a number flattens: 7b9; there '-' makes the chord minor" },
+  { "C7(-9)", DIFFERENT, "0,1,4,7,10", "'-' after a number flattens: 7b9; there '-' makes the chord minor" },
   { "C7+9", DIFFERENT, "0,3,4,7,10", "'+' before a number sharpens it: 7#9; there '+' raises the fifth" },
   { "C7(+9)", DIFFERENT, "0,3,4,7,10", "'+' before a number sharpens it: 7#9; there '+' raises the fifth" },
   { "C7/b9", THEY_UNREAD, "0,1,4,7,10", "a slash before an alteration only separates" },
@@ -136,7 +136,7 @@ static const Difference parser_differences[] = {
   { "C13#5", DIFFERENT, "0,2,4,5,8,9,10", "13 has the 11; there it is left out" },
   { "C13b9", DIFFERENT, "0,1,4,5,7,9,10", "13 has the 11; there it is left out" },
   { "C13(b9)", DIFFERENT, "0,1,4,5,7,9,10", "13 has the 11; there it is left out" },
-  { "C13-9", DIFFERENT, "0,1,4,5,7,9,10", "'-' behind a number flattens: 13b9; there '-' makes the chord minor" },
+  { "C13-9", DIFFERENT, "0,1,4,5,7,9,10", "'-' after a number flattens: 13b9; there '-' makes the chord minor" },
   { "C13#9", DIFFERENT, "0,3,4,5,7,9,10", "13 has the 11; there it is left out" },
   { "C13(#9)", DIFFERENT, "0,3,4,5,7,9,10", "13 has the 11; there it is left out" },
   { "C13+11", DIFFERENT, "0,2,4,6,7,9,10", "'+' before a number sharpens it: 13#11; there '+' raises the fifth" },
@@ -149,7 +149,7 @@ static const Difference parser_differences[] = {
   { "C7b13", DIFFERENT, "0,4,7,8,10", "a b13 leaves the fifth where it is; there the fifth goes" },
   { "C7(b13)", DIFFERENT, "0,4,7,8,10", "a b13 leaves the fifth where it is; there the fifth goes" },
   { "C7♭13", DIFFERENT, "0,4,7,8,10", "a b13 leaves the fifth where it is; there the fifth goes" },
-  { "C7-13", DIFFERENT, "0,4,7,8,10", "'-' behind a number flattens: 7b13; there '-' makes the chord minor" },
+  { "C7-13", DIFFERENT, "0,4,7,8,10", "'-' after a number flattens: 7b13; there '-' makes the chord minor" },
   { "C9b13", DIFFERENT, "0,2,4,7,8,10", "a b13 leaves the fifth where it is; there the fifth goes" },
   { "C9(b13)", DIFFERENT, "0,2,4,7,8,10", "a b13 leaves the fifth where it is; there the fifth goes" },
   { "C7b9b13", DIFFERENT, "0,1,4,7,8,10", "a b13 leaves the fifth where it is; there the fifth goes" },
@@ -666,7 +666,7 @@ read_mma_chords(void)
   return chords;
 }
 
-// Outside source: the chord table of Debian's package mma 21.09, each name behind the root C.
+// Outside source: the chord table of Debian's package mma 21.09, each name after the root C.
 static void
 test_mma(void **state)
 {

@@ -301,7 +301,7 @@ typedef struct {
   gboolean (*matches)(const Label *right, const Label *found);
 } Rule;
 
-// Each has a form with `_inv` behind its name that needs the same bass as well.
+// Each has a form with `_inv` after its name that needs the same bass as well.
 static const Rule rules[] = {
   { "root", is_any, same_root },
   { "thirds", is_any, same_third },

@@ -24,7 +24,7 @@ column_name(const RcLayout *layout, guint column)
   return rc_note_name(g_array_index(layout->columns, RcNote, column), RC_SIGNS_ASCII);
 }
 
-// The rows as the table writes them, without the variants behind slashes.
+// The rows as the table writes them, without the variants after slashes.
 static void
 check_rows(Check *c, const RcLayout *layout, const char *published)
 {

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // What is heard of a text, as a line of words to compare with: shared by the tests of the readers. To be included
-// behind cmocka.h.
+// after cmocka.h.
 
 #ifndef ROWCALL_TESTS_HEARD_H
 #define ROWCALL_TESTS_HEARD_H

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// A text read and rolled on the 8, shared by the tests of the readers. To be included behind cmocka.h.
+// A text read and rolled on the 8, shared by the tests of the readers. To be included after cmocka.h.
 
 #ifndef ROWCALL_TESTS_ROLLED_H
 #define ROWCALL_TESTS_ROLLED_H

@@ -331,7 +331,7 @@ test_what_else_is_written(void **state)
   CHECK(cases, SHOW_LENGTHS);
 }
 
-// The key and the tempo on the way hold for the chords behind them: Em7 asks for the tones of C major, then of D major,
+// The key and the tempo on the way hold for the chords after them: Em7 asks for the tones of C major, then of D major,
 // and for 4 s, then 0.5 s, which is brisk.
 static void
 test_changes_on_the_way_count(void **state)

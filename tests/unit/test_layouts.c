@@ -184,7 +184,7 @@ test_all_names_are_the_usual_ones_then_the_variants_by_size(void **state)
     assert_string_equal(names[i], rc_layout_usual_names()[i]);
   }
   for (guint i = usual + 1; names[i]; ++i) {
-    const int words = !g_ascii_isdigit(*names[i - 1]) - !g_ascii_isdigit(*names[i]); // stand behind numbers
+    const int words = !g_ascii_isdigit(*names[i - 1]) - !g_ascii_isdigit(*names[i]); // stand after numbers
     const int smaller = words ? words : atoi(names[i - 1]) - atoi(names[i]);
     assert_true(smaller < 0 || (!smaller && strcmp(names[i - 1], names[i]) < 0));
   }
@@ -537,7 +537,7 @@ restore_locale(void **state)
 
 typedef struct {
   const char *text;
-  const char *message; // behind "tiny.yaml:"
+  const char *message; // after "tiny.yaml:"
 } BadBoard;
 
 #define NEEDS_ROWS "a layout needs `rows:`, a list such as [fundamental, major], from the bellows outwards"
@@ -562,7 +562,7 @@ static const BadBoard bad_boards[] = {
   // name and title; what is missing is told at the first line
   { "title: x\n" COLUMNS ROWS SPACING, "1:1: a layout needs a line `name: ...`" },
   { "# remark\nname: tiny\n" COLUMNS ROWS SPACING, "2:1: a layout needs a line `title: ...`" },
-  { "name:\ntitle: x\n" COLUMNS ROWS SPACING, "1:6: a layout needs a line `name: ...`" }, // behind the colon
+  { "name:\ntitle: x\n" COLUMNS ROWS SPACING, "1:6: a layout needs a line `name: ...`" }, // after the colon
   { "name: [tiny]\ntitle: x\n" COLUMNS ROWS SPACING, "1:7: a layout needs a line `name: ...`" },
   { BOARD "source: {page: 5}\n", "6:9: `source` is a text or a list of texts" },
 
@@ -674,7 +674,7 @@ static const BadBoard bad_boards[] = {
                                       "that begins at line 2, column 8; close the quotes" },
   { HEAD "columns: [F, C\n" ROWS SPACING,
     "4:5: broken YAML: did not find expected ',' or ']' while parsing a flow sequence that begins at line 3, "
-    "column 10" CHECK_YAML }, // what comes behind C is `C rows`, then a colon
+    "column 10" CHECK_YAML }, // what comes after C is `C rows`, then a colon
   { HEAD COLUMNS "rows:\n\t- fundamental\n", "5:1: broken YAML: found character that cannot start any token while "
                                              "scanning for the next token" SPACES },
 
@@ -971,7 +971,7 @@ grips_of_the_12(const RcLayout *layout)
   return grips;
 }
 
-// Sorted, each grip is less than all behind it: no two are equal, and less is never in a circle.
+// Sorted, each grip is less than all after it: no two are equal, and less is never in a circle.
 static void
 test_grips_stand_in_one_strict_order(void **state)
 {

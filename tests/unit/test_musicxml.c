@@ -70,7 +70,7 @@ test_lengths(void **state)
                    "<harmony><root><root-step>A</root-step></root><kind>major</kind><offset>12</offset></harmony>" REST(
                      "16"))),
       "Weir: D 2 G 1 A 1" },
-    // an offset behind the bar's end: the chord begins the next
+    // an offset after the bar's end: the chord begins the next
     { SCORE(FIRST(MAJOR("D") REST(
         "8") "<harmony><root><root-step>G</root-step></root><kind>major</kind><offset>8</offset></harmony>" REST("8"))
               MEASURE(REST("16"))),

@@ -183,7 +183,7 @@ test_layouts_beside_the_file(void **state)
 
 typedef struct {
   const char *text;
-  const char *message; // behind "window.offers:"
+  const char *message; // after "window.offers:"
 } BadFile;
 
 #define ONE "offers:\n- {name: a, layout: '8', "
@@ -197,7 +197,7 @@ typedef struct {
   ": three digits after a point or comma may be thousands or decimals; write thousands without one (`" whole "`) and " \
   "at most two decimals"
 #define WRONG_RATE                                                                                                     \
-  "; expected what one GBP costs in EUR: a number above 0, at most 10000, with at most 6 decimals behind a point"
+  "; expected what one GBP costs in EUR: a number above 0, at most 10000, with at most 6 decimals after a point"
 #define NEEDS_OFFERS "an offer file needs `offers:`, a list of offers each of which begins with `- name: ...`"
 #define NEEDS_LAYOUT                                                                                                   \
   "an offer needs a line `layout: ...`: a name of `rowcall layouts`, the path of a layout file, or `{columns: ..., "   \

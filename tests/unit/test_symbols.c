@@ -400,13 +400,13 @@ static const Unread unread_symbols[] = {
   { "C//E", 1 },
   { "C\"", 1 },
   { "C7x", 2 },
-  { "C7/", 2 }, // nothing behind the slash
+  { "C7/", 2 }, // nothing after the slash
   { "C77", 2 }, // the seventh is there already
   { "C7♯", 2 }, // a sharp of what?
   { "C7b", 2 },
   { "C/H", 2 }, // the slash is fine, H is not
   { "Cm/H", 3 },
-  { "C7m", 2 },     // minor stands behind the root; only a capital M is the major seventh of C7M
+  { "C7m", 2 },     // minor stands after the root; only a capital M is the major seventh of C7M
   { "C(", 2 },      // at the end: the bracket stays open
   { "C()", 2 },     // an empty bracket
   { "C((b9))", 2 }, // a bracket in a bracket
@@ -419,7 +419,7 @@ static const Unread unread_symbols[] = {
   { "Cadd8", 4 },
   { "Cno", 3 },
   { "Cno9th7b", 7 }, // C, no 9th, 7, then a lone flat
-  { "Csus5", 4 },    // 5 stands behind the root
+  { "Csus5", 4 },    // 5 stands after the root
   { "Cmaj7/H", 6 },
   { "Cmaj7/", 5 },
   { "Cmin7b5x", 7 },
@@ -594,7 +594,7 @@ static const char *const chance_words[] = {
   "(",     ")",      ",",    " ",     "/",      "/9",   "/maj7", "th",
 };
 
-// Some words in a row, behind a root and perhaps before a bass; often no chord symbol at all.
+// Some words in a row, after a root and perhaps before a bass; often no chord symbol at all.
 static char *
 chance_sentence(GRand *chance)
 {
@@ -623,7 +623,7 @@ test_chance_symbols_are_read_back(void **state)
       assert_round_trip(text, &chord, RC_SIGNS_UNICODE);
       ++read;
     } else if (stopped_at > strlen(text)) {
-      fail_msg("`%s` stops behind its end, at %zu", text, stopped_at);
+      fail_msg("`%s` stops after its end, at %zu", text, stopped_at);
     }
     g_free(text);
   }
@@ -673,7 +673,7 @@ test_chance_sets_of_tones_are_read_back(void **state)
   g_rand_free(chance);
 }
 
-// A copy of exactly its length, so that reading behind it is caught.
+// A copy of exactly its length, so that reading after it is caught.
 static void
 assert_harmless(const char *bytes, gsize length)
 {

@@ -196,7 +196,7 @@ static const BadTune bad_tunes[] = {
   // values
   { LOG "key: HP\n" BARS, 2, 6, "found key `HP`; " WRONG_KEY, "Hollow Log", 0, 0 },
   { LOG "key: \"D foo\"\n" BARS, 2, 6, "found key `D foo`; " WRONG_KEY, "Hollow Log", 0, 0 },
-  { LOG "key:\n" BARS, 2, 5, "found key ``; " WRONG_KEY, "Hollow Log", 0, 0 }, // behind the colon
+  { LOG "key:\n" BARS, 2, 5, "found key ``; " WRONG_KEY, "Hollow Log", 0, 0 }, // after the colon
   { LOG "meter: 3/5\n" BARS, 2, 8, "found meter `3/5`; " WRONG_METER, "Hollow Log", 0, 0 },
   { LOG BARS "meter: waltz\n", 3, 8, "found meter `waltz`; " WRONG_METER, "Hollow Log", 0, 0 },
   { LOG "tempo: fast\n" BARS, 2, 8, "found tempo `fast`; " WRONG_TEMPO, "Hollow Log", 0, 0 },
@@ -270,7 +270,7 @@ static const BadTune bad_tunes[] = {
   { LOG "parts:\n  A: \"| D | G |\n    | A7 | | D |\"\n", 4, 12, "bar 4" EMPTY, "Hollow Log", 0, 0 }, // |5 A7 |10 |12
   { LOG "parts:\n  A: \"| D .\n    . . | | G |\"\n", 4, 11, "bar 2" EMPTY, "Hollow Log", 0, 0 },      // .5 .7 |9 |11
 
-  // broken YAML: the message ends with ", check ..." behind the place where the broken thing begins
+  // broken YAML: the message ends with ", check ..." after the place where the broken thing begins
   { LOG "parts:\n  A: \"| D | G |\n", 4, 1, BROKEN "found unexpected document indicator while scanning a quoted scalar",
     "Hollow Log", 3, 6 },
   { LOG "key D\n" BARS, 3, 1, BROKEN "could not find expected ':' while scanning a simple key", "Hollow Log", 2, 1 },
@@ -637,7 +637,7 @@ test_a_long_book_with_mistakes_gives_every_good_tune_once(void **state)
   }
 }
 
-// Behind 9000 tunes of 3 lines the next --- is line 27001, the open quote in line 27004, the --- behind it line 27005.
+// After 9000 tunes of 3 lines the next --- is line 27001, the open quote in line 27004, the --- after it line 27005.
 static void
 test_a_long_book_with_a_quote_left_open(void **state)
 {
@@ -1058,7 +1058,7 @@ test_where_each_chord_is_written(void **state)
 {
   (void)state;
   assert_places(LOG "parts: {A: \"|D|G A|\", B: Em}\n",
-                "D 2:14\nG 2:16\nA 2:18\nEm 2:26\n"); // B23 is behind |19 "20 ,21
+                "D 2:14\nG 2:16\nA 2:18\nEm 2:26\n"); // B23 is after |19 "20 ,21
   assert_places(LOG "parts:\n  A: \"| B♭ | E♭ F7 |\n    % | . Gm |\"\n",
                 "B♭ 3:9\nE♭ 3:14\nF7 3:17\nE♭ 4:5\nF7 4:5\nF7 4:9\nGm 4:11\n");
   assert_places(LOG "parts:\n  A: >\n\n    B♭ | F\n    Gm | C7\n  B: '| F |'\n",
@@ -1205,7 +1205,7 @@ test_german_and_english_tunes_in_one_book(void **state)
 {
   (void)state;
   static const char *const german = "B Bb Eb7 Bm/F# ";
-  static const char *const english = "?0 B ?1 ?0 "; // H is no note, Es stops behind its E
+  static const char *const english = "?0 B ?1 ?0 "; // H is no note, Es stops after its E
   assert_names(LOG "names: german\n" GERMAN_BARS, RC_NAMES_ENGLISH, german);
   assert_names(LOG GERMAN_BARS, RC_NAMES_GERMAN, german);
   assert_names(LOG GERMAN_BARS, RC_NAMES_ENGLISH, english);
@@ -1272,7 +1272,7 @@ test_parts_have_a_limit(void **state)
 {
   (void)state;
   assert_long(many_parts(RC_MAX_PARTS), "tune Hollow Log\n");
-  // behind title and parts, the 1025th of them is in line 1027
+  // after title and parts, the 1025th of them is in line 1027
   assert_long(many_parts(RC_MAX_PARTS + 1), FILE_NAME ":1027:3: more than 1024 parts; left out: Hollow Log\n");
 }
 
@@ -1305,7 +1305,7 @@ one_part_of(const char *piece, guint n)
   return text;
 }
 
-// A chord and a space, or a bar line, take two columns behind the quote in column 6: the one too many stands in column
+// A chord and a space, or a bar line, take two columns after the quote in column 6: the one too many stands in column
 // 7 + 2 * 1000000.
 static void
 test_chords_and_bars_have_a_limit(void **state)

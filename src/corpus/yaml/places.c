@@ -87,7 +87,7 @@ step_raw_letter(RcCursor *c)
   }
 }
 
-// From the line's start to the text's first letter: behind the quote, or on the line below a block's sign.
+// From the line's start to the text's first letter: after the quote, or on the line below a block's sign.
 static void
 enter_raw(RcCursor *c)
 {

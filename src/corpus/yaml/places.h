@@ -14,7 +14,7 @@
 typedef struct {
   gsize length;     // of the text, in bytes
   RcPlace start;    // of its first character, the quote if there is one
-  guint end_line;   // behind its last, from 1
+  guint end_line;   // after its last, from 1
   guint end_column; // from 1, in characters
   char quote;       // the quote it is written with, or 0
   gboolean block;   // written with | or >

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // Tunes in YAML, a document each. libyaml's events are read as they come; of a document only the texts of its fields
-// are kept, and they become a tune when it ends. Behind broken YAML reading goes on at the next line that begins with
+// are kept, and they become a tune when it ends. After broken YAML reading goes on at the next line that begins with
 // "---".
 
 #include "corpus/yaml/bars.h"
@@ -52,7 +52,7 @@ typedef struct {
   yaml_parser_t parser;
   gboolean parsing; // the parser is initialized
   RcCleaner cleaner;
-  guint failed_line; // line, from 0, at which the parser failed, and the column behind it
+  guint failed_line; // line, from 0, at which the parser failed, and the column after it
   guint failed_column;
   guint start_line; // line, from 0, at which the parser began
   gsize unparsed;   // bytes given to the parser since the document began
@@ -592,7 +592,7 @@ skip_document(RcYamlReader *r, guint *line, guint *column)
   return FALSE;
 }
 
-// Behind broken YAML: a new parser from the next "---", or none.
+// After broken YAML: a new parser from the next "---", or none.
 static void
 restart(RcYamlReader *r)
 {
@@ -614,7 +614,7 @@ leave_out(RcYamlReader *r, GError **error)
   return RC_READ_PROBLEM;
 }
 
-// Reports what was set in `error`, or bad text that explains it, and goes on behind the document.
+// Reports what was set in `error`, or bad text that explains it, and goes on after the document.
 static RcReadResult
 report(RcYamlReader *r, GError **error)
 {
