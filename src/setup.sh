@@ -5,7 +5,7 @@
 # Sourced by the demo and by the tests: installs what is missing (Debian), builds, and leaves $root and $rowcall set.
 
 root=$(cd "$(dirname "$0")/.." && pwd)
-# shellcheck disable=SC2034 # whoever sources this uses it
+# shellcheck disable=SC2034 # used by the scripts that source it
 build_packages="build-essential meson ninja-build pkg-config libglib2.0-dev libyaml-dev libcairo2-dev libpango1.0-dev \
   libjson-glib-dev libarchive-dev libexpat1-dev libsndfile1-dev fonts-dejavu-core"
 

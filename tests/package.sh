@@ -7,7 +7,7 @@
 # user, purges them and looks for what is left. As root on Debian; some minutes. FOLDER is a new one of mktemp otherwise.
 # Its name holds no blank, which the compiler's flags for reproducible paths do not allow.
 
-# shellcheck disable=SC2016 # what stands in single quotes is for dpkg or for another shell
+# shellcheck disable=SC2016 # text in single quotes is for dpkg or for another shell
 
 set -eu
 . "$(dirname "$0")/../src/setup.sh"

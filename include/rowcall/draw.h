@@ -31,7 +31,7 @@ typedef enum {
   RC_TEXT_NOTE
 } RcTextStyle;
 
-/// Where text stands in its width.
+/// How text is aligned in its width.
 typedef enum { RC_ALIGN_LEFT, RC_ALIGN_CENTRE, RC_ALIGN_RIGHT } RcAlign;
 
 /// Draws @p text (UTF-8) in black with its top left corner at @p x, @p y, wrapped to @p width in at most @p lines
@@ -63,7 +63,7 @@ void rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double wi
 void rc_shade(cairo_t *cairo, double shade);
 
 /// Returns the grey of text on @p shade, 0 black or 1 white: the one with the higher contrast by the formula of
-/// WCAG 2.1. A negative shade stands for white.
+/// WCAG 2.1. A negative shade means white.
 double rc_shade_ink(double shade);
 
 /// Returns the shade in which @p verdict is drawn; negative for verdicts drawn without colour.
@@ -73,7 +73,7 @@ double rc_verdict_shade(RcVerdict verdict);
 typedef struct {
   const char *name;             ///< of the layout
   const char *title;            ///< a line that describes it
-  const char *note;             ///< what stands at the bar's end
+  const char *note;             ///< text at the bar's end
   double shares[RC_N_VERDICTS]; ///< 0 to 1, adding up to 1 or all 0
   gboolean marked;              ///< a triangle points at its name
 } RcCoverageBar;
@@ -131,7 +131,7 @@ typedef struct {
 typedef struct {
   const char *prices;      ///< heading
   const char *shares;      ///< heading
-  const char *target_text; ///< stands at the line of the target
+  const char *target_text; ///< label of the target's line
   double target;           ///< share, 0 to 1
 } RcOfferScales;
 

@@ -40,7 +40,7 @@ typedef struct {
 } RcPlace;
 
 /// Sets @p error to "file:line:column: MESSAGE" with the printf-like @p format, and returns FALSE, so that reporting
-/// and failing is one line. Where the file of @p place is NULL the message stands alone. @p error may be NULL.
+/// and failing is one line. Where the file of @p place is NULL the message is given alone. @p error may be NULL.
 gboolean rc_fail(GError **error, RcErrorCode code, RcPlace place, const char *format, ...) G_GNUC_PRINTF(4, 5);
 
 /// Returns the name in the NULL-terminated list @p names that is most like @p found, or NULL when none is near. The

@@ -59,7 +59,7 @@ enum {
 typedef struct {
   char *name;         ///< short, such as `48-8x6`
   char *title;        ///< a line that describes it
-  char *file;         ///< the path it was read from; NULL where it ships with the program or stands within another file
+  char *file;         ///< the path it was read from; NULL where it ships with the program or is part of another file
   GPtrArray *sources; ///< of char *: where its facts come from
   GArray *columns;    ///< of RcNote: the fundamental that names each column, flattest first
   GPtrArray *rows;    ///< of char *: the name of each row from the bellows outwards
@@ -161,8 +161,8 @@ char *rc_button_label(const RcButton *button, RcSigns signs);
 enum {
   RC_GRIP_BASSES = 3, ///< most bass buttons in a grip
   RC_GRIP_CHORDS = 2, ///< most chord buttons in a grip
-  RC_GRIP_REACH = 4,  ///< columns a hand spans unless told otherwise
-  RC_GRIP_PRESS = 3   ///< most buttons in a grip; so many are pressed together unless told otherwise
+  RC_GRIP_REACH = 4,  ///< columns a hand spans by default
+  RC_GRIP_PRESS = 3   ///< most buttons in a grip; pressed together by default
 };
 
 /// What a hand may do.

@@ -291,7 +291,7 @@ const char *rc_find_dance(const char *text, RcMeter meter);
 
 // ---------------------------------------------------------------------------------------------------------- tunes
 
-/// A text of a tune that stands where a chord symbol can, read once however often it is written.
+/// A text of a tune in the place of a chord symbol, read once however often it is written.
 typedef struct {
   const char *text; ///< as written; owned by the tune
   RcSymbolKind kind;

@@ -39,21 +39,21 @@ void rc_report_compare(GString *out, RcTextFormat format, const RcComparison *co
 
 // --------------------------------------------------------------------------------------------------------- chord
 
-/// Appends the ways to play each of @p n chords on @p layout. @p most bounds the rows of a table for each, 0 meaning all;
-/// CSV and JSON hold all. JSON is one object for one chord and an array for several.
+/// Appends the ways to play each of @p n chords on @p layout. @p most bounds the rows of a table for each, 0 meaning
+/// all; CSV and JSON hold all. JSON is one object for one chord and an array for several.
 void rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcAsked *const *asked, guint n,
                      guint most);
 
 // ---------------------------------------------------------------------------------------------------------- tune
 
-/// Appends what stands before the first tune.
+/// Appends what comes before the first tune.
 void rc_report_tune_start(GString *out, RcTextFormat format, const RcLayout *layout);
 
 /// Appends one tune; @p first says whether it is the first.
 void rc_report_tune(GString *out, RcTextFormat format, const RcLayout *layout, const RcTune *tune, const RcChart *chart,
                     gboolean first);
 
-/// Appends what stands after the last tune.
+/// Appends what comes after the last tune.
 void rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layout);
 
 // --------------------------------------------------------------------------------------------------------- listen

@@ -188,7 +188,7 @@ void rc_route_free(RcRoute *route);
 /// #RC_PREFER_PLAIN.
 ///
 /// Travel is the way of the hand from grip to grip, in mm along and across the board, where each finger's rest is one
-/// column from its neighbour's, plus the spread of each grip, out and back. Silence, and chords nothing will do for,
+/// column from its neighbour's, plus the spread of each grip, out and back. Silence, and chords without a grip,
 /// leave the hand where it is. Of routes that are equal in all this the one with the handier grips at its end is taken.
 ///
 /// A chord is held the same way each time, the same buttons with the same fingers, unless another way is clearly

@@ -122,7 +122,7 @@ const GArray *rc_tally_left_out(const RcTally *tally, guint index);
 
 // --------------------------------------------------------------------------------------------------------- standing
 
-/// How an offer stands among the others.
+/// How an offer compares with the others.
 typedef struct {
   guint offer; ///< index in the shop and in the tally
   RcWorth worth;

@@ -63,7 +63,7 @@ typedef struct {
 /// What is to be heard, in the order it is heard.
 typedef struct {
   GArray *notes;    ///< of RcScoreNote, by their start
-  GArray *tempi;    ///< of RcScoreTempo; the first stands at 0 as soon as anything was added
+  GArray *tempi;    ///< of RcScoreTempo; the first is at 0 as soon as anything was added
   GArray *passages; ///< of RcPassage
   RcTicks length;
 } RcScore;

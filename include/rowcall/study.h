@@ -20,7 +20,7 @@ RC_BEGIN_API
 
 enum {
   RC_TARGET_ALL = 1000000,  ///< a target of everything
-  RC_TARGET_USUAL = 950000, ///< of whoever names none
+  RC_TARGET_USUAL = 950000, ///< where none is named
 };
 
 /// How much is enough.
@@ -164,20 +164,20 @@ typedef struct {
   guint64 problems; ///< tunes and files left out
   guint64 unread;   ///< texts that are no chord symbols, each counted once a tune
   guint64 titled;   ///< tunes with the title that was asked for; as many as `tunes` where none was
-  guint64 messages; ///< of all kinds, whether the watcher was told of them or not
+  guint64 messages; ///< of all kinds, whether the watcher received them or not
 } RcIntake;
 
-/// Whoever watches a repertoire being read. Each function may be NULL.
+/// The watcher of a repertoire being read. Each function may be NULL.
 typedef struct {
   /// Is given the files before the first is opened, NULL-terminated; returns FALSE to have none read.
   gboolean (*start)(const char *const *files, gpointer data);
-  /// Is told of what was left out, could not be read or is read otherwise than written, in the order of the files.
+  /// Receives what was left out, could not be read or is read otherwise than written, in the order of the files.
   void (*tell)(const char *message, gpointer data);
-  /// Is told, now and then, of tunes and bytes (unpacked) read since the last time: from any thread, but one at a time
-  /// and never while tell() is called.
+  /// Receives, now and then, the tunes and bytes (unpacked) read since the last time: from any thread, but one at a
+  /// time and never while tell() is called.
   void (*tick)(guint64 tunes, guint64 bytes, gpointer data);
   gpointer data;
-  guint most; ///< messages it wants to be told; 0: all
+  guint most; ///< most messages it wants; 0: all
 } RcWatcher;
 
 /// Is given each tune, which lasts for the call, with @p data.
@@ -271,7 +271,7 @@ const RcLayout *rc_player_layout(const RcPlayer *player);
 /// sound best. Borrowed until the next tune.
 const RcChart *rc_player_chart(RcPlayer *player, const RcTune *tune);
 
-/// What a student is told of a way to play a chord, beside what it lacks and adds.
+/// What to tell a student of a way to play a chord, beside what it lacks and adds.
 typedef enum {
   RC_HINT_NONE,
   RC_HINT_WIDE,     ///< fingers stretch beyond comfort: mind the hand
@@ -281,11 +281,11 @@ typedef enum {
   RC_HINT_MAKESHIFT ///< borrowed: short and soft
 } RcHint;
 
-/// Returns what is told of @p answer, a way to play @p chord; @p wide says whether fingers stretch beyond comfort for
+/// Returns what to tell of @p answer, a way to play @p chord; @p wide says whether fingers stretch beyond comfort for
 /// it (see RcNeed).
 RcHint rc_hint(const RcChord *chord, const RcAnswer *answer, gboolean wide);
 
-/// What is left where no grip will do: the bass alone, or to rest.
+/// What is left where there is no grip: the bass alone, or to rest.
 typedef struct {
   gboolean bass;  ///< a button sounds the wanted bass; else rest
   guint16 button; ///< which

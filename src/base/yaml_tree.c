@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-// What mends the mistakes that are made most; libyaml's words are told by a part of them.
+// How to mend the commonest mistakes; each is recognized by a part of libyaml's words.
 static const char *
 mend_of(const yaml_parser_t *parser)
 {
@@ -18,7 +18,7 @@ mend_of(const yaml_parser_t *parser)
       "indent with spaces, no tabulators, and put a text that begins with such a character in quotes" },
     { "mapping values are not allowed", "put a text that holds a colon in quotes" },
     { "quoted scalar", "close the quotes" },
-    { "did not find expected key", "indent the lines of a list alike" },
+    { "did not find expected key", "indent the lines of a list equally" },
   };
   for (guint i = 0; i < G_N_ELEMENTS(mends); ++i) {
     if ((parser->problem && strstr(parser->problem, mends[i].said)) ||
@@ -48,7 +48,8 @@ rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, 
 gboolean
 rc_yaml_fail_control(RcPlace place, guint code, GError **error)
 {
-  return rc_fail(error, RC_ERROR_SYNTAX, place, "the control character U+%04X cannot stand in a text; remove it", code);
+  return rc_fail(error, RC_ERROR_SYNTAX, place, "the control character U+%04X is not allowed in a text; remove it",
+                 code);
 }
 
 gboolean
@@ -117,7 +118,7 @@ fail_load(const yaml_parser_t *parser, const char *text, gsize length, const cha
   return rc_yaml_fail(parser, file, 0, error);
 }
 
-// Whether nothing stands after the first document.
+// Whether nothing follows the first document.
 static gboolean
 check_end(yaml_parser_t *parser, const char *text, gsize length, const char *file, GError **error)
 {
@@ -159,7 +160,7 @@ check_events(const char *text, gsize length, const char *file, GError **error)
     return FALSE;
   }
   return depth <= RC_MAX_YAML_DEPTH ||
-         rc_fail(error, RC_ERROR_LIMIT, place, "more than %d lists in one another", RC_MAX_YAML_DEPTH);
+         rc_fail(error, RC_ERROR_LIMIT, place, "more than %d nested lists", RC_MAX_YAML_DEPTH);
 }
 
 gboolean
@@ -270,7 +271,7 @@ rc_yaml_check_once(RcYamlTree *tree, const yaml_node_t *map, GError **error)
     const yaml_node_t *key = rc_yaml_node(tree, pair->key);
     char *text = (char *)rc_yaml_text(key);
     good = !text || g_hash_table_add(seen, text) ||
-           rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` stands twice; keep one", text);
+           rc_fail(error, RC_ERROR_SYNTAX, rc_yaml_place(tree, key), "the key `%s` is given twice; keep one", text);
   }
   g_hash_table_unref(seen);
   return good;

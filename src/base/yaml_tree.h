@@ -10,7 +10,7 @@
 
 #include <yaml.h>
 
-enum { RC_MAX_YAML_DEPTH = 64 }; // lists and mappings in one another
+enum { RC_MAX_YAML_DEPTH = 64 }; // nested lists and mappings
 
 typedef struct {
   const char *file; // borrowed
@@ -35,11 +35,11 @@ const char *rc_yaml_text(const yaml_node_t *node);
 
 RcPlace rc_yaml_place(const RcYamlTree *tree, const yaml_node_t *node);
 
-/// Checks that no key stands twice in @p map.
+/// Checks that no key is given twice in @p map.
 gboolean rc_yaml_check_once(RcYamlTree *tree, const yaml_node_t *map, GError **error);
 
-/// Checks that every key of @p map is among @p known, a NULL-terminated list, and stands once; names the first that is
-/// or does not.
+/// Checks that every key of @p map is among @p known, a NULL-terminated list, and is given once; names the first that
+/// is or does not.
 gboolean rc_yaml_check_keys(RcYamlTree *tree, const yaml_node_t *map, const char *const *known, GError **error);
 
 /// Sets @p error for the control character @p code, which YAML does not allow, and returns FALSE.

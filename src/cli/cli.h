@@ -143,7 +143,7 @@ void cli_complain_error(GError *error);
 void cli_guard_files(void);
 
 /// Returns whether the file @p path, or standard output where it is NULL or "-", can be written to as far as is known
-/// before it is tried; prints why not. What cannot is said before a long run.
+/// before it is tried; prints why not. What cannot is reported before a long run.
 gboolean cli_can_write(const char *path);
 
 /// Returns whether @p input, a file that is read or "-", is another file than the one -o names; prints why not.

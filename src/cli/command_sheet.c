@@ -55,7 +55,7 @@ sheet(CliOptions *options)
     cli_complain("name the sheets with -o, such as -o sheets.pdf; a single page may also be .svg or .png");
     return CLI_NOTHING;
   }
-  options->settings.corpus.melody_notes = TRUE; // doubtful chords are told
+  options->settings.corpus.melody_notes = TRUE; // doubtful chords are reported
   RcBoards *boards = cli_paper(options, &paper) ? cli_board_on(options) : NULL;
   if (!boards) {
     return CLI_NOTHING;

@@ -35,7 +35,7 @@ static int
 tune(CliOptions *options)
 {
   TuneJob job = { 0 };
-  options->settings.corpus.melody_notes = TRUE; // doubtful chords are told
+  options->settings.corpus.melody_notes = TRUE; // doubtful chords are reported
   RcBoards *boards = cli_format(options, &job.format) ? cli_board_on(options) : NULL;
   if (!boards) {
     return CLI_NOTHING;

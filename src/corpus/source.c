@@ -439,7 +439,7 @@ static gsize
 read_archive(RcSource *source, char *bytes, gsize size)
 {
   if (source->bytes > RC_MAX_UNPACKED_BYTES) {
-    source->failure = g_strdup_printf("more than %d bytes unpacked; divide the archive", RC_MAX_UNPACKED_BYTES);
+    source->failure = g_strdup_printf("more than %d bytes unpacked; split the archive", RC_MAX_UNPACKED_BYTES);
     return 0;
   }
   const char *why = NULL;

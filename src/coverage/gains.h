@@ -11,13 +11,13 @@
 
 enum {
   RC_GAIN_KEYBOARDS = 64, // only so many are looked at
-  RC_GAIN_CHORDS = 3      // most chords told apart in one tune
+  RC_GAIN_CHORDS = 3      // most chords distinguished in one tune
 };
 
 /// One kind of gain: the chords, as indices in rising order, that one keyboard lacks in these tunes.
 typedef struct {
   guint keyboard;
-  guint n; // chords; more than RC_GAIN_CHORDS are not told
+  guint n; // chords; beyond RC_GAIN_CHORDS they are not listed
   guint chords[RC_GAIN_CHORDS];
   guint64 tunes;
 } RcGainKind;

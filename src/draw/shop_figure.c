@@ -354,7 +354,7 @@ crosses_marks(const Figure *f, Segment leader, double x, double y)
   return FALSE;
 }
 
-// How bad a place for a label is, in points of distance; negative where it cannot stand there.
+// How bad a place for a label is, in points of distance; negative where there is no room for it.
 static double
 place_cost(const Figure *f, RcBox area, RcBox label, double x, double y)
 {

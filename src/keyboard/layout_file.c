@@ -129,7 +129,7 @@ add_column(LayoutReader *r, const yaml_node_t *node, const char *text, GError **
   }
   for (guint i = 0; i < r->layout->columns->len; ++i) {
     if (g_array_index(r->layout->columns, RcNote, i) == note) {
-      return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "the column `%s` stands twice", text);
+      return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "the column `%s` is listed twice", text);
     }
   }
   if (r->layout->columns->len == RC_MAX_COLUMNS) {
@@ -248,7 +248,7 @@ add_row(LayoutReader *r, const yaml_node_t *node, GError **error)
   }
   for (guint i = 0; i < r->row_sounds->len; ++i) {
     if (g_array_index(r->row_sounds, RowSound, i).kind == sound.kind) {
-      return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "the row `%s` stands twice", sound.kind->name);
+      return rc_fail(error, RC_ERROR_VALUE, place_of(r, node), "the row `%s` is listed twice", sound.kind->name);
     }
   }
   g_ptr_array_add(r->layout->rows, g_strdup(sound.kind->name));

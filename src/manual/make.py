@@ -8,7 +8,7 @@
 
 ROWCALL is the program, asked for its --help and that of each command; CORPUS and LAYOUTS are where the demo tunes and
 the layouts will lie; COMMAND... are the commands that pages are made for, which must be those there are. What a command
-does beyond its help is told in COMMAND.mdoc beside this file. All is written into FOLDER.
+does beyond its help is described in COMMAND.mdoc beside this file. All is written into FOLDER.
 """
 
 import os
@@ -46,7 +46,7 @@ class Option:
 @dataclass
 class Command:
     name: str
-    usage: str  # what stands after the options
+    usage: str  # what comes after the options
     summary: str
     options: list
     details: str
@@ -144,7 +144,7 @@ def option_item(option):
 
 
 def usage_macros(usage):
-    """What stands after the options: `TUNES... --on LAYOUT`."""
+    """What comes after the options: `TUNES... --on LAYOUT`."""
     lines = []
     for optional, flag, value in re.findall(r"(\[?)((?:--?\w+ )?)([^\s\]]+)\]?", usage):
         dashes = flag.count("-")
@@ -268,7 +268,7 @@ _rowcall() {{
   local cur=${{COMP_WORDS[COMP_CWORD]}} prev=${{COMP_WORDS[COMP_CWORD - 1]}} command=${{COMP_WORDS[1]}}
   local layouts='{' '.join(layouts)}'
   local options='' words='' files='' list='' before=''
-  if [[ $cur == = ]]; then # bash divides --on=48 into three words
+  if [[ $cur == = ]]; then # bash splits --on=48 into three words
     cur=
   elif [[ $prev == = ]]; then
     prev=${{COMP_WORDS[COMP_CWORD - 2]}}

@@ -17,7 +17,7 @@ static const NamedMode named_modes[] = {
   { "lydian", RC_MODE_LYDIAN }, { "mixolydian", RC_MODE_MIXOLYDIAN }, { "locrian", RC_MODE_LOCRIAN },
 };
 
-// How far the tonic stands above the tonic of the relative major on the line of fifths.
+// How far the tonic is above the tonic of the relative major on the line of fifths.
 static const int mode_fifths[] = {
   [RC_MODE_NONE] = 0,     [RC_MODE_MAJOR] = 0,   [RC_MODE_MINOR] = 3,      [RC_MODE_DORIAN] = 2,
   [RC_MODE_PHRYGIAN] = 4, [RC_MODE_LYDIAN] = -1, [RC_MODE_MIXOLYDIAN] = 1, [RC_MODE_LOCRIAN] = 5,

@@ -174,7 +174,7 @@ is_letter(char c)
   return g_ascii_isalpha(c) || ((guchar)c & 0x80U);
 }
 
-// Whether the word at `text` is this name, singular or plural; what divides its words may be anything or nothing.
+// Whether the word at `text` is this name, singular or plural; what separates its words may be anything or nothing.
 static gboolean
 is_named(const char *text, const char *name)
 {

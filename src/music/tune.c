@@ -317,7 +317,7 @@ played_bar(const RcTune *tune, guint index)
   return &g_array_index(tune->bars, RcBar, g_array_index(tune->played, guint, index));
 }
 
-// Takes the bars that come next, up to one that stands elsewhere.
+// Takes the bars that come next, up to one that is elsewhere.
 static void
 begin_run(RcWalk *walk)
 {

@@ -248,7 +248,7 @@ advice_text(const RcReport *r)
   append_purchase(text, r);
   const gboolean readable = r->advice.elsewhere || r->advice.nowhere || r->comparison->most_tunes > counts.playable;
   if (counts.playable < counts.tunes && readable) {
-    g_string_append(text, "Or move tunes to another key: whoever made this report can list which (rowcall keys). ");
+    g_string_append(text, "Or move tunes to another key: the command rowcall keys lists which. ");
   }
   g_string_append(text,
                   "Before you buy, play the instrument for a good while; mind its weight and your back, and ask a "

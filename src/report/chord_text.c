@@ -10,7 +10,7 @@ verdict_class(RcVerdict verdict)
   return verdict >= RC_SAME && verdict <= RC_BORROWED ? "substitutable" : rc_verdict_name(verdict);
 }
 
-// What is said of a text without any answer.
+// What to say of a text without any answer.
 static const char *
 why_nothing(const RcAsked *asked)
 {

@@ -246,7 +246,7 @@ append_table(GString *out, const RcComparison *c, RcShare share)
   }
   char *timing = rc_timing_text(c->rolled->roll);
   char *rules =
-    g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip will do. A tune is "
+    g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip. A tune is "
                     "playable when each of its chords has grade %s or better, and one short where a single different "
                     "chord keeps it from that; of %" U64 " tunes with chords.",
                     rc_verdict_name(c->accept), counts->tunes);

@@ -140,11 +140,11 @@ append_silence(GString *text, const RcUse *use)
   rc_percent_text(unread, counts->ticks[RC_UNREAD], all);
   g_string_append_printf(text, " Nothing is pressed for %s %% of the playing time", silent);
   if (!counts->ticks[RC_UNREAD]) {
-    g_string_append(text, ", where no grip will do.");
+    g_string_append(text, ", where there is no grip.");
   } else if (!counts->ticks[RC_IMPOSSIBLE]) {
     g_string_append(text, ", where the chord could not be read.");
   } else {
-    g_string_append_printf(text, ": no grip will do for %s %%, and for %s %% the chord could not be read.", impossible,
+    g_string_append_printf(text, ": there is no grip for %s %%, and for %s %% the chord could not be read.", impossible,
                            unread);
   }
 }

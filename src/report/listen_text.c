@@ -98,7 +98,7 @@ clear_line(gpointer data)
   g_free(((Line *)data)->text);
 }
 
-// Longer stretches before those within them, else in the order they were told.
+// Longer stretches before those within them, else in the order they were found.
 static int
 by_start(gconstpointer a, gconstpointer b)
 {

@@ -107,9 +107,9 @@ rc_hint_text(RcHint hint)
     [RC_HINT_NONE] = "",
     [RC_HINT_WIDE] = "Wide: do not force the stretch, stop if it hurts, and ask a teacher.",
     [RC_HINT_LIGHT] = "Lean on the bass and keep the chord light.",
-    [RC_HINT_MELODY] = "That is why a bare bass will do.",
+    [RC_HINT_MELODY] = "That is why a bare bass is enough.",
     [RC_HINT_BRISK] = "Bare bass, only because it goes by fast.",
-    [RC_HINT_MAKESHIFT] = "A makeshift: short and soft, and listen whether it passes.",
+    [RC_HINT_MAKESHIFT] = "A makeshift: play it short and soft, and listen whether it passes.",
   };
   return texts[hint];
 }
@@ -281,7 +281,7 @@ rc_order_text(const RcTune *tune)
 
 // ------------------------------------------------------------------------------------------------------- hard spots
 
-enum { MOST_BARS = 24 }; // told of one kind of spot
+enum { MOST_BARS = 24 }; // listed of one kind of spot
 
 static char *
 spot_text(const RcTune *tune, const RcHardSpot *spot)

@@ -22,7 +22,7 @@ char *rc_melody_gives(const RcChord *chord, RcKey key, RcPcSet helped, RcSigns s
 /// Returns a hint as a sentence; empty for none.
 const char *rc_hint_text(RcHint hint);
 
-/// Returns what is left where no grip will do: "hold the B bass alone, or rest", or "rest"; a new string.
+/// Returns what is left where there is no grip: "hold the B bass alone, or rest", or "rest"; a new string.
 char *rc_last_resort_text(const RcLayout *layout, const RcChord *chord, RcSigns signs);
 
 /// Returns the alternating bass with its finger, such as "F# bass (counterbass of D) with 3"; NULL where there is none.
@@ -45,8 +45,8 @@ char *rc_bars_text(const RcTune *tune, const guint *bars, guint n);
 /// parts are not played whole.
 char *rc_order_text(const RcTune *tune);
 
-/// Returns the hard spots of @p chart in words, those with the same chords together: an array of char *, to be freed with
-/// g_ptr_array_unref().
+/// Returns the hard spots of @p chart in words, those with the same chords together: an array of char *, to be freed
+/// with g_ptr_array_unref().
 GPtrArray *rc_hard_texts(const RcTune *tune, const RcChart *chart);
 
 #endif

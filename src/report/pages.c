@@ -13,7 +13,7 @@
 static const double top = 40;
 static const double outer = 38;
 static const double inner = 54;
-static const double bottom = 46;     // the running title stands in it
+static const double bottom = 46;     // the running title is in it
 static const double key_height = 34; // of three lines
 static const double number_width = 40;
 

@@ -27,7 +27,7 @@ typedef struct {
 RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint);
 
 /// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. After #RC_MAX_PAGES
-/// the document is full, and whoever draws much stops.
+/// the document is full, and a long drawing stops.
 void rc_pages_begin(RcPages *pages, const char *key);
 
 /// Returns the height left on the page.

@@ -16,7 +16,7 @@ static const double bar_height = 34;
 static const double part_gap = 7;
 
 static const char sheet_key[] =
-  "A the same notes, B richer, C leaner, D bare, E borrowed, × no grip will do, ? no chord symbol; no mark: the chord "
+  "A the same notes, B richer, C leaner, D bare, E borrowed, × no grip, ? no chord symbol; no mark: the chord "
   "has a "
   "button of its own. Fingers: 2 index to 5 little finger. Dark buttons are held together; a thick ring is the second "
   "bass "
@@ -85,7 +85,7 @@ verdict_text(const Sheet *s)
                            counts->chords[RC_NATIVE] == 1 ? "its" : "their");
   }
   if (missing) {
-    g_string_append_printf(text, " For %" G_GUINT64_FORMAT " no grip will do; their cards say what is left.", missing);
+    g_string_append_printf(text, " For %" G_GUINT64_FORMAT " there is no grip; their cards say what is left.", missing);
   }
   if (counts->chords[RC_UNREAD]) {
     g_string_append_printf(text, " %" G_GUINT64_FORMAT " could not be read.", counts->chords[RC_UNREAD]);

@@ -12,7 +12,7 @@
 
 #define U64 G_GUINT64_FORMAT
 
-// All that is told of a shop.
+// All that is said of a shop.
 typedef struct {
   GString *out;
   const RcShop *shop;
@@ -184,7 +184,7 @@ compare_missing(gconstpointer a, gconstpointer b)
   return (left->tune > right->tune) - (left->tune < right->tune);
 }
 
-// " for want of Bm, F#7 and 3 chords more", those held longest first.
+// " for lack of Bm, F#7 and 3 chords more", those held longest first.
 static void
 append_wanting(GString *text, const Answer *a, guint index)
 {
@@ -193,14 +193,14 @@ append_wanting(GString *text, const Answer *a, guint index)
   const gsize before = text->len;
   rc_append_unplayable(text, rc_tally_roll(a->tally), row_at(a, index)->offer, RC_SIGNS_ASCII, NAMED, &left);
   if (text->len > before) {
-    g_string_insert(text, (gssize)before, " for want of ");
+    g_string_insert(text, (gssize)before, " for lack of ");
   }
   if (left) {
     g_string_append_printf(text, " and %u chord%s more", left, left == 1 ? "" : "s");
   }
 }
 
-// "leaves out 24 of 51 tunes for want of Bm: A; B; C and 21 more."
+// "leaves out 24 of 51 tunes for lack of Bm: A; B; C and 21 more."
 static char *
 left_out_text(const Answer *a, guint index)
 {

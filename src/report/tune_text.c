@@ -277,7 +277,7 @@ advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
   }
   if (need->answer.verdict == RC_IMPOSSIBLE) {
     char *last = rc_last_resort_text(layout, &symbol->chord, RC_SIGNS_ASCII);
-    g_string_append_printf(text, "no grip will do: %s", last);
+    g_string_append_printf(text, "no grip: %s", last);
     g_free(last);
     return g_string_free(text, FALSE);
   }
@@ -720,8 +720,8 @@ void
 rc_report_tune_end(GString *out, RcTextFormat format, const RcLayout *layout)
 {
   if (format == RC_TEXT_TABLE) {
-    g_string_append(out, "\nUnder a chord: A same notes, B richer, C leaner, D bare, E borrowed, x no grip\n"
-                         "will do, ? no chord symbol; nothing: native, it has a button of its own.\n");
+    g_string_append(out, "\nUnder a chord: A same notes, B richer, C leaner, D bare, E borrowed, x no grip,\n"
+                         "? no chord symbol; nothing: native, it has a button of its own.\n");
     g_string_append(out, rc_layout_has_bellows(layout)
                            ? "After it the bellows: > push, < pull, <> now one and now the other.\n"
                            : "");

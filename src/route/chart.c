@@ -192,8 +192,7 @@ static void
 note_hard(const Charting *c, RcHardSpot spot)
 {
   GArray *hard = c->chart->hard;
-  const guint chain =
-    (spot.bar * 31 + spot.from * 8191 + spot.to) % c->hard.n; // spots of one chain are alike by chance
+  const guint chain = (spot.bar * 31 + spot.from * 8191 + spot.to) % c->hard.n; // spots of one chain may differ
   for (guint place = c->hard.last[chain]; place; place = place_before(&c->hard, place)) {
     RcHardSpot *known = &g_array_index(hard, RcHardSpot, place - 1);
     if (known->kind == spot.kind && known->bar == spot.bar && known->to == spot.to && known->from == spot.from) {

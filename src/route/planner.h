@@ -28,7 +28,7 @@ typedef struct {
   guint32 rank; // of the answer
 } RcWay;
 
-/// The ways to hold the answer to one request, handiest grip first; none where nothing will do.
+/// The ways to hold the answer to one request, handiest grip first; none where there is no grip.
 typedef struct {
   RcWay *ways;
   guint n;

@@ -17,7 +17,7 @@ enum {
   FULL_TONES = 4 // a chord of more tones sounds each of them softer, so that all are as loud as these
 };
 
-// Bass and chord at once, where no stroke of a pattern stands.
+// Bass and chord at once, where a pattern has no stroke.
 static const RcStroke whole = { 0, TRUE, TRUE };
 
 // What the left hand sounds in a step.
@@ -107,7 +107,7 @@ tell_silence(const Player *p)
   const RcSymbol *symbol = symbol_of(p, step_at(p, p->step));
   const gboolean unread = symbol->kind == RC_SYMBOL_UNREAD;
   if (!p->hold.sounds && (unread || symbol->kind == RC_SYMBOL_CHORD)) {
-    char *text = g_strdup_printf("%s: silent, %s", symbol->text, unread ? "it is no chord symbol" : "no grip will do");
+    char *text = g_strdup_printf("%s: silent, %s", symbol->text, unread ? "it is no chord symbol" : "no grip");
     rc_score_tell(p->score, p->step_start, p->step_end - p->step_start, TRUE, text);
     g_free(text);
   }

@@ -82,7 +82,7 @@ turn_at(guint harmonics, double phase)
   return sum;
 }
 
-// The last entry stands after the end, for reading between two.
+// The last entry is after the end, for reading between two.
 static float *
 make_table(guint harmonics)
 {

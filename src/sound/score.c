@@ -68,7 +68,7 @@ rc_score_tell(RcScore *score, RcTicks start, RcTicks length, gboolean silent, co
 double
 rc_score_seconds(const RcScore *score, RcTicks at)
 {
-  guint low = 0; // the last tempo that stands at or before `at`
+  guint low = 0; // the last tempo at or before `at`
   guint high = score->tempi->len;
   if (!high) {
     return 0;

@@ -96,7 +96,7 @@ merge_lacks(GArray *lacks, GCompareDataFunc compare, gpointer data)
   g_array_set_size(lacks, MIN(lacks->len, kept + 1));
 }
 
-// When this grip will do; anywhere too where the melody says when.
+// When this grip is enough; anywhere too where the melody says when.
 static RcLackWhere
 condition(const RcLack *lack)
 {

@@ -109,7 +109,7 @@ add_once(RcListening *l, RcPlayer *player, const RcTune *tune, RcPlay play)
   const guint told = l->score->passages->len;
   rc_route_plan(player->route, tune);
   rc_score_add(l->score, player->planner, player->route, tune, (RcPlaying){ play, FALSE });
-  if (l->score->passages->len == told) { // else it is silent, and that was told
+  if (l->score->passages->len == told) { // else it is silent, and that was reported
     const RcStep *step = &g_array_index(player->route->steps, RcStep, 0);
     const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
     const RcHeard heard = { .kind = play == RC_PLAY_WANTED ? RC_HEARD_WANTED : RC_HEARD_STAND_IN,

@@ -15,7 +15,7 @@
 enum { CENT_PLACES = 2, MILLIONTH_PLACES = 6, GRAM_PLACES = 3 };
 enum { CENTS = 100, MILLIONTHS = 1000000 };
 
-static const char own_layout[] = "own"; // the name of a layout that stands in its offer
+static const char own_layout[] = "own"; // the name of a layout given in its offer
 
 static const char *const shop_keys[] = { "title", "currency", "rates", "offers", NULL };
 static const char *const offer_keys[] = { "name", "layout", "dead", "price", "weight", "remarks", NULL };
@@ -438,7 +438,7 @@ read_name(OfferReader *r, const yaml_node_t *map, RcOffer *offer, GError **error
   const guint line = GPOINTER_TO_UINT(g_hash_table_lookup(r->lines, offer->name));
   if (line) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
-                   "the offer `%s` stands twice, first in line %u; give each a name of its own", offer->name, line);
+                   "the offer `%s` is listed twice, first in line %u; give each a name of its own", offer->name, line);
   }
   g_hash_table_insert(r->lines, offer->name, GUINT_TO_POINTER(place_of(r, node).line));
   return TRUE;
@@ -471,7 +471,7 @@ read_offer(OfferReader *r, const yaml_node_t *map, GError **error)
                    shown(map));
   }
   if (r->shop->offers->len == RC_MAX_OFFERS) {
-    return rc_fail(error, RC_ERROR_LIMIT, place_of(r, map), "more than %d offers; divide the file", RC_MAX_OFFERS);
+    return rc_fail(error, RC_ERROR_LIMIT, place_of(r, map), "more than %d offers; split the file", RC_MAX_OFFERS);
   }
   RcOffer *offer = g_new0(RcOffer, 1);
   g_ptr_array_add(r->shop->offers, offer);

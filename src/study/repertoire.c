@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // Reading repertoires: one file after another for answers tune by tune, several files at once for a roll. A watcher is
-// told of problems in the order of the files either way.
+// sent problems in the order of the files either way.
 
 #include "rowcall/study.h"
 
@@ -145,7 +145,7 @@ end_notes(const Job *job)
   }
 }
 
-// Counts one more of this kind in the file; TRUE where it is the first, which is to be told.
+// Counts one more of this kind in the file; TRUE where it is the first, which is to be reported.
 static gboolean
 is_first(Job *job, guint kind)
 {
@@ -187,7 +187,7 @@ note_symbol(Job *job, const RcTune *tune, const RcEvent *event, const RcSymbol *
   Notes *notes = &job->notes;
   ++job->intake.unread;
   if (!g_hash_table_add(notes->unread, g_strdup(symbol->text))) {
-    return; // told of another tune of the file
+    return; // reported of another tune of the file
   }
   if (is_first(job, UNREAD)) {
     notes->first[UNREAD] = add_message(job, unread_message(tune, event, symbol));
@@ -292,7 +292,7 @@ take_tune(Job *job, const RcTune *tune)
   }
 }
 
-// Whether something was left out that should have been read; what is passed over is only told.
+// Whether something was left out that should have been read; what is skipped is only reported.
 static guint
 is_problem(const GError *error)
 {
@@ -306,7 +306,7 @@ run_job(Job *job)
   RcCorpus *corpus = rc_corpus_new(paths, job->reader->settings->corpus);
   RcTune *tune = rc_tune_new();
   GError *error = NULL;
-  guint64 tunes = 0; // told of so far
+  guint64 tunes = 0; // reported so far
   guint64 bytes = 0;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_PROBLEM) {
@@ -360,7 +360,7 @@ end_job(Reader *r, Job *job)
   g_free(job);
 }
 
-// The files to read; tells why folders give none.
+// The files to read; says why folders give none.
 static char **
 find_files(Reader *r, const char *const *paths)
 {

@@ -289,5 +289,5 @@ rc_settings_set(RcSettings *settings, const char *name, const char *text, GError
       return table[i].set(settings, text, error);
     }
   }
-  return rc_fail(error, RC_ERROR_UNKNOWN, nowhere, "no setting is called so");
+  return rc_fail(error, RC_ERROR_UNKNOWN, nowhere, "there is no such setting");
 }

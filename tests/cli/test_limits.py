@@ -106,7 +106,7 @@ def test_parts_of_a_tune():
 
 
 def test_depth_of_yaml():
-    said = "more than 64 lists in one another"
+    said = "more than 64 nested lists"
     for depth, fits in ((50, True), (64, False), (100000, False)):
         _, _, err = counted("title: Weir\nkey: " + "[" * depth + "]" * depth + "\n" + 'parts: {A: "| D |"}\n', status=2)
         assert (said in err) != fits or "a single text is expected" in err, err
@@ -302,8 +302,8 @@ def test_layout_files():
         # Every note with a name as a column, every kind of row once: more cannot be written.
         notes = [letter + sign for sign in ("bb", "b", "", "#", "##") for letter in "FCGDAEB"]
         rows = ["counterbass", "fundamental", "minor-third", "major", "minor", "seventh", "diminished", "augmented"]
-        for columns, kinds, said in ((notes, rows, ""), (notes + ["C"], rows, "the column `C` stands twice"),
-                                     (notes, rows + ["major"], "the row `major` stands twice")):
+        for columns, kinds, said in ((notes, rows, ""), (notes + ["C"], rows, "the column `C` is listed twice"),
+                                     (notes, rows + ["major"], "the row `major` is listed twice")):
             text = f"name: x\ntitle: x\nsource: none\ncolumns: [{', '.join(columns)}]\nrows: [{', '.join(kinds)}]\n" \
                    "spacing: {column: 19, row: 17}\n"
             status, _, err = run("chord", "C", "--on", write(folder, "wide.yaml", text))
@@ -316,7 +316,7 @@ def test_offers():
             return run("shop", write(folder, "o.offers", text), write(folder, "l.yaml", LANTERN))
         def offers(n, name="a", price="9", more=""):
             return "currency: EUR\noffers:\n" + "".join(f"- {{name: {name}{i}, layout: '8', price: {price}, weight: 1 kg{more}}}\n" for i in range(n))
-        for at, over, said in ((offers(500), offers(501), "more than 500 offers; divide the file"),
+        for at, over, said in ((offers(500), offers(501), "more than 500 offers; split the file"),
                                (offers(1, "a" * 79), offers(1, "a" * 80), "`name` has 81 characters; shorten it to 80"),
                                (offers(1, more=", remarks: " + "x" * 2000), offers(1, more=", remarks: " + "x" * 2001),
                                 "`remarks` has 2001 characters; shorten it to 2000"),

@@ -3,7 +3,7 @@
 # SPDX-License-Identifier: MIT
 
 """README.md and the tutorial as a reader follows them: test_readme.py ROWCALL SOURCE. Every command that they show is
-run in a copy of the demo books, and must print what stands below it; a line of `...` stands for any number of lines."""
+run in a copy of the demo books, and must print what is below it; a line of `...` stands for any number of lines."""
 
 import difflib
 import os
@@ -20,7 +20,7 @@ SHELL = ("apt ", "sh ")  # how the commands begin that install and build; those 
 
 
 class Block:
-    """Lines set apart as code, with the number of the first; of a fence what stands after it, such as `yaml NAME`."""
+    """Lines set apart as code, with the number of the first; of a fence what follows it, such as `yaml NAME`."""
 
     def __init__(self, line, fence=None):
         self.line, self.fence, self.lines = line, fence, []

@@ -175,7 +175,7 @@ def with_flipped(data, place):
 
 
 def wrong_checksum(kind, data):
-    """The data whole, the checksum alone wrong: gzip's CRC is 8 bytes from the end, that of bzip2's first block stands
+    """The data whole, the checksum alone wrong: gzip's CRC is 8 bytes from the end, that of bzip2's first block is
     after 4 + 6 bytes of its head, and that of xz's only block (12 + its own size, rounded to 4) 4 bytes before the index."""
     if kind == "gz":
         return with_flipped(data, len(data) - 8)

@@ -505,7 +505,7 @@ test_order_of_bars(void **state)
     { "|:A4|B4|", "0 1" },                        // a repeat that is never closed
     { "|:A4:||:B4:|", "0 0 1 1" },                //
     { "|:A4:|\n|:B4:|", "0 0 1 1" },              //
-    { "|:A4|\n:|B4|", "0 0 1" },                  // the line's sign stands on the next line of text
+    { "|:A4|\n:|B4|", "0 0 1" },                  // the line's sign is on the next line of text
     { "|:A4::B4::c4:|", "0 0 1 1 2 2" },          //
     { "|::A4::|B4|", "0 0 0 1" },                 // twice again
     { "|:::A4|B4:::|", "0 1 0 1 0 1 0 1" },       //

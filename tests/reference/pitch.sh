@@ -3,7 +3,7 @@
 # SPDX-License-Identifier: MIT
 
 # How high the basses and chord tones of `rowcall listen` sound, by a pitch tracker that knows nothing of us: aubiopitch
-# (Debian: aubio-tools, and sox for cutting). Run by hand: pitch.sh ROWCALL. On a board made for it each bass stands
+# (Debian: aubio-tools, and sox for cutting). Run by hand: pitch.sh ROWCALL. On a board made for it each bass is
 # beside a button that sounds nothing but its fifth, so that basses and chord tones are heard one at a time. Prints what
 # was found for each note and fails where one is more than 2 cents from equal temperament at A 440.
 

@@ -31,7 +31,7 @@ const dacapo = (text) => words(text, 'dacapo="yes"');
 const dalsegno = (text) => words(text, 'dalsegno="s"');
 const tocoda = words('To Coda', 'tocoda="c"');
 
-// Name, bars with what stands before and after (@) their music, transposition of the part in semitones.
+// Name, bars with what comes before and after (@) their music, transposition of the part in semitones.
 const scores = [
   ['straight', ['', '', '']],
   ['repeat', [opens, '@' + closes(), '']],

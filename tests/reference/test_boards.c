@@ -306,7 +306,7 @@ test_rootless_seventh_is_a_diminished_triad(void **state)
   check_finish(&c);
 }
 
-// Outside sources: Wikipedia (wp) and discussion 11861 (dak): G diminished stands in the C column, and so on.
+// Outside sources: Wikipedia (wp) and discussion 11861 (dak): G diminished is in the C column, and so on.
 static void
 test_shifted_diminished_row(void **state)
 {

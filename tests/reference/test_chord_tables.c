@@ -51,7 +51,7 @@ static const Difference parser_differences[] = {
   { "Csuspended", WE_UNREAD, "unread", "only the short form 'sus'" },
   { "Caltered", WE_UNREAD, "unread", "only the short form 'alt'" },
   { "C7altered", WE_UNREAD, "unread", "only the short form 'alt'" },
-  { "C7dim", WE_UNREAD, "unread", "'dim' makes the triad and stands before the 7" },
+  { "C7dim", WE_UNREAD, "unread", "'dim' makes the triad and comes before the 7" },
 
   // Plain numbers.
   { "C2", DIFFERENT, "0,2,7", "our decision: 2 is sus2; there it is add9" },
@@ -226,22 +226,22 @@ static const Difference list_differences[] = {
   { "CM7b6", DIFFERENT, "0,4,7,8,11", "a b6 leaves the fifth where it is; there the fifth goes" },
   { "Cmb6M7", DIFFERENT, "0,3,7,8,11", "a b6 leaves the fifth where it is; there the fifth goes" },
   { "Cmb6b9", DIFFERENT, "0,1,3,7,8", "a b6 leaves the fifth where it is; there the fifth goes" },
-  { "C6b5", DIFFERENT, "0,4,6,9", "a b5 replaces the fifth; there it stands beside it" },
-  { "CM6b5", DIFFERENT, "0,4,6,9", "a b5 replaces the fifth; there it stands beside it" },
-  { "C7b5b13", DIFFERENT, "0,4,6,8,10", "a b5 replaces the fifth; there it stands beside it" },
-  { "C7b5b9", DIFFERENT, "0,1,4,6,10", "a b5 replaces the fifth; there it stands beside it" },
-  { "C7b9b5", DIFFERENT, "0,1,4,6,10", "a b5 replaces the fifth; there it stands beside it" },
-  { "C7b5#9", DIFFERENT, "0,3,4,6,10", "a b5 replaces the fifth; there it stands beside it" },
-  { "C7#9b5", DIFFERENT, "0,3,4,6,10", "a b5 replaces the fifth; there it stands beside it" },
-  { "C7b5b9b13", DIFFERENT, "0,1,4,6,8,10", "a b5 replaces the fifth; there it stands beside it" },
-  { "C9b5b13", DIFFERENT, "0,2,4,6,8,10", "a b5 replaces the fifth; there it stands beside it" },
+  { "C6b5", DIFFERENT, "0,4,6,9", "a b5 replaces the fifth; there it is beside it" },
+  { "CM6b5", DIFFERENT, "0,4,6,9", "a b5 replaces the fifth; there it is beside it" },
+  { "C7b5b13", DIFFERENT, "0,4,6,8,10", "a b5 replaces the fifth; there it is beside it" },
+  { "C7b5b9", DIFFERENT, "0,1,4,6,10", "a b5 replaces the fifth; there it is beside it" },
+  { "C7b9b5", DIFFERENT, "0,1,4,6,10", "a b5 replaces the fifth; there it is beside it" },
+  { "C7b5#9", DIFFERENT, "0,3,4,6,10", "a b5 replaces the fifth; there it is beside it" },
+  { "C7#9b5", DIFFERENT, "0,3,4,6,10", "a b5 replaces the fifth; there it is beside it" },
+  { "C7b5b9b13", DIFFERENT, "0,1,4,6,8,10", "a b5 replaces the fifth; there it is beside it" },
+  { "C9b5b13", DIFFERENT, "0,2,4,6,8,10", "a b5 replaces the fifth; there it is beside it" },
 };
 
 // Debian's mma 21.09. Its chords have few tones, made to be played in patterns.
 static const Difference mma_differences[] = {
   // Spellings that we leave out.
-  { "C+9M7", WE_UNREAD, "unread", "the major seventh stands before the 9: +maj9" },
-  { "Caug9M7", WE_UNREAD, "unread", "the major seventh stands before the 9: +maj9" },
+  { "C+9M7", WE_UNREAD, "unread", "the major seventh comes before the 9: +maj9" },
+  { "Caug9M7", WE_UNREAD, "unread", "the major seventh comes before the 9: +maj9" },
   { "Cdim3", WE_UNREAD, "unread", "'dim' alone is the triad; the table calls this name non-standard itself" },
   { "C°3", WE_UNREAD, "unread", "'°' alone is the triad" },
 
@@ -256,10 +256,10 @@ static const Difference mma_differences[] = {
   { "Cm+7#9", DIFFERENT, "0,3,7,11", "m+7 is the raised seventh, as in the table's own m+7; there m#5" },
   { "Cm+7b9#11", DIFFERENT, "0,1,3,6,7,11", "m+7 is the raised seventh, as in the table's own m+7; there m#5" },
   { "Cm(sus9)", DIFFERENT, "0,2,5,7,10", "sus9 is 9sus4, as in the table's own sus9; there madd9" },
-  { "Cmsus", DIFFERENT, "0,5,7", "the fourth replaces the third; there it stands beside it" },
-  { "Cmsus4", DIFFERENT, "0,5,7", "the fourth replaces the third; there it stands beside it" },
-  { "Cm7sus", DIFFERENT, "0,5,7,10", "the fourth replaces the third; there it stands beside it" },
-  { "Cm7sus4", DIFFERENT, "0,5,7,10", "the fourth replaces the third; there it stands beside it" },
+  { "Cmsus", DIFFERENT, "0,5,7", "the fourth replaces the third; there it is beside it" },
+  { "Cmsus4", DIFFERENT, "0,5,7", "the fourth replaces the third; there it is beside it" },
+  { "Cm7sus", DIFFERENT, "0,5,7,10", "the fourth replaces the third; there it is beside it" },
+  { "Cm7sus4", DIFFERENT, "0,5,7,10", "the fourth replaces the third; there it is beside it" },
   { "C9b6", DIFFERENT, "0,2,4,7,8,10", "the ninth chord with a b6; there seventh and fifth are left out" },
   { "CM#11", DIFFERENT, "0,4,6,7", "'M' without a number is the triad, as the table's text says; there maj7" },
   { "C11", DIFFERENT, "0,2,4,5,7,10", "MusicXML's dominant-11th has the third; there it is left out" },

@@ -17,7 +17,7 @@
 
 #include <string.h>
 
-// The chord stands first in the ranked list of the board, pressed so, with that grade.
+// The chord is first in the ranked list of the board, pressed so, with that grade.
 typedef struct {
   const char *chord;
   const char *key; // NULL: not known

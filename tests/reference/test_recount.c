@@ -1403,7 +1403,7 @@ wish_text(const Wish *wish)
   return g_string_free(text, FALSE);
 }
 
-// Where the comparison stands.
+// How far the comparison is.
 typedef struct {
   int request;
   const Wish *wish;
@@ -1564,7 +1564,7 @@ enum {
 
 typedef enum { A_CHORD, A_SILENCE, AN_UNREAD } MarkKind;
 
-// A text that stands where a chord can.
+// A text in the place of a chord.
 typedef struct {
   MarkKind kind;
   Chord chord;

@@ -494,7 +494,7 @@ typedef struct {
   double heard;
 } Likeness;
 
-// How far what is heard stands in the order of the model.
+// How far what is heard is in the order of the model.
 typedef struct {
   guint most;   // stand-ins of a chord, the best ranked
   double apart; // pairs of them further apart than this, by the model, must be in its order

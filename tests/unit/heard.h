@@ -91,7 +91,7 @@ append_tune(GString *out, const RcTune *tune, Show show)
   append_remarks(out, tune);
 }
 
-// "Weir: D 4 Bm 2 (jumps)", a line a tune: the chords as heard, and remarks; a problem stands in square brackets.
+// "Weir: D 4 Bm 2 (jumps)", a line a tune: the chords as heard, and remarks; a problem is in square brackets.
 static char *
 heard(const char *text, gsize length, Show show)
 {

@@ -184,7 +184,7 @@ test_all_names_are_the_usual_ones_then_the_variants_by_size(void **state)
     assert_string_equal(names[i], rc_layout_usual_names()[i]);
   }
   for (guint i = usual + 1; names[i]; ++i) {
-    const int words = !g_ascii_isdigit(*names[i - 1]) - !g_ascii_isdigit(*names[i]); // stand after numbers
+    const int words = !g_ascii_isdigit(*names[i - 1]) - !g_ascii_isdigit(*names[i]); // come after numbers
     const int smaller = words ? words : atoi(names[i - 1]) - atoi(names[i]);
     assert_true(smaller < 0 || (!smaller && strcmp(names[i - 1], names[i]) < 0));
   }
@@ -572,7 +572,7 @@ static const BadBoard bad_boards[] = {
   { HEAD "colums: F..C\n" ROWS SPACING, "3:1: unknown key `colums`; did you mean `columns`?" },
   { BOARD "[a, b]: c\n", "6:1: unknown key `(a list)`; expected one of: name, title, source, columns, rows, spacing, "
                          "reeds, dead, retuned, buttons, mirrored" },
-  { BOARD "rows: [major]\n", "6:1: the key `rows` stands twice; keep one" },
+  { BOARD "rows: [major]\n", "6:1: the key `rows` is given twice; keep one" },
 
   // columns
   { HEAD ROWS SPACING, "1:1: " NEEDS_COLUMNS },
@@ -585,7 +585,7 @@ static const BadBoard bad_boards[] = {
   { HEAD "columns: [F, H, C]\n" ROWS SPACING, "3:14: `H`" WRONG_NOTE }, // columns: [ is 10, F at 11, H at 14
   { HEAD "columns: [E♭, H]\n" ROWS SPACING, "3:15: `H`" WRONG_NOTE },   // E11 ♭12 ,13 H15
   { HEAD "columns: [F, [C]]\n" ROWS SPACING, "3:14: `(a list)`" WRONG_NOTE },
-  { HEAD "columns: [F, C, F]\n" ROWS SPACING, "3:17: the column `F` stands twice" },
+  { HEAD "columns: [F, C, F]\n" ROWS SPACING, "3:17: the column `F` is listed twice" },
 
   // rows
   { HEAD COLUMNS SPACING, "1:1: " NEEDS_ROWS },
@@ -596,7 +596,7 @@ static const BadBoard bad_boards[] = {
     "6:5: found row `zither`; expected a row name such as fundamental or minor" },
   { HEAD COLUMNS "rows: [[major]]\n" SPACING,
     "4:8: found row `(a list)`; expected a row name such as fundamental or minor" },
-  { HEAD COLUMNS "rows: [fundamental, fundamental]\n" SPACING, "4:21: the row `fundamental` stands twice" },
+  { HEAD COLUMNS "rows: [fundamental, fundamental]\n" SPACING, "4:21: the row `fundamental` is listed twice" },
   // in `  - {row: seventh, sounds: ...}` the brace is at 5, row at 6, sounds (or shift, or tune) at 20
   { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, sounds: 1 3 x}\n" SPACING,
     "6:28: found `1 3 x`; expected the tones of a button above its root, such as `1 3 b7`" },
@@ -613,7 +613,7 @@ static const BadBoard bad_boards[] = {
   { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, tune: 1}\n" SPACING,
     "6:20: unknown key `tune`; expected one of: row, sounds, shift" },
   { HEAD COLUMNS "rows:\n  - major\n  - {row: seventh, row: minor}\n" SPACING,
-    "6:20: the key `row` stands twice; keep one" },
+    "6:20: the key `row` is given twice; keep one" },
 
   // spacing
   { HEAD COLUMNS ROWS, "1:1: " NEEDS_SPACING },
@@ -647,12 +647,12 @@ static const BadBoard bad_boards[] = {
   { BOARD "retuned: {major F: F 1 8}\n", "6:20: found the sound `F 1 8`" WRONG_SOUND },
   { BOARD "retuned: {major F: F counterbass}\n", "6:20: found the sound `F counterbass`" WRONG_SOUND },
   { BOARD "retuned: {major F: [F, C]}\n", "6:20: found the sound `(a list)`" WRONG_SOUND },
-  { BOARD "retuned:\n  major F: F minor\n  major F: F\n", "8:3: the key `major F` stands twice; keep one" },
+  { BOARD "retuned:\n  major F: F minor\n  major F: F\n", "8:3: the key `major F` is given twice; keep one" },
   { BOARD "buttons: {major G: G}\n", "6:11: found button `major G`, but no column `G`; the columns here are F, C" },
 
   // push and pull, counted from the sixth line on
   { BOARD "retuned: {major F: {push: F, pul: C}}\n", "6:30: unknown key `pul`; did you mean `pull`?" },
-  { BOARD "retuned: {major F: {push: F, push: C}}\n", "6:30: the key `push` stands twice; keep one" },
+  { BOARD "retuned: {major F: {push: F, push: C}}\n", "6:30: the key `push` is given twice; keep one" },
   { BOARD "retuned: {major F: {}}\n", "6:20: " ONCE_FOR_EACH },
   { BOARD "retuned: {major F push: {pull: C}}\n", "6:25: " ONCE_FOR_EACH },
   { BOARD "retuned: {major F: {push: X}}\n", "6:27: found the sound `X`" WRONG_SOUND },
@@ -682,13 +682,13 @@ static const BadBoard bad_boards[] = {
   { "name: tiny\ntitle: caf\xe9\n", "2:11: byte 0xE9 is not UTF-8 text; save the file as UTF-8" },
   { "name: tiny\ntitle: B♭ caf\xe9\n", "2:14: byte 0xE9 is not UTF-8 text; save the file as UTF-8" }, // B8 ♭9 c11
   { "name: \"tiny\\0\"\ntitle: x\n" COLUMNS ROWS SPACING,
-    "1:7: the control character U+0000 cannot stand in a text; remove it" },
+    "1:7: the control character U+0000 is not allowed in a text; remove it" },
   { "name: tiny\ntitle: x\n" COLUMNS "rows: [fundamental, \"ma\\0jor\"]\n" SPACING,
-    "4:21: the control character U+0000 cannot stand in a text; remove it" },
+    "4:21: the control character U+0000 is not allowed in a text; remove it" },
   { "name: \"ti\\nny\"\ntitle: x\n" COLUMNS ROWS SPACING, "1:7: name holds a line end (U+000A); write it on one line" },
   { "name: tiny\ntitle: |\n  x\n  y\n" COLUMNS ROWS SPACING,
     "2:8: title holds a line end (U+000A); write it on one line" },
-  { "name: tiny\ntitle: a\x07 board\n", "2:9: the control character U+0007 cannot stand in a text; remove it" },
+  { "name: tiny\ntitle: a\x07 board\n", "2:9: the control character U+0007 is not allowed in a text; remove it" },
 };
 
 // What reading says of a text that holds no layout; a new string, NULL when it is read as one.
@@ -1021,7 +1021,7 @@ test_the_handier_grip_comes_first(void **state)
   rc_layout_free(layout);
 }
 
-// On the full board A also stands far off as Bbb, nine columns flat of C where A is three sharp of it.
+// On the full board A is also far off as Bbb, nine columns flat of C where A is three sharp of it.
 static void
 test_the_same_notes_are_played_near_c(void **state)
 {

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Notes, keys, meters and tempi: what stands on a tune sheet is understood as a musician understands it.
+// Notes, keys, meters and tempi: what is written on a tune sheet is understood as a musician understands it.
 
 #undef NDEBUG
 
@@ -445,7 +445,7 @@ typedef struct {
   const char *names; // of the pitch classes 0 to 11
 } Spelling;
 
-// Major keys and modes: the relative major's tonic stands at place t of the line of fifths; written are t-5 to t+6.
+// Major keys and modes: the relative major's tonic is at place t of the line of fifths; written are t-5 to t+6.
 static const Spelling spellings[] = {
   { "C", "C Db D Eb E F F# G Ab A Bb B" },        // -5 Db to 6 F#
   { "D", "C C# D Eb E F F# G G# A Bb B" },        // -3 Eb to 8 G#

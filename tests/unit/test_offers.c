@@ -212,7 +212,7 @@ static const BadFile bad_files[] = {
   { "offers: {name: a}\n", "1:9: " NEEDS_OFFERS },
   { "ofers: []\n", "1:1: unknown key `ofers`; did you mean `offers`?" },
   { "key: D\n", "1:1: unknown key `key`; expected one of: title, currency, rates, offers" },
-  { "offers: []\noffers: []\n", "2:1: the key `offers` stands twice; keep one" },
+  { "offers: []\noffers: []\n", "2:1: the key `offers` is given twice; keep one" },
   { "title: [a]\n", "1:8: `title` is a text; found a list" },
   { "offers: [a]\n",
     "1:10: found `a`; expected an offer: lines `name: ...`, `layout: ...`, `price: ...`, `weight: ...`" },
@@ -223,12 +223,12 @@ static const BadFile bad_files[] = {
   { "offers:\n- {name: ' ', layout: '8'}\n", "2:10: an offer needs a line `name: ...`" },
   { "offers:\n- {name: [a], layout: '8'}\n", "2:10: `name` is a text; found a list" },
   { "offers:\n- {name: \"a\\x07\", layout: '8'}\n",
-    "2:10: the control character U+0007 cannot stand in a text; remove it" },
+    "2:10: the control character U+0007 is not allowed in a text; remove it" },
   { "offers:\n- {name: aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa, layout: "
     "'8'}\n",
     "2:10: `name` has 81 characters; shorten it to 80" },
   { "offers:\n- {name: a b, layout: '8'}\n- {name: a  b, layout: '12'}\n",
-    "3:10: the offer `a b` stands twice, first in line 2; give each a name of its own" },
+    "3:10: the offer `a b` is listed twice, first in line 2; give each a name of its own" },
   // layouts
   { "offers:\n- {name: a}\n", "2:3: " NEEDS_LAYOUT },
   { "offers:\n- {name: a, layout: }\n", "2:21: " NEEDS_LAYOUT },
@@ -288,7 +288,7 @@ static const BadFile bad_files[] = {
   { EURO "rates: {GBP: 1.1234567}\n", "2:14: found `1.1234567`" WRONG_RATE },
   { EURO "rates: {GBP: 10001}\n", "2:14: found `10001`" WRONG_RATE },
   { EURO "rates: {GBP: 2 EUR}\n", "2:14: found `2 EUR`" WRONG_RATE },
-  { EURO "rates: {GBP: 2, GBP: 3}\n", "2:17: the key `GBP` stands twice; keep one" },
+  { EURO "rates: {GBP: 2, GBP: 3}\n", "2:17: the key `GBP` is given twice; keep one" },
   { EURO "rates: {GBP: 10000}\n" ONE "price: 101 GBP}\n",
     "4:33: the price comes to more than 1000000 EUR; look at the rate of GBP" },
   // weights
@@ -361,7 +361,7 @@ test_as_many_offers_as_there_may_be(void **state)
   rc_shop_free(shop);
   g_string_append(text, "- {name: more, layout: '8'}\n");
   assert_null(rc_shop_parse(text->str, text->len, "window.offers", &error));
-  assert_string_equal(error->message, "window.offers:502:3: more than 500 offers; divide the file");
+  assert_string_equal(error->message, "window.offers:502:3: more than 500 offers; split the file");
   g_error_free(error);
   g_string_free(text, TRUE);
 }

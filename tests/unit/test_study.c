@@ -110,7 +110,7 @@ wrong_settings_say_what_is_expected_and_change_nothing(void **state)
       "expected a percentage of the playing time, above 0 and at most 100, of no more than four decimals" },
     { "tunes", "1.23456",
       "expected a percentage of the tunes, above 0 and at most 100, of no more than four decimals" },
-    { "colour", "red", "no setting is called so" },
+    { "colour", "red", "there is no such setting" },
   };
   const RcSettings before = rc_settings();
   for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {

@@ -406,7 +406,7 @@ static const Unread unread_symbols[] = {
   { "C7b", 2 },
   { "C/H", 2 }, // the slash is fine, H is not
   { "Cm/H", 3 },
-  { "C7m", 2 },     // minor stands after the root; only a capital M is the major seventh of C7M
+  { "C7m", 2 },     // minor comes after the root; only a capital M is the major seventh of C7M
   { "C(", 2 },      // at the end: the bracket stays open
   { "C()", 2 },     // an empty bracket
   { "C((b9))", 2 }, // a bracket in a bracket
@@ -419,7 +419,7 @@ static const Unread unread_symbols[] = {
   { "Cadd8", 4 },
   { "Cno", 3 },
   { "Cno9th7b", 7 }, // C, no 9th, 7, then a lone flat
-  { "Csus5", 4 },    // 5 stands after the root
+  { "Csus5", 4 },    // 5 comes after the root
   { "Cmaj7/H", 6 },
   { "Cmaj7/", 5 },
   { "Cmin7b5x", 7 },
@@ -499,7 +499,7 @@ test_a_stray_character_behind_a_chord(void **state)
 
 // ---------------------------------------------------------------------------------------------------- English words
 
-// What stands in scores and song sheets where chords do, and is none.
+// Texts in the place of chords in scores and song sheets that are no chords.
 static const char *const words_in_scores[] = {
   "Fine",    "Coda",    "Bad",     "Fade",    "Add",     "Am I",    "Gin",    "Capo",  "Chorus",     "Bridge",
   "Break",   "Da Capo", "D.C.",    "D.S.",    "Ending",  "Entry",   "End",    "Da",    "Dal Segno",  "Cresc.",

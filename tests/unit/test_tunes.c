@@ -178,7 +178,7 @@ typedef struct {
 #define WRONG_PARTS "`parts` holds lines such as A: \"| D | Bm |\""
 #define WRONG_PART "a part is a text of bars, such as A: \"| D | Bm |\""
 #define ONE_TEXT "a single text is expected here"
-#define TWICE "this key stands twice in the tune; keep one"
+#define TWICE "this key is given twice in the tune; keep one"
 #define NO_TUNE "a tune begins with lines such as `title: ...`; found something else"
 #define BESIDE " has `%` beside other chords; `%` alone repeats the bar before"
 #define EMPTY " is empty; write a chord, `%` to repeat the bar before or N.C. for silence"
@@ -186,7 +186,7 @@ typedef struct {
 #define NOT_UTF8 " is not UTF-8 text; save the file as UTF-8"
 #define BROKEN "broken YAML: "
 #define NO_TOKEN "found character that cannot start any token while scanning for the next token"
-#define NUL "the control character U+0000 cannot stand in a text; remove it"
+#define NUL "the control character U+0000 is not allowed in a text; remove it"
 #define LINE_END(code) " holds a line end (U+" code "); write it on one line"
 #define SPACES "; indent with spaces, no tabulators, and put a text that begins with such a character in quotes"
 
@@ -227,7 +227,7 @@ static const BadTune bad_tunes[] = {
   { LOG BARS "parts: {B: \"| G |\"}\n", 3, 1, TWICE, "Hollow Log", 0, 0 },
   { LOG "parts: {}\n" BARS, 3, 1, TWICE, "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \"| D |\"\n  B: \"| G |\"\n  A: \"| Em |\"\n", 5, 3,
-    "the part `A` stands twice; give one of them another name", "Hollow Log", 0, 0 },
+    "the part `A` is given twice; give one of them another name", "Hollow Log", 0, 0 },
 
   // orders: `order: ` takes 7 columns
   { LOG BARS "order: A C A\n", 3, 10, "the order names part `C`, which `parts` does not hold", "Hollow Log", 0, 0 },
@@ -288,10 +288,10 @@ static const BadTune bad_tunes[] = {
   { LOG "note: B♭ caf\xe9\n" BARS, 2, 13, "byte 0xE9" NOT_UTF8, "Hollow Log", 0, 0 },
   { LOG BARS "note: two \xe9\xe8\n# three \xea\n", 3, 11, "byte 0xE9" NOT_UTF8, "Hollow Log", 0, 0 },
   { "title: caf\xe9 Log\n" BARS, 1, 11, "byte 0xE9" NOT_UTF8, "caf? Log", 0, 0 },
-  { LOG "note: a\x07\n" BARS, 2, 8, "the control character U+0007 cannot stand in a text; remove it", "Hollow Log", 0,
+  { LOG "note: a\x07\n" BARS, 2, 8, "the control character U+0007 is not allowed in a text; remove it", "Hollow Log", 0,
     0 },
   { LOG "note: for the band\x7f of Wren\n" BARS, 2, 19,
-    "the control character U+007F cannot stand in a text; remove it", "Hollow Log", 0, 0 }, // f7 b15 d18
+    "the control character U+007F is not allowed in a text; remove it", "Hollow Log", 0, 0 }, // f7 b15 d18
 
   // what escapes stand for; told where the text begins
   { "title: \"Hollow\\0 Log\"\n" BARS, 1, 8, NUL, NULL, 0, 0 },
@@ -328,7 +328,7 @@ mend_of(const char *message)
   return "; check indentation, quotes and colons there";
 }
 
-// The whole line of the account for a mistake in @p file that stands @p lines_before lines further down.
+// The whole line of the account for a mistake in @p file that is @p lines_before lines further down.
 static char *
 expected_line(const BadTune *bad, const char *file, guint lines_before)
 {
@@ -1052,7 +1052,7 @@ assert_places(const char *text, const char *expected)
   g_string_free(places, TRUE);
 }
 
-// Counted by hand in characters; what is repeated or held stands where the `%` or the dot stands.
+// Counted by hand in characters; what is repeated or held is where the `%` or the dot is.
 static void
 test_where_each_chord_is_written(void **state)
 {
@@ -1305,7 +1305,7 @@ one_part_of(const char *piece, guint n)
   return text;
 }
 
-// A chord and a space, or a bar line, take two columns after the quote in column 6: the one too many stands in column
+// A chord and a space, or a bar line, take two columns after the quote in column 6: the one too many is in column
 // 7 + 2 * 1000000.
 static void
 test_chords_and_bars_have_a_limit(void **state)
@@ -1328,7 +1328,7 @@ different_chords(guint n, const char *between)
   return text;
 }
 
-// Each takes six columns: the one too many stands in column 7 + 6 * 4096.
+// Each takes six columns: the one too many is in column 7 + 6 * 4096.
 static void
 test_different_chords_have_a_limit(void **state)
 {
@@ -1344,7 +1344,7 @@ assert_too_many_bytes(GString *text)
   g_string_append(text, "---\n" HERON);
   char *found = account_of_bytes(text->str, text->len);
   const char *message =
-    ": a tune of more than 16777216 bytes; divide the file by lines of `---`; left out: Hollow Log\ntune Grey Heron\n";
+    ": a tune of more than 16777216 bytes; separate tunes by lines of `---`; left out: Hollow Log\ntune Grey Heron\n";
   if (!g_str_has_prefix(found, FILE_NAME ":") || !g_str_has_suffix(found, message)) {
     fail_msg("found %.400s", found);
   }

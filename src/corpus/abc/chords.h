@@ -62,7 +62,7 @@ typedef struct {
   guint readings; // set of AbcReading
 } AbcSymbol;
 
-/// Finds the chord symbol that @p text means, and adds it to the tune where it is new. @p ascii tells that the text is.
+/// Finds the chord symbol that @p text means, and adds it to the tune where it is new. @p ascii says that the text is.
 AbcSymbol abc_find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, gboolean ascii, AbcHabits *habits);
 
 /// Finds the symbol of @p chord, one of the tune, over another bass. FALSE where that is no chord.

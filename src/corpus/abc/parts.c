@@ -21,7 +21,7 @@ is_letter(AbcText label)
          (abc_length(label) == 1 || !g_ascii_isalpha(label.at[1]));
 }
 
-// Where letters name parts, other labels are texts for the players and divide nothing.
+// Where letters name parts, other labels are texts for the players and separate nothing.
 static void
 leave_letters(GArray *marks)
 {

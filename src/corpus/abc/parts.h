@@ -9,9 +9,9 @@
 #include "corpus/abc/music.h"
 
 /// Sets the parts of the tune that was read and the order in which its bars are played, with remarks on what is not
-/// played as it is written. Parts are those of P: lines; where there are none, what repeats and double lines divide is
-/// named by letters. @p order is the P: of the heading, section 3.1.9, empty where there is none. FALSE where the tune
-/// plays longer than a tune may.
+/// played as it is written. Parts are those of P: lines; where there are none, what repeats and double lines separate
+/// is named by letters. @p order is the P: of the heading, section 3.1.9, empty where there is none. FALSE where the
+/// tune plays longer than a tune may.
 gboolean abc_play(const AbcMusic *music, AbcText order);
 
 #endif

@@ -384,7 +384,7 @@ read_next(gpointer reader, RcTune *tune, GError **error)
   if (!read_block(r, &block)) {
     rc_tune_clear(tune);
     rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->name, block.line, 0 },
-            "a tune of more than %d bytes; an empty line must divide tunes", RC_MAX_TUNE_BYTES);
+            "a tune of more than %d bytes; an empty line must separate tunes", RC_MAX_TUNE_BYTES);
     return RC_READ_PROBLEM;
   }
   if (read_by_habits(r, tune, &block, &heading, error)) {

@@ -15,7 +15,7 @@
 
 enum { BLOCK = 64 << 10, MOST_CAPO = 24, MOST_TRANSPOSE = 48 };
 
-// Where in a song a line stands.
+// Where in a song a line is.
 typedef enum { IN_WORDS, IN_GRID, IN_TAB } Environment;
 
 // Bars that are played one after another.
@@ -843,7 +843,7 @@ read_song(RcChordproReader *r, GError **error)
     read_line(r, &ends, &problem);
     if (!problem && r->bytes > RC_MAX_TUNE_BYTES) {
       rc_fail(&problem, RC_ERROR_LIMIT, (RcPlace){ r->name, r->line, 0 },
-              "a song of more than %d bytes; {new_song} divides songs", RC_MAX_TUNE_BYTES);
+              "a song of more than %d bytes; {new_song} separates songs", RC_MAX_TUNE_BYTES);
     }
     if (problem && good) {
       g_propagate_error(error, problem);

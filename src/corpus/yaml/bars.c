@@ -22,11 +22,11 @@ typedef struct {
   guint n_events;
   guint n_bars;
   guint first_bar; // of this text
-  gsize bar_line;  // where the last bar line stands
+  gsize bar_line;  // where the last bar line is
   // the bar being read; the length of its events is counted in shares until it ends
   guint first_event;
   guint n_words; // each has a share
-  gsize word;    // where the last of them stands
+  gsize word;    // where the last of them is
   gboolean repeats;
 } BarText;
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Places within a text of a YAML document. One that stands on a single line is counted through; one over several lines
+// Places within a text of a YAML document. One on a single line is counted through; one over several lines
 // is folded, but its letters keep their order and are followed through the input.
 
 #ifndef ROWCALL_SRC_CORPUS_YAML_PLACES_H
@@ -28,7 +28,7 @@ typedef struct {
   gsize offset;
   guint line;
   guint column;
-  const char *raw; // NULL: the text stands on one line, or what it stands on is forgotten
+  const char *raw; // NULL: the text is on one line, or its line is forgotten
   const char *raw_end;
 } RcCursor;
 

@@ -133,7 +133,7 @@ follow_depth(RcYamlReader *r, yaml_event_t *event, GError **error)
   r->failed_column = (guint)event->start_mark.column + 1;
   const RcPlace place = place_of_mark(r, &event->start_mark);
   yaml_event_delete(event);
-  return rc_fail(error, RC_ERROR_LIMIT, place, "more than %d lists in one another", RC_MAX_YAML_DEPTH);
+  return rc_fail(error, RC_ERROR_LIMIT, place, "more than %d nested lists", RC_MAX_YAML_DEPTH);
 }
 
 static gboolean
@@ -159,7 +159,7 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
   r->failed_column = (guint)mark->column + 1;
   if (r->too_long) {
     return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &r->parser.mark),
-                   "a tune of more than %d bytes; divide the file by lines of `---`", RC_MAX_TUNE_BYTES);
+                   "a tune of more than %d bytes; separate tunes by lines of `---`", RC_MAX_TUNE_BYTES);
   }
   const char *failure = rc_source_failure(r->stream.source);
   if (failure) {
@@ -245,7 +245,7 @@ read_part(RcYamlReader *r, const yaml_event_t *label, GError **error)
     const char *name = text_of(r, &part.label);
     if (!strcmp(text_of(r, &g_array_index(r->parts, PartText, i).label), name)) {
       return rc_fail(error, RC_ERROR_VALUE, place_of_mark(r, &label->start_mark),
-                     "the part `%s` stands twice; give one of them another name", name);
+                     "the part `%s` is given twice; give one of them another name", name);
     }
   }
   if (!read_scalar(r, &part.bars, "a part is a text of bars, such as A: \"| D | Bm |\"", error)) {
@@ -299,7 +299,7 @@ read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
     return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
   }
   if (found == KEY_PARTS ? r->parts_given : r->fields[found].given) {
-    return fail_at_mark(r, &key->start_mark, "this key stands twice in the tune; keep one", error);
+    return fail_at_mark(r, &key->start_mark, "this key is given twice in the tune; keep one", error);
   }
   if (found == KEY_PARTS) {
     r->parts_given = TRUE;
