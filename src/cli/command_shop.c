@@ -99,14 +99,14 @@ static int
 shop_from(const CliOptions *options, RcTextFormat format, const char *path)
 {
   GError *error = NULL;
-  RcShop *shop = rc_shop_read(path, &error);
+  RcShop *offers = rc_shop_read(path, &error);
   int status = CLI_NOTHING;
-  if (!shop) {
+  if (!offers) {
     cli_complain_error(error);
-  } else if (spares_layouts(options, shop)) {
-    status = read_and_write(options, format, shop);
+  } else if (spares_layouts(options, offers)) {
+    status = read_and_write(options, format, offers);
   }
-  rc_shop_free(shop);
+  rc_shop_free(offers);
   return status;
 }
 

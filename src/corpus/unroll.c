@@ -202,7 +202,7 @@ leave_for_now(const Unroller *u, guint bar, const RcBarMarks *m)
   if (m->jumps & RC_JUMP_FINE) {
     return u->end;
   }
-  return m->jumps & RC_JUMP_TO_CODA ? next_sign(u->marks, bar + 1, u->end, RC_JUMP_CODA) : NO_BAR;
+  return (m->jumps & RC_JUMP_TO_CODA) ? next_sign(u->marks, bar + 1, u->end, RC_JUMP_CODA) : NO_BAR;
 }
 
 // Where a jump leads from the end of this bar; NO_BAR where none is taken. A fine leads to the end.
@@ -396,7 +396,7 @@ find_jump(const GArray *marks, guint bar, Jump *jump)
   }
   find_coda(marks, jump);
   if (jump->leave == NO_BAR && jump->coda == NO_BAR) {
-    return signs & RC_JUMP_AL_CODA ? "no coda is marked" : NULL;
+    return (signs & RC_JUMP_AL_CODA) ? "no coda is marked" : NULL;
   }
   return jump->leave == NO_BAR  ? "nothing marks where to leave for the coda"
          : jump->coda == NO_BAR ? "no coda is marked after it"

@@ -168,11 +168,11 @@ closed_degrees(RcDegrees degrees)
 {
   const RcDegrees written = written_degrees(degrees);
   RcDegrees closed = 0;
-  closed |= written & (RC_BIT(FLAT_9) | RC_BIT(SHARP_9)) ? RC_BIT(9) : 0;
-  closed |= (written | implied_degrees(degrees)) & RC_BIT(9) ? RC_BIT(FLAT_9) : 0;
-  closed |= written & (RC_BIT(SHARP_5) | RC_BIT(FLAT_13)) ? RC_BIT(13) | RC_BIT(6) : 0;
-  closed |= written & RC_BIT(13) ? RC_BIT(FLAT_13) : 0;
-  closed |= written & RC_BIT(6) ? RC_BIT(FLAT_7) | RC_BIT(7) : 0;
+  closed |= (written & (RC_BIT(FLAT_9) | RC_BIT(SHARP_9))) ? RC_BIT(9) : 0;
+  closed |= ((written | implied_degrees(degrees)) & RC_BIT(9)) ? RC_BIT(FLAT_9) : 0;
+  closed |= (written & (RC_BIT(SHARP_5) | RC_BIT(FLAT_13))) ? RC_BIT(13) | RC_BIT(6) : 0;
+  closed |= (written & RC_BIT(13)) ? RC_BIT(FLAT_13) : 0;
+  closed |= (written & RC_BIT(6)) ? RC_BIT(FLAT_7) | RC_BIT(7) : 0;
   closed |= family_of(degrees)->kind == MAJOR_FAMILY && written & RC_BIT(9) ? RC_BIT(7) : 0;
   return closed;
 }
@@ -187,8 +187,8 @@ leads_home(const RcChord *chord, const RcScale *key)
 static RcDegrees
 thirds_of_key(const RcChord *chord, const RcScale *key)
 {
-  return (key->tones & tones_above(chord, RC_BIT(3)) ? RC_BIT(3) : 0) |
-         (key->tones & tones_above(chord, RC_BIT(FLAT_3)) ? RC_BIT(FLAT_3) : 0);
+  return ((key->tones & tones_above(chord, RC_BIT(3))) ? RC_BIT(3) : 0) |
+         ((key->tones & tones_above(chord, RC_BIT(FLAT_3))) ? RC_BIT(FLAT_3) : 0);
 }
 
 // Degrees that are allowed; `fit` are those of `with_seventh` that the key takes though it lacks them.
@@ -264,7 +264,7 @@ set_fifths(RcWanted *w, const RcChord *chord)
   const gboolean third = (degrees & RC_BIT(3)) != 0;
   const gboolean diminished =
     (degrees & RC_CHORD_DIMINISHED) == RC_CHORD_DIMINISHED && !(degrees & (RC_BIT(6) | RC_BIT(FLAT_7) | RC_BIT(7)));
-  w->excused = degrees & (SIXTH_OR_SEVENTH | RC_SUSPENDED) ? tones_above(chord, degrees & RC_BIT(5)) : 0;
+  w->excused = (degrees & (SIXTH_OR_SEVENTH | RC_SUSPENDED)) ? tones_above(chord, degrees & RC_BIT(5)) : 0;
   w->bare_fifth = diminished ? tones_above(chord, RC_BIT(FLAT_5)) : 0;
   w->altered_fifth = third ? tones_above(chord, degrees & RC_ALTERED_FIFTHS) : 0;
   w->double_flat = tones_above(chord, RC_BIT(DOUBLE_FLAT_7));
@@ -282,7 +282,7 @@ rc_wanted_new(const RcRequest *request)
 {
   const RcChord *chord = &request->chord;
   const RcDegrees written = written_degrees(chord->degrees);
-  const RcDegrees fifth = written & RC_SUSPENDED ? 0 : RC_BIT(5); // F and C are no Csus4
+  const RcDegrees fifth = (written & RC_SUSPENDED) ? 0 : RC_BIT(5); // F and C are no Csus4
   RcWanted w = { 0 };
   w.bass = (RcPcSet)(1U << rc_note_pc(chord->bass));
   w.root = tones_above(chord, RC_BIT(1));
@@ -305,15 +305,16 @@ rc_wanted_new(const RcRequest *request)
 static RcPcSet
 allowed_with(const RcWanted *w, const RcAllowed *allowed, RcPcSet sounded)
 {
-  return allowed->always | (sounded & w->seventh ? allowed->with_seventh : 0) |
-         (sounded & w->major_third ? allowed->with_third : 0);
+  return allowed->always | ((sounded & w->seventh) ? allowed->with_seventh : 0) |
+         ((sounded & w->major_third) ? allowed->with_third : 0);
 }
 
 // The tones that a leaner grip may lack where `sounded` sounds.
 static RcPcSet
 droppable_with(const RcWanted *w, RcPcSet sounded)
 {
-  return w->droppable | (sounded & w->double_flat ? w->bare_fifth : 0) | (sounded & w->perfect ? 0 : w->altered_fifth);
+  return w->droppable | ((sounded & w->double_flat) ? w->bare_fifth : 0) |
+         ((sounded & w->perfect) ? 0 : w->altered_fifth);
 }
 
 // A to C over the bass `bass`, which sounds as a bass; impossible where it is none of them.

@@ -16,7 +16,7 @@ rc_hint(const RcChord *chord, const RcAnswer *answer, gboolean wide)
   case RC_RICHER:
     return RC_HINT_LIGHT;
   case RC_BARE:
-    return answer->grading.helped & thirds ? RC_HINT_MELODY : RC_HINT_BRISK;
+    return (answer->grading.helped & thirds) ? RC_HINT_MELODY : RC_HINT_BRISK;
   case RC_BORROWED:
     return RC_HINT_MAKESHIFT;
   default:

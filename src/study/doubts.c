@@ -59,7 +59,7 @@ parallel_of(const RcChord *chord)
 static RcDegree
 third_of(const RcChord *chord)
 {
-  return chord->degrees & RC_BIT(3) ? RC_DEGREE_3 : RC_DEGREE_FLAT_3;
+  return (chord->degrees & RC_BIT(3)) ? RC_DEGREE_3 : RC_DEGREE_FLAT_3;
 }
 
 // The triad that shares two tones with a major or minor one: D major with B minor.

@@ -135,7 +135,8 @@ read_bar_line(Body *b, GError **error)
 static gboolean
 read_ending(Body *b, GError **error)
 {
-  return end_bar(b, &(AbcBarLine){ .endings = abc_read_ending(&b->cursor) }, error);
+  const AbcBarLine line = { .endings = abc_read_ending(&b->cursor) };
+  return end_bar(b, &line, error);
 }
 
 // ----------------------------------------------------------------------------------------------------------- chords

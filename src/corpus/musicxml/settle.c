@@ -58,7 +58,7 @@ settle_words(GArray *marks, gboolean *leaves)
   for (guint i = 0; i < marks->len; ++i) {
     RcBarMarks *m = &g_array_index(marks, RcBarMarks, i);
     if (!(m->jumps & (RC_JUMP_DA_CAPO | RC_JUMP_DAL_SEGNO)) && (m->jumps & (RC_JUMP_AL_CODA | RC_JUMP_AL_FINE))) {
-      m->jumps |= m->jumps & RC_JUMP_AL_CODA ? RC_JUMP_TO_CODA : 0U;
+      m->jumps |= (m->jumps & RC_JUMP_AL_CODA) ? RC_JUMP_TO_CODA : 0U;
       m->jumps &= ~(guint)(RC_JUMP_AL_CODA | RC_JUMP_AL_FINE);
     }
     *leaves |= (m->jumps & RC_JUMP_TO_CODA) != 0;
