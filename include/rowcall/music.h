@@ -337,9 +337,10 @@ typedef struct {
 
 /// A line of a song's words.
 typedef struct {
-  const char *text; ///< owned by the tune; empty for a blank line, or where nothing is sung to the chords
-  guint bar;        ///< index of the bar whose chords are over it, or of the next one where none are
-  gboolean sung;    ///< that bar's chords are over it
+  const char *text;  ///< owned by the tune; empty for a blank line, or where nothing is sung to the chords
+  const char *label; ///< of the part that begins with it, owned by the tune; NULL where none does
+  guint bar;         ///< index of the bar whose chords are over it, or of the next one where none are
+  gboolean sung;     ///< that bar's chords are over it
 } RcLine;
 
 /// A named stretch of bars.
@@ -430,11 +431,11 @@ const char *rc_tune_text(RcTune *tune, const char *text, gsize length);
 /// Returns the index of the bar that holds the event with this index.
 guint rc_tune_bar_of(const RcTune *tune, guint event);
 
-/// Returns whether no chord of @p tune has a length: its bars are lines of words.
-gboolean rc_tune_has_lines_only(const RcTune *tune);
+/// Returns whether a bar of @p tune is a line of words, whose chords have no lengths.
+gboolean rc_tune_bar_is_line(const RcTune *tune, guint bar);
 
 /// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1, or
-/// "line 13" where the tune has lines of words only. A new string.
+/// "line 13" where it is a line of words. A new string.
 char *rc_tune_bar_name(const RcTune *tune, guint bar);
 
 /// Adds a remark of this kind on @p tune, at @p line, or at the tune's own line where that is 0, and @p column (0:

@@ -56,6 +56,7 @@ sheet(CliOptions *options)
     return CLI_NOTHING;
   }
   options->settings.corpus.melody_notes = TRUE; // doubtful chords are reported
+  options->settings.corpus.words = TRUE;
   RcBoards *boards = cli_paper(options, &paper) ? cli_board_on(options) : NULL;
   if (!boards) {
     return CLI_NOTHING;

@@ -36,6 +36,7 @@ tune(CliOptions *options)
 {
   TuneJob job = { 0 };
   options->settings.corpus.melody_notes = TRUE; // doubtful chords are reported
+  options->settings.corpus.words = TRUE;
   RcBoards *boards = cli_format(options, &job.format) ? cli_board_on(options) : NULL;
   if (!boards) {
     return CLI_NOTHING;

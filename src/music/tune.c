@@ -108,6 +108,7 @@ rc_tune_copy(const RcTune *tune)
   for (guint i = 0; i < copy->lines->len; ++i) {
     RcLine *line = &g_array_index(copy->lines, RcLine, i);
     line->text = copy_text(copy, line->text);
+    line->label = copy_text(copy, line->label);
   }
   for (guint i = 0; i < copy->numbers->len; ++i) {
     const char **number = &g_array_index(copy->numbers, const char *, i);
@@ -163,20 +164,17 @@ rc_tune_bar_of(const RcTune *tune, guint event)
 }
 
 gboolean
-rc_tune_has_lines_only(const RcTune *tune)
+rc_tune_bar_is_line(const RcTune *tune, guint bar)
 {
-  gboolean lines = tune->unmeasured;
-  for (guint i = 0; i < tune->events->len && lines; ++i) {
-    lines = !g_array_index(tune->events, RcEvent, i).length;
-  }
-  return lines;
+  const guint first = g_array_index(tune->bars, RcBar, bar).first;
+  return tune->unmeasured && !g_array_index(tune->events, RcEvent, first).length;
 }
 
 char *
 rc_tune_bar_name(const RcTune *tune, guint bar)
 {
   return bar < tune->numbers->len ? g_strdup_printf("measure %s", g_array_index(tune->numbers, const char *, bar))
-                                  : g_strdup_printf("%s %u", rc_tune_has_lines_only(tune) ? "line" : "bar", bar + 1);
+                                  : g_strdup_printf("%s %u", rc_tune_bar_is_line(tune, bar) ? "line" : "bar", bar + 1);
 }
 
 void

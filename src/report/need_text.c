@@ -172,9 +172,19 @@ rc_turns_text(const RcChart *chart)
 }
 
 static const char *
-word_for_bar(const RcTune *tune)
+word_for_bar(const RcTune *tune, guint bar)
 {
-  return rc_tune_has_lines_only(tune) ? "line" : "bar";
+  return rc_tune_bar_is_line(tune, bar) ? "line" : "bar";
+}
+
+static const char *
+word_for_bars(const RcTune *tune, const guint *bars, guint n)
+{
+  guint lines = 0;
+  for (guint i = 0; i < n; ++i) {
+    lines += rc_tune_bar_is_line(tune, bars[i]) ? 1 : 0;
+  }
+  return !lines ? "bars" : lines == n ? "lines" : "lines and bars";
 }
 
 char *
@@ -183,10 +193,10 @@ rc_bar_text(const RcTune *tune, guint bar)
   for (guint i = 0; i < tune->parts->len && tune->parts->len > 1; ++i) {
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
     if (*part->label && bar >= part->first && bar < part->first + part->count) {
-      return g_strdup_printf("%s %u (%s)", word_for_bar(tune), bar + 1, part->label);
+      return g_strdup_printf("%s %u (%s)", word_for_bar(tune, bar), bar + 1, part->label);
     }
   }
-  return g_strdup_printf("%s %u", word_for_bar(tune), bar + 1);
+  return g_strdup_printf("%s %u", word_for_bar(tune, bar), bar + 1);
 }
 
 char *
@@ -196,8 +206,7 @@ rc_bars_text(const RcTune *tune, const guint *bars, guint n)
   if (n == 1) {
     return rc_bar_text(tune, bars[0]);
   }
-  GString *text = g_string_new(word_for_bar(tune));
-  g_string_append_c(text, 's');
+  GString *text = g_string_new(word_for_bars(tune, bars, n));
   guint at = 0;
   for (guint run = 0; at < n && run < MOST_RUNS; ++run) {
     guint last = at;
@@ -234,18 +243,31 @@ whole_part(const RcTune *tune, guint at)
   return NULL;
 }
 
-// "Played: A A B", or NULL where that would not tell the bars: endings, or parts that are not played whole.
+static gboolean
+has_long_labels(const RcTune *tune)
+{
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    if (strchr(g_array_index(tune->parts, RcPart, i).label, ' ')) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// "Played: A A B", "Played: Verse 1, Chorus", or NULL where that would not tell the bars: endings, or parts that are
+// not played whole.
 static char *
 parts_text(const RcTune *tune)
 {
   GString *order = g_string_new("Played:");
+  const char *comma = has_long_labels(tune) ? "," : "";
   for (guint at = 0; at < tune->played->len;) {
     const RcPart *part = whole_part(tune, at);
     if (!part) {
       g_string_free(order, TRUE);
       return NULL;
     }
-    g_string_append_printf(order, "%s %s", at && strchr(part->label, ' ') ? "," : "", part->label);
+    g_string_append_printf(order, "%s %s", at ? comma : "", part->label);
     at += part->count;
   }
   return g_string_free(order, FALSE);
@@ -255,9 +277,9 @@ parts_text(const RcTune *tune)
 static char *
 bars_text(const RcTune *tune)
 {
-  GString *order = g_string_new(NULL);
-  g_string_append_printf(order, "Played: %ss", word_for_bar(tune));
   const guint *played = &g_array_index(tune->played, guint, 0);
+  GString *order = g_string_new(NULL);
+  g_string_append_printf(order, "Played: %s", word_for_bars(tune, played, tune->played->len));
   for (guint at = 0; at < tune->played->len;) {
     guint last = at;
     while (last + 1 < tune->played->len && played[last + 1] == played[last] + 1) {

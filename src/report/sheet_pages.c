@@ -9,6 +9,7 @@
 #include "report/format.h"
 #include "report/need_text.h"
 #include "report/sheet_pages.h"
+#include "report/song_lines.h"
 
 // In points.
 static const double label_width = 44; // of a part
@@ -263,11 +264,154 @@ draw_part(const Sheet *s, const RcPart *part, guint across)
   p->y += part_gap;
 }
 
+// ------------------------------------------------------------------------------------------------------------ words
+
+static const double chord_row = 13;
+static const double mark_row = 13;
+static const double word_row = 14;
+static const double blank_row = 7;
+
+// Blanks at an end have no width of their own.
+static double
+width_of_words(const char *words)
+{
+  char *fenced = g_strconcat(words, "|", NULL);
+  const double width = rc_text_width(RC_TEXT_BODY, fenced) - rc_text_width(RC_TEXT_BODY, "|");
+  g_free(fenced);
+  return width;
+}
+
+static gboolean
+any_mark(const Sheet *s, const GArray *stretches)
+{
+  gboolean any = FALSE;
+  for (guint i = 0; i < stretches->len; ++i) {
+    const guint event = g_array_index(stretches, RcStretch, i).event;
+    any |= event != RC_NO_CHORD && (mark_of(s->chart->verdicts[event]) || s->chart->bellows[event]);
+  }
+  return any;
+}
+
+static void
+draw_chord_over(const Sheet *s, double x, guint event)
+{
+  const RcVerdict verdict = s->chart->verdicts[event];
+  const char *symbol = rc_tune_symbol(s->tune, g_array_index(s->tune->events, RcEvent, event).symbol)->text;
+  const double after = mark_of(verdict) ? 14 : 0;
+  cairo_t *cairo = s->pages->canvas.cairo;
+  rc_draw_text(cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x, s->pages->y, s->pages->text_width, 1, symbol);
+  draw_arrow(cairo, x + after, s->pages->y + chord_row, 16, s->chart->bellows[event]);
+  if (mark_of(verdict)) {
+    draw_mark(cairo, x, s->pages->y + chord_row, 13, verdict);
+  }
+}
+
+static double
+chord_width(const Sheet *s, guint event)
+{
+  enum { GAP = 5 };
+  return event == RC_NO_CHORD
+           ? 0
+           : rc_text_width(RC_TEXT_STRONG,
+                           rc_tune_symbol(s->tune, g_array_index(s->tune->events, RcEvent, event).symbol)->text) +
+               GAP;
+}
+
+// A line of words on its way over the page.
+typedef struct {
+  double height;
+  double words_at; // below its top
+  double words;    // where the next word may begin
+  double chords;   // where the next chord may
+  gboolean cut;    // the last word goes on
+  guint chords_left;
+} Line;
+
+// Goes on below; there are only words where no chord is left.
+static void
+break_line(const Sheet *s, Line *line)
+{
+  s->pages->y += line->height;
+  if (!line->chords_left) {
+    line->words_at = 0;
+    line->height = word_row;
+  }
+  rc_pages_need(s->pages, line->height, s->tune->title);
+  line->words = line->chords = s->pages->left + label_width;
+  line->cut = FALSE;
+}
+
+static void
+draw_stretch(const Sheet *s, Line *line, const RcStretch *stretch)
+{
+  RcPages *p = s->pages;
+  const gboolean chord = stretch->event != RC_NO_CHORD;
+  const double left = p->left + label_width;
+  const double right = p->left + p->text_width;
+  char *words = g_strndup(stretch->words, stretch->length);
+  const double width = width_of_words(words);
+  double x = chord ? MAX(line->words, line->chords) : line->words;
+  if (x > left && x + MAX(width, chord_width(s, stretch->event)) > right) {
+    break_line(s, line);
+    x = left;
+  }
+  if (line->cut && x > line->words) { // a dash, where a word is drawn apart
+    rc_draw_fitted(p->canvas.cairo, 9.5, line->words, p->y + line->words_at, x - line->words, "-");
+  }
+  if (chord) {
+    draw_chord_over(s, x, stretch->event);
+    line->chords = x + chord_width(s, stretch->event);
+    --line->chords_left;
+  }
+  rc_draw_text(p->canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, x, p->y + line->words_at, right - x, 1, words);
+  line->words = x + width;
+  line->cut = stretch->cut;
+  g_free(words);
+}
+
+static void
+draw_line(const Sheet *s, const RcLine *line)
+{
+  RcPages *p = s->pages;
+  GArray *stretches = rc_line_stretches(s->tune, line);
+  Line drawn = { .words_at = (line->sung ? chord_row : 0) + (any_mark(s, stretches) ? mark_row : 0) };
+  drawn.height = drawn.words_at + (*line->text ? word_row : 0);
+  drawn.words = drawn.chords = p->left + label_width;
+  drawn.chords_left = line->sung ? g_array_index(s->tune->bars, RcBar, line->bar).count : 0;
+  rc_pages_need(p, drawn.height, s->tune->title);
+  if (line->label) {
+    rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, label_width - 4, 2, line->label);
+  }
+  for (guint i = 0; i < stretches->len && !p->full; ++i) {
+    draw_stretch(s, &drawn, &g_array_index(stretches, RcStretch, i));
+  }
+  p->y += stretches->len ? drawn.height : line->label ? word_row : blank_row;
+  g_array_unref(stretches);
+}
+
+static void
+draw_song(const Sheet *s, guint across)
+{
+  for (guint i = 0; i <= s->tune->lines->len && !s->pages->full; ++i) {
+    const RcPart bars = rc_bars_before_line(s->tune, i);
+    if (bars.count) {
+      draw_part(s, &bars, across);
+    }
+    if (i < s->tune->lines->len) {
+      draw_line(s, &g_array_index(s->tune->lines, RcLine, i));
+    }
+  }
+  s->pages->y += part_gap;
+}
+
 static void
 draw_chart(const Sheet *s)
 {
   const guint across = bars_a_line(s->tune);
-  for (guint i = 0; i < s->tune->parts->len; ++i) {
+  if (s->tune->lines->len) {
+    draw_song(s, across);
+  }
+  for (guint i = 0; i < s->tune->parts->len && !s->tune->lines->len; ++i) {
     draw_part(s, &g_array_index(s->tune->parts, RcPart, i), across);
   }
   char *order = rc_order_text(s->tune);

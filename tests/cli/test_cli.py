@@ -222,6 +222,62 @@ def test_chords_over_words_are_known_by_their_lines():
             assert good("compare", write(folder, name, TYPED)).startswith(answer), name
 
 
+SUNG = """The Kettle
+{key: G}
+Verse 1
+G               Cmaj7#11
+Down by the weir where
+   G
+oh my
+
+Chorus
+D7  C
+    Steam
+and rain
+[G]Wa[D7sus4]ter [Hx]
+
+Verse 2
+by the lock
+
+Chorus
+
+"""
+
+
+def test_words_stay_under_their_chords():
+    with tempfile.TemporaryDirectory() as folder:
+        _, out, _ = run("tune", write(folder, "kettle.txt", SUNG), "--on", "48-8x6")
+        song = out[out.index("\n\nVerse 1\n") + 2:out.index("Played:")]
+        assert song == """Verse 1
+     G               Cmaj7#11
+                     C
+     Down by the weir where
+        G
+     oh my
+
+Chorus
+     D7  C
+         Steam
+     and rain
+     G D7sus4 Hx
+       B      ?
+     Water
+
+Verse 2
+     by the lock
+
+Chorus
+""", song
+        long = "{title: Weir}\n" + "[G]sung [D7]on and " * 20 + "\n" + "only words " * 20 + "\n"
+        out = good("tune", write(folder, "long.cho", long), "--on", "48-8x6")
+        assert max(map(len, out.splitlines())) <= 80 and out.count("sung") == out.count("on and") == 20, out
+        assert out.count("only") == 20 and not re.search(r"\bbars?\b", out), out
+        pdf = os.path.join(folder, "song.pdf")
+        good("sheet", os.path.join(folder, "long.cho"), "--on", "48-8x6", "-o", pdf)
+        words = subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, check=True).stdout.decode()
+        assert words.count("sung") == 20 and words.count("only") == 20 and words.count("D7") >= 20, words
+
+
 def test_texts_in_a_folder_that_are_no_music_cost_nothing():
     prose = "Notes of the club\n\nA day at the weir.\nBring tea.\n"
     with tempfile.TemporaryDirectory() as folder:

@@ -255,6 +255,8 @@ worded(const char *text)
     const RcLine *line = &g_array_index(tune->lines, RcLine, i);
     const RcBar *bar = line->sung ? &g_array_index(tune->bars, RcBar, line->bar) : NULL;
     const char *rest = line->text;
+    g_string_append(out, line->label ? line->label : "");
+    g_string_append(out, line->label ? ": " : "");
     guint column = 0;
     for (guint j = 0; bar && j < bar->count; ++j) {
       const RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + j);
@@ -281,7 +283,9 @@ test_words_stay(void **state)
       "<D>Down by the <G>weir / all day /  / <A>Oh[FULL]h <D>yes / " },
     { TYPED "D        G\nDown by the weir\nall day\n", "<D>Down by t<G>he weir / all day / " },
     { TYPED "\tD  G\nW\xC3\xA4hrend by\n", "W\xC3\xA4hrend <D>by <G> / " },
-    { TYPED "Intro: D G\n\nDown\n", "       <D>  <G> /  / Down / " },
+    { TYPED "Intro: D G\n\nDown\n", "Intro:        <D>  <G> /  / Down / " },
+    { TYPED "Chorus\nG\nOh\n\nVerse 2\nDown\n\nChorus\n\nby\n",
+      "Chorus: <G>Oh /  / Verse 2: Down /  / Chorus:  / by / " },
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
     char *found = worded(cases[i].text);

@@ -10,8 +10,10 @@
 static void
 keep_line(CpSong *song, const char *words, gboolean sung)
 {
-  const RcLine line = { rc_tune_text(song->tune, words, strlen(words)), song->tune->bars->len, sung };
+  const char *text = rc_tune_text(song->tune, words, strlen(words));
+  const RcLine line = { text, song->label, song->tune->bars->len, sung };
   g_array_append_val(song->tune->lines, line);
+  song->label = NULL;
 }
 
 void

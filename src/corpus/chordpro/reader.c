@@ -260,6 +260,13 @@ bars_to_recall(const RcChordproReader *r)
   return before ? before->bars : chorus ? r->chorus : (Segment){ 0, 0 };
 }
 
+// The next line of words has the label of its part.
+static void
+keep_label(RcChordproReader *r)
+{
+  r->song.label = rc_tune_text(r->song.tune, r->label, strlen(r->label));
+}
+
 // A label that nothing follows: the part that had it before is played again.
 static void
 settle_label(RcChordproReader *r)
@@ -275,6 +282,7 @@ settle_label(RcChordproReader *r)
     return;
   }
   play_again(r, bars, r->times);
+  cp_keep_line(&r->song, "");
   if (is_news(r, RC_REMARK_RECALLS)) {
     rc_tune_remark(r->song.tune, RC_REMARK_RECALLS, r->current.line, 0,
                    "nothing follows `%s` here; the part that had this label before is played again", r->current.label);
@@ -317,6 +325,7 @@ begin_labelled(RcChordproReader *r, CpLabel label)
                            .line = r->line };
   r->label = label.text;
   r->times = label.times;
+  keep_label(r);
   r->in_label = r->fresh = TRUE;
 }
 
@@ -495,6 +504,7 @@ start_section(RcChordproReader *r, const char *name, const char *value)
   end_labelled(r);
   end_part(r);
   r->label = section_label(grid ? "" : value, name);
+  keep_label(r);
   r->environment = grid ? IN_GRID : skipped && !words ? IN_TAB : IN_WORDS;
   if (!strcmp(name, "chorus")) {
     r->chorus = (Segment){ r->song.tune->bars->len, 0 };
@@ -524,6 +534,8 @@ recall_chorus(RcChordproReader *r, const char *value, GError **error)
   end_labelled(r);
   end_part(r);
   play_again(r, r->chorus, 1);
+  r->song.label = "Chorus";
+  cp_keep_line(&r->song, "");
   return TRUE;
 }
 
@@ -662,7 +674,7 @@ keep_blank(RcChordproReader *r)
 {
   const GArray *lines = r->song.tune->lines;
   const RcLine *last = lines->len ? &g_array_index(lines, RcLine, lines->len - 1) : NULL;
-  if (last && (last->sung || *last->text)) {
+  if (last && !r->song.label && (last->sung || last->label || *last->text)) {
     cp_keep_line(&r->song, "");
   }
 }
