@@ -91,12 +91,12 @@ is_left_behind(const char *path)
 
 // Removes from @p folder what killed runs left of one file. What cannot be removed stays and does no harm.
 static void
-remove_left_behind(const char *folder, const char *start)
+remove_left_behind(const char *folder, const char *prefix)
 {
   GDir *dir = g_dir_open(folder, 0, NULL);
-  for (const char *name; dir && (name = g_dir_read_name(dir));) {
-    char *path = g_build_filename(folder, name, NULL);
-    if (g_str_has_prefix(name, start) && g_str_has_suffix(name, ".part") && is_left_behind(path)) {
+  for (const char *entry; dir && (entry = g_dir_read_name(dir));) {
+    char *path = g_build_filename(folder, entry, NULL);
+    if (g_str_has_prefix(entry, prefix) && g_str_has_suffix(entry, ".part") && is_left_behind(path)) {
       g_unlink(path);
     }
     g_free(path);

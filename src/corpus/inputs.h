@@ -13,8 +13,8 @@ typedef struct {
   GError *error; // why the path names no file: a folder that cannot be read or holds no tunes
 } RcInput;
 
-/// Returns whether the ending of @p name is that of an archive or of a compressed file.
-gboolean rc_name_is_archive(const char *name);
+/// Returns whether the ending of @p path is that of an archive or of a compressed file.
+gboolean rc_name_is_archive(const char *path);
 
 /// Returns whether @p name, of a file or a folder, is one that systems put beside files for themselves.
 gboolean rc_name_is_of_system(const char *name);

@@ -249,7 +249,7 @@ rank_of(const Query *q, const Sound *sound, RcVerdict verdict, const RcGrading *
   const RcSounding *sounding = &sound->sounding;
   guint32 rank = !is_plain(q, verdict, sounding);
   rank = rank << 3U | verdict;
-  rank = rank << 1U | (sounding->basses & q->wanted.bass ? 0U : 1U);
+  rank = rank << 1U | ((sounding->basses & q->wanted.bass) ? 0U : 1U);
   rank = rank << 6U | (verdict == RC_BORROWED ? makeshift(q, sounding, g) : 0);
   rank = rank << 4U | rc_pcs_count(g->foreign);
   rank = rank << 4U | rc_pcs_count(g->missing | g->helped);

@@ -27,14 +27,14 @@ attach_to_bar(RcTune *tune, const RcBar *bar, const AbcNote *note, const AbcNote
 void
 abc_attach_melody(RcTune *tune, const GArray *notes)
 {
-  const AbcNote *note = (const AbcNote *)(gconstpointer)notes->data;
-  const AbcNote *end = note + notes->len;
+  const AbcNote *next = (const AbcNote *)(gconstpointer)notes->data;
+  const AbcNote *last = next + notes->len;
   for (guint i = 0; i < tune->bars->len; ++i) {
-    const AbcNote *first = note;
-    while (note < end && note->bar <= i) {
-      ++note;
+    const AbcNote *first = next;
+    while (next < last && next->bar <= i) {
+      ++next;
     }
-    attach_to_bar(tune, &g_array_index(tune->bars, RcBar, i), first, note);
+    attach_to_bar(tune, &g_array_index(tune->bars, RcBar, i), first, next);
   }
 }
 

@@ -135,10 +135,12 @@ typedef struct {
 } MxNode;
 
 /// Walks the elements directly in @p parent.
+// NOLINTBEGIN(bugprone-macro-parentheses): a declared name cannot stand in brackets
 #define MX_EACH(child, parent)                                                                                         \
   const MxNode *child = (parent) + 1;                                                                                  \
   child < (parent) + (parent)->span;                                                                                   \
   child += child->span
+// NOLINTEND(bugprone-macro-parentheses)
 
 /// Returns the first element called @p name directly in @p node, or NULL.
 const MxNode *mx_child(const MxNode *node, MxName name);

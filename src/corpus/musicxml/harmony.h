@@ -37,7 +37,7 @@ typedef struct {
   const char *said; // the numeral or the function
 } MxHarmony;
 
-MxHarmony mx_read_harmony(const MxNode *harmony);
+MxHarmony mx_read_harmony(const MxNode *node);
 
 /// A chord that was read before, with neither degrees nor a long text.
 typedef struct {

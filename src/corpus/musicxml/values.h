@@ -30,7 +30,7 @@ typedef struct {
   gint8 altered[7]; // by place on the line of fifths from F
 } MxKey;
 
-MxKey mx_read_key(const MxNode *key);
+MxKey mx_read_key(const MxNode *node);
 
 /// Returns a setting whose key and tones are those of @p key as it sounds.
 RcSetting mx_key_setting(const MxKey *key, const MxTransposition *transposition);
@@ -55,7 +55,7 @@ typedef struct {
   guint staff;
 } MxNote;
 
-MxNote mx_read_note(const MxNode *note);
+MxNote mx_read_note(const MxNode *node);
 
 /// How high a note sounds, in semitones, 60 being middle C.
 guint8 mx_note_pitch(const MxNote *note, const MxTransposition *transposition);
@@ -75,7 +75,7 @@ typedef struct {
   gboolean opens;        // a repeat begins here
 } MxDirection;
 
-MxDirection mx_read_direction(const MxNode *direction);
+MxDirection mx_read_direction(const MxNode *node);
 
 /// What a `barline` says.
 typedef struct {
@@ -90,6 +90,6 @@ typedef struct {
   guint signs;      // segno and coda
 } MxBarline;
 
-MxBarline mx_read_barline(const MxNode *barline);
+MxBarline mx_read_barline(const MxNode *node);
 
 #endif
