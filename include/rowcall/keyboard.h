@@ -55,6 +55,13 @@ enum {
   RC_MAX_LAYOUT_BYTES = 1 << 20 ///< of a layout file
 };
 
+/// What a layout file may leave out, as bits.
+typedef enum {
+  RC_TAKEN_NAME = 1 << 0,   ///< taken from the name of the file
+  RC_TAKEN_TITLE = 1 << 1,  ///< made from the columns and rows
+  RC_TAKEN_SPACING = 1 << 2 ///< the usual one, from memory
+} RcTaken;
+
 /// A bass keyboard. Read-only once made.
 typedef struct {
   char *name;         ///< short, such as `48-8x6`
@@ -71,6 +78,7 @@ typedef struct {
   guint first_chord;  ///< the same of the tones of chords; G where the file does not say
   gboolean mirrored;  ///< the board, and the hand on it, is the mirror image of one that is not: the sharp end of the
                       ///< columns lies towards the knee, which is where x counts to
+  guint taken;        ///< set of RcTaken: what the file does not say
 } RcLayout;
 
 /// Makes a layout from the YAML text of a layout file (@p length bytes). @p file names it in errors. Returns NULL and

@@ -33,21 +33,32 @@ extern const CliCommand cli_layouts;
 extern const CliCommand cli_list;
 extern const CliCommand cli_listen;
 extern const CliCommand cli_report;
+extern const CliCommand cli_settings;
 extern const CliCommand cli_sheet;
 extern const CliCommand cli_sizes;
 extern const CliCommand cli_shop;
 
 // -------------------------------------------------------------------------------------------------------- options
 
+/// A setting in words, as given on the command line or kept in a file.
+typedef struct {
+  char *name;
+  char *text;   ///< NULL for a switch
+  guint line;   ///< in the file, from 1; 0 where it was given
+  guint column; ///< the same
+} CliSetting;
+
 /// The options that several commands take. Strings are owned.
 typedef struct {
   RcSettings settings; ///< hand, taste, target, and how a repertoire is read
-  GHashTable *given;   ///< the names of the settings given
+  GArray *given;       ///< of CliSetting: those of the settings that were given, in their order
+  gboolean no_kept;    ///< what the user keeps is left out
   gboolean all_problems;
   // the answer
   char *format;
   char *output;
   char *on;
+  char **ons;    // where a command takes several; then `on` is the user's own, if any
   char *without; // the lists joined
   char **without_lists;
   char *title;
@@ -60,7 +71,8 @@ typedef struct {
 typedef enum {
   CLI_HAND = 1 << 0,
   CLI_NAMES = 1 << 1, ///< of notes
-  CLI_REPERTOIRE = 1 << 2 | CLI_NAMES,
+  CLI_JUDGE = 1 << 13, ///< how tunes are judged
+  CLI_REPERTOIRE = 1 << 2 | CLI_NAMES | CLI_JUDGE,
   CLI_FORMAT = 1 << 3,
   CLI_OUTPUT = 1 << 4,
   CLI_ON = 1 << 5,
@@ -93,12 +105,18 @@ char *cli_wrapped(const char *text);
 /// Runs a command without options of its own: has @p work do what @p argv asks for, and returns its exit status.
 int cli_run(const CliCommand *command, CliTakes takes, int (*work)(CliOptions *options), int argc, char **argv);
 
+/// Returns whether the setting called @p name was given.
+gboolean cli_is_given(const CliOptions *options, const char *name);
+
 /// Sets a setting from an option of a command's own; prints what is wrong and returns FALSE.
 gboolean cli_set(CliOptions *options, const char *name, const char *text);
 
 /// Reads the value @p text of the option @p name, NULL where it is not given, which is one of @p choices; prints what
 /// is wrong and returns FALSE.
 gboolean cli_choose(const char *name, const RcChoice *choices, const char *text, int *value);
+
+/// Finds the paper called @p text; sets @p error as rc_choice_read() does and returns FALSE.
+gboolean cli_paper_read(const char *text, RcPaper *paper, GError **error);
 
 gboolean cli_paper(const CliOptions *options, RcPaper *paper);
 gboolean cli_format(const CliOptions *options, RcTextFormat *format);
@@ -116,6 +134,44 @@ RcBoards *cli_boards_usual(const CliOptions *options);
 /// Makes the keyboard ready that --on names, without the buttons that --without does; prints what is wrong and returns
 /// NULL.
 RcBoards *cli_board_on(const CliOptions *options);
+
+// ------------------------------------------------------------------------------------------------------ kept settings
+
+/// Frees what a CliSetting, @p data, holds; for g_array_set_clear_func().
+void cli_setting_clear(gpointer data);
+
+/// Returns the path of the file that keeps the user's settings; free with g_free().
+char *cli_kept_path(void);
+
+/// Reads the settings that the user keeps, an array of CliSetting, empty where there is no file. Their values are not
+/// looked at. Prints what is wrong and returns NULL.
+GArray *cli_kept_read(void);
+
+/// Returns whether the values of @p kept are right and go together; prints what is wrong. Whether the keyboard is
+/// there is not looked at.
+gboolean cli_kept_check(const GArray *kept);
+
+/// Has @p options take those of the user's settings whose names are among @p entries, of GOptionEntry, and that were
+/// not given. Prints what is wrong and returns FALSE.
+gboolean cli_kept_apply(CliOptions *options, const GArray *entries);
+
+/// Returns whether a setting called @p name can be kept.
+gboolean cli_kept_knows(const char *name);
+
+/// Returns the one of @p kept called @p name, or NULL; borrowed.
+const CliSetting *cli_kept_find(const GArray *kept, const char *name);
+
+/// Keeps @p text, "yes" for NULL, as @p name, in place of what was kept so.
+void cli_kept_set(GArray *kept, const char *name, const char *text);
+
+/// Removes @p name; returns whether it was there.
+gboolean cli_kept_remove(GArray *kept, const char *name);
+
+/// Returns @p kept as the file has it: YAML, a line each, in one order.
+GString *cli_kept_text(const GArray *kept);
+
+/// Writes the file whole or not at all, or removes it where nothing is kept. Prints what is wrong and returns FALSE.
+gboolean cli_kept_write(const GArray *kept);
 
 // -------------------------------------------------------------------------------------------------------- reading
 

@@ -40,8 +40,9 @@ roll_and_write(const CliOptions *options, const RcBoards *boards, RcTextFormat f
 
 // The keyboards that --on names, else the usual sizes.
 static RcBoards *
-find_boards(const CliOptions *options, char **on)
+find_boards(const CliOptions *options)
 {
+  char **on = options->ons;
   if (!on) {
     return cli_boards_usual(options);
   }
@@ -56,19 +57,19 @@ find_boards(const CliOptions *options, char **on)
 }
 
 static int
-compare(const CliOptions *options, char **on, const char *by)
+compare(const CliOptions *options, const char *by)
 {
   static const RcChoice shares[] = { { "time", RC_SHARE_TIME }, { "chords", RC_SHARE_CHORDS }, { NULL, 0 } };
   RcTextFormat format;
   int share = RC_SHARE_TIME;
-  if (options->without && !on) {
+  if (options->without && !options->on && !options->ons) {
     cli_complain("--without %s: name the keyboards that lack these buttons with --on", options->without);
     return CLI_NOTHING;
   }
   if (!cli_format(options, &format) || !cli_choose("by", shares, by, &share)) {
     return CLI_NOTHING;
   }
-  RcBoards *boards = find_boards(options, on);
+  RcBoards *boards = find_boards(options);
   const int status = boards ? roll_and_write(options, boards, format, (RcShare)share) : CLI_NOTHING;
   rc_boards_free(boards);
   return status;
@@ -78,10 +79,9 @@ static int
 run(int argc, char **argv)
 {
   CliOptions options = cli_options();
-  char **on = NULL;
   char *by = NULL;
   const GOptionEntry entries[] = {
-    { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &on, "A layout, once for each (default: the usual)", "LAYOUT" },
+    { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.ons, "A layout, once for each (default: the usual)", "LAYOUT" },
     { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,seventh:E",
       "BUTTONS" },
     { "by", 0, 0, G_OPTION_ARG_STRING, &by, "What the table counts: time (default) or chords", "WHAT" },
@@ -90,10 +90,9 @@ run(int argc, char **argv)
   int status = CLI_DONE;
   if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_TARGET | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT, &options,
                 entries, argc, argv, &status)) {
-    status = compare(&options, on, by);
+    status = compare(&options, by);
   }
   cli_options_clear(&options);
-  g_strfreev(on);
   g_free(by);
   return status;
 }

@@ -20,8 +20,7 @@ sizes(CliOptions *options)
 {
   RcTextFormat format;
   int status = CLI_NOTHING;
-  if (options->given && g_hash_table_contains(options->given, "target") &&
-      g_hash_table_contains(options->given, "tunes")) {
+  if (cli_is_given(options, "target") && cli_is_given(options, "tunes")) {
     cli_complain("--target and --tunes: give one of them");
     return status;
   }

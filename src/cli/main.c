@@ -7,16 +7,16 @@
 #include <stdio.h>
 #include <string.h>
 
-static const CliCommand *const commands[] = { &cli_compare, &cli_list,   &cli_tune,    &cli_chord,
-                                              &cli_keys,    &cli_sizes,  &cli_shop,    &cli_heat,
-                                              &cli_sheet,   &cli_listen, &cli_layouts, &cli_report };
+static const CliCommand *const commands[] = { &cli_compare, &cli_list,   &cli_tune,    &cli_chord, &cli_keys,
+                                              &cli_sizes,   &cli_shop,   &cli_heat,    &cli_sheet, &cli_listen,
+                                              &cli_layouts, &cli_report, &cli_settings };
 
 static void
 print_help(void)
 {
   printf("rowcall: can this bass keyboard carry these tunes?\n\nUsage: rowcall COMMAND [OPTION...] ...\n\n");
   for (guint i = 0; i < G_N_ELEMENTS(commands); ++i) {
-    printf("  %-8s %s\n", commands[i]->name, commands[i]->summary);
+    printf("  %-9s %s\n", commands[i]->name, commands[i]->summary);
   }
   printf("\n`rowcall COMMAND --help` explains each, with an example. Exit status: 0 all read,\n"
          "1 some tunes or chords could not be read, 2 wrong use or nothing done.\n\n"

@@ -17,10 +17,11 @@ cli_options(void)
 void
 cli_options_clear(CliOptions *options)
 {
-  g_clear_pointer(&options->given, g_hash_table_unref);
+  g_clear_pointer(&options->given, g_array_unref);
   g_free(options->format);
   g_free(options->output);
   g_free(options->on);
+  g_strfreev(options->ons);
   g_strfreev(options->without_lists);
   g_free(options->without);
   g_free(options->title);
@@ -37,21 +38,43 @@ prefix_error(GError **error, const char *name, const char *text)
   g_prefix_error(error, text ? "--%s %s: " : "--%s%s: ", name, text ? text : "");
 }
 
-// An option that is a setting: its long name is the setting's.
+// An option that is a setting: its long name is the setting's. It is set after those that the user keeps.
 static gboolean
-take_setting(const char *option, const char *text, gpointer data, GError **error)
+take_setting(const char *option, const char *text, gpointer data, G_GNUC_UNUSED GError **error)
 {
   CliOptions *options = data;
-  const char *name = option + strspn(option, "-");
+  const CliSetting setting = { g_strdup(option + strspn(option, "-")), g_strdup(text), 0, 0 };
   if (!options->given) {
-    options->given = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+    options->given = g_array_new(FALSE, FALSE, sizeof(CliSetting));
+    g_array_set_clear_func(options->given, cli_setting_clear);
   }
-  g_hash_table_add(options->given, g_strdup(name));
-  const gboolean good = rc_settings_set(&options->settings, name, text, error);
-  if (!good) {
-    prefix_error(error, name, text);
+  g_array_append_val(options->given, setting);
+  return TRUE;
+}
+
+gboolean
+cli_is_given(const CliOptions *options, const char *name)
+{
+  for (guint i = 0; options->given && i < options->given->len; ++i) {
+    if (!strcmp(g_array_index(options->given, CliSetting, i).name, name)) {
+      return TRUE;
+    }
   }
-  return good;
+  return FALSE;
+}
+
+// Sets what was given.
+static gboolean
+set_given(CliOptions *options, GError **error)
+{
+  for (guint i = 0; options->given && i < options->given->len; ++i) {
+    const CliSetting *given = &g_array_index(options->given, CliSetting, i);
+    if (!rc_settings_set(&options->settings, given->name, given->text, error)) {
+      prefix_error(error, given->name, given->text);
+      return FALSE;
+    }
+  }
+  return TRUE;
 }
 
 gboolean
@@ -140,14 +163,17 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
     SETTING("prefer", 0, "What decides first: plain (default), sound or ease", "WHAT"),
     { 0 },
   };
-  const GOptionEntry repertoire[] = {
+  const GOptionEntry judge[] = {
     SETTING("accept", 0, "Worst grade that is playable, A to E (default D)", "GRADE"),
     SETTING("brisk", 0, "A shorter chord may lack its third (default 1.0)", "SECONDS"),
     SETTING("tempo", 0, "One for all, or `none` to time only stated ones", "1/4=N"),
     SETTING("key", 0, "`none` leaves tunes that state no key without one", "none"),
-    SETTING("from", 0, from_help, "WHAT"),
     SETTING("no-melody", G_OPTION_FLAG_NO_ARG, "The melody does not help", NULL),
     SETTING("threads", 0, "Files read at once (default: one a processor)", "N"),
+    { 0 },
+  };
+  const GOptionEntry repertoire[] = {
+    SETTING("from", 0, from_help, "WHAT"),
     { "all-problems", 0, 0, G_OPTION_ARG_NONE, &o->all_problems, "Print every problem, however many", NULL },
     { 0 },
   };
@@ -199,9 +225,9 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
     guint bits;
     const GOptionEntry *entries;
   } sets[] = {
-    { CLI_TARGET, target }, { CLI_TUNES, tunes },   { CLI_HAND, hand },     { CLI_REPERTOIRE, repertoire },
-    { CLI_NAMES, names },   { CLI_FORMAT, format }, { CLI_OUTPUT, output }, { CLI_ON, on },
-    { CLI_ROUTE, route },   { CLI_TITLE, title },   { CLI_PAPER, paper },
+    { CLI_TARGET, target }, { CLI_TUNES, tunes },           { CLI_HAND, hand },     { CLI_JUDGE, judge },
+    { CLI_NAMES, names },   { CLI_REPERTOIRE, repertoire }, { CLI_FORMAT, format }, { CLI_OUTPUT, output },
+    { CLI_ON, on },         { CLI_ROUTE, route },           { CLI_TITLE, title },   { CLI_PAPER, paper },
   };
   for (guint i = 0; i < G_N_ELEMENTS(sets); ++i) {
     if (((guint)takes & sets[i].bits) == sets[i].bits) {
@@ -228,12 +254,28 @@ cli_wrapped(const char *text)
   return g_string_free(lines, FALSE);
 }
 
+// Whether one of @p entries can be kept, by a command other than the one that keeps it.
+static gboolean
+takes_kept(const CliCommand *command, const GArray *entries)
+{
+  for (guint i = 0; i < entries->len && command != &cli_settings; ++i) {
+    if (cli_kept_knows(g_array_index(entries, GOptionEntry, i).long_name)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 static GOptionContext *
 make_context(const CliCommand *command, CliTakes takes, CliOptions *options, const GOptionEntry *own, GArray *all,
              gboolean *wants_help)
 {
   GOptionContext *context = g_option_context_new(command->arguments);
   const Entries entries = { g_option_group_new(NULL, NULL, NULL, options, NULL), all };
+  const GOptionEntry no_settings[] = {
+    { "no-settings", 0, 0, G_OPTION_ARG_NONE, &options->no_kept, "Leave out what `rowcall settings` keeps", NULL },
+    { 0 },
+  };
   const GOptionEntry help[] = {
     { "help", 'h', 0, G_OPTION_ARG_NONE, wants_help, "Show this help", NULL },
     { 0 },
@@ -245,6 +287,9 @@ make_context(const CliCommand *command, CliTakes takes, CliOptions *options, con
     add_to(&entries, own);
   }
   add_shared_entries(&entries, takes, options, own);
+  if (takes_kept(command, all)) {
+    add_to(&entries, no_settings);
+  }
   add_to(&entries, help);
   g_option_context_set_main_group(context, entries.group);
   return context;
@@ -260,6 +305,15 @@ join_without(CliOptions *options)
   }
 }
 
+// Says what is wrong with the command line; returns FALSE.
+static gboolean
+complain_of_line(const CliCommand *command, GError *error)
+{
+  cli_complain("%s; see `rowcall %s --help`", error->message, command->name);
+  g_error_free(error);
+  return FALSE;
+}
+
 // Parses what may come once; prints what is wrong and returns FALSE.
 static gboolean
 parse(const CliCommand *command, GOptionContext *context, const GArray *entries, int argc, char **argv)
@@ -268,12 +322,28 @@ parse(const CliCommand *command, GOptionContext *context, const GArray *entries,
   if (!cli_given_once(entries, argv)) {
     return FALSE;
   }
-  if (!g_option_context_parse(context, &argc, &argv, &error)) {
-    cli_complain("%s; see `rowcall %s --help`", error->message, command->name);
-    g_error_free(error);
+  return g_option_context_parse(context, &argc, &argv, &error) || complain_of_line(command, error);
+}
+
+// Settles what holds: what the user keeps, and over it what was given. Prints what is wrong and returns FALSE.
+static gboolean
+settle(const CliCommand *command, CliOptions *options, const GArray *entries)
+{
+  GError *error = NULL;
+  if (takes_kept(command, entries) && !options->no_kept && !cli_kept_apply(options, entries)) {
     return FALSE;
   }
-  return TRUE;
+  join_without(options);
+  return set_given(options, &error) || complain_of_line(command, error);
+}
+
+static gboolean
+print_option_help(GOptionContext *context)
+{
+  char *help = g_option_context_get_help(context, TRUE, NULL);
+  fputs(help, stdout);
+  g_free(help);
+  return FALSE;
 }
 
 gboolean
@@ -284,13 +354,9 @@ cli_parse(const CliCommand *command, CliTakes takes, CliOptions *options, const 
   GArray *all = g_array_new(FALSE, FALSE, sizeof(GOptionEntry));
   GOptionContext *context = make_context(command, takes, options, entries, all, &wants_help);
   gboolean good = parse(command, context, all, argc, argv);
-  join_without(options);
   *status = good && wants_help ? CLI_DONE : CLI_NOTHING;
-  if (good && wants_help) {
-    char *help = g_option_context_get_help(context, TRUE, NULL);
-    fputs(help, stdout);
-    g_free(help);
-    good = FALSE;
+  if (good) {
+    good = wants_help ? print_option_help(context) : settle(command, options, all);
   }
   good = good && cli_ending_fits(options, takes) && cli_can_write(options->output);
   g_option_context_free(context);
@@ -311,13 +377,26 @@ cli_run(const CliCommand *command, CliTakes takes, int (*work)(CliOptions *optio
 }
 
 gboolean
-cli_paper(const CliOptions *options, RcPaper *paper)
+cli_paper_read(const char *text, RcPaper *paper, GError **error)
 {
   static const RcChoice papers[] = { { "a4", RC_PAPER_A4 }, { "letter", RC_PAPER_LETTER }, { NULL, 0 } };
   int found = RC_PAPER_A4;
-  const gboolean good = cli_choose("paper", papers, options->paper, &found);
+  const gboolean good = rc_choice_read(papers, text, &found, error);
   *paper = (RcPaper)found;
   return good;
+}
+
+gboolean
+cli_paper(const CliOptions *options, RcPaper *paper)
+{
+  GError *error = NULL;
+  *paper = RC_PAPER_A4;
+  if (options->paper && !cli_paper_read(options->paper, paper, &error)) {
+    prefix_error(&error, "paper", options->paper);
+    cli_complain_error(error);
+    return FALSE;
+  }
+  return TRUE;
 }
 
 gboolean

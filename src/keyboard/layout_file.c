@@ -12,7 +12,7 @@
 typedef struct {
   RcYamlTree *tree;
   const yaml_node_t *root;
-  const char *name; // where the layout states none; NULL where it must, and its spacing too
+  const char *name; // where the layout states none
   RcLayout *layout;
   GArray *row_sounds;  // of RowSound, beside layout->rows
   GPtrArray *problems; // of GError *: where all are gathered; NULL to stop at the first
@@ -77,14 +77,18 @@ check_layout_keys(LayoutReader *r, GError **error)
 
 // ------------------------------------------------------------------------------------------------- name and source
 
+// Reads the line `key`, which may be left out but not be empty; @p text is NULL where it is left out.
 static gboolean
-read_required_text(LayoutReader *r, const char *key, char **text, GError **error)
+read_line(LayoutReader *r, const char *key, char **text, GError **error)
 {
   const yaml_node_t *node = rc_yaml_get(r->tree, r->root, key);
-  const char *found = node ? rc_yaml_text(node) : r->name;
-  const RcPlace place = place_of(r, node ? node : r->root);
+  const char *found = rc_yaml_text(node);
+  if (!node) {
+    return TRUE;
+  }
+  const RcPlace place = place_of(r, node);
   if (!found || !*found) {
-    return rc_fail(error, RC_ERROR_VALUE, place, "a layout needs a line `%s: ...`", key);
+    return rc_fail(error, RC_ERROR_VALUE, place, "found no text for `%s`; write one, or leave the line out", key);
   }
   *text = g_strchomp(g_strdup(found)); // a block has a line end at its end
   const char *line_end = rc_yaml_line_end(*text);
@@ -301,7 +305,8 @@ read_spacing(LayoutReader *r, GError **error)
   const yaml_node_t *map = rc_yaml_get(r->tree, r->root, "spacing");
   RcLayout *layout = r->layout;
   const gboolean is_map = map && map->type == YAML_MAPPING_NODE;
-  if (!map && r->name) {
+  if (!map) {
+    layout->taken |= RC_TAKEN_SPACING;
     layout->column_mm = usual_column_mm;
     layout->row_mm = usual_row_mm;
     layout->slant_mm = usual_slant_mm;
@@ -311,8 +316,8 @@ read_spacing(LayoutReader *r, GError **error)
     return FALSE;
   }
   if (!is_map || !rc_yaml_get(r->tree, map, "column") || !rc_yaml_get(r->tree, map, "row")) {
-    return rc_fail(error, RC_ERROR_VALUE, place_of(r, map ? map : r->root),
-                   "a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm");
+    return rc_fail(error, RC_ERROR_VALUE, place_of(r, map),
+                   "`spacing` names column and row in mm, as {column: 16, row: 12.5, slant: 8}; or leave it out");
   }
   return read_distance(r, map, "column", 5, &layout->column_mm, error) &&
          read_distance(r, map, "row", 5, &layout->row_mm, error) &&
@@ -671,10 +676,30 @@ read_mirrored(LayoutReader *r, GError **error)
 }
 
 static gboolean
-read_name_and_title(LayoutReader *r, GError **error)
+read_name(LayoutReader *r, GError **error)
 {
-  return read_required_text(r, "name", &r->layout->name, error) &&
-         read_required_text(r, "title", &r->layout->title, error);
+  RcLayout *layout = r->layout;
+  const gboolean good = read_line(r, "name", &layout->name, error);
+  if (good && !layout->name) {
+    layout->name = g_strdup(r->name);
+    layout->taken |= RC_TAKEN_NAME;
+  }
+  return good;
+}
+
+// Follows the columns and rows, of which a title is made where there is none.
+static gboolean
+read_title(LayoutReader *r, GError **error)
+{
+  RcLayout *layout = r->layout;
+  const gboolean good = read_line(r, "title", &layout->title, error);
+  if (good && !layout->title) {
+    layout->title =
+      g_strdup_printf("%u column%s by %u row%s", layout->columns->len, layout->columns->len == 1 ? "" : "s",
+                      layout->rows->len, layout->rows->len == 1 ? "" : "s");
+    layout->taken |= RC_TAKEN_TITLE;
+  }
+  return good;
 }
 
 static gboolean
@@ -699,8 +724,9 @@ static gboolean
 read_layout(LayoutReader *r, GError **error)
 {
   typedef gboolean (*Part)(LayoutReader *, GError **);
-  static const Part parts[] = { check_layout_keys, read_name_and_title, read_sources, read_columns, read_rows,
-                                read_spacing,      read_mirrored,       read_reeds,   read_sounds,  read_exceptions };
+  static const Part parts[] = { check_layout_keys, read_name,   read_sources,   read_columns,
+                                read_rows,         read_title,  read_spacing,   read_mirrored,
+                                read_reeds,        read_sounds, read_exceptions };
   for (guint i = 0; i < G_N_ELEMENTS(parts); ++i) {
     GError *problem = NULL;
     parts[i](r, &problem);
@@ -740,6 +766,18 @@ read_gathering(RcYamlTree *tree, const yaml_node_t *map, const char *name, GPtrA
   return layout;
 }
 
+// The name of a layout file without its ending; a new string.
+static char *
+name_of_file(const char *file)
+{
+  char *name = g_path_get_basename(file);
+  const char *ending = strrchr(name, '.');
+  if (ending && ending > name) {
+    name[ending - name] = '\0';
+  }
+  return name;
+}
+
 RcLayout *
 rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error)
 {
@@ -754,10 +792,12 @@ rc_layout_parse_all(const char *text, gsize length, const char *file, GPtrArray 
   RcLayout *layout = NULL;
   if (rc_yaml_tree_load(&tree, text, length, file, &error)) {
     const yaml_node_t *root = rc_yaml_tree_root(&tree, "a layout", &error);
-    layout = root ? read_gathering(&tree, root, NULL, problems, &error) : NULL;
+    char *name = name_of_file(file);
+    layout = root ? read_gathering(&tree, root, name, problems, &error) : NULL;
     if (layout) {
       complete(layout);
     }
+    g_free(name);
     rc_yaml_tree_clear(&tree);
   }
   if (error) {
@@ -776,7 +816,9 @@ rc_layout_parse(const char *text, gsize length, const char *file, GError **error
   }
   const yaml_node_t *root = rc_yaml_tree_root(&tree, "a layout", error);
   if (root) {
-    layout = rc_layout_read(&tree, root, NULL, error);
+    char *name = name_of_file(file);
+    layout = rc_layout_read(&tree, root, name, error);
+    g_free(name);
   }
   rc_yaml_tree_clear(&tree);
   return layout;

@@ -10,8 +10,8 @@
 
 #include "base/yaml_tree.h"
 
-/// Makes a layout from the mapping @p map of @p tree, which holds what a layout file does. Where @p name is not NULL it
-/// stands for a name or title that is left out, and the spacing may be left out too. Returns NULL with @p error set.
+/// Makes a layout from the mapping @p map of @p tree, which holds what a layout file does. @p name is
+/// its name where it states none. Returns NULL with @p error set.
 RcLayout *rc_layout_read(RcYamlTree *tree, const yaml_node_t *map, const char *name, GError **error);
 
 /// As rc_layout_parse(), but goes on after each problem and adds all to @p problems, of GError *. Returns what could

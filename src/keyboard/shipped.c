@@ -58,16 +58,45 @@ rc_layout_is_file(const char *name)
   return strchr(name, '/') || g_str_has_suffix(name, ENDING);
 }
 
+// The layouts that @p name may mean: all that it begins, such as both 48s, else the nearest: " did you mean `A` or
+// `B`?"
+static char *
+suggestion(const char *name, const char *const *names)
+{
+  GPtrArray *meant = g_ptr_array_new();
+  char *start = g_strconcat(name, "-", NULL);
+  for (guint i = 0; names[i]; ++i) {
+    if (g_str_has_prefix(names[i], start)) {
+      g_ptr_array_add(meant, (char *)names[i]);
+    }
+  }
+  const char *nearest = meant->len ? NULL : rc_nearest_name(name, names);
+  if (nearest) {
+    g_ptr_array_add(meant, (char *)nearest);
+  }
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < meant->len; ++i) {
+    g_string_append_printf(text, "%s`%s`%s",
+                           !i                   ? " did you mean "
+                           : i + 1 < meant->len ? ", "
+                                                : " or ",
+                           (const char *)meant->pdata[i], i + 1 < meant->len ? "" : "?");
+  }
+  g_ptr_array_unref(meant);
+  g_free(start);
+  return g_string_free(text, FALSE);
+}
+
 static gboolean
 fail_unknown(const char *name, GError **error)
 {
   char **names = rc_layout_all_names();
-  const char *nearest = rc_nearest_name(name, (const char *const *)names);
+  char *meant = suggestion(name, (const char *const *)names);
   char *all = g_strjoinv(", ", names);
   rc_fail(error, RC_ERROR_UNKNOWN, (RcPlace){ NULL, 0, 0 },
-          "no layout is called `%s`; %s%s%sthe layouts are %s; a file of your own is named by its path", name,
-          nearest ? "did you mean `" : "", nearest ? nearest : "", nearest ? "`? " : "", all);
+          "no layout is called `%s`;%s the layouts are %s; a file of your own is named by its path", name, meant, all);
   g_free(all);
+  g_free(meant);
   g_strfreev(names);
   return FALSE;
 }

@@ -98,7 +98,7 @@ def read_options(text, details):
 
 def read_command(program, name):
     help_text = ask(program, name, "--help")
-    found = re.fullmatch(r"Usage:\n  rowcall \w+ \[OPTION…\] (.*)\n\n(.*)\n\nOptions:\n((?:.+\n)+)\n"
+    found = re.fullmatch(r"Usage:\n  rowcall \w+ \[OPTION…\] ?(.*)\n\n(.*)\n\nOptions:\n((?:.+\n)+)\n"
                          r"((?:.|\n)*?)\n*Example:(.*)\n  (.*)\n", help_text)
     assert found, f"`rowcall {name} --help` is not as expected:\n{help_text}"
     usage, summary, options, details, question, example = found.groups()
@@ -150,7 +150,7 @@ def usage_macros(usage):
         dashes = flag.count("-")
         macros = ("Fl " * dashes + flag.strip(" -") + " " if flag else "") + "Ar " + value.replace("...", " ...").replace("|", " | ")
         lines.append("." + ("Op " if optional else "") + macros)
-    return "\n".join(lines) + "\n"
+    return "".join(line + "\n" for line in lines)
 
 
 def header(name, title):
@@ -322,7 +322,7 @@ def zsh_value(option):
 
 
 def zsh_option(option):
-    several = "*" if option.takes_layout and "once for each" in option.text else ""
+    several = "*" if (option.takes_layout and "once for each" in option.text) or option.long == "forget" else ""
     spec = f"[{zsh_text(option.text)}]{zsh_value(option)}"
     equals = "=" if option.value else ""
     if option.short:
@@ -336,7 +336,8 @@ def zsh(commands, layouts):
     branches = ""
     for c in commands:
         takes = "_rowcall_layouts" if c.takes_layout else "_files" if c.takes_file else " "
-        specs = [zsh_option(o) for o in c.options] + [f"    '*:{c.usage.split()[0].strip('[].')}:{takes}'"]
+        specs = [zsh_option(o) for o in c.options]
+        specs += [f"    '*:{word.strip('[].')}:{takes}'" for word in c.usage.split()[:1]]
         branches += f"  {c.name})\n    _arguments -S \\\n" + " \\\n".join("  " + spec for spec in specs) + "\n    ;;\n"
     return "#compdef rowcall\n" + MADE + f"""
 _rowcall_layouts() {{

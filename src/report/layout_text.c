@@ -156,6 +156,27 @@ append_nearest(GString *out, const RcLayoutStudy *study)
   g_free(text);
 }
 
+// What the file does not say.
+static void
+append_taken(GString *out, const RcLayout *layout)
+{
+  GString *text = g_string_new(NULL);
+  if (layout->taken & RC_TAKEN_NAME) {
+    g_string_append_printf(text, "; the name %s, from the file's", layout->name);
+  }
+  g_string_append(text, layout->taken & RC_TAKEN_TITLE ? "; the title" : "");
+  g_string_append(text, layout->taken & RC_TAKEN_SPACING
+                          ? "; the spacing, which is from memory: measure yours, for stretches are judged by it"
+                          : "");
+  if (layout->taken) {
+    text->str[0] = ':'; // in place of the first semicolon
+    g_string_prepend(text, "Not in the file, so taken");
+    g_string_append_c(text, '.');
+    rc_append_wrapped(out, text->str, 0);
+  }
+  g_string_free(text, TRUE);
+}
+
 static void
 append_doubts(GString *out, const RcLayoutStudy *study)
 {
@@ -183,6 +204,7 @@ rc_report_layout_study(GString *out, const RcLayoutStudy *study)
   append_parts(out, study, RC_BUTTON_RETUNED, "Retuned, other than its row: ");
   append_dead(out, study->layout);
   append_spacing(out, study->layout);
+  append_taken(out, study->layout);
   append_nearest(out, study);
   append_doubts(out, study);
 }

@@ -4,13 +4,20 @@
 """What the tests of the command line share. Each is run as test_NAME.py ROWCALL CORPUS ...; a last argument I/N, such as 2/3,
 has it run each N-th test from the I-th on, so that a long list of tests can be run in parts at once."""
 
+import atexit
 import os
 import re
+import shutil
 import subprocess
 import sys
+import tempfile
 import traceback
 
 ROWCALL, CORPUS = (os.path.abspath(path) for path in sys.argv[1:3])
+
+# Nobody's settings hold here: the configuration folder is an empty one, for every program that a test runs.
+os.environ["XDG_CONFIG_HOME"] = tempfile.mkdtemp(prefix="rowcall-config-")
+atexit.register(shutil.rmtree, os.environ["XDG_CONFIG_HOME"], ignore_errors=True)
 
 LANTERN = """title: Lantern at the Weir
 key: D

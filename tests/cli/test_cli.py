@@ -822,12 +822,25 @@ retuned: {minor Bb: B minor}
     assert "It sounds as 48-8x6 does, button for button." in good("layouts", "--check", "48-8x6")
 
 
+def test_a_board_of_ones_own_needs_only_columns_and_rows():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "attic.yaml", "columns: F..G\nrows: [fundamental, major]\n")
+        words = " ".join(good("layouts", "--check", path).split())
+        assert "attic: 3 columns by 2 rows" in words and "Columns are 16 mm apart" in words
+        assert "Not in the file, so taken: the name attic, from the file's; the title; the spacing, which is from memory" in words
+        assert "attic" in good("chord", "C", "--on", path)
+        path = write(folder, "named.yaml", "name: mine\ncolumns: F..G\nrows: [fundamental, major]\nspacing: {column: 18, row: 13}\n")
+        words = " ".join(good("layouts", "--check", path).split())
+        assert "so taken: the title. " in words and "18 mm apart" in words
+    assert "so taken" not in good("layouts", "--check", "48-8x6")
+
+
 def test_check_says_every_problem():
     board = "name: bad\ncolumns: [F, C, X]\nrows: [fundamental, majr, major]\nspacing: {column: 2, row: 12}\ndead: [major Q]\n"
     with tempfile.TemporaryDirectory() as folder:
         path = write(folder, "bad.yaml", board)
         out, err = bad(1, "layouts", "--check", path)
-        assert [re.search(r"yaml:(\d+:\d+):", line)[1] for line in err.splitlines()] == ["1:1", "2:17", "3:21", "4:19", "5:8"]
+        assert [re.search(r"yaml:(\d+:\d+):", line)[1] for line in err.splitlines()] == ["2:17", "3:21", "4:19", "5:8"]
         assert "4 buttons" in out
         assert bad(2, "layouts", path)[1].count("\n") == 1  # elsewhere the first is enough
         path = write(folder, "empty.yaml", "")
@@ -933,6 +946,7 @@ QUESTIONS = {
     "listen": (["listen", "Bm", "--on", "48-8x6"], "", "wav mid"),
     "layouts": (["layouts", "48-8x6"], "table csv json", "svg"),
     "report": (["report", CORPUS], "", "pdf"),
+    "settings": (["settings"], "", ""),
 }
 
 
@@ -1742,6 +1756,103 @@ def test_threads_change_nothing():
         one = good("compare", CORPUS, "--format", how, "--threads", "1")
         assert one == good("compare", CORPUS, "--format", how, "--threads", "2")
         assert one == good("compare", CORPUS, "--format", how, "--threads", "7")
+
+
+# -------------------------------------------------------------------------------------------------------- settings
+
+def own_settings(folder, text=None):
+    """The environment of a user whose settings lie in a folder, and the path of their file."""
+    path = os.path.join(folder, "rowcall", "settings.yaml")
+    if text is not None:
+        os.makedirs(os.path.dirname(path), exist_ok=True)
+        write(os.path.dirname(path), "settings.yaml", text)
+    return {"XDG_CONFIG_HOME": folder}, path
+
+
+def test_settings_are_kept_and_shown():
+    with tempfile.TemporaryDirectory() as folder:
+        mine, path = own_settings(folder)
+        assert "nothing is kept" in good("settings", env=mine) and not os.path.exists(path)
+        out = good("settings", "--on", "48-8x6", "--spans", "60,50,60,90,90,130", "--paper", "letter", env=mine)
+        kept = "on: 48-8x6\nspans: 60,50,60,90,90,130\npaper: letter\n"
+        assert out == f"# {path}:\n{kept}" and read(path).decode() == kept
+        assert good("settings", "--reach", "3", "--no-melody", "--without", "minor:D", env=mine).endswith(
+            "on: 48-8x6\nwithout: minor:D\nreach: 3\nspans: 60,50,60,90,90,130\nno-melody: yes\npaper: letter\n")
+        assert good("settings", "--forget", "spans", "--forget", "paper", "--on", "72", env=mine).endswith(
+            "on: 72\nreach: 3\nno-melody: yes\n")  # the dead button was the other keyboard's
+        assert "nothing is kept" in good("settings", "--forget", "all", env=mine) and not os.path.exists(path)
+
+
+def test_settings_hold_where_nothing_else_is_given():
+    with tempfile.TemporaryDirectory() as folder:
+        mine, _ = own_settings(folder, "on: 32\nwithout: major:C\naccept: A\n")
+        plain = ["tune", WALTZES]
+        assert good(*plain, env=mine) == good(*plain, "--on", "32", "--without", "major:C", "--accept", "A")
+        assert good(*plain, "--accept", "D", env=mine) == good(*plain, "--on", "32", "--without", "major:C")
+        assert good(*plain, "--on", "72", env=mine) == good(*plain, "--on", "72", "--accept", "A")  # whose C sounds
+        assert good(*plain, "--on", "72", "--no-settings", env=mine) == good(*plain, "--on", "72")
+        assert "--on" in bad(2, *plain, "--no-settings", env=mine)[1]
+        out = good("compare", WALTZES, env=mine)
+        assert "32-less-1" in out and "\n120 " in out  # the usual sizes, and mine
+        assert good("compare", WALTZES, "--on", "24", env=mine) == good("compare", WALTZES, "--on", "24", "--accept", "A")
+
+
+def test_a_target_given_overrides_one_kept_of_the_other_kind():
+    with tempfile.TemporaryDirectory() as folder:
+        mine, _ = own_settings(folder, "tunes: 50\n")
+        assert good("sizes", WALTZES, env=mine) == good("sizes", WALTZES, "--tunes", "50")
+        assert good("sizes", WALTZES, "--target", "90", env=mine) == good("sizes", WALTZES, "--target", "90")
+        assert good("settings", "--target", "80", env=mine).endswith("\ntarget: 80\n")
+
+
+def test_a_layout_file_of_ones_own_is_found_from_every_folder():
+    with tempfile.TemporaryDirectory() as folder:
+        mine, _ = own_settings(folder)
+        write(folder, "my \"old\" 48.yaml", "columns: Bb..D\nrows: [fundamental, major]\n")
+        good("settings", "--on", "my \"old\" 48.yaml", env=mine, folder=folder)
+        assert good("chord", "C", env=mine, folder="/") == good("chord", "C", "--on", "my \"old\" 48.yaml", folder=folder)
+
+
+def test_bad_settings_are_told_with_their_place():
+    for text, said in (
+            ("reach: 3\naccept: Z\n", "2:9: found accept `Z`: expected a grade from A to E"),
+            ("on: 48-8x7\n", "1:5: found on `48-8x7`: no layout is called `48-8x7`; did you mean `48-8x6`?"),
+            ("paper: a5\n", "1:8: found paper `a5`: expected a4 or letter"),
+            ("reech: 3\n", "1:1: unknown key `reech`; did you mean `reach`?"),
+            ("reach: 3\nreach: 4\n", "2:1: the key `reach` is given twice"),
+            ("reach:\n", "1:7: found nothing for `reach`"), ("reach: [3]\n", "1:8: found a list for `reach`"),
+            ("without: minor:B\n", "1:10: found without `minor:B`: name the keyboard"),
+            ("target: 90\ntunes: 80\n", "2:8: found tunes `80`: a target counts either"),
+            ("- reach\n", "1:1: a file of settings is a list of `key: value` lines"), ("on: [\n", "broken YAML")):
+        with tempfile.TemporaryDirectory() as folder:
+            mine, path = own_settings(folder, text)
+            err = bad(2, "tune", WALTZES, env=mine)[1]
+            assert path in err and said in err and "--no-settings" in err, err
+            assert good("tune", WALTZES, "--on", "72", "--no-settings", env=mine)
+            assert good("tune", "--help", env=mine) and good("layouts", env=mine)
+            assert "nothing is kept" in good("settings", "--forget", "all", env=mine)
+
+
+def test_one_bad_setting_is_forgotten_and_the_others_stay():
+    with tempfile.TemporaryDirectory() as folder:
+        mine, path = own_settings(folder, "reach: x\npaper: letter\n")
+        good("settings", "--forget", "reach", env=mine)
+        assert read(path) == b"paper: letter\n"
+
+
+def test_what_cannot_be_kept_changes_nothing():
+    with tempfile.TemporaryDirectory() as folder:
+        mine, path = own_settings(folder, "reach: 3\n")
+        for words, said in ((["--accept", "Z"], "--accept Z: expected a grade"), (["--paper", "a5"], "--paper a5"),
+                            (["--on", "48"], "did you mean `48-8x6` or `48-12x4`?"), (["--without", "minor:B"], "--on"),
+                            (["--forget", "paper"], "--forget paper: no setting so called is kept"),
+                            (["--target", "90", "--tunes", "x"], "--tunes x"), (["waltzes"], "found `waltzes`")):
+            assert said in bad(2, "settings", "--reach", "2", *words, env=mine)[1], words
+            assert read(path) == b"reach: 3\n", words
+        os.chmod(os.path.dirname(path), 0o500)
+        if os.geteuid():
+            assert "nothing was written" in bad(2, "settings", "--reach", "2", env=mine)[1]
+        os.chmod(os.path.dirname(path), 0o700)
 
 
 # ------------------------------------------------------------------------------------------------------- bad input

@@ -15,6 +15,7 @@ import sys
 import tempfile
 
 ROWCALL, SOURCE = (os.path.abspath(path) for path in sys.argv[1:3])
+os.environ["XDG_CONFIG_HOME"] = "/nowhere"  # a reader who has kept no settings
 DOCUMENTS = ["README.md", "corpus/TUTORIAL.md"]
 SHELL = ("apt ", "sh ")  # how the commands begin that install and build; those are not run here
 

@@ -542,7 +542,7 @@ typedef struct {
 
 #define NEEDS_ROWS "a layout needs `rows:`, a list such as [fundamental, major], from the bellows outwards"
 #define NEEDS_COLUMNS "a layout needs a line `columns: Eb..E` (or a list of notes)"
-#define NEEDS_SPACING "a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm"
+#define NEEDS_SPACING "`spacing` names column and row in mm, as {column: 16, row: 12.5, slant: 8}; or leave it out"
 #define WRONG_ENDS "; expected the flattest and the sharpest, such as `Eb..E`"
 #define WRONG_NOTE " is no note; write columns as `Eb..E` or [D, G, C]"
 #define ONCE_FOR_EACH "expected what the button sounds, or once for each direction such as `{push: E, pull: A}`"
@@ -559,11 +559,13 @@ static const BadBoard bad_boards[] = {
   { "- F\n- C\n", "1:1: a layout is a list of `key: value` lines; found something else" },
   { "\n\n  twelve basses\n", "3:3: a layout is a list of `key: value` lines; found something else" },
 
-  // name and title; what is missing is told at the first line
-  { "title: x\n" COLUMNS ROWS SPACING, "1:1: a layout needs a line `name: ...`" },
-  { "# remark\nname: tiny\n" COLUMNS ROWS SPACING, "2:1: a layout needs a line `title: ...`" },
-  { "name:\ntitle: x\n" COLUMNS ROWS SPACING, "1:6: a layout needs a line `name: ...`" }, // after the colon
-  { "name: [tiny]\ntitle: x\n" COLUMNS ROWS SPACING, "1:7: a layout needs a line `name: ...`" },
+  // name and title, which may be left out, but not be empty
+  { "name:\ntitle: x\n" COLUMNS ROWS SPACING,
+    "1:6: found no text for `name`; write one, or leave the line out" }, // after the colon
+  { "name: [tiny]\ntitle: x\n" COLUMNS ROWS SPACING,
+    "1:7: found no text for `name`; write one, or leave the line out" },
+  { "name: tiny\ntitle: ''\n" COLUMNS ROWS SPACING,
+    "2:8: found no text for `title`; write one, or leave the line out" },
   { BOARD "source: {page: 5}\n", "6:9: `source` is a text or a list of texts" },
 
   // keys
@@ -616,7 +618,6 @@ static const BadBoard bad_boards[] = {
     "6:20: the key `row` is given twice; keep one" },
 
   // spacing
-  { HEAD COLUMNS ROWS, "1:1: " NEEDS_SPACING },
   { HEAD COLUMNS ROWS "spacing: 16\n", "5:10: " NEEDS_SPACING },
   { HEAD COLUMNS ROWS "spacing: {row: 12}\n", "5:10: " NEEDS_SPACING },
   { HEAD COLUMNS ROWS "spacing: {column: 16}\n", "5:10: " NEEDS_SPACING },
@@ -753,6 +754,23 @@ test_a_layout_cut_off_anywhere(void **state)
   rc_layout_free(NULL);
 }
 
+// ----------------------------------------------------------------------------------------------------- what is taken
+
+static void
+test_only_columns_and_rows_are_needed(void **state)
+{
+  (void)state;
+  RcLayout *layout = rc_layout_parse(COLUMNS ROWS, strlen(COLUMNS ROWS), "attic/my.old.yaml", NULL);
+  assert_non_null(layout);
+  assert_string_equal(layout->name, "my.old");
+  assert_string_equal(layout->title, "2 columns by 2 rows");
+  assert_int_equal(layout->taken, RC_TAKEN_NAME | RC_TAKEN_TITLE | RC_TAKEN_SPACING);
+  assert_float_equal(layout->column_mm, 16, 0); // as the layouts that ship
+  assert_float_equal(layout->row_mm, 12.5, 0);
+  assert_float_equal(layout->slant_mm, 8, 0);
+  rc_layout_free(layout);
+}
+
 // ------------------------------------------------------------------------------------------------------------ finding
 
 static void
@@ -776,6 +794,7 @@ static void
 test_a_mistyped_name_proposes_the_nearest(void **state)
 {
   (void)state;
+  assert_not_found("48", "did you mean `48-8x6` or `48-12x4`? "); // each is a 48
   assert_not_found("48-8x5", "did you mean `48-8x6`? ");
   assert_not_found("48-12X4 ", "did you mean `48-12x4`? ");
   assert_not_found("21",
@@ -1205,7 +1224,7 @@ test_all_mistakes_are_gathered(void **state)
   (void)state;
   static const char text[] = "name: tiny\ntitel: a board\ncolumns: [F, X, C]\nrows: [fundamental, majr, major]\n"
                              "spacing: {column: 16, row: 2}\ndead: [major X, major C]\nretuned: {major F: X}\n";
-  static const char *const places[] = { "2:1: ", "1:1: ", "3:14: ", "4:21: ", "5:28: ", "7:20: ", "6:8: " };
+  static const char *const places[] = { "2:1: ", "3:14: ", "4:21: ", "5:28: ", "7:20: ", "6:8: " };
   const char *path = "own.yaml";
   GPtrArray *problems = g_ptr_array_new_with_free_func((GDestroyNotify)g_error_free);
   assert_true(g_file_set_contents(path, text, -1, NULL));
@@ -1246,6 +1265,7 @@ main(void)
     cmocka_unit_test_teardown(test_where_the_buttons_lie_in_every_country, restore_locale),
     cmocka_unit_test(test_mistakes_are_named_with_their_place),
     cmocka_unit_test(test_a_layout_cut_off_anywhere),
+    cmocka_unit_test(test_only_columns_and_rows_are_needed),
     cmocka_unit_test(test_a_mistyped_name_proposes_the_nearest),
     cmocka_unit_test_setup_teardown(test_a_file_of_ones_own, make_folder, remove_folder),
     cmocka_unit_test_setup_teardown(test_files_that_hold_no_layout, make_folder, remove_folder),

@@ -166,7 +166,7 @@ test_layouts_beside_the_file(void **state)
   assert_true(g_file_set_contents(board, "name: little\n", -1, NULL));
   assert_null(rc_shop_read(offers, &error));
   assert_non_null(strstr(error->message, "window.offers:1:28: "));
-  assert_non_null(strstr(error->message, "board.yaml:1:1: a layout needs a line `title: ...`"));
+  assert_non_null(strstr(error->message, "board.yaml:1:1: a layout needs a line `columns: Eb..E`"));
   g_clear_error(&error);
   assert_null(rc_shop_read(folder, &error));
   assert_int_equal(error->code, RC_ERROR_IO);
@@ -239,7 +239,7 @@ static const BadFile bad_files[] = {
     "2:58: unknown key `colour`; expected one of: name, title, source, columns, rows, spacing, reeds, dead, "
     "retuned, buttons, mirrored" },
   { "offers:\n- {name: a, layout: {columns: C..D, rows: [fundamental], spacing: {column: 16}}}\n",
-    "2:67: a layout needs a line `spacing: {column: 16, row: 12.5, slant: 8}` in mm" },
+    "2:67: `spacing` names column and row in mm, as {column: 16, row: 12.5, slant: 8}; or leave it out" },
   { ONE "dead: minor C}\n", "2:32: `dead` is a list such as [minor E, seventh E]" },
   { ONE "dead: [minor C]}\n",
     "2:33: found button `minor C`, but no row `minor`; the rows here are fundamental, major" },
