@@ -10,7 +10,7 @@ set -eu
 . "$(dirname "$0")/../src/setup.sh"
 
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages abcm2ps abcmidi gcovr libcmocka-dev mma poppler-utils python3 qpdf
+install_missing $build_packages abcm2ps abcmidi gcovr libcmocka-dev libjansson-dev mma poppler-utils python3 qpdf
 build "$root/build-coverage" -Dbuildtype=debug -Db_coverage=true
 cd "$root/build-coverage"
 find . -name '*.gcda' -delete

@@ -20,7 +20,7 @@ took() {
 
 # shellcheck disable=SC2086 # one word a package
 install_missing $build_packages abcm2ps abcmidi clang clang-format clang-tidy cppcheck fish g++ groff-base libc6-dbg \
-  libcmocka-dev libclang-rt-14-dev llvm locales mandoc mma poppler-utils pyflakes3 python3 qpdf shellcheck valgrind \
+  libcmocka-dev libjansson-dev libclang-rt-14-dev llvm locales mandoc mma poppler-utils pyflakes3 python3 qpdf shellcheck valgrind \
   wamerican zsh
 took installing
 

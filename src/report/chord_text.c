@@ -146,50 +146,48 @@ append_csv(GString *out, const RcLayout *layout, const RcAsked *asked)
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_way(JsonBuilder *json, const RcLayout *layout, const RcAsked *asked, const RcAnswer *answer)
+add_way(GString *json, const RcLayout *layout, const RcAsked *asked, const RcAnswer *answer)
 {
   const RcChord *chord = &asked->request.chord;
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_grip(json, layout, &answer->grip);
   rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
   rc_json_likeness(json, answer->likeness);
   rc_json_tones(json, "kept", chord, asked->key, answer->grading.kept);
   rc_json_tones(json, "missing", chord, asked->key, answer->grading.missing);
   rc_json_tones(json, "added", chord, asked->key, answer->grading.foreign);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 static void
-add_asked(JsonBuilder *json, const RcLayout *layout, const RcAsked *asked)
+add_asked(GString *json, const RcLayout *layout, const RcAsked *asked)
 {
   const char *verdict = asked->n ? verdict_class(asked->ways[0].answer.verdict) : why_nothing(asked);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "chord", asked->text);
   rc_json_text(json, "layout", layout->name);
   rc_json_text(json, "verdict", verdict);
-  json_builder_set_member_name(json, "grips");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "grips");
   for (guint i = 0; i < asked->n; ++i) {
     add_way(json, layout, asked, &asked->ways[i].answer);
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
+  rc_json_end_array(json);
+  rc_json_end_object(json);
 }
 
 static void
-append_json(GString *out, const RcLayout *layout, RcAsked *const *asked, guint n)
+append_json(GString *json, const RcLayout *layout, RcAsked *const *asked, guint n)
 {
-  JsonBuilder *json = json_builder_new();
   if (n > 1) {
-    json_builder_begin_array(json);
+    rc_json_begin_array(json, NULL);
   }
   for (guint i = 0; i < n; ++i) {
     add_asked(json, layout, asked[i]);
   }
   if (n > 1) {
-    json_builder_end_array(json);
+    rc_json_end_array(json);
   }
-  rc_json_finish(out, json);
+  g_string_append_c(json, '\n');
 }
 
 void

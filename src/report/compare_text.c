@@ -315,40 +315,37 @@ append_csv(GString *out, const RcComparison *c)
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_layout_name(JsonBuilder *json, const char *name, const RcComparison *c, int index)
+add_layout_name(GString *json, const char *name, const RcComparison *c, int index)
 {
-  json_builder_set_member_name(json, name);
   if (index < 0) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, name);
   } else {
-    json_builder_add_string_value(json, c->sizes[index].layout->name);
+    rc_json_text(json, name, c->sizes[index].layout->name);
   }
 }
 
 static void
-add_chords(JsonBuilder *json, const char *name, const RcChord *chords, guint n)
+add_chords(GString *json, const char *name, const RcChord *chords, guint n)
 {
-  json_builder_set_member_name(json, name);
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, name);
   for (guint i = 0; i < n; ++i) {
     char *chord = rc_chord_name(&chords[i], RC_SIGNS_ASCII);
-    json_builder_add_string_value(json, chord);
+    rc_json_text(json, NULL, chord);
     g_free(chord);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 // What the step to the next size buys; null where there is none.
 static void
-add_step(JsonBuilder *json, const RcComparison *c, const RcSizeAnswer *size)
+add_step(GString *json, const RcComparison *c, const RcSizeAnswer *size)
 {
   const RcStepUp *step = &size->step;
-  json_builder_set_member_name(json, "next");
   if (step->gain.next < 0) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, "next");
     return;
   }
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, "next");
   rc_json_text(json, "layout", c->sizes[step->gain.next].layout->name);
   rc_json_number(json, "playable", (gint64)step->gain.tunes);
   rc_json_number(json, "native", (gint64)step->native);
@@ -357,43 +354,40 @@ add_step(JsonBuilder *json, const RcComparison *c, const RcSizeAnswer *size)
   rc_json_quarters(json, "own", rc_measured_ticks(&size->counts, step->own));
   add_chords(json, "carried_chords", step->gain.chords, step->gain.n_chords);
   add_chords(json, "own_chords", step->chords, step->n_chords);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 static void
-add_size(JsonBuilder *json, const RcComparison *c, const RcSizeAnswer *size)
+add_size(GString *json, const RcComparison *c, const RcSizeAnswer *size)
 {
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "layout", size->layout->name);
   rc_json_number(json, "buttons", size->buttons);
   rc_json_counts(json, &size->counts);
   rc_json_tunes(json, &size->counts);
   add_step(json, c, size);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 static void
-append_json(GString *out, const RcComparison *c)
+append_json(GString *json, const RcComparison *c)
 {
   const RcIntake *intake = &c->rolled->intake;
-  JsonBuilder *json = json_builder_new();
-  json_builder_begin_object(json);
-  json_builder_set_member_name(json, "layouts");
-  json_builder_begin_array(json);
+  rc_json_begin_object(json, NULL);
+  rc_json_begin_array(json, "layouts");
   for (guint i = 0; i < c->n; ++i) {
     add_size(json, c, &c->sizes[i]);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
   rc_json_number(json, "tunes", (gint64)intake->tunes);
   rc_json_number(json, "files", (gint64)intake->files);
   rc_json_number(json, "problems", (gint64)intake->problems);
-  json_builder_set_member_name(json, "smallest");
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, "smallest");
   add_layout_name(json, "by_time", c, c->by_time);
   add_layout_name(json, "by_tunes", c, c->by_tunes);
-  json_builder_end_object(json);
-  json_builder_end_object(json);
-  rc_json_finish(out, json);
+  rc_json_end_object(json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
 }
 
 void

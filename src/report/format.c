@@ -4,7 +4,6 @@
 #include "report/format.h"
 
 #include "base/visible.h"
-#include "report/json_text.h"
 
 #include <string.h>
 
@@ -321,42 +320,26 @@ rc_timing_text(const RcRoll *roll)
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 void
-rc_json_text(JsonBuilder *json, const char *name, const char *value)
+rc_json_quarters(GString *json, const char *name, RcTicks ticks)
 {
-  json_builder_set_member_name(json, name);
-  json_builder_add_string_value(json, value);
-}
-
-void
-rc_json_number(JsonBuilder *json, const char *name, gint64 value)
-{
-  json_builder_set_member_name(json, name);
-  json_builder_add_int_value(json, value);
-}
-
-void
-rc_json_quarters(JsonBuilder *json, const char *name, RcTicks ticks)
-{
-  json_builder_set_member_name(json, name);
   if (ticks % RC_QUARTER) {
-    json_builder_add_double_value(json, (double)ticks / (double)RC_QUARTER);
+    rc_json_decimal(json, name, (double)ticks / (double)RC_QUARTER);
   } else {
-    json_builder_add_int_value(json, ticks / RC_QUARTER);
+    rc_json_number(json, name, ticks / RC_QUARTER);
   }
 }
 
 void
-rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey key, RcPcSet set)
+rc_json_tones(GString *json, const char *name, const RcChord *chord, RcKey key, RcPcSet set)
 {
-  json_builder_set_member_name(json, name);
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, name);
   for (guint above = 0; above < 12; ++above) {
     const guint pc = (rc_note_pc(chord->root) + above) % 12;
     if (rc_pcs_has(set, pc)) {
-      json_builder_add_string_value(json, rc_note_name(rc_chord_spell(chord, key, pc), RC_SIGNS_ASCII));
+      rc_json_text(json, NULL, rc_note_name(rc_chord_spell(chord, key, pc), RC_SIGNS_ASCII));
     }
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 const char *
@@ -367,7 +350,7 @@ rc_bellows_arrow(guint bellows)
 }
 
 void
-rc_json_bellows(JsonBuilder *json, RcBellows bellows)
+rc_json_bellows(GString *json, RcBellows bellows)
 {
   if (bellows != RC_BELLOWS_BOTH) {
     rc_json_text(json, "bellows", rc_bellows_name(bellows));
@@ -375,77 +358,61 @@ rc_json_bellows(JsonBuilder *json, RcBellows bellows)
 }
 
 void
-rc_json_button(JsonBuilder *json, const RcLayout *layout, guint index)
+rc_json_button(GString *json, const char *name, const RcLayout *layout, guint index)
 {
   const RcButton *button = rc_layout_button(layout, index);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, name);
   rc_json_text(json, "row", rc_button_row(layout, button));
   rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
   rc_json_bellows(json, button->bellows);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 void
-rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip)
+rc_json_grip(GString *json, const RcLayout *layout, const RcGrip *grip)
 {
-  json_builder_set_member_name(json, "basses");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "basses");
   for (guint i = 0; i < grip->n_basses; ++i) {
-    rc_json_button(json, layout, grip->basses[i]);
+    rc_json_button(json, NULL, layout, grip->basses[i]);
   }
-  json_builder_end_array(json);
-  json_builder_set_member_name(json, "chords");
-  json_builder_begin_array(json);
+  rc_json_end_array(json);
+  rc_json_begin_array(json, "chords");
   for (guint i = 0; i < grip->n_chords; ++i) {
-    rc_json_button(json, layout, grip->chords[i]);
+    rc_json_button(json, NULL, layout, grip->chords[i]);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 void
-rc_json_likeness(JsonBuilder *json, guint likeness)
+rc_json_likeness(GString *json, guint likeness)
 {
-  json_builder_set_member_name(json, "likeness");
-  json_builder_add_double_value(json, rc_likeness_hundredths(likeness) / 100.0);
+  rc_json_decimal(json, "likeness", rc_likeness_hundredths(likeness) / 100.0);
 }
 
 void
-rc_json_counts(JsonBuilder *json, const RcCounts *counts)
+rc_json_counts(GString *json, const RcCounts *counts)
 {
-  json_builder_set_member_name(json, "chords");
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, "chords");
   rc_json_number(json, "total", (gint64)rc_counts_chords(counts));
   for (guint i = 0; i < RC_N_VERDICTS; ++i) {
     rc_json_number(json, rc_verdict_name((RcVerdict)i), (gint64)counts->chords[i]);
   }
-  json_builder_end_object(json);
-  json_builder_set_member_name(json, "quarters");
-  json_builder_begin_object(json);
+  rc_json_end_object(json);
+  rc_json_begin_object(json, "quarters");
   rc_json_quarters(json, "total", rc_counts_ticks(counts));
   for (guint i = 0; i < RC_N_VERDICTS; ++i) {
     rc_json_quarters(json, rc_verdict_name((RcVerdict)i), counts->ticks[i]);
   }
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 void
-rc_json_tunes(JsonBuilder *json, const RcCounts *counts)
+rc_json_tunes(GString *json, const RcCounts *counts)
 {
-  json_builder_set_member_name(json, "tunes");
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, "tunes");
   rc_json_number(json, "total", (gint64)counts->tunes);
   rc_json_number(json, "native", (gint64)counts->native);
   rc_json_number(json, "playable", (gint64)counts->playable);
   rc_json_number(json, "one_short", (gint64)counts->one_short);
-  json_builder_end_object(json);
-}
-
-void
-rc_json_finish(GString *out, JsonBuilder *json)
-{
-  JsonNode *root = json_builder_get_root(json);
-  rc_append_json(out, root);
-  g_string_append_c(out, '\n');
-  json_node_unref(root);
-  g_object_unref(json);
+  rc_json_end_object(json);
 }

@@ -6,9 +6,8 @@
 #ifndef ROWCALL_SRC_REPORT_FORMAT_H
 #define ROWCALL_SRC_REPORT_FORMAT_H
 
+#include "report/json_text.h"
 #include "rowcall/report.h"
-
-#include <json-glib/json-glib.h>
 
 enum { RC_COLUMNS = 80 };
 
@@ -61,35 +60,30 @@ void rc_append_csv(GString *out, ...) G_GNUC_NULL_TERMINATED;
 /// Returns the names of the tones in @p set from the root upwards, separated by @p between; a new string.
 char *rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const char *between);
 
-void rc_json_text(JsonBuilder *json, const char *name, const char *value);
-void rc_json_number(JsonBuilder *json, const char *name, gint64 value);
-void rc_json_quarters(JsonBuilder *json, const char *name, RcTicks ticks);
-void rc_json_tones(JsonBuilder *json, const char *name, const RcChord *chord, RcKey key, RcPcSet set);
+void rc_json_quarters(GString *json, const char *name, RcTicks ticks);
+void rc_json_tones(GString *json, const char *name, const RcChord *chord, RcKey key, RcPcSet set);
 
-/// Adds the members "bass" and "chords" of a grip.
-void rc_json_grip(JsonBuilder *json, const RcLayout *layout, const RcGrip *grip);
+/// Appends the members "bass" and "chords" of a grip.
+void rc_json_grip(GString *json, const RcLayout *layout, const RcGrip *grip);
 
 /// How the bellows go, of a set of RcBellows: ">" on push, "<" on pull, "<>" now one and now the other, else "";
 /// constant.
 const char *rc_bellows_arrow(guint bellows);
 
-/// Adds the member "bellows" where it is not both directions.
-void rc_json_bellows(JsonBuilder *json, RcBellows bellows);
+/// Appends the member "bellows" where it is not both directions.
+void rc_json_bellows(GString *json, RcBellows bellows);
 
-/// Adds the button at @p index to an array, or as the member named before.
-void rc_json_button(JsonBuilder *json, const RcLayout *layout, guint index);
+/// Appends the button at @p index.
+void rc_json_button(GString *json, const char *name, const RcLayout *layout, guint index);
 
-/// Adds the likeness, 0 to 100 with two decimals.
-void rc_json_likeness(JsonBuilder *json, guint likeness);
+/// Appends the likeness, 0 to 100 with two decimals.
+void rc_json_likeness(GString *json, guint likeness);
 
-/// Adds the members "chords" and "quarters" of counts.
-void rc_json_counts(JsonBuilder *json, const RcCounts *counts);
+/// Appends the members "chords" and "quarters" of counts.
+void rc_json_counts(GString *json, const RcCounts *counts);
 
-/// Adds the member "tunes": in all, native and playable ones.
-void rc_json_tunes(JsonBuilder *json, const RcCounts *counts);
-
-/// Appends what @p json has built, with a line end, and frees it.
-void rc_json_finish(GString *out, JsonBuilder *json);
+/// Appends the member "tunes": in all, native and playable ones.
+void rc_json_tunes(GString *json, const RcCounts *counts);
 
 /// Says what the step from keyboard @p index to the next size buys; a new string, NULL where there is no next one.
 char *rc_step_text(const RcComparison *comparison, guint index, RcSigns signs);

@@ -281,29 +281,27 @@ append_csv(GString *out, const RcUse *use)
 }
 
 static void
-add_sums(JsonBuilder *json, const RcUse *use, const RcHeat *heat, gboolean by_row)
+add_sums(GString *json, const RcUse *use, const RcHeat *heat, gboolean by_row)
 {
   const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
-  json_builder_set_member_name(json, by_row ? "rows" : "columns");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, by_row ? "rows" : "columns");
   for (guint i = 0; i < n; ++i) {
     const RcButtonSum sum = by_row ? heat->by_row[i] : heat->by_column[i];
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     rc_json_text(json, by_row ? "row" : "column",
                  by_row ? g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII));
     rc_json_number(json, "presses", (gint64)sum.presses);
     rc_json_quarters(json, "quarters", sum.ticks - sum.made_up);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 static void
-append_json(GString *out, const RcUse *use, const RcHeat *heat)
+append_json(GString *json, const RcUse *use, const RcHeat *heat)
 {
   char *finding = finding_text(use, heat);
-  JsonBuilder *json = json_builder_new();
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "layout", use->layout->name);
   rc_json_text(json, "finding", finding);
   rc_json_counts(json, &use->counts);
@@ -311,23 +309,22 @@ append_json(GString *out, const RcUse *use, const RcHeat *heat)
   if (rc_layout_has_bellows(use->layout)) {
     rc_json_number(json, "reversals", (gint64)use->reversals);
   }
-  json_builder_set_member_name(json, "buttons");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "buttons");
   for (guint i = 0; i < use->layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(use->layout, i);
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     rc_json_text(json, "row", rc_button_row(use->layout, button));
     rc_json_text(json, "column", column_name(use->layout, button->column, RC_SIGNS_ASCII));
     rc_json_bellows(json, button->bellows);
     rc_json_number(json, "presses", (gint64)use->presses[i]);
     rc_json_quarters(json, "quarters", use->buttons[i] - use->made_up[i]);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
   add_sums(json, use, heat, TRUE);
   add_sums(json, use, heat, FALSE);
-  json_builder_end_object(json);
-  rc_json_finish(out, json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
   g_free(finding);
 }
 

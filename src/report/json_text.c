@@ -32,8 +32,65 @@ append_text(GString *out, const char *text)
   g_free(valid);
 }
 
+// Begins a value, a member of an object where it has a name.
 static void
-append_double(GString *out, double value)
+begin_value(GString *json, const char *name)
+{
+  if (json->len && !strchr("{[,\n", json->str[json->len - 1])) {
+    g_string_append_c(json, ',');
+  }
+  if (name) {
+    append_text(json, name);
+    g_string_append_c(json, ':');
+  }
+}
+
+void
+rc_json_begin_object(GString *json, const char *name)
+{
+  begin_value(json, name);
+  g_string_append_c(json, '{');
+}
+
+void
+rc_json_end_object(GString *json)
+{
+  g_string_append_c(json, '}');
+}
+
+void
+rc_json_begin_array(GString *json, const char *name)
+{
+  begin_value(json, name);
+  g_string_append_c(json, '[');
+}
+
+void
+rc_json_end_array(GString *json)
+{
+  g_string_append_c(json, ']');
+}
+
+void
+rc_json_text(GString *json, const char *name, const char *value)
+{
+  if (!value) {
+    rc_json_null(json, name);
+    return;
+  }
+  begin_value(json, name);
+  append_text(json, value);
+}
+
+void
+rc_json_number(GString *json, const char *name, gint64 value)
+{
+  begin_value(json, name);
+  g_string_append_printf(json, "%" G_GINT64_FORMAT, value);
+}
+
+void
+rc_json_decimal(GString *json, const char *name, double value)
 {
   static const char *const formats[] = { "%.15g", "%.16g", "%.17g" }; // the last says every number
   char text[G_ASCII_DTOSTR_BUF_SIZE];
@@ -43,60 +100,20 @@ append_double(GString *out, double value)
       break;
     }
   }
-  g_string_append(out, text);
-}
-
-static void
-append_value(GString *out, JsonNode *node)
-{
-  const GType type = json_node_get_value_type(node);
-  if (type == G_TYPE_STRING) {
-    append_text(out, json_node_get_string(node));
-  } else if (type == G_TYPE_DOUBLE) {
-    append_double(out, json_node_get_double(node));
-  } else if (type == G_TYPE_BOOLEAN) {
-    g_string_append(out, json_node_get_boolean(node) ? "true" : "false");
-  } else {
-    g_string_append_printf(out, "%" G_GINT64_FORMAT, json_node_get_int(node));
-  }
-}
-
-static void
-append_element(JsonArray *array G_GNUC_UNUSED, guint index, JsonNode *element, gpointer out)
-{
-  g_string_append(out, index ? "," : "");
-  rc_append_json(out, element);
-}
-
-static void
-append_member(JsonObject *object G_GNUC_UNUSED, const char *name, JsonNode *member, gpointer data)
-{
-  GString *out = data;
-  g_string_append(out, out->str[out->len - 1] == '{' ? "" : ",");
-  append_text(out, name);
-  g_string_append_c(out, ':');
-  rc_append_json(out, member);
+  begin_value(json, name);
+  g_string_append(json, text);
 }
 
 void
-rc_append_json(GString *out, JsonNode *node)
+rc_json_boolean(GString *json, const char *name, gboolean value)
 {
-  switch (json_node_get_node_type(node)) {
-  case JSON_NODE_OBJECT:
-    g_string_append_c(out, '{');
-    json_object_foreach_member(json_node_get_object(node), append_member, out);
-    g_string_append_c(out, '}');
-    break;
-  case JSON_NODE_ARRAY:
-    g_string_append_c(out, '[');
-    json_array_foreach_element(json_node_get_array(node), append_element, out);
-    g_string_append_c(out, ']');
-    break;
-  case JSON_NODE_VALUE:
-    append_value(out, node);
-    break;
-  case JSON_NODE_NULL:
-    g_string_append(out, "null");
-    break;
-  }
+  begin_value(json, name);
+  g_string_append(json, value ? "true" : "false");
+}
+
+void
+rc_json_null(GString *json, const char *name)
+{
+  begin_value(json, name);
+  g_string_append(json, "null");
 }

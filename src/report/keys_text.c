@@ -241,18 +241,17 @@ append_csv(GString *out, const RcKeys *keys)
 }
 
 static void
-add_semitones(JsonBuilder *json, const char *name, int move)
+add_semitones(GString *json, const char *name, int move)
 {
-  json_builder_set_member_name(json, name);
   if (move == RC_NO_MOVE) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, name);
   } else {
-    json_builder_add_int_value(json, move - RC_AS_WRITTEN);
+    rc_json_number(json, name, move - RC_AS_WRITTEN);
   }
 }
 
 static void
-add_pitch(JsonBuilder *json, const char *name, const RcTuneKeys *tune, int move, int pitch)
+add_pitch(GString *json, const char *name, const RcTuneKeys *tune, int move, int pitch)
 {
   char *text = rc_pitch_name(tune->tune, move, pitch + move - RC_AS_WRITTEN);
   rc_json_text(json, name, text);
@@ -260,11 +259,11 @@ add_pitch(JsonBuilder *json, const char *name, const RcTuneKeys *tune, int move,
 }
 
 static void
-add_move(JsonBuilder *json, const RcKeys *keys, const RcTuneKeys *tune, int move)
+add_move(GString *json, const RcKeys *keys, const RcTuneKeys *tune, int move)
 {
   const RcCounts *counts = &tune->moves.counts[move];
   char *key = rc_move_key(tune->tune, move);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
   rc_json_text(json, "called", rc_move_called(move));
   rc_json_text(json, "key", key);
@@ -276,14 +275,14 @@ add_move(JsonBuilder *json, const RcKeys *keys, const RcTuneKeys *tune, int move
     add_pitch(json, "lowest", tune, move, tune->lowest);
     add_pitch(json, "highest", tune, move, tune->highest);
   }
-  json_builder_end_object(json);
+  rc_json_end_object(json);
   g_free(key);
 }
 
 static void
-add_tune(JsonBuilder *json, const RcKeys *keys, const RcTuneKeys *tune)
+add_tune(GString *json, const RcKeys *keys, const RcTuneKeys *tune)
 {
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "title", tune->tune->title);
   rc_json_text(json, "file", tune->tune->file);
   rc_json_number(json, "line", tune->tune->line);
@@ -292,30 +291,27 @@ add_tune(JsonBuilder *json, const RcKeys *keys, const RcTuneKeys *tune)
   add_semitones(json, "nearest_playable", tune->moves.playable);
   add_semitones(json, "best", tune->moves.best);
   add_semitones(json, "best_customary", tune->moves.customary);
-  json_builder_set_member_name(json, "moves");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "moves");
   for (int move = 0; move < RC_N_MOVES; ++move) {
     add_move(json, keys, tune, move);
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
+  rc_json_end_array(json);
+  rc_json_end_object(json);
 }
 
 static void
-append_json(GString *out, const RcKeys *keys)
+append_json(GString *json, const RcKeys *keys)
 {
-  JsonBuilder *json = json_builder_new();
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "layout", layout_name(keys));
   rc_json_custom(json, &keys->custom);
-  json_builder_set_member_name(json, "tunes");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "tunes");
   for (guint i = 0; i < keys->n; ++i) {
     add_tune(json, keys, &keys->tunes[i]);
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
-  rc_json_finish(out, json);
+  rc_json_end_array(json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
 }
 
 void

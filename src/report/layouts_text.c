@@ -131,44 +131,41 @@ append_list_csv(GString *out, RcLayout *const *layouts, guint n)
 }
 
 static void
-add_sound(JsonBuilder *json, const RcLayout *layout, const RcButton *button)
+add_sound(GString *json, const RcLayout *layout, const RcButton *button)
 {
   char *label = rc_sound_label(&button->sound, RC_SIGNS_ASCII);
   const RcChord chord = { button->sound.root, button->sound.root, 0 };
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "row", rc_button_row(layout, button));
   rc_json_text(json, "column", rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
   rc_json_text(json, "name", label);
   rc_json_tones(json, "tones", &chord, (RcKey){ RC_MODE_NONE, 0 }, button->sound.tones);
   rc_json_bellows(json, button->bellows);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
   g_free(label);
 }
 
 // Begins an object, which the caller ends.
 static void
-begin_layout(JsonBuilder *json, const RcLayout *layout)
+begin_layout(GString *json, const RcLayout *layout)
 {
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "layout", layout->name);
   rc_json_text(json, "title", layout->title);
   rc_json_number(json, "buttons", rc_layout_count_buttons(layout));
   if (layout->mirrored) {
-    json_builder_set_member_name(json, "mirrored");
-    json_builder_add_boolean_value(json, TRUE);
+    rc_json_boolean(json, "mirrored", TRUE);
   }
-  json_builder_set_member_name(json, "columns");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "columns");
   for (guint i = 0; i < layout->columns->len; ++i) {
-    json_builder_add_string_value(json, column_name(layout, i));
+    rc_json_text(json, NULL, column_name(layout, i));
   }
-  json_builder_end_array(json);
-  json_builder_set_member_name(json, "rows");
-  json_builder_begin_array(json);
+  rc_json_end_array(json);
+  rc_json_begin_array(json, "rows");
   for (guint i = 0; i < layout->rows->len; ++i) {
-    json_builder_add_string_value(json, g_ptr_array_index(layout->rows, i));
+    rc_json_text(json, NULL, g_ptr_array_index(layout->rows, i));
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 void
@@ -179,14 +176,13 @@ rc_report_layouts(GString *out, RcTextFormat format, RcLayout *const *layouts, g
   } else if (format == RC_TEXT_CSV) {
     append_list_csv(out, layouts, n);
   } else {
-    JsonBuilder *json = json_builder_new();
-    json_builder_begin_array(json);
+    rc_json_begin_array(out, NULL);
     for (guint i = 0; i < n; ++i) {
-      begin_layout(json, layouts[i]);
-      json_builder_end_object(json);
+      begin_layout(out, layouts[i]);
+      rc_json_end_object(out);
     }
-    json_builder_end_array(json);
-    rc_json_finish(out, json);
+    rc_json_end_array(out);
+    g_string_append_c(out, '\n');
   }
 }
 
@@ -372,15 +368,13 @@ rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout)
   } else if (format == RC_TEXT_CSV) {
     append_one_csv(out, layout);
   } else {
-    JsonBuilder *json = json_builder_new();
-    begin_layout(json, layout);
-    json_builder_set_member_name(json, "sounds");
-    json_builder_begin_array(json);
+    begin_layout(out, layout);
+    rc_json_begin_array(out, "sounds");
     for (guint i = 0; i < layout->buttons->len; ++i) {
-      add_sound(json, layout, rc_layout_button(layout, i));
+      add_sound(out, layout, rc_layout_button(layout, i));
     }
-    json_builder_end_array(json);
-    json_builder_end_object(json);
-    rc_json_finish(out, json);
+    rc_json_end_array(out);
+    rc_json_end_object(out);
+    g_string_append_c(out, '\n');
   }
 }

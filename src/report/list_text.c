@@ -352,7 +352,7 @@ append_csv(GString *out, const RcTuneList *list, RcShowFares show)
 }
 
 static void
-add_place(JsonBuilder *json, const RcTune *tune)
+add_place(GString *json, const RcTune *tune)
 {
   rc_json_text(json, "title", tune->title);
   rc_json_text(json, "file", tune->file);
@@ -360,103 +360,95 @@ add_place(JsonBuilder *json, const RcTune *tune)
 }
 
 static void
-add_on(JsonBuilder *json, const RcTuneList *list, const RcTune *tune, const RcTuneOn *on)
+add_on(GString *json, const RcTuneList *list, const RcTune *tune, const RcTuneOn *on)
 {
   rc_json_text(json, "verdict", fares_words[on->fares]);
   rc_json_quarters(json, "quarters", rc_counts_ticks(&on->counts));
   rc_json_quarters(json, "carried", rc_measured_ticks(&on->counts, carried(list, &on->counts)));
-  json_builder_set_member_name(json, "native");
-  json_builder_add_boolean_value(json, on->counts.native > 0);
-  json_builder_set_member_name(json, "lacks");
-  json_builder_begin_array(json);
+  rc_json_boolean(json, "native", on->counts.native > 0);
+  rc_json_begin_array(json, "lacks");
   for (guint i = 0; i < on->n_lacks; ++i) {
     char *name = lack_name(tune, &on->lacks[i]);
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     rc_json_text(json, "chord",
                  on->lacks[i].verdict == RC_UNREAD ? rc_tune_symbol(tune, on->lacks[i].symbol)->text : name);
     rc_json_number(json, "times", (gint64)on->lacks[i].times);
     rc_json_quarters(json, "quarters", on->lacks[i].ticks);
     rc_json_number(json, "bar", on->lacks[i].bar + 1);
     rc_json_text(json, "grade", rc_verdict_name(on->lacks[i].verdict));
-    json_builder_end_object(json);
+    rc_json_end_object(json);
     g_free(name);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 static void
-add_move(JsonBuilder *json, const RcListed *listed)
+add_move(GString *json, const RcListed *listed)
 {
   const int move = move_of(listed);
-  json_builder_set_member_name(json, "move");
   if (move == RC_NO_MOVE) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, "move");
     return;
   }
   char *key = rc_move_key(listed->tune, move);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, "move");
   rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
   rc_json_text(json, "called", rc_move_called(move));
   rc_json_text(json, "key", key);
   rc_json_text(json, "verdict", rc_move_verdict(&listed->moves.counts[move]));
-  json_builder_end_object(json);
+  rc_json_end_object(json);
   g_free(key);
 }
 
 static void
-add_listed(JsonBuilder *json, const RcTuneList *list, const RcListed *listed)
+add_listed(GString *json, const RcTuneList *list, const RcListed *listed)
 {
   char *key = rc_move_key(listed->tune, RC_AS_WRITTEN);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   add_place(json, listed->tune);
   rc_json_text(json, "key", key);
   rc_json_text(json, "key_source", rc_tune_key_source(listed->tune));
   add_on(json, list, listed->tune, &listed->on[0]);
-  json_builder_set_member_name(json, "smallest");
   if (listed->smallest < 0) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, "smallest");
   } else {
-    json_builder_add_string_value(json, smallest_name(list, listed));
+    rc_json_text(json, "smallest", smallest_name(list, listed));
   }
   add_move(json, listed);
   if (has_other(list)) {
-    json_builder_set_member_name(json, "against");
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, "against");
     add_on(json, list, listed->tune, &listed->on[1]);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
   }
-  json_builder_end_object(json);
+  rc_json_end_object(json);
   g_free(key);
 }
 
 static void
-append_json(GString *out, const RcTuneList *list, RcShowFares show)
+append_json(GString *json, const RcTuneList *list, RcShowFares show)
 {
-  JsonBuilder *json = json_builder_new();
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "layout", layout_name(list, 0));
   if (has_other(list)) {
     rc_json_text(json, "against", layout_name(list, 1));
   }
   rc_json_custom(json, &list->custom);
-  json_builder_set_member_name(json, "tunes");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "tunes");
   for (guint i = 0; i < list->n; ++i) {
     if (is_shown(&list->tunes[i], show)) {
       add_listed(json, list, &list->tunes[i]);
     }
   }
-  json_builder_end_array(json);
-  json_builder_set_member_name(json, "chordless");
-  json_builder_begin_array(json);
+  rc_json_end_array(json);
+  rc_json_begin_array(json, "chordless");
   for (guint i = 0; i < list->n_chordless; ++i) {
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     add_place(json, list->chordless[i]);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
-  rc_json_finish(out, json);
+  rc_json_end_array(json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
 }
 
 void

@@ -86,12 +86,11 @@ rc_custom_text(const RcCustom *custom)
 }
 
 void
-rc_json_custom(JsonBuilder *json, const RcCustom *custom)
+rc_json_custom(GString *json, const RcCustom *custom)
 {
-  json_builder_set_member_name(json, "customary");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "customary");
   for (guint i = 0; i < custom->n; ++i) {
-    json_builder_add_string_value(json, rc_custom_name(custom, i));
+    rc_json_text(json, NULL, rc_custom_name(custom, i));
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }

@@ -8,8 +8,6 @@
 
 #include "rowcall/study.h"
 
-#include <json-glib/json-glib.h>
-
 /// Returns what singers call a move: "down a tone", "up a minor third", "as written"; a constant.
 const char *rc_move_called(int move);
 
@@ -30,7 +28,7 @@ char *rc_pitch_name(const RcTune *tune, int move, int pitch);
 char *rc_custom_text(const RcCustom *custom);
 
 /// Adds the member "customary", an array of the major keys of the signatures.
-void rc_json_custom(JsonBuilder *json, const RcCustom *custom);
+void rc_json_custom(GString *json, const RcCustom *custom);
 
 /// Returns the name of the major key of signature @p nth of @p custom; a constant.
 const char *rc_custom_name(const RcCustom *custom, guint nth);

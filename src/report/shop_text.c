@@ -325,75 +325,64 @@ append_csv(const Answer *a)
 
 // A number of @p unit parts; null for 0.
 static void
-add_known(JsonBuilder *json, const char *name, gint64 parts, gint64 unit)
+add_known(GString *json, const char *name, gint64 parts, gint64 unit)
 {
-  json_builder_set_member_name(json, name);
   if (!parts) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, name);
   } else if (parts % unit) {
-    json_builder_add_double_value(json, (double)parts / (double)unit);
+    rc_json_decimal(json, name, (double)parts / (double)unit);
   } else {
-    json_builder_add_int_value(json, parts / unit);
+    rc_json_number(json, name, parts / unit);
   }
 }
 
 static void
-add_text_or_null(JsonBuilder *json, const char *name, const char *text)
+add_text_or_null(GString *json, const char *name, const char *text)
 {
-  json_builder_set_member_name(json, name);
   if (text && *text) {
-    json_builder_add_string_value(json, text);
+    rc_json_text(json, name, text);
   } else {
-    json_builder_add_null_value(json);
+    rc_json_null(json, name);
   }
 }
 
 static void
-add_flag(JsonBuilder *json, const char *name, gboolean value)
+add_beaten_by(const Answer *a, GString *json, guint index)
 {
-  json_builder_set_member_name(json, name);
-  json_builder_add_boolean_value(json, value);
-}
-
-static void
-add_beaten_by(const Answer *a, JsonBuilder *json, guint index)
-{
-  json_builder_set_member_name(json, "beaten_by");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "beaten_by");
   for (guint i = 0; i < a->standings->n; ++i) {
     if (row_at(a, index)->beaten && rc_worth_beats(&row_at(a, i)->worth, &row_at(a, index)->worth)) {
-      json_builder_add_string_value(json, offer_at(a, i)->name);
+      rc_json_text(json, NULL, offer_at(a, i)->name);
     }
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 static void
-add_left_out(const Answer *a, JsonBuilder *json, guint index)
+add_left_out(const Answer *a, GString *json, guint index)
 {
   const GArray *left = rc_tally_left_out(a->tally, row_at(a, index)->offer);
-  json_builder_set_member_name(json, "left_out");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "left_out");
   for (guint i = 0; i < left->len; ++i) {
     const RcLeftOut *tune = &g_array_index(left, RcLeftOut, i);
     const RcPlace place = rc_tally_place(a->tally, tune->tune);
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     rc_json_text(json, "title", rc_tally_title(a->tally, tune->tune));
     rc_json_text(json, "file", place.file);
     rc_json_number(json, "line", place.line);
     rc_json_quarters(json, "quarters", tune->missing);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 static void
-add_offer(const Answer *a, JsonBuilder *json, guint index)
+add_offer(const Answer *a, GString *json, guint index)
 {
   const RcStanding *row = row_at(a, index);
   const RcOffer *offer = offer_at(a, index);
   const RcCounts counts = counts_at(a, index);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "offer", offer->name);
   rc_json_text(json, "layout", offer->layout->name);
   rc_json_number(json, "buttons", rc_layout_count_buttons(offer->layout));
@@ -405,15 +394,15 @@ add_offer(const Answer *a, JsonBuilder *json, guint index)
   rc_json_counts(json, &counts);
   rc_json_tunes(json, &counts);
   rc_json_quarters(json, "carried", rc_measured_ticks(&counts, row->worth.carried));
-  add_flag(json, "reaches", row->reaches);
+  rc_json_boolean(json, "reaches", row->reaches);
   rc_json_text(json, "standing", standing_word(row));
   add_beaten_by(a, json, index);
   add_left_out(a, json, index);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 static void
-add_name_of(const Answer *a, JsonBuilder *json, const char *name, int row)
+add_name_of(const Answer *a, GString *json, const char *name, int row)
 {
   add_text_or_null(json, name, row < 0 ? NULL : offer_at(a, (guint)row)->name);
 }
@@ -421,26 +410,25 @@ add_name_of(const Answer *a, JsonBuilder *json, const char *name, int row)
 static void
 append_json(const Answer *a)
 {
-  JsonBuilder *json = json_builder_new();
-  json_builder_begin_object(json);
+  GString *json = a->out;
+  rc_json_begin_object(json, NULL);
   add_text_or_null(json, "title", a->shop->title);
   add_text_or_null(json, "currency", a->shop->currency);
   add_known(json, "target", a->standings->target, RC_TARGET_ALL / 100);
   rc_json_text(json, "accept", rc_verdict_name(rc_roll_accept(rc_tally_roll(a->tally))));
-  json_builder_set_member_name(json, "offers");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "offers");
   for (guint i = 0; i < a->standings->n; ++i) {
     add_offer(a, json, i);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
   add_name_of(a, json, "cheapest", a->standings->cheapest);
   add_name_of(a, json, "lightest", a->standings->lightest);
   add_name_of(a, json, "nearest", a->standings->nearest);
   rc_json_number(json, "tunes", (gint64)a->intake->tunes);
   rc_json_number(json, "files", (gint64)a->intake->files);
   rc_json_number(json, "problems", (gint64)a->intake->problems);
-  json_builder_end_object(json);
-  rc_json_finish(a->out, json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
 }
 
 void

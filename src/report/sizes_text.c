@@ -160,59 +160,50 @@ append_csv(GString *out, const RcSwept *s)
 }
 
 static void
-add_size(JsonBuilder *json, const RcSwept *s, guint index)
+add_size(GString *json, const char *name, const RcSwept *s, guint index)
 {
   const RcSize *size = s->sizes[index].size;
   const RcCounts counts = s->sizes[index].counts;
   char *rows = rc_swept_rows_text(s, size->rows);
   char **names = g_strsplit(rows, ", ", -1);
-  json_builder_begin_object(json);
-  json_builder_set_member_name(json, "rows");
-  json_builder_begin_array(json);
-  for (char **name = names; *name; ++name) {
-    json_builder_add_string_value(json, *name);
+  rc_json_begin_object(json, name);
+  rc_json_begin_array(json, "rows");
+  for (char **row = names; *row; ++row) {
+    rc_json_text(json, NULL, *row);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
   rc_json_text(json, "first", rc_swept_column(s, size->first, RC_SIGNS_ASCII));
   rc_json_text(json, "last", rc_swept_column(s, size->last, RC_SIGNS_ASCII));
   rc_json_number(json, "buttons", size->buttons);
-  json_builder_set_member_name(json, "usual");
-  if (size->usual) {
-    json_builder_add_string_value(json, size->usual);
-  } else {
-    json_builder_add_null_value(json);
-  }
+  rc_json_text(json, "usual", size->usual);
   rc_json_quarters(json, "quarters", rc_counts_ticks(&counts));
   rc_json_quarters(json, "carried", rc_measured_ticks(&counts, rc_counts_carried(&counts, s->accept)));
   rc_json_number(json, "tunes", (gint64)counts.tunes);
   rc_json_number(json, "native", (gint64)counts.native);
   rc_json_number(json, "playable", (gint64)counts.playable);
-  json_builder_end_object(json);
+  rc_json_end_object(json);
   g_strfreev(names);
   g_free(rows);
 }
 
 static void
-append_json(GString *out, const RcSwept *s)
+append_json(GString *json, const RcSwept *s)
 {
   char *words = rc_swept_finding(s, RC_SIGNS_ASCII);
-  JsonBuilder *json = json_builder_new();
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "finding", words);
-  json_builder_set_member_name(json, "smallest");
   if (s->smallest < 0) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, "smallest");
   } else {
-    add_size(json, s, (guint)s->smallest);
+    add_size(json, "smallest", s, (guint)s->smallest);
   }
-  json_builder_set_member_name(json, "sizes");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "sizes");
   for (guint i = 0; i < s->n; ++i) {
-    add_size(json, s, i);
+    add_size(json, NULL, s, i);
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
-  rc_json_finish(out, json);
+  rc_json_end_array(json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
   g_free(words);
 }
 

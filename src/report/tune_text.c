@@ -645,44 +645,38 @@ append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const 
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_fingers(JsonBuilder *json, const RcLayout *layout, const RcNeed *need)
+add_fingers(GString *json, const RcLayout *layout, const RcNeed *need)
 {
-  json_builder_set_member_name(json, "fingers");
-  json_builder_begin_object(json);
-  json_builder_set_member_name(json, "basses");
-  json_builder_begin_array(json);
+  rc_json_begin_object(json, "fingers");
+  rc_json_begin_array(json, "basses");
   for (guint i = 0; i < need->answer.grip.n_basses; ++i) {
-    json_builder_add_int_value(json, rc_finger_of_player(layout, need->fingers.basses[i]));
+    rc_json_number(json, NULL, rc_finger_of_player(layout, need->fingers.basses[i]));
   }
-  json_builder_end_array(json);
-  json_builder_set_member_name(json, "chords");
-  json_builder_begin_array(json);
+  rc_json_end_array(json);
+  rc_json_begin_array(json, "chords");
   for (guint i = 0; i < need->answer.grip.n_chords; ++i) {
-    json_builder_add_int_value(json, rc_finger_of_player(layout, need->fingers.chords[i]));
+    rc_json_number(json, NULL, rc_finger_of_player(layout, need->fingers.chords[i]));
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
-  json_builder_set_member_name(json, "alternating");
+  rc_json_end_array(json);
+  rc_json_end_object(json);
   if (!need->second.found) {
-    json_builder_add_null_value(json);
+    rc_json_null(json, "alternating");
     return;
   }
-  json_builder_begin_object(json);
-  json_builder_set_member_name(json, "bass");
-  rc_json_button(json, layout, need->second.button);
+  rc_json_begin_object(json, "alternating");
+  rc_json_button(json, "bass", layout, need->second.button);
   rc_json_number(json, "finger", rc_finger_of_player(layout, need->second.finger));
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 static void
-add_hard(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
+add_hard(GString *json, const RcTune *tune, const RcChart *chart)
 {
-  json_builder_set_member_name(json, "hard");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "hard");
   for (guint i = 0; i < chart->hard->len; ++i) {
     static const char *const kinds[] = { [RC_HARD_LEAP] = "leap", [RC_HARD_WIDE] = "wide", [RC_HARD_TURN] = "turn" };
     const RcHardSpot *spot = &g_array_index(chart->hard, RcHardSpot, i);
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     rc_json_text(json, "kind", kinds[spot->kind]);
     rc_json_number(json, "bar", spot->bar + 1);
     rc_json_text(json, "chord", rc_tune_symbol(tune, spot->to)->text);
@@ -692,24 +686,23 @@ add_hard(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
       rc_json_number(json, "mm", (gint64)(spot->mm + 0.5));
     }
     rc_json_number(json, "times", (gint64)spot->times);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 static void
-add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
+add_need(GString *json, const RcLayout *layout, const RcTune *tune, const RcNeed *need)
 {
   const RcSymbol *symbol = rc_tune_symbol(tune, need->symbol);
   const RcAnswer *answer = &need->answer;
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "chord", symbol->text);
-  json_builder_set_member_name(json, "bars");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "bars");
   for (guint i = 0; i < need->n_bars; ++i) {
-    json_builder_add_int_value(json, need->bars[i] + 1);
+    rc_json_number(json, NULL, need->bars[i] + 1);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
   rc_json_text(json, "verdict", is_substitute(answer->verdict) ? "substitutable" : rc_verdict_name(answer->verdict));
   rc_json_number(json, "times", (gint64)need->times);
   rc_json_quarters(json, "quarters", need->ticks);
@@ -727,44 +720,42 @@ add_need(JsonBuilder *json, const RcLayout *layout, const RcTune *tune, const Rc
     rc_json_tones(json, "melody", &symbol->chord, rc_tune_setting(tune, 0)->key, answer->grading.helped);
     add_fingers(json, layout, need);
   }
-  json_builder_end_object(json);
+  rc_json_end_object(json);
 }
 
 // By written bar, "push", "pull", "both" where the playings differ, or null, for each chord of it.
 static void
-add_bellows(JsonBuilder *json, const RcTune *tune, const RcChart *chart)
+add_bellows(GString *json, const RcTune *tune, const RcChart *chart)
 {
-  json_builder_set_member_name(json, "bellows");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "bellows");
   for (guint i = 0; i < tune->bars->len; ++i) {
     const RcBar *bar = &g_array_index(tune->bars, RcBar, i);
-    json_builder_begin_array(json);
+    rc_json_begin_array(json, NULL);
     for (guint j = 0; j < bar->count; ++j) {
       const guint bellows = chart->bellows[bar->first + j];
       if (bellows) {
-        json_builder_add_string_value(json, rc_bellows_name((RcBellows)bellows));
+        rc_json_text(json, NULL, rc_bellows_name((RcBellows)bellows));
       } else {
-        json_builder_add_null_value(json);
+        rc_json_null(json, NULL);
       }
     }
-    json_builder_end_array(json);
+    rc_json_end_array(json);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
 }
 
 // What may be meant otherwise.
 static void
-add_remarks(JsonBuilder *json, const RcTune *tune)
+add_remarks(GString *json, const RcTune *tune)
 {
   GArray *doubts = rc_tune_doubts(tune);
-  json_builder_set_member_name(json, "remarks");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "remarks");
   for (guint i = 0; i < doubts->len; ++i) {
     const RcDoubt *doubt = &g_array_index(doubts, RcDoubt, i);
     const gboolean of_key = doubt->kind == RC_DOUBT_KEY;
     char *meant = of_key ? rc_key_name(doubt->key, RC_SIGNS_ASCII) : rc_chord_name(&doubt->meant, RC_SIGNS_ASCII);
     char *text = rc_doubt_text(tune, doubt, RC_SIGNS_ASCII);
-    json_builder_begin_object(json);
+    rc_json_begin_object(json, NULL);
     rc_json_text(json, "kind", of_key ? "key" : "chord");
     rc_json_number(json, "line", doubt->line);
     rc_json_number(json, "column", doubt->column);
@@ -772,37 +763,32 @@ add_remarks(JsonBuilder *json, const RcTune *tune)
     rc_json_text(json, "chord", rc_tune_symbol(tune, doubt->symbol)->text);
     rc_json_text(json, "meant", meant);
     rc_json_text(json, "text", text);
-    json_builder_end_object(json);
+    rc_json_end_object(json);
     g_free(text);
     g_free(meant);
   }
-  json_builder_end_array(json);
+  rc_json_end_array(json);
   g_array_unref(doubts);
 }
 
 static void
-append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
+append_json(GString *json, const RcLayout *layout, const RcTune *tune, const RcChart *chart)
 {
-  JsonBuilder *json = json_builder_new();
   char *key = rc_key_name(rc_tune_setting(tune, 0)->key, RC_SIGNS_ASCII);
   char *meter = g_strdup_printf("%u/%u", rc_tune_setting(tune, 0)->meter.beats, rc_tune_setting(tune, 0)->meter.unit);
-  json_builder_begin_object(json);
+  rc_json_begin_object(json, NULL);
   rc_json_text(json, "title", tune->title);
   rc_json_text(json, "file", tune->file);
   rc_json_number(json, "line", tune->line);
   rc_json_text(json, "key", key);
   rc_json_text(json, "key_source", rc_tune_key_source(tune));
   rc_json_text(json, "meter", meter);
-  json_builder_set_member_name(json, "quarters_a_minute");
-  json_builder_add_double_value(json, chart->tempo.quarters);
+  rc_json_decimal(json, "quarters_a_minute", chart->tempo.quarters);
   rc_json_text(json, "tempo", tempo_names[chart->tempo.source]);
-  json_builder_set_member_name(json, "lengths");
-  json_builder_add_boolean_value(json, !tune->unmeasured);
+  rc_json_boolean(json, "lengths", !tune->unmeasured);
   rc_json_counts(json, &chart->counts);
-  json_builder_set_member_name(json, "native");
-  json_builder_add_boolean_value(json, chart->counts.native > 0);
-  json_builder_set_member_name(json, "playable");
-  json_builder_add_boolean_value(json, chart->counts.playable > 0);
+  rc_json_boolean(json, "native", chart->counts.native > 0);
+  rc_json_boolean(json, "playable", chart->counts.playable > 0);
   rc_json_number(json, "travel_mm", (gint64)(chart->travel + 0.5));
   if (rc_layout_has_bellows(layout)) {
     rc_json_number(json, "reversals", chart->reversals);
@@ -811,14 +797,13 @@ append_json(GString *out, const RcLayout *layout, const RcTune *tune, const RcCh
   }
   add_hard(json, tune, chart);
   add_remarks(json, tune);
-  json_builder_set_member_name(json, "ways");
-  json_builder_begin_array(json);
+  rc_json_begin_array(json, "ways");
   for (guint i = 0; i < chart->needs->len; ++i) {
     add_need(json, layout, tune, &g_array_index(chart->needs, RcNeed, i));
   }
-  json_builder_end_array(json);
-  json_builder_end_object(json);
-  rc_json_finish(out, json);
+  rc_json_end_array(json);
+  rc_json_end_object(json);
+  g_string_append_c(json, '\n');
   g_free(meter);
   g_free(key);
 }
@@ -832,11 +817,10 @@ rc_report_tune_start(GString *out, RcTextFormat format, const RcLayout *layout)
     rc_append_csv(out, "file", "line", "title", "layout", "chord", "times", "quarters", "verdict", "press", "missing",
                   "added", "alternating", NULL);
   } else if (format == RC_TEXT_JSON) {
-    JsonNode *name = json_node_init_string(json_node_alloc(), layout->name);
-    char *text = json_to_string(name, FALSE);
-    g_string_append_printf(out, "{\"layout\":%s,\"tunes\":[\n", text);
-    g_free(text);
-    json_node_unref(name);
+    rc_json_begin_object(out, NULL);
+    rc_json_text(out, "layout", layout->name);
+    rc_json_begin_array(out, "tunes");
+    g_string_append_c(out, '\n');
   }
 }
 
