@@ -26,7 +26,7 @@ SECONDS = 60  # for one test; a mutant that loops for ever is noticed by it
 # The tests of a room, quick ones first. The first word is the program in BUILD/tests, the rest its arguments.
 TESTS = {
     "base": ["unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
-    "music": ["unit_notes", "test_kinds", "test_keys", "test_chord_tables", "unit_answers", "unit_rules", "unit_key_guess",
+    "music": ["unit_notes", "unit_stretches", "test_kinds", "test_keys", "test_chord_tables", "unit_answers", "unit_rules", "unit_key_guess",
               "unit_doubts", "test_songs", "unit_chordpro", "unit_musicxml", "unit_abc", "test_scores", "unit_symbols",
               "unit_tunes", "unit_routes", "test_recount"],
     "keyboard": ["unit_layouts", "test_sizes", "test_buttons", "unit_answers", "test_fingers", "unit_figures", "test_boards",
@@ -34,9 +34,9 @@ TESTS = {
     "coverage": ["unit_answers", "unit_rules", "test_weights", "unit_doubts", "test_known_results", "unit_study",
                  "unit_musicxml", "unit_abc", "test_combinations", "test_models", "unit_offers", "whole 40 1", "unit_sweep",
                  "unit_tunes", "test_recount"],
-    "route": ["unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes", "unit_routes",
+    "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes", "unit_routes",
               "test_recount"],
-    "study": ["unit_cards", "unit_doubts", "test_questions", "test_known_results", "unit_study", "unit_figures",
+    "study": ["unit_cards", "unit_lists", "unit_doubts", "test_questions", "test_known_results", "unit_study", "unit_figures",
               "unit_offers", "whole 40 1", "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
     "sound": ["test_sound"],
 }

@@ -80,6 +80,77 @@ settings_are_set_by_name(void **state)
   assert_true(rc_settings_set(&s, "target", "100", NULL) && s.target.millionths == RC_TARGET_ALL);
 }
 
+// A teacher's own hand, steady bellows, keys left as they are, and how many threads read.
+static void
+settings_of_hands_and_keys(void **state)
+{
+  (void)state;
+  RcSettings s = rc_settings();
+  assert_true(rc_settings_set(&s, "spans", "10,55,69.5,96,96,300", NULL));
+  assert_true(rc_settings_set(&s, "turns-apart", "2.5", NULL) && s.route.turns_apart == 2.5);
+  assert_true(rc_settings_set(&s, "key", "none", NULL) && s.corpus.leave_unkeyed);
+  assert_true(rc_settings_set(&s, "key", "assume", NULL) && !s.corpus.leave_unkeyed);
+  assert_true(rc_settings_set(&s, "brisk", "0", NULL) && s.route.roll.brisk == 0);
+  assert_true(rc_settings_set(&s, "brisk", "60", NULL) && s.route.roll.brisk == 60);
+  assert_true(rc_settings_set(&s, "reach", "40", NULL) && s.route.hand.reach == 40);
+  assert_true(rc_settings_set(&s, "press", "1", NULL) && s.route.hand.press == 1);
+  assert_true(rc_settings_set(&s, "press", "3", NULL) && s.route.hand.press == 3);
+  assert_true(rc_settings_set(&s, "threads", "1", NULL) && s.threads == 1);
+  assert_true(rc_settings_set(&s, "accept", "A", NULL) && s.route.taste.accept == RC_SAME);
+  assert_true(rc_settings_set(&s, "accept", "E", NULL) && s.route.taste.accept == RC_BORROWED);
+}
+
+static void
+what_surrounds_a_chord_is_read(void **state)
+{
+  (void)state;
+  GError *error = NULL;
+  RcSurroundings around = { 0 };
+  assert_true(rc_surroundings_set_key(&around, "E dorian", RC_NAMES_ENGLISH, NULL));
+  assert_true(around.key.mode == RC_MODE_DORIAN && rc_note_pc(around.key.tonic) == 4);
+  assert_true(rc_surroundings_set_key(&around, "Hm", RC_NAMES_GERMAN, NULL));
+  assert_true(around.key.mode == RC_MODE_MINOR && rc_note_pc(around.key.tonic) == 11);
+  assert_false(rc_surroundings_set_key(&around, "X", RC_NAMES_ENGLISH, &error));
+  assert_string_equal(error->message, "expected a tonic and a mode, such as D, Bm, \"E dorian\"");
+  g_clear_error(&error);
+  assert_true(around.key.mode == RC_MODE_MINOR && rc_note_pc(around.key.tonic) == 11);
+  assert_true(rc_surroundings_set_melody(&around, "D F#", NULL) && around.melody == (1 << 2 | 1 << 6));
+  assert_true(rc_surroundings_set_melody(&around, " D, Gb,B ", NULL) && around.melody == (1 << 2 | 1 << 6 | 1 << 11));
+  assert_false(rc_surroundings_set_melody(&around, "C Fx", &error));
+  assert_string_equal(error->message, "expected notes such as \"D F#\"");
+  g_clear_error(&error);
+  assert_int_equal(around.melody, 1 << 2 | 1 << 6 | 1 << 11);
+}
+
+// A message that quotes something huge loses its middle, never half a character; its place and its end stay.
+static void
+a_huge_message_is_shortened(void **state)
+{
+  (void)state;
+  GError *error = NULL;
+  GString *huge = g_string_new(NULL);
+  for (guint i = 0; i < 4000; ++i) {
+    g_string_append(huge, "\u266d"); // three bytes
+  }
+  for (guint shift = 0; shift < 3; ++shift) {
+    assert_false(rc_fail(&error, RC_ERROR_VALUE, (RcPlace){ "a.yaml", 7, 3 }, "found `%s%s`; write less",
+                         &"xx"[2 - shift], huge -> str));
+    assert_true(g_utf8_validate(error->message, -1, NULL));
+    assert_true(g_str_has_prefix(error->message, "a.yaml:7:3: found `"));
+    assert_true(g_str_has_suffix(error->message, "\u266d`; write less"));
+    assert_non_null(strstr(error->message, "\u266d ... \u266d"));
+    assert_true(strlen(error->message) > 1750 && strlen(error->message) < 1850);
+    g_clear_error(&error);
+  }
+  g_string_free(huge, TRUE);
+  rc_fail(&error, RC_ERROR_VALUE, (RcPlace){ "a.yaml", 7, 0 }, "short");
+  assert_string_equal(error->message, "a.yaml:7: short");
+  g_clear_error(&error);
+  rc_fail(&error, RC_ERROR_VALUE, (RcPlace){ "a.yaml", 0, 0 }, "short");
+  assert_string_equal(error->message, "a.yaml: short");
+  g_clear_error(&error);
+}
+
 static void
 wrong_settings_say_what_is_expected_and_change_nothing(void **state)
 {
@@ -95,6 +166,12 @@ wrong_settings_say_what_is_expected_and_change_nothing(void **state)
     { "brisk", "1s", "expected 0 to 60 seconds" },
     { "brisk", "", "expected 0 to 60 seconds" },
     { "brisk", "0x1", "expected 0 to 60 seconds" },
+    { "turns-apart", "61", "expected 0 to 60 seconds" },
+    { "spans", "9,55,69,96,96,137",
+      "expected six numbers of 10 to 300 mm, for fingers 2-3, 3-4, 4-5, 2-4, 3-5 and 2-5, such as 69,55,69,96,96,137" },
+    { "key", "D", "expected assume or none" },
+    { "press", "4", "expected 1 to 3 buttons, the bass among them" },
+    { "threads", "257", "expected 1 to 256 threads" },
     { "reach", "41", "expected 0 to 40 columns" },
     { "press", "0", "expected 1 to 3 buttons, the bass among them" },
     { "threads", "0", "expected 1 to 256 threads" },
@@ -435,6 +512,9 @@ main(void)
     cmocka_unit_test(a_target_is_reached_exactly),
     cmocka_unit_test(a_target_counts_time_or_tunes),
     cmocka_unit_test(settings_are_set_by_name),
+    cmocka_unit_test(settings_of_hands_and_keys),
+    cmocka_unit_test(what_surrounds_a_chord_is_read),
+    cmocka_unit_test(a_huge_message_is_shortened),
     cmocka_unit_test(wrong_settings_say_what_is_expected_and_change_nothing),
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),

@@ -1,0 +1,199 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Parts of a tune and copies of it: the bar that a chord is in, some bars alone, what outlives the reader.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/corpus.h"
+
+#include "scratch.h"
+
+#include <string.h>
+
+// Bars 2, 4 and 7 begin without a chord: what sounds before goes on. (ABC: L:1/4, so that a bar is four.)
+static const char text[] = "X:1\nT:Mill Race\nR:polka\nM:4/4\nL:1/4\nK:C\n"
+                           "\"C\"CEGE|CEGE|\"G\"G2 \"C\"C2|C4|\"F\"F4|\"Dm\"D2 \"G7\"G2|G2 \"C\"C2|\"C\"C4|]\n";
+
+static RcTune *
+read_text(void)
+{
+  const char *const paths[] = { path, NULL };
+  RcTune *tune = rc_tune_new();
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  RcTune *copy = rc_tune_copy(tune);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return copy;
+}
+
+// The chords as played, each with its quarter notes.
+static void
+assert_played(const RcTune *tune, const char *expected)
+{
+  RcPlayed played;
+  GString *found = g_string_new(NULL);
+  for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
+    g_string_append_printf(found, "%s%s:%d", found->len ? " " : "", rc_tune_symbol(tune, played.symbol)->text,
+                           (int)(played.length / RC_QUARTER));
+  }
+  assert_string_equal(found->str, expected);
+  g_string_free(found, TRUE);
+}
+
+typedef struct {
+  guint first, count; // bars, from 0
+  const char *played;
+} Stretch;
+
+static const Stretch stretches[] = {
+  { 0, 8, "C:8 G:2 C:6 F:4 Dm:2 G7:4 C:6" },
+  { 1, 1, "C:4" },
+  { 3, 2, "C:4 F:4" },
+  { 6, 1, "G7:2 C:2" },
+  { 4, 1, "F:4" },
+  { 7, 1, "C:4" },
+  { 2, 0, "" },
+};
+
+static void
+some_bars_alone_sound_as_within_the_tune(void **state)
+{
+  (void)state;
+  RcTune *tune = read_text();
+  for (guint i = 0; i < G_N_ELEMENTS(stretches); ++i) {
+    RcTune *stretch = rc_tune_stretch(tune, stretches[i].first, stretches[i].count);
+    assert_played(stretch, stretches[i].played);
+    assert_string_equal(stretch->title, "Mill Race");
+    assert_string_equal(stretch->file, path);
+    assert_string_equal(stretch->rhythm, "polka");
+    assert_int_equal(stretch->line, tune->line);
+    assert_true(rc_tune_usual_tempo(stretch, (RcMeter){ 4, 4 }).quarters ==
+                rc_tune_usual_tempo(tune, (RcMeter){ 4, 4 }).quarters);
+    rc_tune_free(stretch);
+  }
+  assert_played(tune, stretches[0].played); // which is as it was
+  rc_tune_free(tune);
+}
+
+static void
+each_chord_is_in_its_bar(void **state)
+{
+  (void)state;
+  RcTune *tune = read_text();
+  assert_int_equal(tune->bars->len, 8);
+  for (guint bar = 0; bar < tune->bars->len; ++bar) {
+    const RcBar *b = &g_array_index(tune->bars, RcBar, bar);
+    assert_true(b->count > 0);
+    for (guint event = b->first; event < b->first + b->count; ++event) {
+      assert_int_equal(rc_tune_bar_of(tune, event), bar);
+    }
+  }
+  rc_tune_free(tune);
+}
+
+static void
+assert_bar_name(const RcTune *tune, guint bar, const char *expected)
+{
+  char *name = rc_tune_bar_name(tune, bar);
+  assert_string_equal(name, expected);
+  g_free(name);
+}
+
+// A score may number its measures otherwise than they come.
+static void
+a_copy_borrows_nothing(void **state)
+{
+  (void)state;
+  static const char *const numbers[] = { "0", "1", "12a" };
+  RcTune *tune = read_text();
+  for (guint i = 0; i < G_N_ELEMENTS(numbers); ++i) {
+    const char *number = rc_tune_text(tune, numbers[i], strlen(numbers[i]));
+    g_array_append_val(tune->numbers, number);
+  }
+  rc_tune_remark(tune, RC_REMARK_JUMPS, 7, 3, "%s is not followed", "a sign");
+  rc_tune_remark(tune, RC_REMARK_PARTS, 0, 0, "at the tune");
+  RcTune *copy = rc_tune_copy(tune);
+  const guint line = tune->line;
+  rc_tune_free(tune);
+  assert_bar_name(copy, 0, "measure 0");
+  assert_bar_name(copy, 2, "measure 12a");
+  assert_bar_name(copy, 3, "bar 4"); // no number is written there
+  assert_int_equal(copy->remarks->len, 2);
+  const RcRemark *remarks = &g_array_index(copy->remarks, RcRemark, 0);
+  assert_string_equal(remarks[0].text, "a sign is not followed");
+  assert_true(remarks[0].kind == RC_REMARK_JUMPS && remarks[0].line == 7 && remarks[0].column == 3);
+  assert_string_equal(remarks[1].text, "at the tune");
+  assert_int_equal(remarks[1].line, line);
+  assert_string_equal(copy->title, "Mill Race");
+  assert_string_equal(copy->file, path);
+  assert_string_equal(copy->rhythm, "polka");
+  assert_played(copy, stretches[0].played);
+  rc_tune_free(copy);
+}
+
+// A tune that is emptied for the next one keeps nothing of the last.
+static void
+an_emptied_tune_is_a_new_one(void **state)
+{
+  (void)state;
+  RcTune *tune = read_text();
+  rc_tune_remark(tune, RC_REMARK_JUMPS, 7, 3, "a sign is not followed");
+  tune->unmeasured = TRUE;
+  rc_tune_clear(tune);
+  assert_played(tune, "");
+  assert_string_equal(tune->title, "");
+  assert_null(tune->file);
+  assert_null(tune->rhythm);
+  assert_null(tune->dance);
+  assert_false(tune->unmeasured);
+  assert_int_equal(tune->remarks->len, 0);
+  assert_int_equal(tune->settings->len, 1);
+  assert_int_equal(rc_tune_setting(tune, 0)->meter.beats, 4);
+  assert_int_equal(rc_tune_setting(tune, 0)->meter.unit, 4);
+  rc_tune_free(tune);
+}
+
+static void
+one_chord_is_a_tune_of_some_bars(void **state)
+{
+  (void)state;
+  RcTune *tune = rc_tune_new_symbol("F#m7", RC_NAMES_ENGLISH, (RcMeter){ 3, 4 }, (RcTempo){ RC_TEMPO_GIVEN, 90 }, 3);
+  assert_played(tune, "F#m7:9"); // three bars of three
+  assert_string_equal(tune->title, "F#m7");
+  assert_true(rc_tune_setting(tune, 0)->tempo.quarters == 90);
+  rc_tune_free(tune);
+  tune = rc_tune_new_symbol("F#q", RC_NAMES_ENGLISH, (RcMeter){ 4, 4 }, (RcTempo){ RC_TEMPO_GIVEN, 90 }, 1);
+  assert_int_equal(rc_tune_symbol(tune, 0)->kind, RC_SYMBOL_UNREAD);
+  assert_int_equal(rc_tune_symbol(tune, 0)->stopped_at, 2);
+  rc_tune_free(tune);
+}
+
+static int
+make_file(void **state)
+{
+  (void)state;
+  return make_scratch("mill.abc");
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(some_bars_alone_sound_as_within_the_tune),
+    cmocka_unit_test(each_chord_is_in_its_bar),
+    cmocka_unit_test(a_copy_borrows_nothing),
+    cmocka_unit_test(an_emptied_tune_is_a_new_one),
+    cmocka_unit_test(one_chord_is_a_tune_of_some_bars),
+  };
+  return cmocka_run_group_tests(tests, make_file, remove_scratch);
+}
