@@ -81,6 +81,12 @@ typedef enum {
 /// texts that are no chord symbols. Of two keyboards the table lists the tunes that only one of them plays, and why.
 void rc_report_tune_list(GString *out, RcTextFormat format, const RcTuneList *list, RcShowFares show);
 
+// ---------------------------------------------------------------------------------------------------------- learn
+
+/// Appends an order of learning: in the table the tune of each step, what is new in it, and the tunes that need nothing
+/// more; in CSV a row a tune.
+void rc_report_ladder(GString *out, RcTextFormat format, const RcLadder *ladder);
+
 // ---------------------------------------------------------------------------------------------------------- sizes
 
 /// Appends the smallest keyboards of @p swept that reach its target, and in CSV and JSON all of them.
@@ -128,6 +134,11 @@ GBytes *rc_report_sizes_picture(const RcSwept *swept, RcPicture picture, const R
 /// Returns the keyboard with the use of its buttons.
 GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
                                GError **error);
+
+/// Returns the order of learning as a ladder. Fails with #RC_ERROR_LIMIT where there are more than #RC_MAX_PAGES, or
+/// where @p picture is no PDF and there is more than one.
+GBytes *rc_report_ladder_picture(const RcLadder *ladder, RcPaper paper, RcPicture picture, const RcImprint *imprint,
+                                 GError **error);
 
 /// Returns the offers of @p shop by price and by what they carry, those that no other beats joined by a line.
 GBytes *rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandings *standings,

@@ -785,6 +785,67 @@ RcTuneList *rc_tune_list_new(const RcRolled *rolled, const RcBoards *usual, RcLi
 /// Frees @p list; NULL is allowed.
 void rc_tune_list_free(RcTuneList *list);
 
+// ----------------------------------------------------------------------------------------------- an order of learning
+
+/// Something that a tune needs and a player learns once.
+typedef enum {
+  RC_THING_BUTTON,   ///< a button of the instrument
+  RC_THING_STAND_IN, ///< a chord with the grip in place of its button
+  RC_THING_MOVE,     ///< a move of the hand by so many columns, either way, from one chord to the next
+  RC_N_THINGS
+} RcThingKind;
+
+/// One thing.
+typedef struct {
+  RcThingKind kind;
+  guint button;  ///< its entry in the layout
+  RcChord chord; ///< that a stand-in is for
+  RcGrip grip;   ///< of the stand-in
+  guint columns; ///< of a move, between the first bass buttons of two grips
+} RcThing;
+
+/// A step of the order: a tune with something new, and those that need nothing more then.
+typedef struct {
+  RcThing *things; ///< that are new: buttons by column and row, then stand-ins, then moves, short ones first
+  guint n_things;
+  guint kinds[RC_N_THINGS]; ///< how many of each kind
+  const RcTune **tunes;     ///< borrowed: the tune for which they are learned, then the others as they were read
+  guint n_tunes;
+} RcRung;
+
+/// An order in which to learn tunes.
+typedef struct {
+  const RcRolled *rolled; ///< borrowed
+  const RcLayout *layout; ///< borrowed
+  RcRung *rungs;
+  guint n;
+  guint things;              ///< of all rungs
+  guint largest;             ///< the most things of one rung
+  const RcTune **unplayable; ///< tunes left out, since some chord is not playable or could not be read
+  guint n_unplayable;
+  const RcTune **chordless; ///< tunes without chords
+  guint n_chordless;
+} RcLadder;
+
+/// Orders sets of things, each next one with the fewest things that are in none before. @p needs are @p n arrays of
+/// guint, things from 0 to @p n_things - 1, each at most once. First come all sets that need nothing new, in their
+/// order; then the set with the fewest new things, of several those new things that the most sets lack alike, of these
+/// the first set; and so on. Returns the indices of the sets, a new array to be freed with g_free().
+///
+/// No order has a smaller largest step: of whatever order take the first set that is not yet learned; all before it
+/// are, so it has no more new things now than there, and the set taken has no more than that. The number of things that
+/// are known, summed over the sets, is not always the least that some order has; tests/unit/test_ladder.c says how
+/// often.
+guint *rc_learning_order(GArray *const *needs, guint n, guint n_things);
+
+/// Orders the tunes kept in @p rolled that are playable along their routes on the first of its boards by
+/// rc_learning_order(): a tune needs the buttons, stand-ins and moves of its route. The second bass of an alternating
+/// bass is not among them; it is learned later. @p rolled must outlive the result; free with rc_ladder_free().
+RcLadder *rc_ladder_new(const RcRolled *rolled);
+
+/// Frees @p ladder; NULL is allowed.
+void rc_ladder_free(RcLadder *ladder);
+
 // -------------------------------------------------------------------------------------------------------- a report
 
 /// Whether a keyboard is enough.

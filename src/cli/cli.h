@@ -30,6 +30,7 @@ extern const CliCommand cli_chord;
 extern const CliCommand cli_heat;
 extern const CliCommand cli_keys;
 extern const CliCommand cli_layouts;
+extern const CliCommand cli_learn;
 extern const CliCommand cli_list;
 extern const CliCommand cli_listen;
 extern const CliCommand cli_report;

@@ -132,11 +132,11 @@ append_nowhere(GString *text, const RcKeys *keys)
   g_string_append(text, keys->nowhere ? " Playable in no key:" : "");
   for (guint i = 0; i < keys->n && told < MOST; ++i) {
     if (keys->tunes[i].moves.best == RC_NO_MOVE) {
-      g_string_append_printf(text, "%s %s", told++ ? "," : "", keys->tunes[i].tune->title);
+      g_string_append_printf(text, "%s %s", told++ ? ";" : "", keys->tunes[i].tune->title);
     }
   }
   if (told < keys->nowhere) {
-    g_string_append_printf(text, " and %" U64 " more", keys->nowhere - told);
+    g_string_append_printf(text, "; and %" U64 " more", keys->nowhere - told);
   }
   g_string_append(text, keys->nowhere ? "." : "");
   if (keys->unread) {

@@ -213,16 +213,16 @@ append_difference(GString *out, const RcTuneList *list, RcShowFares show, guint 
   g_string_free(rows, TRUE);
 }
 
-// "A, B, C and 3 more"
+// "A; B; C; and 3 more", since titles have commas in them
 static void
 append_titles(GString *text, const char *const *titles, guint n)
 {
   enum { MOST = 20 };
   for (guint i = 0; i < MIN(n, MOST); ++i) {
-    g_string_append_printf(text, "%s%s", i ? ", " : "", titles[i]);
+    g_string_append_printf(text, "%s%s", i ? "; " : "", titles[i]);
   }
   if (n > MOST) {
-    g_string_append_printf(text, " and %u more", n - MOST);
+    g_string_append_printf(text, "; and %u more", n - MOST);
   }
 }
 

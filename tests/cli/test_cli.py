@@ -939,6 +939,7 @@ QUESTIONS = {
     "chord": (["chord", "Bm", "--on", "32"], "table csv json", ""),
     "list": (["list", CORPUS, "--on", "32", "--against", "48-8x6"], "table csv json", ""),
     "keys": (["keys", WALTZES, "--on", "32"], "table csv json", ""),
+    "learn": (["learn", CORPUS, "--on", "32"], "table csv json", "pdf"),
     "sizes": (["sizes", WALTZES, "--target", "92.5"], "table csv json", "pdf"),
     "shop": (["shop", WINDOW, CORPUS], "table csv json", "pdf svg png"),
     "heat": (["heat", WALTZES, "--on", "32"], "table csv json", "pdf svg"),
@@ -1005,7 +1006,7 @@ def test_tables_fit_80_columns():
     folder, books = os.path.split(CORPUS)  # the path of a file has a line of its own, which may be longer
     commands = [["compare", books], ["tune", books, "--on", "48-8x6"], ["tune", books, "--on", "8"],
                 ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", books, "--on", "120"], ["sizes", books],
-                ["keys", books, "--on", "48-8x6"], ["list", books, "--on", "48-8x6"], ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
+                ["keys", books, "--on", "48-8x6"], ["list", books, "--on", "48-8x6"], ["learn", books, "--on", "48-8x6"], ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
                 ["layouts", "120"],
                 ["layouts", "140-augmented"], ["layouts", "push-pull-12-gc"], ["layouts", "--check", "push-pull-12-gc"],
                 ["tune", books, "--on", "push-pull-8-gc"], ["heat", books, "--on", "push-pull-8-gc"],
@@ -1461,6 +1462,47 @@ def test_a_list_of_two_keyboards_says_what_is_gained_and_lost():
     assert "Lost from 48-8x6 to 72: 0 tunes.\n" in out and "Teal" not in out, out
     back = good("list", "-", "--on", "72", "--against", "48-8x6", stdin=text)
     assert "Lost from 72 to 48-8x6: 1 tune. Lacking on 48-8x6:\n  Heron\n" in back, back
+
+
+# ---------------------------------------------------------------------------------------------------------- learning
+
+
+def test_an_order_of_learning_says_what_is_new():
+    # Bm is the B under G with D major, since the 48 has no B column. Weir brings Lock with it, so it comes before Teal.
+    tunes = {"Teal": "G | Bm | G", "Weir": "G | D7 | G", "Sluice": "G | G", "Lock": "D7 | G", "Mill": "G | Xq | G"}
+    text = "---\n".join(f"title: {title}\nkey: G\nparts: {{A: {bars}}}\n" for title, bars in tunes.items())
+    out, _ = bad(1, "learn", "-", "--on", "48-8x6", stdin=text)
+    assert out.startswith(" 1. Sluice\n    2 new: the G column's bass and major\n"
+                          " 2. Weir\n    3 new: the D column's bass and seventh; moves to the next column\n    = Lock\n"
+                          " 3. Teal\n    3 new: the G column's counterbass; the D column's major; Bm as B bass\n"
+                          "    (counterbass of G) + D major, slow first\n\n"), out
+    words = " ".join(out.split())
+    assert "4 tunes on 48-8x6 in 3 steps, 8 things to learn, at most 3 at once" in words, out
+    assert "(common practice)" in words and "ask a teacher or doctor" in words, out
+    assert "since they do not play (`rowcall list` says why): Mill." in words, out
+    rows = list(csv.DictReader(io.StringIO(bad(1, "learn", "-", "--on", "48-8x6", "--format", "csv", stdin=text)[0])))
+    assert [(row["order"], row["step"], row["title"]) for row in rows] == [
+        ("1", "1", "Sluice"), ("2", "2", "Weir"), ("3", "2", "Lock"), ("4", "3", "Teal")]
+    answer = json.loads(bad(1, "learn", "-", "--on", "48-8x6", "--format", "json", stdin=text)[0])
+    assert [thing for thing in answer["steps"][2]["new"] if "chord" in thing] == [
+        {"chord": "Bm", "basses": [{"row": "counterbass", "column": "G"}], "chords": [{"row": "major", "column": "D"}]}]
+    assert answer["steps"][1]["new"][2] == {"columns": 1} and answer["unplayable"][0]["title"] == "Mill"
+
+
+def test_learning_and_lists_agree_on_what_plays():
+    for size in ("12", "48-8x6", "120"):
+        plays = {tune["title"] for tune in json.loads(good("list", CORPUS, "--on", size, "--only", "plays", "--format", "json"))["tunes"]}
+        answer = json.loads(good("learn", CORPUS, "--on", size, "--format", "json"))
+        learned = [tune["title"] for step in answer["steps"] for tune in step["tunes"]]
+        assert set(learned) == plays and len(learned) == len(plays), size
+        things = [json.dumps(thing) for step in answer["steps"] for thing in step["new"]]
+        assert len(things) == len(set(things)) and all(step["new"] for step in answer["steps"]), size
+
+
+def test_a_ladder_is_drawn_on_pages():
+    with tempfile.TemporaryDirectory() as folder:
+        assert "the ladder has" in bad(2, "learn", CORPUS, "--on", "120", "-o", os.path.join(folder, "ladder.png"))[1]
+        good("learn", WALTZES, "--on", "48-8x6", "--paper", "letter", "-o", os.path.join(folder, "ladder.svg"))
 
 
 # ------------------------------------------------------------------------------------------------ ABC and archives

@@ -597,6 +597,26 @@ check_list(const RcRolled *rolled)
   rc_tune_list_free(list);
 }
 
+// Each tune is on one rung or left out, and each rung has something new.
+static void
+check_ladder(const RcRolled *rolled)
+{
+  RcLadder *ladder = rc_ladder_new(rolled);
+  GString *out = g_string_new(NULL);
+  guint n = ladder->n_unplayable + ladder->n_chordless;
+  for (guint i = 0; i < ladder->n; ++i) {
+    n += ladder->rungs[i].n_tunes;
+    HOLDS(ladder->rungs[i].n_things && ladder->rungs[i].n_things <= ladder->largest);
+  }
+  HOLDS(n == rolled->n_tunes);
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_ladder(out, (RcTextFormat)format, ladder);
+    check_output(out, (RcTextFormat)format);
+  }
+  g_string_free(out, TRUE);
+  rc_ladder_free(ladder);
+}
+
 static void
 check_tunes(const Case *c)
 {
@@ -609,6 +629,7 @@ check_tunes(const Case *c)
                       .n_tunes = c->here.tunes->len };
   check_keys(&rolled);
   check_list(&rolled);
+  check_ladder(&rolled);
   rc_roll_free(rolled.roll);
   rc_boards_free(boards);
 }

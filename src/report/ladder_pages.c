@@ -1,0 +1,129 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The ladder: an order of learning on paper, the first step at the top.
+
+#include "report/ladder_text.h"
+#include "report/pages.h"
+
+#include "rowcall/error.h"
+
+static const char heading[] = "Ladder";
+
+// In points.
+static const double rail = 26;    // between the rails of the ladder
+static const double indent = 40;  // of the text beside it
+static const double between = 10; // two steps
+
+static void
+draw_line(const RcPages *p, double x, double y, double to_x, double to_y)
+{
+  cairo_t *cairo = p->canvas.cairo;
+  cairo_set_source_rgb(cairo, 0.45, 0.45, 0.45);
+  cairo_set_line_width(cairo, 1);
+  cairo_move_to(cairo, x, y);
+  cairo_line_to(cairo, to_x, to_y);
+  cairo_stroke(cairo);
+}
+
+static double
+text_width(const RcPages *p)
+{
+  return p->text_width - indent;
+}
+
+// Text beside the ladder, whose rails go on along it.
+static void
+draw_beside(RcPages *p, RcTextStyle style, const char *text)
+{
+  enum { MOST_LINES = 40 };
+  rc_pages_need(p, rc_text_height(style, text_width(p), MOST_LINES, text), heading);
+  const double height =
+    rc_draw_text(p->canvas.cairo, style, RC_ALIGN_LEFT, p->left + indent, p->y, text_width(p), MOST_LINES, text);
+  draw_line(p, p->left, p->y, p->left, p->y + height);
+  draw_line(p, p->left + rail, p->y, p->left + rail, p->y + height);
+  p->y += height;
+}
+
+// A rung with its number above it.
+static void
+draw_rung_line(RcPages *p, guint number)
+{
+  char *text = g_strdup_printf("%u", number);
+  const double y = p->y + 15;
+  rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_CENTRE, p->left, p->y, rail, 1, text);
+  draw_line(p, p->left, y, p->left + rail, y);
+  g_free(text);
+}
+
+static void
+draw_gap(RcPages *p)
+{
+  draw_line(p, p->left, p->y, p->left, p->y + between);
+  draw_line(p, p->left + rail, p->y, p->left + rail, p->y + between);
+  p->y += between;
+}
+
+static void
+draw_rung(RcPages *p, const RcLadder *ladder, guint number)
+{
+  const RcRung *rung = &ladder->rungs[number];
+  char *fresh = rc_rung_text(ladder, rung, RC_SIGNS_UNICODE);
+  char *words = g_strdup_printf("%u new: %s", rung->n_things, fresh);
+  rc_pages_need(p, 20 + rc_text_height(RC_TEXT_NOTE, text_width(p), 0, words), heading);
+  draw_rung_line(p, number + 1);
+  draw_beside(p, RC_TEXT_STRONG, rung->tunes[0]->title);
+  draw_beside(p, RC_TEXT_NOTE, words);
+  for (guint i = 1; i < rung->n_tunes && !p->full; ++i) {
+    draw_beside(p, RC_TEXT_BODY, rung->tunes[i]->title);
+  }
+  draw_gap(p);
+  g_free(words);
+  g_free(fresh);
+}
+
+static void
+draw_head(RcPages *p, const RcLadder *ladder)
+{
+  char *title = g_strdup_printf("%u steps on %s", ladder->n, ladder->layout->name);
+  rc_pages_begin(p, NULL);
+  rc_pages_bookmark(p, heading);
+  rc_pages_text(p, RC_TEXT_TITLE, title);
+  p->y += 4;
+  rc_pages_text(p, RC_TEXT_NOTE, rc_ladder_rule());
+  p->y += 2;
+  rc_pages_text(p, RC_TEXT_NOTE, rc_ladder_advice());
+  p->y += 14;
+  g_free(title);
+}
+
+static void
+draw_left_out(RcPages *p, const RcLadder *ladder)
+{
+  if (ladder->n_unplayable && !p->full) {
+    rc_pages_paragraph(p, RC_TEXT_STRONG, "Left out, since they do not play on this keyboard", heading);
+  }
+  for (guint i = 0; i < ladder->n_unplayable && !p->full; ++i) {
+    rc_pages_paragraph(p, RC_TEXT_NOTE, ladder->unplayable[i]->title, heading);
+  }
+}
+
+GBytes *
+rc_report_ladder_picture(const RcLadder *ladder, RcPaper paper, RcPicture picture, const RcImprint *imprint,
+                         GError **error)
+{
+  RcPages pages = rc_pages_start(picture, paper, heading, imprint);
+  draw_head(&pages, ladder);
+  for (guint i = 0; i < ladder->n && !pages.full; ++i) {
+    draw_rung(&pages, ladder, i);
+  }
+  draw_left_out(&pages, ladder);
+  const guint number = pages.number;
+  GBytes *bytes = rc_pages_finish(&pages, error);
+  if (bytes && picture != RC_PICTURE_PDF && number > 1) {
+    rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ NULL, 0, 0 },
+            "the ladder has %u pages, a picture has one; name a .pdf, or take fewer tunes", number);
+    g_clear_pointer(&bytes, g_bytes_unref);
+  }
+  return bytes;
+}

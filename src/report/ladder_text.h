@@ -1,0 +1,21 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// An order of learning in words.
+
+#ifndef ROWCALL_SRC_REPORT_LADDER_TEXT_H
+#define ROWCALL_SRC_REPORT_LADDER_TEXT_H
+
+#include "rowcall/study.h"
+
+/// Returns what is new on @p rung: "the C column's bass and minor; Bm: B bass (counterbass of G) + D major, slow
+/// first; moves to the next column"; empty where nothing is. A new string.
+char *rc_rung_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
+
+/// Returns the rule of the order, in sentences; a constant.
+const char *rc_ladder_rule(void);
+
+/// Returns how to start, and a caution, in sentences; a constant.
+const char *rc_ladder_advice(void);
+
+#endif

@@ -1,0 +1,146 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The order in which sets of things are learned with the fewest new things each time.
+
+#include "rowcall/study.h"
+
+typedef struct {
+  GArray *const *needs;
+  guint n;
+  GArray **users;  // by thing: of guint, the sets that hold it
+  gboolean *known; // by thing
+  gboolean *taken; // by set
+  guint *left;     // by set: things not known
+  guint *order;
+  guint n_taken;
+} Ordering;
+
+static guint
+thing_at(const GArray *needs, guint nth)
+{
+  return g_array_index(needs, guint, nth);
+}
+
+static void
+start(Ordering *o, guint n_things)
+{
+  for (guint i = 0; i < n_things; ++i) {
+    o->users[i] = g_array_new(FALSE, FALSE, sizeof(guint));
+  }
+  for (guint i = 0; i < o->n; ++i) {
+    o->left[i] = o->needs[i]->len;
+    for (guint j = 0; j < o->needs[i]->len; ++j) {
+      g_array_append_val(o->users[thing_at(o->needs[i], j)], i);
+    }
+  }
+}
+
+static void
+take(Ordering *o, guint set)
+{
+  o->taken[set] = TRUE;
+  o->order[o->n_taken++] = set;
+  for (guint i = 0; i < o->needs[set]->len; ++i) {
+    const guint thing = thing_at(o->needs[set], i);
+    const GArray *users = o->users[thing];
+    for (guint j = 0; j < users->len && !o->known[thing]; ++j) {
+      --o->left[g_array_index(users, guint, j)];
+    }
+    o->known[thing] = TRUE;
+  }
+}
+
+// Takes the sets that need nothing new.
+static void
+take_free(Ordering *o)
+{
+  for (guint i = 0; i < o->n; ++i) {
+    if (!o->taken[i] && !o->left[i]) {
+      take(o, i);
+    }
+  }
+}
+
+static guint
+fewest_left(const Ordering *o)
+{
+  guint fewest = G_MAXUINT;
+  for (guint i = 0; i < o->n; ++i) {
+    fewest = o->taken[i] ? fewest : MIN(fewest, o->left[i]);
+  }
+  return fewest;
+}
+
+static int
+compare_things(gconstpointer a, gconstpointer b)
+{
+  const guint left = *(const guint *)a;
+  const guint right = *(const guint *)b;
+  return (left > right) - (left < right);
+}
+
+// The things of a set that are not known, in words that are equal where they are; a new string.
+static char *
+name_left(const Ordering *o, guint set)
+{
+  GArray *things = g_array_new(FALSE, FALSE, sizeof(guint));
+  GString *name = g_string_new(NULL);
+  for (guint i = 0; i < o->needs[set]->len; ++i) {
+    const guint thing = thing_at(o->needs[set], i);
+    if (!o->known[thing]) {
+      g_array_append_val(things, thing);
+    }
+  }
+  g_array_sort(things, compare_things);
+  for (guint i = 0; i < things->len; ++i) {
+    g_string_append_printf(name, "%u ", thing_at(things, i));
+  }
+  g_array_unref(things);
+  return g_string_free(name, FALSE);
+}
+
+// Of the sets with the fewest unknown things the first of those that most others are like.
+static guint
+find_next(const Ordering *o)
+{
+  const guint fewest = fewest_left(o);
+  GHashTable *alike = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL); // name to how many
+  guint most = 0;
+  guint next = o->n;
+  for (guint i = o->n; i-- > 0;) {
+    if (!o->taken[i] && o->left[i] == fewest) {
+      char *name = name_left(o, i);
+      const guint many = GPOINTER_TO_UINT(g_hash_table_lookup(alike, name)) + 1;
+      g_hash_table_insert(alike, name, GUINT_TO_POINTER(many));
+      next = many >= most ? i : next;
+      most = MAX(most, many);
+    }
+  }
+  g_hash_table_unref(alike);
+  return next;
+}
+
+guint *
+rc_learning_order(GArray *const *needs, guint n, guint n_things)
+{
+  Ordering o = { .needs = needs,
+                 .n = n,
+                 .users = g_new(GArray *, MAX(n_things, 1)),
+                 .known = g_new0(gboolean, MAX(n_things, 1)),
+                 .taken = g_new0(gboolean, MAX(n, 1)),
+                 .left = g_new(guint, MAX(n, 1)),
+                 .order = g_new(guint, MAX(n, 1)) };
+  start(&o, n_things);
+  for (take_free(&o); o.n_taken < n; take_free(&o)) {
+    take(&o, find_next(&o));
+  }
+  for (guint i = 0; i < n_things; ++i) {
+    g_array_unref(o.users[i]);
+  }
+  g_free(o.users);
+  g_free(o.known);
+  g_free(o.taken);
+  g_free(o.left);
+  return o.order;
+}

@@ -1,0 +1,267 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The order of learning: of small sets held against all their orders, and of tunes that are made up.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/study.h"
+
+#include "scratch.h"
+
+#include <stdio.h>
+
+// ---------------------------------------------------------------------------- sets: numbers, with a bit for each thing
+
+enum { MOST_SETS = 5 };
+
+// What an order costs a learner.
+typedef struct {
+  guint largest; // the most new things at once
+  guint known;   // the things known after each set, summed
+} Cost;
+
+static guint
+count(guint set)
+{
+  guint n = 0;
+  for (; set; set &= set - 1) {
+    ++n;
+  }
+  return n;
+}
+
+static Cost
+cost_of(const guint *sets, const guint *order, guint n)
+{
+  Cost cost = { 0, 0 };
+  guint known = 0;
+  for (guint i = 0; i < n; ++i) {
+    cost.largest = MAX(cost.largest, count(sets[order[i]] & ~known));
+    known |= sets[order[i]];
+    cost.known += count(known);
+  }
+  return cost;
+}
+
+// The least of each over all orders that begin with the first `at` of `order`.
+static void
+find_least(const guint *sets, guint *order, guint at, guint n, Cost *least)
+{
+  if (at == n) {
+    const Cost cost = cost_of(sets, order, n);
+    least->largest = MIN(least->largest, cost.largest);
+    least->known = MIN(least->known, cost.known);
+  }
+  for (guint i = at; i < n; ++i) {
+    const guint swapped = order[i];
+    order[i] = order[at];
+    order[at] = swapped;
+    find_least(sets, order, at + 1, n, least);
+    order[at] = order[i];
+    order[i] = swapped;
+  }
+}
+
+static guint *
+order_of(const guint *sets, guint n, guint n_things)
+{
+  GArray *needs[MOST_SETS] = { NULL };
+  for (guint i = 0; i < n; ++i) {
+    needs[i] = g_array_new(FALSE, FALSE, sizeof(guint));
+    for (guint thing = 0; thing < n_things; ++thing) {
+      if (sets[i] & 1U << thing) {
+        g_array_append_val(needs[i], thing);
+      }
+    }
+  }
+  guint *order = rc_learning_order(needs, n, n_things);
+  for (guint i = 0; i < n; ++i) {
+    g_array_unref(needs[i]);
+  }
+  return order;
+}
+
+// Over all cases.
+typedef struct {
+  guint cases;
+  guint least;  // cases whose order has the least sum of things known
+  double worst; // of the others how many times the least, at most
+} Found;
+
+static void
+check_case(const guint *sets, guint n, guint n_things, Found *found)
+{
+  guint any[MOST_SETS] = { 0, 1, 2, 3, 4 };
+  Cost least = { G_MAXUINT, G_MAXUINT };
+  guint *order = order_of(sets, n, n_things);
+  const Cost cost = cost_of(sets, order, n);
+  find_least(sets, any, 0, n, &least);
+  assert_int_equal(cost.largest, least.largest);
+  ++found->cases;
+  found->least += cost.known == least.known;
+  found->worst = MAX(found->worst, (double)cost.known / least.known);
+  g_free(order);
+}
+
+// All ways to have `n` sets, the same ones in any order once, from `first` on.
+static void
+check_cases(guint *sets, guint at, guint n, guint n_things, Found *found)
+{
+  if (at == n) {
+    check_case(sets, n, n_things, found);
+    return;
+  }
+  for (guint set = at ? sets[at - 1] : 1; set < 1U << n_things; ++set) {
+    sets[at] = set;
+    check_cases(sets, at + 1, n, n_things, found);
+  }
+}
+
+static void
+no_order_has_a_smaller_largest_step(void **state)
+{
+  (void)state;
+  static const struct {
+    guint n;
+    guint things;
+    guint cases;   // (2^things - 1 + n - 1 over n)
+    guint percent; // of them, at least, in which no order knows less
+    double worst;  // how many times as much is known in the others, at most
+  } sizes[] = { { 2, 4, 120, 100, 1 },     { 3, 4, 680, 99, 1.12 },  { 4, 4, 3060, 97, 1.17 },
+                { 5, 4, 11628, 92, 1.21 }, { 3, 5, 5456, 98, 1.12 }, { 4, 5, 46376, 96, 1.24 } };
+  for (guint i = 0; i < G_N_ELEMENTS(sizes); ++i) {
+    guint sets[MOST_SETS];
+    Found found = { 0, 0, 1 };
+    check_cases(sets, 0, sizes[i].n, sizes[i].things, &found);
+    printf("%u sets of %u things: %u of %u orders know as little as can be, the worst %.3f times as much\n", sizes[i].n,
+           sizes[i].things, found.least, found.cases, found.worst);
+    assert_int_equal(found.cases, sizes[i].cases);
+    assert_true(found.least * 100 >= found.cases * sizes[i].percent && found.worst <= sizes[i].worst);
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------------ tunes
+
+static int
+make_folder(void **state)
+{
+  (void)state;
+  return make_scratch("tunes.yaml");
+}
+
+typedef struct {
+  RcBoards *boards;
+  RcRolled *rolled;
+  RcLadder *ladder;
+} Learned;
+
+static Learned
+learn(const char *on, const char *text)
+{
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL };
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  Learned learned = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, NULL, NULL) };
+  learned.rolled = rc_repertoire_roll(&repertoire, learned.boards, TRUE, NULL);
+  learned.ladder = rc_ladder_new(learned.rolled);
+  return learned;
+}
+
+static void
+clear(Learned *learned)
+{
+  rc_ladder_free(learned->ladder);
+  rc_rolled_free(learned->rolled);
+  rc_boards_free(learned->boards);
+}
+
+static void
+assert_rung(const RcRung *rung, guint buttons, guint stand_ins, guint moves, const char *titles)
+{
+  GString *found = g_string_new(NULL);
+  for (guint i = 0; i < rung->n_tunes; ++i) {
+    g_string_append_printf(found, "%s%s", i ? " " : "", rung->tunes[i]->title);
+  }
+  assert_string_equal(found->str, titles);
+  assert_int_equal(rung->kinds[RC_THING_BUTTON], buttons);
+  assert_int_equal(rung->kinds[RC_THING_STAND_IN], stand_ins);
+  assert_int_equal(rung->kinds[RC_THING_MOVE], moves);
+  assert_int_equal(rung->n_things, buttons + stand_ins + moves);
+  g_string_free(found, TRUE);
+}
+
+// The 48-8x6 has no B column: Bm is the counterbass of G with D major, and from there to G the hand stays in its
+// column. Teal and Weir each lack three things after Sluice, but what Weir lacks Lock lacks as well, so Weir comes
+// first.
+static void
+tunes_come_as_the_rule_says(void **state)
+{
+  (void)state;
+  Learned l = learn("48-8x6", "title: Teal\nkey: G\nparts: {A: G | Bm | G}\n---\n"
+                              "title: Weir\nkey: G\nparts: {A: G | D7 | G}\n---\n"
+                              "title: Sluice\nkey: G\nparts: {A: G | G}\n---\n"
+                              "title: Lock\nkey: G\nparts: {A: D7 | G}\n---\n"
+                              "title: Mill\nkey: G\nparts: {A: G | Xq | G}\n---\n"
+                              "title: Rest\nkey: G\nparts: {A: N.C.}\n");
+  assert_int_equal(l.ladder->n, 3);
+  assert_rung(&l.ladder->rungs[0], 2, 0, 0, "Sluice");    // bass and major of G
+  assert_rung(&l.ladder->rungs[1], 2, 0, 1, "Weir Lock"); // bass and seventh of D, one column on
+  assert_rung(&l.ladder->rungs[2], 2, 1, 0, "Teal");      // counterbass of G, D major, and how they make Bm
+  assert_int_equal(l.ladder->rungs[1].things[2].columns, 1);
+  assert_int_equal(l.ladder->things, 8);
+  assert_int_equal(l.ladder->largest, 3);
+  assert_int_equal(l.ladder->n_unplayable, 1);
+  assert_string_equal(l.ladder->unplayable[0]->title, "Mill");
+  assert_int_equal(l.ladder->n_chordless, 1);
+  clear(&l);
+}
+
+// Buttons of one place are one button, whichever way the bellows go.
+static void
+push_and_pull_are_one_button(void **state)
+{
+  (void)state;
+  Learned l = learn("push-pull-8-gc", "title: Weir\nkey: G\nparts: {A: G | D | G}\n");
+  guint places = 0;
+  assert_int_equal(l.ladder->n, 1);
+  const RcRung *rung = &l.ladder->rungs[0];
+  for (guint i = 0; i < rung->kinds[RC_THING_BUTTON]; ++i) {
+    const RcButton *button = rc_layout_button(l.ladder->layout, rung->things[i].button);
+    assert_int_not_equal(button->bellows, RC_BELLOWS_PULL);
+    ++places;
+  }
+  assert_in_range(places, 2, 4);
+  clear(&l);
+}
+
+static void
+no_tunes_make_no_steps(void **state)
+{
+  (void)state;
+  Learned l = learn("8", "title: Rest\nparts: {A: N.C.}\n");
+  assert_int_equal(l.ladder->n, 0);
+  clear(&l);
+  rc_ladder_free(NULL);
+}
+
+#define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_scratch)
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(no_order_has_a_smaller_largest_step),
+    IN_FOLDER(tunes_come_as_the_rule_says),
+    IN_FOLDER(push_and_pull_are_one_button),
+    IN_FOLDER(no_tunes_make_no_steps),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
