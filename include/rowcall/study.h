@@ -352,8 +352,9 @@ typedef struct {
   RcVerdict accept;
   RcSizeAnswer *sizes; ///< in the order of the keyboards
   guint n;
-  int by_time;        ///< of those that carry the target of the playing time the one with fewest buttons; or -1
-  int by_tunes;       ///< of those on which as many of the tunes are playable the one with fewest buttons; or -1
+  int by_time;        ///< of those that carry the target of the playing time the one with fewest buttons, of several
+                      ///< the one that carries most; or -1
+  int by_tunes;       ///< of those on which as many of the tunes are playable likewise; or -1
   guint most_time;    ///< the one that carries most of the time; of several the first
   guint64 most_tunes; ///< the most tunes that are playable on one of them
 } RcComparison;

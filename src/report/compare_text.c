@@ -40,10 +40,11 @@ append_row(GString *out, const RcLayout *layout, const RcCounts *counts, RcShare
       rc_percent_text(text[i], (gint64)counts->chords[i], (gint64)rc_counts_chords(counts));
     }
   }
-  rc_append_padded(out, layout->name, 14);
-  g_string_append_printf(out, " %6s %4s %4s %4s %4s %4s %4s %6s %6" U64 " %8" U64 " %5" U64 "\n", text[0], text[1],
-                         text[2], text[3], text[4], text[5], text[6], text[7], counts->native, counts->playable,
-                         counts->one_short);
+  const int name = (int)CLAMP(g_utf8_strlen(layout->name, -1), 14, 16);
+  rc_append_padded(out, layout->name, (guint)name);
+  g_string_append_printf(out, " %*s %4s %4s %4s %4s %4s %4s %6s %6" U64 " %8" U64 " %5" U64 "\n", 20 - name, text[0],
+                         text[1], text[2], text[3], text[4], text[5], text[6], text[7], counts->native,
+                         counts->playable, counts->one_short);
 }
 
 // "95 % of the playing time that could be read, at grade D or better"

@@ -167,11 +167,11 @@ static void
 append_summary(GString *out, const RcKeys *keys)
 {
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text,
-                         "On %s %" U64 " of %u tunes need no move: they are playable as written at grade %s or better, "
-                         "%" U64 " of them native; %" U64 " more would be native in another key.",
-                         layout_name(keys), keys->playable, keys->n, rc_verdict_name(accept_of(keys)), keys->native,
-                         keys->easier);
+  g_string_append_printf(
+    text,
+    "On %s, %" U64 " of %u tunes need no move: they are playable as written at grade %s or better, "
+    "%" U64 " of them native; %" U64 " more would be native in another key.",
+    layout_name(keys), keys->playable, keys->n, rc_verdict_name(accept_of(keys)), keys->native, keys->easier);
   g_string_append_printf(text, " %u %s playable in another key only.", keys->n_to_move,
                          keys->n_to_move == 1 ? "is" : "are");
   if (keys->outside) {

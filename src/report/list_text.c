@@ -264,7 +264,7 @@ append_summary(GString *out, const RcTuneList *list, guint nth)
   const guint64 others = counts.tunes - counts.playable - counts.one_short;
   GString *text = g_string_new(NULL);
   g_string_append_printf(text,
-                         "On %s %" U64 " of %" U64 " tunes play at grade %s or better, %" U64 " of them native; %" U64
+                         "On %s, %" U64 " of %" U64 " tunes play at grade %s or better, %" U64 " of them native; %" U64
                          " %s one short, %" U64 " %s not play.",
                          layout_name(list, nth), counts.playable, counts.tunes,
                          rc_verdict_name(rc_roll_accept(list->rolled->roll)), counts.native, counts.one_short,

@@ -54,13 +54,27 @@ step_from(const RcRoll *roll, guint index)
   return step;
 }
 
+// Whether size `a` has fewer buttons than `b`, or as many and carries more.
+static gboolean
+comes_before(const RcComparison *c, guint a, guint b, RcTarget target)
+{
+  const RcSizeAnswer *left = &c->sizes[a];
+  const RcSizeAnswer *right = &c->sizes[b];
+  if (left->buttons != right->buttons) {
+    return left->buttons < right->buttons;
+  }
+  return target.by == RC_TARGET_TUNES
+           ? left->counts.playable > right->counts.playable
+           : rc_counts_carried(&left->counts, c->accept) > rc_counts_carried(&right->counts, c->accept);
+}
+
 static int
 smallest(const RcComparison *c, RcTarget target)
 {
   int best = -1;
   for (guint i = 0; i < c->n; ++i) {
-    if ((best < 0 || c->sizes[i].buttons < c->sizes[best].buttons) &&
-        rc_target_reached(target, &c->sizes[i].counts, c->accept)) {
+    if (rc_target_reached(target, &c->sizes[i].counts, c->accept) &&
+        (best < 0 || comes_before(c, i, (guint)best, target))) {
       best = (int)i;
     }
   }

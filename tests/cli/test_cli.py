@@ -1350,6 +1350,9 @@ def test_the_next_size_buys_comfort_too():
         ("32", "0", "1"), ("", "", "")]
     # The order in which sizes are named does not make one the smallest.
     assert compared("-", "--on", "32", "--on", "24", stdin=text)["smallest"]["by_time"] == "24"
+    # Of as many buttons the one that carries more: only the twelve columns have an A flat minor.
+    most = "title: Gate\nmeter: 4/4\nparts:\n  A: '| " + "C | " * 19 + "Abm |'\n"
+    assert compared("-", "--on", "48-8x6", "--on", "48-12x4", stdin=most)["smallest"]["by_time"] == "48-12x4"
     assert "nothing more" in good("compare", "-", "--on", "24", "--on", "32", stdin=text.replace("A7", "A "))
 
 
@@ -1448,7 +1451,7 @@ def test_a_list_says_what_a_tune_lacks():
     assert re.search(r"^Heron +A +one short +83\.3 .*G, down 2\n    B7 x2, bar 2 \(A\): grade E$", out, re.MULTILINE), out
     assert "`Xq`, bar 2: no chord symbol" in out, out
     words = " ".join(out.split())
-    assert "On 48-8x6 0 of 3 tunes play" in words and "1 is one short, 2 do not play." in words, out
+    assert "On 48-8x6, 0 of 3 tunes play" in words and "1 is one short, 2 do not play." in words, out
     assert "Without chords, and so without a row: Rest." in words and "so that nobody can say: Eel." in words, out
     rows = list(csv.DictReader(io.StringIO(bad(1, "list", "-", "--on", "48-8x6", "--sort", "title", "--format", "csv", stdin=text)[0])))
     assert [row["title"].split()[0] for row in rows] == ["Eel", "Heron", "Long"], rows
