@@ -336,6 +336,67 @@ a_watcher_may_want_few_messages_or_no_reading(void **state)
 }
 
 static void
+see_whole(const char *message, gpointer data)
+{
+  char *name = g_path_get_basename(message); // without the folder
+  g_string_append_printf(data, "%s\n", name);
+  g_free(name);
+}
+
+static void
+drop_tune(const RcTune *tune, gpointer data)
+{
+  (void)tune;
+  (void)data;
+}
+
+// What a watcher is told while a file of this text is read.
+static void
+assert_told(const char *text, guint unread, const char *expected)
+{
+  char *book = g_build_filename(folder, "d.yaml", NULL);
+  const char *const paths[] = { book, NULL };
+  const RcRepertoire repertoire = { paths, NULL };
+  const RcSettings settings = rc_settings();
+  GString *told = g_string_new(NULL);
+  const RcWatcher watcher = { NULL, see_whole, NULL, told, 0 };
+  RcIntake intake;
+  assert_true(g_file_set_contents(book, text, -1, NULL));
+  assert_true(rc_repertoire_read(&repertoire, &settings, &watcher, drop_tune, NULL, &intake));
+  assert_string_equal(told->str, expected);
+  assert_int_equal(intake.unread, unread);
+  g_string_free(told, TRUE);
+  g_remove(book);
+  g_free(book);
+}
+
+#define NO_SYMBOL "` is no chord symbol; it counts as unread"
+
+// One message a file, with each text once, at its first place; twelve others at most are named. Z of `| Za` is in
+// column 15, each further text of that bar three columns on.
+static void
+unread_texts_of_a_file_are_one_message(void **state)
+{
+  (void)state;
+  assert_told("title: Gate\nparts: {A: '| Zork | C | Zork |'}\n", 1, "d.yaml:2:15: `Zork" NO_SYMBOL "\n");
+  assert_told("title: Gate\nparts: {A: '| Zork | Qx | Zork |'}\n", 2,
+              "d.yaml:2:15: `Zork" NO_SYMBOL "; so does `Qx` (2:22)\n");
+  assert_told("title: Gate\nparts: {A: '| Zork | Qx | Vu |'}\n---\ntitle: Stile\nparts: {A: '| Qx | C | Uv |'}\n", 5,
+              "d.yaml:2:15: `Zork" NO_SYMBOL "; so do `Qx` (2:22), `Vu` (2:27), `Uv` (5:24)\n");
+  assert_told("title: Gate\nparts: {A: '| Za Zb Zc Zd Ze Zf Zg Zh Zi Zj Zk Zl Zm |'}\n", 13,
+              "d.yaml:2:15: `Za" NO_SYMBOL "; so do `Zb` (2:18), `Zc` (2:21), `Zd` (2:24), `Ze` (2:27), `Zf` (2:30), "
+              "`Zg` (2:33), `Zh` (2:36), `Zi` (2:39), `Zj` (2:42), `Zk` (2:45), `Zl` (2:48), `Zm` (2:51)\n");
+  assert_told("title: Gate\nparts: {A: '| Za Zb Zc Zd Ze Zf Zg Zh Zi Zj Zk Zl Zm Zn Zo |'}\n", 15,
+              "d.yaml:2:15: `Za" NO_SYMBOL "; so do `Zb` (2:18), `Zc` (2:21), `Zd` (2:24), `Ze` (2:27), `Zf` (2:30), "
+              "`Zg` (2:33), `Zh` (2:36), `Zi` (2:39), `Zj` (2:42), `Zk` (2:45), `Zl` (2:48), `Zm` (2:51) and 2 more\n");
+  assert_told("title: Gate\nparts: {A: '| Hm | C |'}\n", 1,
+              "d.yaml:2:15: `Hm` is no chord symbol (where H is B natural, --names german reads it); it counts as "
+              "unread\n");
+  assert_told("title: Gate\nparts: {A: '| C6(6) | C |'}\n", 1,
+              "d.yaml:2:15: `C6(6)` is no chord symbol, `6)` was not understood; it counts as unread\n");
+}
+
+static void
 count_tune(const RcTune *tune, gpointer data)
 {
   (void)tune;
@@ -434,9 +495,10 @@ a_stand_in_is_graded_as_it_is_for_longest(void **state)
 }
 
 static RcReport *
-report_on(const char *name, RcBoards **boards, RcRolled **rolled)
+report_on(const char *name, const char *target, RcBoards **boards, RcRolled **rolled)
 {
-  const RcSettings settings = rc_settings();
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "target", target, NULL));
   const RcBoardName own = { name, NULL };
   *boards = rc_boards_find_usual(name ? &own : NULL, &settings, NULL);
   for (guint i = 0; i < (*boards)->n; ++i) {
@@ -452,7 +514,7 @@ a_report_tells_unread_tunes_from_lacking_ones(void **state)
   (void)state;
   RcBoards *boards = NULL;
   RcRolled *rolled = NULL;
-  RcReport *r = report_on("120", &boards, &rolled);
+  RcReport *r = report_on("120", "95", &boards, &rolled);
   assert_true(r->owned);
   assert_string_equal(r->comparison->sizes[r->chosen].layout->name, "120");
   assert_int_equal(r->comparison->n, 12); // it is one of the usual sizes
@@ -468,13 +530,78 @@ a_report_tells_unread_tunes_from_lacking_ones(void **state)
   rc_boards_free(boards);
 }
 
+// How far the middle of the columns lies from between C and G.
+static int
+off_centre(const RcSwept *s, const RcSize *size)
+{
+  const GArray *columns = rc_sweep_full(s->sweep)->columns;
+  return ABS(g_array_index(columns, RcNote, size->first) + g_array_index(columns, RcNote, size->last) - 1);
+}
+
+// Whether no other size from `first` on that reaches the target is smaller, or as large and better: carries more time,
+// then more tunes, then lies nearer to C and G.
+static void
+assert_best(const RcSwept *s, int best, guint first, guint n, gboolean usual)
+{
+  assert_true(best >= (int)first && best < (int)(first + n) && s->sizes[best].reaches);
+  const RcSweptSize *b = &s->sizes[best];
+  for (guint i = first; i < first + n; ++i) {
+    const RcSweptSize *other = &s->sizes[i];
+    if (!other->reaches || (usual && !other->size->usual) || (int)i == best) {
+      continue;
+    }
+    const gint64 time = rc_counts_carried(&b->counts, s->accept) - rc_counts_carried(&other->counts, s->accept);
+    const int tunes = (int)b->counts.playable - (int)other->counts.playable;
+    const int nearer = off_centre(s, other->size) - off_centre(s, b->size);
+    assert_true(other->size->buttons > b->size->buttons ||
+                (other->size->buttons == b->size->buttons &&
+                 (time > 0 || (time == 0 && (tunes > 0 || (tunes == 0 && nearer >= 0))))));
+  }
+}
+
+// A tenth of the time is reached by a single column: by that of D, of G or of A.
+static void
+the_best_of_equal_sizes_is_proposed(void **state)
+{
+  (void)state;
+  RcBoards *boards = NULL;
+  RcRolled *rolled = NULL;
+  RcReport *r = report_on(NULL, "10", &boards, &rolled);
+  const RcSwept *s = r->swept;
+  guint others = 0;
+  assert_best(s, s->smallest, 0, s->n, FALSE);
+  assert_best(s, s->usual, 0, s->n, TRUE);
+  assert_true(s->sizes[s->usual].size->usual);
+  for (guint i = 0; i < s->n_rows; ++i) {
+    const RcSweptRows *rows = &s->rows[i];
+    guint reach = 0;
+    guint same = 0;
+    for (guint j = rows->first; j < rows->first + rows->n; ++j) {
+      reach += s->sizes[j].reaches ? 1 : 0;
+      if (s->sizes[j].reaches && rows->smallest >= 0) {
+        same += s->sizes[j].size->buttons == s->sizes[rows->smallest].size->buttons ? 1 : 0;
+      }
+    }
+    assert_int_equal(rows->smallest >= 0, reach > 0);
+    assert_int_equal(rows->others, same ? same - 1 : 0);
+    others += rows->others;
+    if (reach) {
+      assert_best(s, rows->smallest, rows->first, rows->n, FALSE);
+    }
+  }
+  assert_true(others > 0); // there is something to choose between
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
 static void
 a_report_proposes_the_smallest(void **state)
 {
   (void)state;
   RcBoards *boards = NULL;
   RcRolled *rolled = NULL;
-  RcReport *r = report_on(NULL, &boards, &rolled);
+  RcReport *r = report_on(NULL, "95", &boards, &rolled);
   assert_false(r->owned);
   assert_int_equal(r->chosen, r->comparison->by_time);
   assert_true(r->swept->smallest >= 0);
@@ -518,11 +645,13 @@ main(void)
     cmocka_unit_test(wrong_settings_say_what_is_expected_and_change_nothing),
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
+    cmocka_unit_test(unread_texts_of_a_file_are_one_message),
     cmocka_unit_test(titles_are_asked_for_in_either_case),
     cmocka_unit_test(the_smallest_has_the_fewest_buttons),
     cmocka_unit_test(a_step_tells_comfort),
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
     cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
+    cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
     cmocka_unit_test(a_report_proposes_the_smallest),
     cmocka_unit_test(moves_are_as_small_as_will_do),
   };
