@@ -25,7 +25,7 @@ SECONDS = 60  # for one test; a mutant that loops for ever is noticed by it
 
 # The tests of a room, quick ones first. The first word is the program in BUILD/tests, the rest its arguments.
 TESTS = {
-    "base": ["unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
+    "base": ["unit_visible", "unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
     "music": ["unit_notes", "unit_stretches", "test_kinds", "test_keys", "test_chord_tables", "unit_answers", "unit_rules", "unit_key_guess",
               "unit_doubts", "test_songs", "unit_chordpro", "unit_musicxml", "unit_abc", "test_scores", "unit_symbols",
               "unit_tunes", "unit_routes", "test_recount"],
