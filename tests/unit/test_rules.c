@@ -114,6 +114,55 @@ three_buttons_have_one_foreign_tone_at_most(void **state)
   assert_int_equal(rc_grade(&request, &plain).verdict, RC_RICHER);
 }
 
+// What a 24 (Eb to E) buys after an 8 (F to D). Three tunes lack the same three chords, which come in any order and
+// spelling; one lacks another, and one plays already. No two chords explain half of the four.
+static const char lacking[] =
+  HEAD "parts: {A: \"| C | Eb | A | E |\"}\n---\n" HEAD "parts: {A: \"| E | D# | A |\"}\n---\n" HEAD
+       "parts: {A: \"| A | E | Eb | A |\"}\n---\n" HEAD "parts: {A: \"| Bb | C |\"}\n---\n" HEAD
+       "parts: {A: \"| C | G |\"}\n";
+
+static void
+the_next_size_is_explained_by_few_chords(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "8", "24" };
+  const char *const paths[] = { path, NULL };
+  RcLayout *layouts[2];
+  RcCatalogue *catalogues[2];
+  for (guint i = 0; i < 2; ++i) {
+    layouts[i] = rc_layout_find(names[i], NULL);
+    catalogues[i] = rc_catalogue_new(layouts[i], (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  }
+  RcPanel *panel = rc_panel_new(catalogues, 2, rc_taste());
+  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
+  RcTune *tune = rc_tune_new();
+  assert_true(g_file_set_contents(path, lacking, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  while (rc_corpus_next(corpus, tune, NULL) == RC_READ_TUNE) {
+    rc_roll_add(roll, tune);
+  }
+  const RcGain gain = rc_roll_gain(roll, 0);
+  guint roots = 0;
+  for (guint i = 0; i < gain.n_chords; ++i) {
+    roots |= 1U << rc_note_pc(gain.chords[i].root);
+  }
+  assert_int_equal(gain.next, 1);
+  assert_int_equal(gain.tunes, 4);
+  assert_int_equal(gain.n_chords, 3);
+  assert_int_equal(roots, tone("Eb") | tone("A") | tone("E"));
+  assert_int_equal(gain.explained, 3);
+  assert_true(gain.ticks == (RcTicks)(3 + 3 + 4 + 1) * 4 * RC_QUARTER); // bars of chords that an 8 lacks
+  assert_int_equal(rc_roll_gain(roll, 1).next, -1);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  rc_roll_free(roll);
+  rc_panel_free(panel);
+  for (guint i = 0; i < 2; ++i) {
+    rc_catalogue_free(catalogues[i]);
+    rc_layout_free(layouts[i]);
+  }
+}
+
 static int
 make_file(void **state)
 {
@@ -127,6 +176,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(one_different_chord_makes_a_tune_one_short),
     cmocka_unit_test(the_melody_fills_what_the_left_hand_may_leave_out),
+    cmocka_unit_test(the_next_size_is_explained_by_few_chords),
     cmocka_unit_test(three_buttons_have_one_foreign_tone_at_most),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
