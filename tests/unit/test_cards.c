@@ -94,6 +94,45 @@ test_one_chord_has_one_card_with_its_cases(void **state)
   clear_charted(&c);
 }
 
+// The open fifth C and G has to do for C minor wherever it comes: the melody helps in bars 2 and 6 and not in bars 3
+// and 5, so that one answer does not tell all of what is missing.
+static void
+test_one_grip_is_one_lack_however_it_is_graded(void **state)
+{
+  (void)state;
+  Charted c = chart_text();
+  guint n = 0;
+  RcRollSettings settings = rc_roll_settings();
+  settings.brisk = 2.5;
+  RcCatalogue *catalogue = rc_catalogue_new(c.layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  RcPanel *panel = rc_panel_new(&catalogue, 1, rc_taste());
+  RcRoll *roll = rc_roll_new(panel, settings);
+  rc_roll_add(roll, c.tune);
+  RcLack *lacks = rc_lacks_find(roll, 0, &n);
+  assert_int_equal(n, 1);
+  assert_int_equal(lacks->times, 4);
+  assert_true(lacks->ticks == 12 * RC_QUARTER);
+  assert_int_equal(lacks->answer.verdict, RC_BARE);
+  assert_int_equal(lacks->answer.grip.n_basses, 2);
+  assert_int_equal(lacks->answer.grip.n_chords, 0);
+  assert_int_equal(lacks->graded_times[RC_BARE], 3);
+  assert_true(lacks->graded_ticks[RC_BARE] == 8 * RC_QUARTER);
+  assert_int_equal(lacks->graded_times[RC_BORROWED], 1);
+  assert_true(lacks->graded_ticks[RC_BORROWED] == 4 * RC_QUARTER);
+  assert_true(lacks->mixed);
+  assert_int_equal(lacks->where, RC_LACK_ANYWHERE);
+  g_free(lacks);
+  lacks = rc_lacks_unplayable(roll, 0, &n); // the long one without help
+  assert_int_equal(n, 1);
+  assert_int_equal(lacks->times, 1);
+  assert_true(lacks->ticks == 4 * RC_QUARTER);
+  g_free(lacks);
+  rc_roll_free(roll);
+  rc_panel_free(panel);
+  rc_catalogue_free(catalogue);
+  clear_charted(&c);
+}
+
 static void
 test_the_last_resort_is_the_bass(void **state)
 {
@@ -146,6 +185,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
+    cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
     cmocka_unit_test(test_the_last_resort_is_the_bass),
     cmocka_unit_test(test_hard_spots_with_the_same_chords_are_one),
   };

@@ -484,6 +484,8 @@ a_stand_in_is_graded_as_it_is_for_longest(void **state)
   assert_true(n >= 1);
   assert_int_equal(rc_note_pc(lacks[0].chord.root), 6);
   assert_int_equal(lacks[0].answer.verdict, RC_RICHER);
+  assert_false(lacks[0].mixed); // in either key nothing is missing, and no melody helps
+  assert_int_equal(lacks[0].where, RC_LACK_ANYWHERE);
   assert_int_equal(lacks[0].times, 3);
   assert_int_equal(lacks[0].graded_times[RC_RICHER], 2);
   assert_int_equal(lacks[0].graded_times[RC_BORROWED], 1);
