@@ -94,6 +94,32 @@ test_one_chord_has_one_card_with_its_cases(void **state)
   clear_charted(&c);
 }
 
+// A suspended chord has its fourth in place of the third.
+static void
+test_what_a_student_is_told_of_each_grade(void **state)
+{
+  (void)state;
+  enum { E = 1 << 4, F = 1 << 5, G = 1 << 7 };
+  const RcChord c_major = { 0, 0, RC_CHORD_MAJOR };
+  const RcChord c_sus = { 0, 0, RC_BIT(1) | RC_BIT(SUS_4) | RC_BIT(5) };
+  static const RcHint hints[RC_N_VERDICTS] = {
+    [RC_RICHER] = RC_HINT_LIGHT, [RC_BARE] = RC_HINT_BRISK, [RC_BORROWED] = RC_HINT_MAKESHIFT
+  };
+  for (guint i = RC_NATIVE; i <= RC_IMPOSSIBLE; ++i) {
+    const RcAnswer answer = { .verdict = (RcVerdict)i };
+    assert_int_equal(rc_hint(&c_major, &answer, FALSE), hints[i]); // nothing of those that are not in the table
+    assert_int_equal(rc_hint(&c_major, &answer, TRUE), RC_HINT_WIDE);
+  }
+  RcAnswer bare = { .verdict = RC_BARE };
+  bare.grading.helped = E;
+  assert_int_equal(rc_hint(&c_major, &bare, FALSE), RC_HINT_MELODY);
+  assert_int_equal(rc_hint(&c_sus, &bare, FALSE), RC_HINT_BRISK);
+  bare.grading.helped = F;
+  assert_int_equal(rc_hint(&c_sus, &bare, FALSE), RC_HINT_MELODY);
+  bare.grading.helped = G; // no third
+  assert_int_equal(rc_hint(&c_major, &bare, FALSE), RC_HINT_BRISK);
+}
+
 // The open fifth C and G has to do for C minor wherever it comes: the melody helps in bars 2 and 6 and not in bars 3
 // and 5, so that one answer does not tell all of what is missing.
 static void
@@ -185,6 +211,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
+    cmocka_unit_test(test_what_a_student_is_told_of_each_grade),
     cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
     cmocka_unit_test(test_the_last_resort_is_the_bass),
     cmocka_unit_test(test_hard_spots_with_the_same_chords_are_one),

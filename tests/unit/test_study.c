@@ -597,6 +597,48 @@ the_best_of_equal_sizes_is_proposed(void **state)
   rc_boards_free(boards);
 }
 
+// Of nine bars that are read an 8 plays D and G, 7, and no tune whole.
+static void
+a_report_says_whether_a_keyboard_is_enough(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *target;
+    RcEnough enough;
+  } cases[] = { { "77.7", RC_ENOUGH_TIME }, { "77.8", RC_ENOUGH_NOT } };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcBoards *boards = NULL;
+    RcRolled *rolled = NULL;
+    RcReport *r = report_on("8", cases[i].target, &boards, &rolled);
+    assert_int_equal(r->advice.enough, cases[i].enough);
+    assert_int_equal(r->advice.unread, 1);
+    rc_report_free(r);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+  }
+}
+
+static void
+keyboards_that_are_not_found_are_named(void **state)
+{
+  (void)state;
+  GError *error = NULL;
+  const RcSettings settings = rc_settings();
+  const RcBoardName unknown[] = { { "24", NULL }, { "48-8x7", NULL } };
+  const RcBoardName without[] = { { "24", "minor:X" } };
+  const RcBoardName broken[] = { { "24", "minor:E" } };
+  assert_null(rc_boards_find(unknown, 2, &settings, &error));
+  assert_true(g_str_has_prefix(error->message, "no layout is called `48-8x7`; did you mean `48-8x6`?"));
+  g_clear_error(&error);
+  assert_null(rc_boards_find(without, 1, &settings, &error));
+  assert_true(g_str_has_prefix(error->message, "without minor:X: 24: found button `minor X`"));
+  g_clear_error(&error);
+  RcBoards *boards = rc_boards_find(broken, 1, &settings, &error);
+  assert_null(error);
+  assert_int_equal(rc_layout_count_buttons(boards->layouts[0]), 23);
+  rc_boards_free(boards);
+}
+
 static void
 a_report_proposes_the_smallest(void **state)
 {
@@ -654,6 +696,8 @@ main(void)
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
     cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
     cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
+    cmocka_unit_test(a_report_says_whether_a_keyboard_is_enough),
+    cmocka_unit_test(keyboards_that_are_not_found_are_named),
     cmocka_unit_test(a_report_proposes_the_smallest),
     cmocka_unit_test(moves_are_as_small_as_will_do),
   };
