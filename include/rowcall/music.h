@@ -307,7 +307,8 @@ typedef struct {
   RcPcSet tones; ///< the tones of the key, those of written accidentals among them; 0 when it is not known
   RcMeter meter;
   RcTempo tempo;        ///< source is #RC_TEMPO_STATED or #RC_TEMPO_NONE
-  gboolean key_assumed; ///< the tune states none; see rc_tune_assume_key()
+  gboolean key_assumed; ///< the tune states none, or only its signs; see rc_tune_assume_key()
+  gboolean signs_only;  ///< the tune states the signs of the key alone, which is given as the major one
 } RcSetting;
 
 /// One chord as written: it sounds for @p length from where the one before it ends.
@@ -481,7 +482,8 @@ const RcSetting *rc_tune_setting(const RcTune *tune, guint index);
 /// src/music/key_guess.c.
 RcKey rc_tune_guess_key(const RcTune *tune, RcKey stated);
 
-/// Gives @p tune, wherever it states neither a key nor the tones of one, the key of rc_tune_guess_key(), as assumed.
+/// Gives @p tune, wherever it states neither a key nor the tones of one, the key of rc_tune_guess_key(), as assumed;
+/// where it states the signs alone, the better by the same rule of the major and the minor key that have them.
 void rc_tune_assume_key(RcTune *tune);
 
 /// A chord as heard: one or more events in a row that ask for the same chord.

@@ -207,9 +207,43 @@ has_unkeyed(const RcTune *tune)
   return FALSE;
 }
 
+// The major key, or the minor one of the same signs where the chords under it suggest that.
+static RcKey
+better_mode(const RcTune *tune, RcKey major)
+{
+  enum { MINOR = 3 };
+  const RcKey minor = { RC_MODE_MINOR, (RcNote)(major.tonic + MINOR) };
+  const Summary heard = hear_tune(tune, major);
+  if (!(heard.time > 0)) {
+    return major;
+  }
+  const double as_major = points(&heard, 0, rc_note_pc(major.tonic), rc_key_tones(major));
+  const double as_minor = points(&heard, 1, rc_note_pc(minor.tonic), rc_key_tones(minor));
+  return as_minor > as_major ? minor : major;
+}
+
+static void
+choose_modes(RcTune *tune)
+{
+  for (guint i = 0; i < tune->settings->len; ++i) {
+    const RcKey major = rc_tune_setting(tune, i)->key;
+    if (!rc_tune_setting(tune, i)->signs_only) {
+      continue;
+    }
+    const RcKey better = better_mode(tune, major);
+    for (guint j = i; j < tune->settings->len; ++j) { // all of these signs, before the next are looked at
+      RcSetting *setting = &g_array_index(tune->settings, RcSetting, j);
+      if (setting->signs_only && same_key(setting->key, major)) {
+        *setting = (RcSetting){ better, rc_key_tones(better), setting->meter, setting->tempo, TRUE, FALSE };
+      }
+    }
+  }
+}
+
 void
 rc_tune_assume_key(RcTune *tune)
 {
+  choose_modes(tune);
   const RcKey guess = has_unkeyed(tune) ? rc_tune_guess_key(tune, (RcKey){ RC_MODE_NONE, 0 }) : (RcKey){ 0 };
   for (guint i = 0; i < tune->settings->len && guess.mode != RC_MODE_NONE; ++i) {
     RcSetting *setting = &g_array_index(tune->settings, RcSetting, i);

@@ -141,8 +141,8 @@ set_tempo(RcSettings *settings, const char *text, GError **error)
 {
   RcTempo tempo = { RC_TEMPO_NONE, 0 };
   const gboolean none = !g_ascii_strcasecmp(text, "none");
-  // A beat has no one length in tunes of several meters: its note value has to be there.
-  if (!none && (!strchr(text, '=') || !rc_tempo_parse(text, (RcMeter){ 4, 4 }, &tempo))) {
+  // A beat has no one length in tunes of several meters: a number alone counts quarter notes.
+  if (!none && !rc_tempo_parse(text, (RcMeter){ 4, 4 }, &tempo)) {
     return rc_fail(error, RC_ERROR_VALUE, nowhere, "expected `none` or a note value and a number, such as 1/4=110");
   }
   settings->route.roll.untimed = none ? RC_UNTIMED_LEAVE : RC_UNTIMED_ASSUME;

@@ -210,6 +210,16 @@ def test_chordpro_is_known_by_its_content_and_by_from():
     assert good("compare", "-", stdin="# ours\n" + LANTERN).startswith("1 tune from 1 file: 13 chords")
 
 
+def test_a_score_with_signs_alone_has_the_key_that_its_chords_suggest():
+    """Two sharps and no mode: B minor where B minor begins, ends and is led to, as the rule of the manual says."""
+    score = ladder_musicxml().replace("<mode>major</mode>", "")
+    minor = score.replace("<root-step>D</root-step>", "<root-step>B</root-step>").replace('<kind>major</kind>', '<kind>minor</kind>')
+    with tempfile.TemporaryDirectory() as folder:
+        for text, key in ((ladder_musicxml(), "D major, 3/4"), (score, "D major, assumed from its chords"),
+                          (minor, "B minor, assumed from its chords")):
+            assert key in good("tune", write(folder, "ladder.musicxml", text), "--on", "120"), key
+
+
 TYPED = "The Kettle\n\nVerse\nG         C\nDown by the weir\nD7        G\nkettle sings\n"
 
 
@@ -1909,7 +1919,7 @@ def test_wrong_use():
     assert "--accept F" in bad(2, "compare", CORPUS, "--accept", "F")[1]
     assert "--press 9" in bad(2, "compare", CORPUS, "--press", "9")[1]
     assert "--reach -1" in bad(2, "compare", CORPUS, "--reach=-1")[1]
-    assert "--tempo 110" in bad(2, "compare", CORPUS, "--tempo", "110")[1]
+    assert good("compare", CORPUS, "--tempo", "110") == good("compare", CORPUS, "--tempo", "1/4=110")
     assert "--brisk x" in bad(2, "compare", CORPUS, "--brisk", "x")[1]
     assert "--on" in bad(2, "tune", CORPUS)[1]
     assert "name a chord" in bad(2, "chord", "--on", "72")[1]

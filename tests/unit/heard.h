@@ -72,6 +72,7 @@ append_remarks(GString *out, const RcTune *tune)
     [RC_REMARK_ARCHIVE] = "archive",
   };
   for (guint i = 0; i < tune->remarks->len; ++i) {
+    assert_true(g_utf8_validate(g_array_index(tune->remarks, RcRemark, i).text, -1, NULL));
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);
   }
 }

@@ -153,6 +153,10 @@ test_brackets(void **state)
     // Words, which cost nothing; what could be taken for a chord is said once.
     { HEAD "[Middle 8]\n[D]Down [if you got]by [*loud]\n", "Weir: D 0" },
     { HEAD "[FULL][D]Down [Fade out][D.C.][G]by [GIRLS]\n", "Weir: D 0 G 0 (words)" },
+    { HEAD "[Fade "
+           "\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80"
+           "\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93 out]\n[D]Down\n",
+      "Weir: D 0 (words)" },
     { HEAD "[Fine][Coda][Add][Bad][Gin]\n[D]Down\n", "Weir: D 0 (words)" },
     // What was meant as a chord.
     { HEAD "[Hx]Down [Fis]by [C/H]the [Gmajx]weir [D7b]oh\n", "Weir: Hx? 0 Fis? 0 C/H? 0 Gmajx? 0 D7b? 0" },

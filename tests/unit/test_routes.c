@@ -102,7 +102,7 @@ make_tune(const RcChord *chords, const guint *quarters, guint n, int up)
 {
   RcTune *tune = rc_tune_new();
   const RcKey key = { RC_MODE_MAJOR, (RcNote)up };
-  const RcSetting setting = { key, rc_key_tones(key), { 4, 4 }, { RC_TEMPO_STATED, TEMPO }, FALSE };
+  const RcSetting setting = { key, rc_key_tones(key), { 4, 4 }, { RC_TEMPO_STATED, TEMPO }, FALSE, FALSE };
   const RcBar bar = { 0, n };
   const RcPart part = { "", 0, 1 };
   const guint first = 0;

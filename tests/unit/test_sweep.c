@@ -48,7 +48,7 @@ static RcTune *
 make_tune(const RcRequest *request, RcKey key)
 {
   RcTune *tune = rc_tune_new();
-  const RcSetting setting = { key, request->key.tones, { 4, 4 }, { RC_TEMPO_STATED, 60 }, FALSE };
+  const RcSetting setting = { key, request->key.tones, { 4, 4 }, { RC_TEMPO_STATED, 60 }, FALSE, FALSE };
   const RcBar bar = { 0, 1 };
   const guint first = 0;
   const RcSymbol symbol = { .text = "x", .kind = RC_SYMBOL_CHORD, .chord = request->chord };

@@ -243,8 +243,10 @@ static const BadTune bad_tunes[] = {
     "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \"| D |\"\n  B: \"| % |\"\n", 4, 9,
     "bar 1 repeats a bar with `%`, but there is none before it in this part", "Hollow Log", 0, 0 },
-  { LOG "parts:\n  A: \"| . D |\"\n", 3, 9, "bar 1 begins with `.`, but there is no chord before it to hold",
+  { LOG "parts:\n  A: \"| . D |\"\n", 3, 9, "bar 1 begins with a hold, but there is no chord before it to hold",
     "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \u201C| D | G |\u201D\n", 3, 6,
+    "bar 1 has a curly quote; write straight ones around bars, \"| D | G |\"", "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \"| D % |\"\n", 3, 11, "bar 1" BESIDE, "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \"| D | % G |\"\n", 3, 13, "bar 2" BESIDE, "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: '| D | G % |'\n", 3, 15, "bar 2" BESIDE, "Hollow Log", 0, 0 },
@@ -942,6 +944,7 @@ test_rows_of_bars(void **state)
   static const char *const heard = "D 4, G 4, A7 4, D 4";
   assert_heard(LOG "parts:\n  A: \"| D | G\n    | A7 | D |\"\n", heard);
   assert_heard(LOG "parts:\n  A: \"| D | G |\n    A7 | D |\"\n", heard);
+  assert_heard("Title: Hollow Log\nKEY: d minor\nParts:\n  A: \"| D | G / / / |\n    A7 | d |\"\n", heard);
   assert_heard(LOG "parts:\n  A: \"| D | G |\n    | A7 | D |\"\n", heard);
   assert_heard(LOG "parts:\n  A: '| D | G |\n\n    | A7 | D |'\n", heard);
   assert_heard(LOG "parts:\n  A: |\n    | D | G |\n    | A7 | D |\n", heard);

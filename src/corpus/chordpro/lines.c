@@ -59,13 +59,16 @@ static void
 remark_words(CpSong *song, CpText text)
 {
   enum { SHOWN = 40 };
-  char *shown = g_strndup(text.at, (gsize)(text.end - text.at));
-  if (!song->remarked && *shown >= 'A' && *shown <= 'H') {
-    song->remarked = TRUE;
-    rc_tune_remark(song->tune, RC_REMARK_WORDS, song->line, 0,
-                   "`[%.*s]` is no chord, but words in brackets; it is passed over", SHOWN, shown);
+  if (song->remarked || *text.at < 'A' || *text.at > 'H') {
+    return;
   }
+  char *words = g_strndup(text.at, (gsize)(text.end - text.at));
+  char *shown = g_utf8_substring(words, 0, MIN(g_utf8_strlen(words, -1), SHOWN));
+  song->remarked = TRUE;
+  rc_tune_remark(song->tune, RC_REMARK_WORDS, song->line, 0,
+                 "`[%s]` is no chord, but words in brackets; it is passed over", shown);
   g_free(shown);
+  g_free(words);
 }
 
 // What is between brackets: chords; `[*loud]`, a remark for players; nothing; or words. Returns whether it is words.

@@ -55,6 +55,7 @@ mx_read_key(const MxNode *node)
       key.traditional = TRUE;
       key.fifths = (int)child->value;
     } else if (child->name == MX_MODE) {
+      key.has_mode = TRUE;
       key.mode = find_mode(child->text);
     } else if (child->name == MX_KEY_STEP) {
       step = mx_step(child->text);
@@ -105,6 +106,7 @@ mx_key_setting(const MxKey *key, const MxTransposition *transposition)
     const int fifths = moved ? within_signs(key->fifths + moved) : key->fifths;
     setting.key = (RcKey){ key->mode, (RcNote)(fifths + mode_fifths(key->mode)) };
     setting.tones = rc_key_tones(setting.key);
+    setting.signs_only = !key->has_mode;
   } else if (key->assembled) {
     setting.tones = altered_tones(key, transposition->semitones);
   }

@@ -108,6 +108,7 @@ take_change(RcSetting *setting, MxChangeKind kind, const RcSetting *change)
   case MX_CHANGE_KEY:
     setting->key = change->key;
     setting->tones = change->tones;
+    setting->signs_only = change->signs_only;
     break;
   case MX_CHANGE_METER:
     setting->meter = change->meter;

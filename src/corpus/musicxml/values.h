@@ -25,6 +25,7 @@ MxTransposition mx_read_transposition(const MxNode *transpose);
 typedef struct {
   gboolean traditional; // by its signature, or
   gboolean assembled;   // letter by letter
+  gboolean has_mode;    // it is written; else the mode is the major one
   RcMode mode;
   int fifths;
   gint8 altered[7]; // by place on the line of fifths from F

@@ -5,9 +5,12 @@
 
 #include "corpus/symbols.h"
 
+#include <string.h>
+
 struct RcBarReader {
   RcSymbols *symbols;
   RcTune *tune;
+  RcNames names;
 };
 
 // While a text is read, the tune's arrays hold room for more than the events and bars that are counted here.
@@ -51,6 +54,7 @@ void
 rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
 {
   reader->tune = tune;
+  reader->names = names;
   rc_symbols_start(reader->symbols, tune, names);
 }
 
@@ -144,7 +148,7 @@ finish_bar(BarText *bars, GError **error)
 
 // ------------------------------------------------------------------------------------------------------------ words
 
-// "." holds the chord before it, at the start of a bar that of the bar before.
+// "." or "/" holds the chord before it, at the start of a bar that of the bar before.
 static gboolean
 hold(BarText *bars, GError **error)
 {
@@ -153,16 +157,38 @@ hold(BarText *bars, GError **error)
     return TRUE;
   }
   if (bars->n_bars == bars->first_bar) {
-    return fail_at(bars, bars->word, "begins with `.`, but there is no chord before it to hold", error);
+    return fail_at(bars, bars->word, "begins with a hold, but there is no chord before it to hold", error);
   }
   append_event(bars, g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).symbol, 1);
   return TRUE;
 }
 
+static guint
+index_of(BarText *bars, const char *text, gsize length)
+{
+  return rc_symbols_index(bars->reader->symbols, text, length);
+}
+
+// A chord that is written small, "bm", is read where its root alone is what keeps it from being one.
+static guint
+symbol_of(BarText *bars, const char *text, gsize length)
+{
+  enum { LONGEST = 16 };
+  RcChord chord;
+  char capital[LONGEST];
+  if (*text < 'a' || *text > 'h' || length >= LONGEST) {
+    return index_of(bars, text, length);
+  }
+  memcpy(capital, text, length);
+  *capital = g_ascii_toupper(*capital);
+  const gboolean good = rc_chord_parse(capital, length, bars->reader->names, &chord, NULL) == RC_SYMBOL_CHORD;
+  return index_of(bars, good ? capital : text, length);
+}
+
 static gboolean
 add_chord(BarText *bars, gsize length, GError **error)
 {
-  const guint symbol = rc_symbols_index(bars->reader->symbols, bars->text + bars->word, length);
+  const guint symbol = symbol_of(bars, bars->text + bars->word, length);
   append_event(bars, symbol, 1);
   return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
 }
@@ -173,9 +199,25 @@ fail_beside(const BarText *bars, GError **error)
   return fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
 }
 
+// As word processors put them in place of those of YAML.
+static gboolean
+is_curly_quote(const char *text, gsize length)
+{
+  static const char *const quotes[] = { "\u201C", "\u201D", "\u201E", "\u2018", "\u2019" };
+  for (guint i = 0; i < G_N_ELEMENTS(quotes); ++i) {
+    if (length >= strlen(quotes[i]) && !memcmp(text, quotes[i], strlen(quotes[i]))) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 static gboolean
 add_word(BarText *bars, gsize length, GError **error)
 {
+  if (is_curly_quote(bars->text + bars->word, length)) {
+    return fail_at(bars, bars->word, "has a curly quote; write straight ones around bars, \"| D | G |\"", error);
+  }
   switch (length == 1 ? bars->text[bars->word] : '\0') {
   case '%':
     bars->repeats = TRUE;
@@ -184,6 +226,7 @@ add_word(BarText *bars, gsize length, GError **error)
     return fail_at(bars, bars->word, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
                    error);
   case '.':
+  case '/':
     return hold(bars, error);
   default:
     return add_chord(bars, length, error);

@@ -280,11 +280,12 @@ read_parts(RcYamlReader *r, GError **error)
   return FALSE;
 }
 
+// In any case: "Title" is title.
 static guint
 find_key(const char *name)
 {
   guint i = 0;
-  while (i < N_KEYS && (*name != *keys[i] || strcmp(name, keys[i]) != 0)) {
+  while (i < N_KEYS && (g_ascii_tolower(*name) != *keys[i] || g_ascii_strcasecmp(name, keys[i]) != 0)) {
     ++i;
   }
   return i;
@@ -370,12 +371,23 @@ set_title(RcYamlReader *r, RcTune *tune, GError **error)
   return TRUE;
 }
 
+// "d minor" is D minor.
+static gboolean
+read_key(const char *text, RcNames names, RcKey *key)
+{
+  char *capital = g_strdup(text);
+  *capital = g_ascii_toupper(*capital);
+  const gboolean good = rc_key_parse(capital, names, key, NULL);
+  g_free(capital);
+  return good;
+}
+
 static gboolean
 set_key_and_time(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
 {
   const Text *fields = r->fields;
   RcSetting *start = &g_array_index(tune->settings, RcSetting, 0);
-  if (fields[FIELD_KEY].given && !rc_key_parse(text_of(r, &fields[FIELD_KEY]), names, &start->key, NULL)) {
+  if (fields[FIELD_KEY].given && !read_key(text_of(r, &fields[FIELD_KEY]), names, &start->key)) {
     return fail_field(r, FIELD_KEY, "a tonic and a mode, such as D, Bm, E dorian", error);
   }
   if (fields[FIELD_METER].given && !rc_meter_parse(text_of(r, &fields[FIELD_METER]), &start->meter)) {
@@ -526,7 +538,7 @@ find_title(RcYamlReader *r)
     if (!at || (length >= 3 && !memcmp(at, "---", 3))) {
       break;
     }
-    if (length > 6 && !memcmp(at, "title:", 6)) {
+    if (length > 6 && !g_ascii_strncasecmp(at, "title:", 6)) {
       const char *end = memchr(at, '\n', length);
       char *text = g_utf8_make_valid(at + 6, (end ? end : at + length) - at - 6);
       return g_strstrip(g_strdelimit(text, "\"'\r", ' '));
