@@ -5,7 +5,7 @@
 
     mutate.py TREE BUILD ROOM... [--most N] [--seed N] [--jobs N] [--list]
 
-TREE is a copy of the sources that may be written to, BUILD its build folder. A ROOM is a folder of src, or one file of it.
+TREE is a copy of the sources that may be written to, BUILD its build folder. A ROOM is a folder of src or one file.
 Each change (a mutant) swaps an operator, moves a number by one, turns a condition round or leaves out a statement. The
 tests that cover the room run until one fails. What none notices survives and is printed as FILE:LINE, before and after.
 tests/mutation/equivalent.tsv lists survivors that change nothing a test could see, each with its reason.
@@ -26,18 +26,18 @@ SECONDS = 60  # for one test; a mutant that loops for ever is noticed by it
 # The tests of a room, quick ones first. The first word is the program in BUILD/tests, the rest its arguments.
 TESTS = {
     "base": ["unit_visible", "unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
-    "music": ["unit_notes", "unit_stretches", "test_kinds", "test_keys", "test_chord_tables", "unit_answers", "unit_rules", "unit_key_guess",
-              "unit_doubts", "test_songs", "unit_chordpro", "unit_musicxml", "unit_abc", "test_scores", "unit_symbols",
-              "unit_tunes", "unit_routes", "test_recount"],
-    "keyboard": ["unit_layouts", "test_sizes", "test_buttons", "unit_answers", "test_fingers", "unit_figures", "test_boards",
-                 "test_combinations", "unit_offers", "unit_sweep", "unit_routes", "test_recount"],
+    "music": ["unit_notes", "unit_stretches", "test_kinds", "test_keys", "test_chord_tables", "unit_answers",
+              "unit_rules", "unit_key_guess", "unit_doubts", "test_songs", "unit_chordpro", "unit_musicxml",
+              "unit_abc", "test_scores", "unit_symbols", "unit_tunes", "unit_routes", "test_recount"],
+    "keyboard": ["unit_layouts", "test_sizes", "test_buttons", "unit_answers", "test_fingers", "unit_figures",
+                 "test_boards", "test_combinations", "unit_offers", "unit_sweep", "unit_routes", "test_recount"],
     "coverage": ["unit_answers", "unit_rules", "test_weights", "unit_doubts", "test_known_results", "unit_study",
-                 "unit_musicxml", "unit_abc", "test_combinations", "test_models", "unit_offers", "whole 40 1", "unit_sweep",
-                 "unit_tunes", "test_recount"],
-    "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes", "unit_routes",
-              "test_recount"],
-    "study": ["unit_cards", "unit_lists", "unit_doubts", "test_questions", "test_known_results", "unit_study", "unit_figures",
-              "unit_offers", "whole 40 1", "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
+                 "unit_musicxml", "unit_abc", "test_combinations", "test_models", "unit_offers", "whole 40 1",
+                 "unit_sweep", "unit_tunes", "test_recount"],
+    "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes",
+              "unit_routes", "test_recount"],
+    "study": ["unit_cards", "unit_lists", "unit_doubts", "test_questions", "test_known_results", "unit_study",
+              "unit_figures", "unit_offers", "whole 40 1", "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
     "sound": ["test_sound"],
 }
 
@@ -63,10 +63,14 @@ SWAPS = [
 ]
 STATEMENT = re.compile(r"^\s+(?!return|break|continue|case|goto|const |static |else|enum |gboolean |guint |int |char |double )"
                        r"[\w(*+\-].*;$")
-# Memory that is never freed is sought by tests/valgrind.sh and the sanitizers, not by what a test reads; nor does a test
-# see whether an array ends with a zero.
+# Memory that is never freed is sought by tests/valgrind.sh and the sanitizers, not by what tests read; nor does a test
+# see whether an array ends with a zero or has room to spare.
 FREES = re.compile(r"^\s+(g_free|g_clear_pointer|g_clear_object|\w+_free|\w+_free_full|\w+_unref)\(")
-MEMORY = re.compile(r"g_array_new\(|g_array_sized_new\(|_free\(.*, TRUE\)")
+MEMORY = {
+    "truth": re.compile(r"g_array_new\(|g_array_sized_new\(|_free\(.*, TRUE\)"),
+    "number": re.compile(r"\bg_new0?\(|_sized_new\("),
+    "sum": re.compile(r"\bg_new0?\(|_sized_new\("),
+}
 DECLARATION = re.compile(r"^\s+(const |static )?(struct |unsigned )?\w+ \**\w+( = |;|\[)")
 
 
@@ -83,7 +87,7 @@ def changes_of(line):
     if not code.startswith(" ") or code.lstrip().startswith(("#", "/", "*", "g_assert")) or code.endswith("\\"):
         return
     for kind, pattern, swap in SWAPS:
-        if kind == "truth" and MEMORY.search(code):
+        if kind in MEMORY and MEMORY[kind].search(code):
             continue
         for match in re.finditer(pattern, code):
             new = swap(match) if callable(swap) else swap
@@ -148,7 +152,7 @@ class Bench:
         return result.returncode == 0
 
     def run(self, programs):
-        """What came of the tests, in turn until one fails: "broken" where it does not compile, "noticed" or "survived"."""
+        """What came of the tests, in turn until one fails: "broken" (it does not compile), "noticed" or "survived"."""
         for test in programs:
             if not self.make(test):
                 return "broken"
@@ -195,7 +199,7 @@ def choose(tree, room, most, seed):
 
 
 def without_equivalent(mutants, known):
-    """Those that change something. They are left out of what was drawn, so that a seed draws the same as the list grows."""
+    """Those that change something. They are drawn first, so that a seed draws the same while the list grows."""
     return [m for m in mutants if (m[0], m[3].strip(), m[4].strip()) not in known]
 
 
