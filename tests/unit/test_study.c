@@ -418,6 +418,58 @@ titles_are_asked_for_in_either_case(void **state)
   assert_int_equal(intake.tunes, 3);
 }
 
+// ------------------------------------------------------------------------------------------------- a layout described
+
+// Boards with the columns and rows of an 8; a letter for each of the four buttons of the major row: by the row's rule,
+// retuned, listed where the row has none, silent.
+static const struct {
+  const char *exceptions;
+  guint sounding, follow; // of the major row
+  const char *parts;
+  guint as_an_8; // buttons that sound as on an 8
+} described[] = {
+  { "", 4, 4, "rrrr", 8 },
+  { "retuned: {major F: F minor}\n", 4, 3, "trrr", 7 },
+  { "retuned: {major F: F minor, major C: C minor}\n", 4, 0, "llll", 6 }, // two and two: nobody knows which is the rule
+  { "retuned: {major F: G major, major C: C seventh, major G: G minor}\n", 4, 0, "llll", 5 },
+  { "dead: [major F]\n", 3, 3, "srrr", 7 },
+  { "dead: [major F, major C]\nretuned: {major D: D minor}\n", 2, 0, "ssll", 5 },
+  { "dead: [major F, major C, major G]\n", 1, 0, "sssl", 5 }, // one button makes no rule
+};
+
+static void
+a_row_has_the_rule_that_most_buttons_follow(void **state)
+{
+  (void)state;
+  static const char letters[] = {
+    [RC_BUTTON_RULED] = 'r', [RC_BUTTON_RETUNED] = 't', [RC_BUTTON_LISTED] = 'l', [RC_BUTTON_SILENT] = 's'
+  };
+  RcLayouts *shipped = rc_layouts_find(NULL, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(described); ++i) {
+    char parts[5] = "";
+    char *text = g_strconcat("name: tiny\ntitle: t\ncolumns: F..D\nrows: [fundamental, major]\n"
+                             "spacing: {column: 16, row: 12}\n",
+                             described[i].exceptions, NULL);
+    RcLayout *layout = rc_layout_parse(text, strlen(text), "tiny.yaml", NULL);
+    RcLayoutStudy *study = rc_layout_study_on(layout, shipped);
+    for (guint button = 0; button < 4; ++button) {
+      assert_int_equal(study->parts[button], RC_BUTTON_RULED); // the basses
+      parts[button] = letters[study->parts[4 + button]];
+    }
+    assert_string_equal(parts, described[i].parts);
+    assert_int_equal(study->rules[1].sounding, described[i].sounding);
+    assert_int_equal(study->rules[1].alike, described[i].follow);
+    assert_string_equal(study->nearest, "8");
+    assert_int_equal(study->nearest_buttons, 8);
+    assert_int_equal(study->alike, described[i].as_an_8);
+    assert_false(study->no_bass || study->no_chord);
+    rc_layout_study_free(study);
+    rc_layout_free(layout);
+    g_free(text);
+  }
+  rc_layouts_free(shipped);
+}
+
 // ------------------------------------------------------------------------------------------------------- conclusions
 
 static void
@@ -691,6 +743,7 @@ main(void)
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
     cmocka_unit_test(unread_texts_of_a_file_are_one_message),
     cmocka_unit_test(titles_are_asked_for_in_either_case),
+    cmocka_unit_test(a_row_has_the_rule_that_most_buttons_follow),
     cmocka_unit_test(the_smallest_has_the_fewest_buttons),
     cmocka_unit_test(a_step_tells_comfort),
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
