@@ -176,8 +176,8 @@ append_summary(GString *out, const RcKeys *keys)
                          keys->n_to_move == 1 ? "is" : "are");
   if (keys->outside) {
     g_string_append_printf(text,
-                           " Of the moves %" U64 " lead%s to a key that is not customary, where alone the tune is "
-                           "native, or plays.",
+                           " %" U64 " of these moves lead%s to a key that is not customary, since in none that is "
+                           "the tune is native, or plays.",
                            keys->outside, keys->outside == 1 ? "s" : "");
   }
   append_nowhere(text, keys);
