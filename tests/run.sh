@@ -72,6 +72,7 @@ tests release "" -Dbuildtype=release
 tests sanitize "--suite unit --suite reference" -Dbuildtype=debug -Db_sanitize=address,undefined -Db_lundef=false
 export CC=clang CXX=clang++
 tests clang "--suite unit --suite reference" -Dbuildtype=release
+tests smallest "--suite unit --suite reference" -Dbuildtype=release -Dpictures=false -Dsound=false
 tests clang-sanitize "" -Dbuildtype=debugoptimized -Db_sanitize=address,undefined -Db_lundef=false -Dfuzz=true
 
 for linter in clang-tidy cppcheck; do
@@ -87,7 +88,7 @@ echo "Seconds: $((lap - started))${times}."
 python3 - "$root" $checks <<'PYTHON' || status=1
 import json, sys
 root, *results = sys.argv[1:]
-for name in "release", "sanitize", "clang", "clang-sanitize":
+for name in "release", "sanitize", "clang", "smallest", "clang-sanitize":
     for line in open(f"{root}/build-{name}/meson-logs/testlog.json", encoding="utf-8"):
         test = json.loads(line)
         results.append(test["result"])

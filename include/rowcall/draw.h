@@ -170,10 +170,6 @@ double rc_grip_figure_height(const RcLayout *layout, guint columns, double width
 void rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first, guint last, const RcFingerMark *marks,
                   guint n);
 
-/// Returns what the drawing of @p layout shows, in sentences: where bellows and chin are, which buttons are ringed or
-/// crossed out, what the names on the buttons mean. It speaks only of what is there. A new string.
-char *rc_keyboard_caption(const RcLayout *layout);
-
 RC_END_API
 
 #endif

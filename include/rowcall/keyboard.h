@@ -146,6 +146,9 @@ const char *rc_bellows_name(RcBellows bellows);
 /// Returns the name of the row @p button is in; borrowed.
 const char *rc_button_row(const RcLayout *layout, const RcButton *button);
 
+/// Returns whether @p button is felt by its mark, as is usual for C, E and Ab of the fundamental basses.
+gboolean rc_button_marked(const RcLayout *layout, const RcButton *button);
+
 /// Returns the note that names the column @p button is in.
 RcNote rc_button_column(const RcLayout *layout, const RcButton *button);
 

@@ -117,6 +117,10 @@ void rc_report_layout_study(GString *out, const RcLayoutStudy *study);
 
 // ------------------------------------------------------------------------------------------------------- pictures
 
+/// Returns whether this library draws. Where it was built without pictures, every function below that returns one fails
+/// with #RC_ERROR_IO.
+gboolean rc_draws_pictures(void);
+
 /// What a picture says of itself.
 typedef struct {
   const char *title;  ///< may be NULL

@@ -139,6 +139,9 @@ typedef enum {
 /// Returns the kind of file that the ending of @p path names; FALSE when it names none.
 gboolean rc_sound_file_kind(const char *path, RcSoundFile *kind);
 
+/// Returns whether this library writes @p kind: MIDI always, the others unless it was built without sound.
+gboolean rc_sound_file_can(RcSoundFile kind);
+
 /// Returns @p score as a file. The same score gives the same bytes: no dates are written. Sets @p error
 /// (#RC_ERROR_LIMIT) where it is longer than #RC_SOUND_MAX_SECONDS, or (#RC_ERROR_IO) where encoding fails. A bass is
 /// one note of a MIDI file, without its octave.

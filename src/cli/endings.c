@@ -10,19 +10,15 @@
 typedef struct {
   const char *text;
   CliTakes takes; // what a command takes that can write such a file
-  int value;      // an RcTextFormat or RcPicture
+  int value;      // an RcTextFormat, RcPicture or RcSoundFile
 } Ending;
 
 static const Ending endings[] = {
-  { ".txt", CLI_FORMAT, RC_TEXT_TABLE },
-  { ".csv", CLI_FORMAT, RC_TEXT_CSV },
-  { ".json", CLI_FORMAT, RC_TEXT_JSON },
-  { ".pdf", CLI_PICTURE, RC_PICTURE_PDF },
-  { ".svg", CLI_PICTURE, RC_PICTURE_SVG },
-  { ".png", CLI_PICTURE, RC_PICTURE_PNG },
-  { ".wav", CLI_SOUND, 0 },
-  { ".flac", CLI_SOUND, 0 },
-  { ".mid", CLI_SOUND, 0 },
+  { ".txt", CLI_FORMAT, RC_TEXT_TABLE },   { ".csv", CLI_FORMAT, RC_TEXT_CSV },
+  { ".json", CLI_FORMAT, RC_TEXT_JSON },   { ".pdf", CLI_PICTURE, RC_PICTURE_PDF },
+  { ".svg", CLI_PICTURE, RC_PICTURE_SVG }, { ".png", CLI_PICTURE, RC_PICTURE_PNG },
+  { ".wav", CLI_SOUND, RC_SOUND_WAV },     { ".flac", CLI_SOUND, RC_SOUND_FLAC },
+  { ".mid", CLI_SOUND, RC_SOUND_MIDI },
 };
 
 // The ending of the name of @p path, its dot first; NULL where it has none.
@@ -87,6 +83,21 @@ complain_of_format(const CliOptions *options)
   return FALSE;
 }
 
+// Whether this build writes such a file; prints that it does not.
+static gboolean
+is_built_in(const Ending *ending, const char *path)
+{
+  if (ending->takes == CLI_PICTURE && !rc_draws_pictures()) {
+    cli_complain("%s: this build draws no pictures", path);
+    return FALSE;
+  }
+  if (ending->takes == CLI_SOUND && !rc_sound_file_can((RcSoundFile)ending->value)) {
+    cli_complain("%s: this build writes no sound but MIDI; name a .mid", path);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 gboolean
 cli_ending_fits(const CliOptions *options, CliTakes takes)
 {
@@ -97,6 +108,9 @@ cli_ending_fits(const CliOptions *options, CliTakes takes)
   }
   if (!ending || !(takes & ending->takes)) {
     return complain_of_ending(options, takes);
+  }
+  if (!is_built_in(ending, options->output)) {
+    return FALSE;
   }
   return !options->format || !strcmp(ending->text, plain) || !g_ascii_strcasecmp(ending->text + 1, options->format) ||
          complain_of_format(options);

@@ -99,14 +99,6 @@ button_y(const Keyboard *k, const RcButton *button)
 
 // ------------------------------------------------------------------------------------------------------- one button
 
-// Players find their place by these three, which are dimpled or rough.
-static gboolean
-is_marked(const RcLayout *layout, const RcButton *button)
-{
-  const RcNote column = rc_button_column(layout, button);
-  return !strcmp(rc_button_row(layout, button), "fundamental") && (column == 0 || column == 4 || column == -4);
-}
-
 // As rc_button_label(), but short enough for a small circle.
 static char *
 short_label(const RcSound *sound)
@@ -171,7 +163,7 @@ draw_outline(const Keyboard *k, const RcButton *button, double shade)
   cairo_set_source_rgb(k->cairo, 0.35, 0.35, 0.35);
   cairo_set_line_width(k->cairo, 0.5);
   cairo_stroke(k->cairo);
-  if (is_marked(k->layout, button)) {
+  if (rc_button_marked(k->layout, button)) {
     cairo_arc(k->cairo, x, y, k->radius * 1.1, 0, 2 * G_PI);
     cairo_stroke(k->cairo);
   }
@@ -409,66 +401,4 @@ rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first, gui
       draw_unmarked(&k, i);
     }
   }
-}
-
-// ------------------------------------------------------------------------------------------------------- its caption
-
-static gboolean
-has_kind(const RcLayout *layout, RcSoundKind kind)
-{
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    if (rc_layout_button(layout, i)->sound.kind == kind) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static void
-append_marked(GString *text, const RcLayout *layout)
-{
-  GPtrArray *names = g_ptr_array_new();
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    const RcButton *button = rc_layout_button(layout, i);
-    if (is_marked(layout, button)) {
-      g_ptr_array_add(names, (gpointer)rc_note_name(rc_button_column(layout, button), RC_SIGNS_UNICODE));
-    }
-  }
-  for (guint i = 0; i < names->len; ++i) {
-    const char *between = !i ? " Ringed: " : i + 1 == names->len ? " and " : ", ";
-    g_string_append_printf(text, "%s%s", between, (const char *)g_ptr_array_index(names, i));
-  }
-  g_string_append(text, names->len ? ", marked to be felt." : "");
-  g_ptr_array_unref(names);
-}
-
-static void
-append_suffixes(GString *text, const RcLayout *layout)
-{
-  static const char *const words[] = {
-    [RC_SOUND_MAJOR] = "M\u00a0a major chord", [RC_SOUND_MINOR] = "m\u00a0minor",
-    [RC_SOUND_SEVENTH] = "7\u00a0seventh",     [RC_SOUND_DIMINISHED] = "°\u00a0diminished",
-    [RC_SOUND_AUGMENTED] = "+\u00a0augmented", [RC_SOUND_OTHER] = "*\u00a0other tones",
-  };
-  const char *between = " After a name: ";
-  for (guint kind = RC_SOUND_MAJOR; kind <= RC_SOUND_OTHER; ++kind) {
-    if (has_kind(layout, (RcSoundKind)kind)) {
-      g_string_append_printf(text, "%s%s", between, words[kind]);
-      between = ", ";
-    }
-  }
-  g_string_append(text, *between == ',' ? "." : "");
-}
-
-char *
-rc_keyboard_caption(const RcLayout *layout)
-{
-  GString *text = g_string_new("The bellows are above, the chin is to the right.");
-  g_string_append(text, has_kind(layout, RC_SOUND_BASS) ? " A name alone is a single bass note." : "");
-  append_suffixes(text, layout);
-  append_marked(text, layout);
-  g_string_append(text, rc_layout_has_bellows(layout) ? " Of two names the upper is on push, the lower on pull." : "");
-  g_string_append(text, layout->mirrored ? " The board is mirrored: its sharp end is at the knee." : "");
-  g_string_append(text, has_kind(layout, RC_SOUND_DEAD) ? " Crossed out: no sound, or no button there." : "");
-  return g_string_free(text, FALSE);
 }

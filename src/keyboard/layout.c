@@ -187,6 +187,14 @@ rc_button_row(const RcLayout *layout, const RcButton *button)
   return g_ptr_array_index(layout->rows, button->row);
 }
 
+// Players find their place by these three, which are dimpled or rough.
+gboolean
+rc_button_marked(const RcLayout *layout, const RcButton *button)
+{
+  const RcNote column = rc_button_column(layout, button);
+  return !strcmp(rc_button_row(layout, button), "fundamental") && (column == 0 || column == 4 || column == -4);
+}
+
 RcNote
 rc_button_column(const RcLayout *layout, const RcButton *button)
 {

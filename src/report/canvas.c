@@ -40,6 +40,12 @@ start_pdf(GByteArray *bytes, double width, double height, const RcImprint *impri
   return surface;
 }
 
+gboolean
+rc_draws_pictures(void)
+{
+  return TRUE;
+}
+
 RcCanvas
 rc_canvas_start(RcPicture picture, double width, double height, const RcImprint *imprint)
 {

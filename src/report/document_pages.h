@@ -7,6 +7,7 @@
 #define ROWCALL_SRC_REPORT_DOCUMENT_PAGES_H
 
 #include "report/pages.h"
+#include "report/sections.h"
 
 typedef struct {
   const RcReport *report;
@@ -22,19 +23,7 @@ void rc_document_begin(RcDocument *d, const char *bookmark, const char *title, c
 /// Returns the box below what is drawn, as wide as the text.
 RcBox rc_document_box(const RcDocument *d, double height);
 
-// The sections in the order of the report: name, whether the usual report has it, and whether it has something to say
-// where no chord could be read. Each is drawn by a function of its own, rc_section_NAME().
-#define RC_EACH_SECTION(SECTION)                                                                                       \
-  SECTION(answer, TRUE, TRUE)                                                                                          \
-  SECTION(coverage, TRUE, FALSE)                                                                                       \
-  SECTION(gains, TRUE, FALSE)                                                                                          \
-  SECTION(sizes, TRUE, FALSE)                                                                                          \
-  SECTION(chords, TRUE, FALSE)                                                                                         \
-  SECTION(heat, TRUE, FALSE)                                                                                           \
-  SECTION(index, TRUE, TRUE)                                                                                           \
-  SECTION(sheets, FALSE, FALSE)                                                                                        \
-  SECTION(rules, TRUE, TRUE)
-
+// Each section is drawn by a function of its own.
 #define RC_DECLARE_SECTION(name, usual, empty) void rc_section_##name(RcDocument *d);
 RC_EACH_SECTION(RC_DECLARE_SECTION)
 

@@ -3,10 +3,10 @@
 
 // The use of a keyboard's buttons along the routes of a repertoire.
 
+#include "report/caption_text.h"
 #include "report/heat_text.h"
 
 #include "report/format.h"
-#include "rowcall/draw.h"
 
 #define U64 G_GUINT64_FORMAT
 

@@ -3,6 +3,7 @@
 
 // One layout drawn to scale.
 
+#include "report/caption_text.h"
 #include "report/layouts_text.h"
 
 #include "report/canvas.h"
