@@ -151,6 +151,69 @@ a_huge_message_is_shortened(void **state)
   g_clear_error(&error);
 }
 
+// Around the length from which on a message is shortened it is whole or shorter, never longer.
+static void
+a_message_is_shortened_only_where_that_spares_something(void **state)
+{
+  (void)state;
+  for (guint n = 1780; n < 1820; ++n) {
+    GError *error = NULL;
+    char *text = g_strnfill(n, 'x');
+    rc_fail(&error, RC_ERROR_VALUE, (RcPlace){ NULL, 0, 0 }, "%s.", text);
+    const gsize length = strlen(error->message);
+    assert_true(length == n + 1 ? !strstr(error->message, " ... ") : length < n + 1);
+    assert_true(g_str_has_suffix(error->message, "x."));
+    g_clear_error(&error);
+    g_free(text);
+  }
+}
+
+// By letters to insert, drop, replace or swap, at most a third of the longer name, rounded up: two of `minor`.
+static void
+a_mistyped_name_finds_the_nearest(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "fundamental", "minor", "major", "bass", NULL };
+  static const char *const cases[][2] = {
+    { "mnr", "minor" },
+    { "miinoor", "minor" },
+    { "mionr", "minor" },
+    { "imonr", "minor" },
+    { "majer", "major" },
+    { "mqqor", "minor" },
+    { "mqqqr", NULL },
+    { "MAYOR", "major" },
+    { "fun", "fundamental" },
+    { "m", NULL },
+    { "mi", "minor" },
+    { "", NULL },
+    { "bb", NULL },
+    { "bas", "bass" },
+    { "fndmntal", "fundamental" },
+    { "fndmntl", "fundamental" },
+    { "fndmnt", NULL },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    const char *found = rc_nearest_name(cases[i][0], names);
+    if (g_strcmp0(found, cases[i][1])) {
+      fail_msg("%s: %s", cases[i][0], found ? found : "none");
+    }
+  }
+  char *word = g_strnfill(40, 'x');
+  char *longer = g_strnfill(41, 'x');
+  const char *const long_names[] = { word, NULL };
+  const char *const longer_names[] = { longer, NULL };
+  word[20] = 'y';
+  char *slip = g_strdup(word);
+  slip[3] = 'z';
+  assert_ptr_equal(rc_nearest_name(slip, long_names), word);
+  assert_null(rc_nearest_name(longer, long_names)); // longer than anybody's slip of the finger
+  assert_null(rc_nearest_name(slip, longer_names));
+  g_free(slip);
+  g_free(longer);
+  g_free(word);
+}
+
 static void
 wrong_settings_say_what_is_expected_and_change_nothing(void **state)
 {
@@ -644,6 +707,7 @@ the_best_of_equal_sizes_is_proposed(void **state)
     }
   }
   assert_true(others > 0); // there is something to choose between
+  assert_string_equal(r->comparison->sizes[r->chosen].layout->name, "8"); // which carries D and G
   rc_report_free(r);
   rc_rolled_free(rolled);
   rc_boards_free(boards);
@@ -738,6 +802,8 @@ main(void)
     cmocka_unit_test(settings_of_hands_and_keys),
     cmocka_unit_test(what_surrounds_a_chord_is_read),
     cmocka_unit_test(a_huge_message_is_shortened),
+    cmocka_unit_test(a_message_is_shortened_only_where_that_spares_something),
+    cmocka_unit_test(a_mistyped_name_finds_the_nearest),
     cmocka_unit_test(wrong_settings_say_what_is_expected_and_change_nothing),
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
