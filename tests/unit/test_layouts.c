@@ -734,6 +734,25 @@ test_mistakes_are_named_with_their_place(void **state)
   assert_int_equal(wrong, 0);
 }
 
+// The lists within the layout itself, which is the first of 64. `x: [` has its bracket in column 4.
+static void
+test_lists_nested_too_deep(void **state)
+{
+  (void)state;
+  for (guint n = 63; n <= 64; ++n) {
+    char *open = g_strnfill(n, '[');
+    char *close = g_strnfill(n, ']');
+    char *text = g_strconcat(HEAD "x: ", open, close, "\n", NULL);
+    char *found = refusal(text);
+    assert_true(g_str_has_prefix(found, n == 63 ? "tiny.yaml:3:1: unknown key `x`"
+                                                : "tiny.yaml:3:67: more than 64 nested lists"));
+    g_free(found);
+    g_free(text);
+    g_free(close);
+    g_free(open);
+  }
+}
+
 // Cut anywhere, a layout is read or refused with a message, and does no harm.
 static void
 test_a_layout_cut_off_anywhere(void **state)
@@ -1264,6 +1283,7 @@ main(void)
     cmocka_unit_test(test_where_the_buttons_lie),
     cmocka_unit_test_teardown(test_where_the_buttons_lie_in_every_country, restore_locale),
     cmocka_unit_test(test_mistakes_are_named_with_their_place),
+    cmocka_unit_test(test_lists_nested_too_deep),
     cmocka_unit_test(test_a_layout_cut_off_anywhere),
     cmocka_unit_test(test_only_columns_and_rows_are_needed),
     cmocka_unit_test(test_a_mistyped_name_proposes_the_nearest),
