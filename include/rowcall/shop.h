@@ -23,6 +23,7 @@ enum {
   RC_MAX_OFFER_REMARKS = 2000, ///< characters
   RC_MAX_PRICE = 1000000,      ///< of one unit of a currency, before and after it is converted
   RC_MAX_RATE = 10000,         ///< of one unit of the file's currency
+  RC_MAX_REPAIRS = 100,        ///< dead buttons of which it is worked out what their repair brings
   RC_LEAST_GRAMS = 500,
   RC_MOST_GRAMS = 25000
 };
@@ -50,12 +51,21 @@ typedef struct {
   gint64 millionths;
 } RcRate;
 
+/// A dead button of an offer, repaired by itself.
+typedef struct {
+  guint offer;      ///< index in the shop
+  guint button;     ///< index in the layout
+  RcLayout *layout; ///< the offer's keyboard with this button sounding
+} RcRepair;
+
 /// A file of offers.
 typedef struct {
   char *title;                            ///< empty where there is none
   char currency[RC_CURRENCY_LETTERS + 1]; ///< in which costs are compared; empty where no price is known
   GArray *rates;                          ///< of RcRate
   GPtrArray *offers;                      ///< of RcOffer *, in the order of the file
+  GArray *repairs;                        ///< of RcRepair, in the order of the offers: the first #RC_MAX_REPAIRS
+  guint untried;                          ///< dead buttons beyond these
 } RcShop;
 
 /// Makes a shop from the YAML @p text (@p length bytes) of an offer file, which rowcall-offers(5) describes.
@@ -121,6 +131,16 @@ RcPlace rc_tally_place(const RcTally *tally, guint tune);
 const GArray *rc_tally_left_out(const RcTally *tally, guint index);
 
 // --------------------------------------------------------------------------------------------------------- standing
+
+/// What the repair of a dead button brings.
+typedef struct {
+  gint64 tunes;  ///< that become playable
+  RcTicks ticks; ///< of playing time carried that was not
+} RcRepairGain;
+
+/// Returns what repair @p index of @p shop brings by @p tally, whose keyboards are those of the offers and, after them,
+/// of the repairs.
+RcRepairGain rc_repair_gain(const RcShop *shop, const RcTally *tally, guint index);
 
 /// How an offer compares with the others.
 typedef struct {

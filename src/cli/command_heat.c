@@ -39,7 +39,8 @@ heat(CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  return cli_run(&cli_heat, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_ON | CLI_ROUTE,
+  return cli_run(&cli_heat,
+                 CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_ON | CLI_ROUTE | CLI_TITLE,
                  heat, argc, argv);
 }
 

@@ -23,14 +23,17 @@ take_offers(CliOptions *options)
   return path;
 }
 
+// The keyboards of the offers, and after them those with one dead button repaired.
 static RcBoards *
 boards_of(const RcShop *shop, const RcSettings *settings)
 {
-  RcLayout **layouts = g_new(RcLayout *, shop->offers->len);
-  for (guint i = 0; i < shop->offers->len; ++i) {
-    layouts[i] = rc_shop_offer(shop, i)->layout;
+  const guint n = shop->offers->len + shop->repairs->len;
+  RcLayout **layouts = g_new(RcLayout *, n);
+  for (guint i = 0; i < n; ++i) {
+    layouts[i] = i < shop->offers->len ? rc_shop_offer(shop, i)->layout
+                                       : g_array_index(shop->repairs, RcRepair, i - shop->offers->len).layout;
   }
-  RcBoards *boards = rc_boards_new(layouts, shop->offers->len, settings);
+  RcBoards *boards = rc_boards_new(layouts, n, settings);
   g_free(layouts);
   return boards;
 }

@@ -94,11 +94,12 @@ append_row(const Answer *a, guint index)
   char *kg = rc_kg_text(offer->grams);
   rc_offer_carried_text(share, a->standings, row);
   g_string_append_printf(a->out, "%c ", row_mark(a, row));
-  rc_append_padded(a->out, offer->name, 26);
+  rc_append_padded(a->out, offer->name, 19);
   g_string_append_c(a->out, ' ');
   rc_append_padded(a->out, offer->layout->name, 8);
-  g_string_append_printf(a->out, " %7u %10s %7s %7s %6" U64 "\n", rc_layout_count_buttons(offer->layout), cost, kg,
-                         share, counts.playable);
+  g_string_append_printf(a->out, " %4u %10s %7s %5s %6" U64 " %5" U64 " %5" U64 "\n",
+                         rc_layout_count_buttons(offer->layout), cost, kg, share, counts.native, counts.playable,
+                         counts.one_short);
   g_free(cost);
   g_free(kg);
 }
@@ -108,9 +109,9 @@ append_rows(const Answer *a)
 {
   const RcCounts counts = rc_roll_counts(rc_tally_roll(a->tally), 0);
   char *of = g_strdup_printf("of %" U64, counts.tunes);
-  g_string_append_printf(a->out, "\n%64s %7s %6s\n", "", "% of", "tunes");
-  g_string_append_printf(a->out, "  %-26s %-8s %7s %10s %7s %7s %6s\n", "offer", "layout", "buttons",
-                         *a->shop->currency ? a->shop->currency : "price", "kg", "time", of);
+  g_string_append_printf(a->out, "\n%35s%20s%5s  tunes %s:  one\n", "but-", "", "% of", of);
+  g_string_append_printf(a->out, "  %-19s %-8s %4s %10s %7s %5s %6s %5s %5s\n", "offer", "layout", "tons",
+                         *a->shop->currency ? a->shop->currency : "price", "kg", "time", "native", "plays", "short");
   for (guint i = 0; i < a->standings->n; ++i) {
     append_row(a, i);
   }
@@ -248,6 +249,102 @@ append_left_out(const Answer *a)
   g_string_append_c(a->out, '\n');
 }
 
+// ------------------------------------------------------------------------------------------ repairs, and equal offers
+
+// "minor C 3 tunes and 1.2 % of the time"
+static void
+append_repair(GString *text, const Answer *a, guint index)
+{
+  const RcRepair *repair = &g_array_index(a->shop->repairs, RcRepair, index);
+  const RcRepairGain gain = rc_repair_gain(a->shop, a->tally, index);
+  char *button = rc_button_name(repair->layout, rc_layout_button(repair->layout, repair->button), RC_SIGNS_ASCII);
+  char share[8];
+  rc_percent_text(share, gain.ticks, a->standings->read);
+  if (gain.tunes || gain.ticks) {
+    g_string_append_printf(text, "%s %s %% of the time, ", button, share);
+    if (gain.tunes) {
+      g_string_append_printf(text, "%" G_GINT64_FORMAT " tune%s more", gain.tunes, gain.tunes == 1 ? "" : "s");
+    } else {
+      g_string_append(text, "no tune more");
+    }
+  } else {
+    g_string_append_printf(text, "%s nothing", button);
+  }
+  g_free(button);
+}
+
+static void
+append_repairs(const Answer *a)
+{
+  const GArray *repairs = a->shop->repairs;
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < repairs->len; ++i) {
+    const guint offer = g_array_index(repairs, RcRepair, i).offer;
+    const gboolean first = !i || g_array_index(repairs, RcRepair, i - 1).offer != offer;
+    const gboolean last = i + 1 == repairs->len || g_array_index(repairs, RcRepair, i + 1).offer != offer;
+    g_string_append_printf(text, "%s%s", first ? rc_shop_offer(a->shop, offer)->name : "; ",
+                           first ? ", each dead button repaired by itself: " : "");
+    append_repair(text, a, i);
+    if (last) {
+      g_string_append_c(text, '.');
+      rc_append_wrapped(a->out, text->str, 0);
+      g_string_truncate(text, 0);
+    }
+  }
+  if (a->shop->untried) {
+    g_string_printf(text, "The repair of %u more dead button%s was not worked out.", a->shop->untried,
+                    a->shop->untried == 1 ? "" : "s");
+    rc_append_wrapped(a->out, text->str, 0);
+  }
+  g_string_append(a->out, repairs->len ? "\n" : "");
+  g_string_free(text, TRUE);
+}
+
+static gboolean
+carry_alike(const Answer *a, guint left, guint right)
+{
+  const RcCounts one = counts_at(a, left);
+  const RcCounts other = counts_at(a, right);
+  return row_at(a, left)->worth.carried == row_at(a, right)->worth.carried && one.native == other.native &&
+         one.playable == other.playable;
+}
+
+// Whether a row before this one carries the same.
+static gboolean
+is_told(const Answer *a, guint index)
+{
+  for (guint i = 0; i < index; ++i) {
+    if (carry_alike(a, i, index)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static void
+append_alike(const Answer *a)
+{
+  for (guint i = 0; i < a->standings->n; ++i) {
+    GString *text = g_string_new(offer_at(a, i)->name);
+    guint n = 1;
+    for (guint j = i + 1; j < a->standings->n && !is_told(a, i); ++j) {
+      if (carry_alike(a, i, j)) {
+        g_string_append_printf(text, ", %s", offer_at(a, j)->name);
+        ++n;
+      }
+    }
+    if (n > 1) {
+      g_string_prepend(text, "Equal in what they carry, so price and weight decide: ");
+      g_string_append_c(text, '.');
+      rc_append_wrapped(a->out, text->str, 0);
+    }
+    g_string_free(text, TRUE);
+  }
+}
+
+// ------------------------------------------------------------------------------------------------------ the whole
+// table
+
 static void
 append_table(const Answer *a)
 {
@@ -255,7 +352,9 @@ append_table(const Answer *a)
   append_rows(a);
   append_finding(a);
   if (a->standings->read) {
+    append_alike(a);
     append_left_out(a);
+    append_repairs(a);
   } else {
     g_string_append_c(a->out, '\n');
   }
@@ -284,11 +383,13 @@ append_csv_offer(const Answer *a, guint index)
     rc_quarters_text(rc_measured_ticks(&counts, a->standings->read)),
     rc_quarters_text(rc_measured_ticks(&counts, row->worth.carried)),
     g_strdup_printf("%" U64, counts.tunes),
+    g_strdup_printf("%" U64, counts.native),
     g_strdup_printf("%" U64, counts.playable),
+    g_strdup_printf("%" U64, counts.one_short),
   };
   rc_append_csv(a->out, offer->name, "offer", offer->layout->name, cells[0], cells[1], offer->currency, cells[2],
-                a->shop->currency, cells[3], cells[4], cells[5], cells[6], cells[7], standing_word(row),
-                row->reaches ? "yes" : "no", offer->remarks, "", "", NULL);
+                a->shop->currency, cells[3], cells[4], cells[5], cells[6], cells[7], cells[8], cells[9],
+                standing_word(row), row->reaches ? "yes" : "no", offer->remarks, "", "", NULL);
   for (guint i = 0; i < G_N_ELEMENTS(cells); ++i) {
     g_free(cells[i]);
   }
@@ -304,7 +405,7 @@ append_csv_left_out(const Answer *a, guint index)
     char *missing = rc_quarters_text(tune->missing);
     char *where = g_strdup_printf("%s:%u", place.file, place.line);
     rc_append_csv(a->out, offer_at(a, index)->name, "left out", "", "", "", "", "", "", "", missing, "", "", "", "", "",
-                  "", rc_tally_title(a->tally, tune->tune), where, NULL);
+                  "", "", "", rc_tally_title(a->tally, tune->tune), where, NULL);
     g_free(missing);
     g_free(where);
   }
@@ -314,7 +415,8 @@ static void
 append_csv(const Answer *a)
 {
   rc_append_csv(a->out, "offer", "line", "layout", "buttons", "price", "currency", "counted as", "in", "kg", "quarters",
-                "carried", "tunes", "playable", "standing", "reaches target", "remarks", "tune", "place", NULL);
+                "carried", "tunes", "native", "playable", "one short", "standing", "reaches target", "remarks", "tune",
+                "place", NULL);
   for (guint i = 0; i < a->standings->n; ++i) {
     append_csv_offer(a, i);
     append_csv_left_out(a, i);
@@ -377,6 +479,26 @@ add_left_out(const Answer *a, GString *json, guint index)
 }
 
 static void
+add_repairs(const Answer *a, GString *json, guint index)
+{
+  rc_json_begin_array(json, "repairs");
+  for (guint i = 0; i < a->shop->repairs->len; ++i) {
+    const RcRepair *repair = &g_array_index(a->shop->repairs, RcRepair, i);
+    if (repair->offer == row_at(a, index)->offer) {
+      const RcRepairGain gain = rc_repair_gain(a->shop, a->tally, i);
+      char *button = rc_button_name(repair->layout, rc_layout_button(repair->layout, repair->button), RC_SIGNS_ASCII);
+      rc_json_begin_object(json, NULL);
+      rc_json_text(json, "button", button);
+      rc_json_number(json, "tunes", gain.tunes);
+      rc_json_quarters(json, "quarters", gain.ticks);
+      rc_json_end_object(json);
+      g_free(button);
+    }
+  }
+  rc_json_end_array(json);
+}
+
+static void
 add_offer(const Answer *a, GString *json, guint index)
 {
   const RcStanding *row = row_at(a, index);
@@ -398,6 +520,7 @@ add_offer(const Answer *a, GString *json, guint index)
   rc_json_text(json, "standing", standing_word(row));
   add_beaten_by(a, json, index);
   add_left_out(a, json, index);
+  add_repairs(a, json, index);
   rc_json_end_object(json);
 }
 

@@ -194,8 +194,11 @@ rc_shop_notes(const RcShop *shop, const RcTally *tally)
                            unread == 1 ? "" : "s", unread == 1 ? "is" : "are");
   }
   g_string_append(text, timing);
-  g_string_append(text, "Try an instrument for a good while before you buy it: the heavier ones strain the back. Ask a "
-                        "teacher or a physiotherapist if in doubt.");
+  g_string_append(text, "An old instrument wants a repairer's look before it is paid for. In five minutes you can try "
+                        "every button by itself, on push and on pull; let it hang with no button held, when the "
+                        "bellows must not fall open by themselves; and listen for reeds that speak late or stick "
+                        "(common practice). Play it for a good while before you buy it: the heavier ones strain the "
+                        "back. If something hurts, stop, and ask a teacher, a physiotherapist or a doctor.");
   g_free(timing);
   return g_string_free(text, FALSE);
 }

@@ -419,7 +419,38 @@ read_offer_layout(OfferReader *r, const yaml_node_t *map, RcOffer *offer, GError
             "an offer needs a line `layout: ...`: a name of `rowcall layouts`, the path of a layout file, or "
             "`{columns: ..., rows: ...}`");
   }
-  return offer->layout && rc_layout_read_dead(offer->layout, &r->tree, rc_yaml_get(&r->tree, map, "dead"), error);
+  return offer->layout != NULL;
+}
+
+// Adds what the repair of each button makes of the keyboard of the last offer, which would sound as @p whole does.
+static void
+add_repairs(RcShop *shop, const RcLayout *whole, const RcLayout *dead)
+{
+  for (guint i = 0; i < whole->buttons->len; ++i) {
+    const RcSound sound = rc_layout_button(whole, i)->sound;
+    if (rc_layout_button(dead, i)->sound.kind != RC_SOUND_DEAD || sound.kind == RC_SOUND_DEAD) {
+      continue;
+    }
+    if (shop->repairs->len == RC_MAX_REPAIRS) {
+      ++shop->untried;
+      continue;
+    }
+    const RcRepair repair = { shop->offers->len - 1, i, rc_layout_moved(dead, 0) };
+    g_array_index(repair.layout->buttons, RcButton, i).sound = sound;
+    g_array_append_val(shop->repairs, repair);
+  }
+}
+
+static gboolean
+read_dead(OfferReader *r, const yaml_node_t *map, RcOffer *offer, GError **error)
+{
+  RcLayout *whole = rc_layout_moved(offer->layout, 0);
+  const gboolean good = rc_layout_read_dead(offer->layout, &r->tree, rc_yaml_get(&r->tree, map, "dead"), error);
+  if (good) {
+    add_repairs(r->shop, whole, offer->layout);
+  }
+  rc_layout_free(whole);
+  return good;
 }
 
 // ------------------------------------------------------------------------------------------------------------ offers
@@ -453,6 +484,12 @@ read_remarks(OfferReader *r, const yaml_node_t *map, RcOffer *offer, GError **er
 }
 
 static void
+clear_repair(gpointer data)
+{
+  rc_layout_free(((RcRepair *)data)->layout);
+}
+
+static void
 free_offer(gpointer data)
 {
   RcOffer *offer = data;
@@ -476,7 +513,8 @@ read_offer(OfferReader *r, const yaml_node_t *map, GError **error)
   RcOffer *offer = g_new0(RcOffer, 1);
   g_ptr_array_add(r->shop->offers, offer);
   return rc_yaml_check_keys(&r->tree, map, offer_keys, error) && read_name(r, map, offer, error) &&
-         read_offer_layout(r, map, offer, error) && read_price(r, rc_yaml_get(&r->tree, map, "price"), offer, error) &&
+         read_offer_layout(r, map, offer, error) && read_dead(r, map, offer, error) &&
+         read_price(r, rc_yaml_get(&r->tree, map, "price"), offer, error) &&
          read_weight(r, rc_yaml_get(&r->tree, map, "weight"), offer, error) && read_remarks(r, map, offer, error);
 }
 
@@ -526,6 +564,8 @@ rc_shop_parse(const char *text, gsize length, const char *file, GError **error)
   RcShop *shop = g_new0(RcShop, 1);
   shop->rates = g_array_new(FALSE, FALSE, sizeof(RcRate));
   shop->offers = g_ptr_array_new_with_free_func(free_offer);
+  shop->repairs = g_array_new(FALSE, FALSE, sizeof(RcRepair));
+  g_array_set_clear_func(shop->repairs, clear_repair);
   r.shop = shop;
   r.folder = g_path_get_dirname(file);
   r.lines = g_hash_table_new(g_str_hash, g_str_equal);
@@ -555,6 +595,7 @@ rc_shop_free(RcShop *shop)
     g_free(shop->title);
     g_array_unref(shop->rates);
     g_ptr_array_unref(shop->offers);
+    g_array_unref(shop->repairs);
     g_free(shop);
   }
 }

@@ -105,6 +105,16 @@ rc_tally_left_out(const RcTally *tally, guint index)
   return g_ptr_array_index(tally->left_out, index);
 }
 
+RcRepairGain
+rc_repair_gain(const RcShop *shop, const RcTally *tally, guint index)
+{
+  const RcVerdict accept = rc_panel_accept(tally->panel);
+  const RcCounts before = rc_roll_counts(tally->roll, g_array_index(shop->repairs, RcRepair, index).offer);
+  const RcCounts after = rc_roll_counts(tally->roll, shop->offers->len + index);
+  return (RcRepairGain){ (gint64)after.playable - (gint64)before.playable,
+                         rc_counts_carried(&after, accept) - rc_counts_carried(&before, accept) };
+}
+
 // ------------------------------------------------------------------------------------------------------------- worth
 
 static gboolean

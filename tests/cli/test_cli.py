@@ -1083,10 +1083,10 @@ def test_a_shop_counted_by_hand():
 def test_a_shop_in_words():
     out = shopped(OFFERS, "--accept", "B", "--target", "90", stdin=MUSIC)
     words = out.replace("\n", " ").replace("  ", " ")
-    assert re.search(r"^\* Small +own +6 +200 +5\.0 +75\.0 +1$", out, re.M), out
-    assert re.search(r"^  Small again +own +6 +200\.01 +5\.0 +75\.0 +1$", out, re.M), out
-    assert re.search(r"^\? Small unweighed +own +6 +150 +unknown +75\.0 +1$", out, re.M), out
-    assert re.search(r"^\? Large unpriced +own +9 +unknown +7\.25 +91\.7 +2$", out, re.M), out
+    assert re.search(r"^\* Small +own +6 +200 +5\.0 +75\.0 +1 +1 +2$", out, re.M), out
+    assert re.search(r"^  Small again +own +6 +200\.01 +5\.0 +75\.0 +1 +1 +2$", out, re.M), out
+    assert re.search(r"^\? Small unweighed +own +6 +150 +unknown +75\.0 +1 +1 +2$", out, re.M), out
+    assert re.search(r"^\? Large unpriced +own +9 +unknown +7\.25 +91\.7 +2 +2 +1$", out, re.M), out
     assert "The cheapest and the lightest to carry 90 % of the playing time at grade B or better is Large" in words
     assert "reach it too: Large unpriced (price)." in words
     assert "and better in one): Small and Large." in words
@@ -1110,6 +1110,33 @@ def test_a_weight_in_pounds_is_converted_and_told():
         assert "Weights given in pounds are counted at 0.45359237 kg each: Light, Heavy." in out.replace("\n", " ")
         answer = json.loads(good("shop", offers, write(folder, "a.yaml", LANTERN), "--format", "json"))
         assert {offer["offer"]: offer["kg"] for offer in answer["offers"]} == {"Light": 5.216, "Heavy": 9.525, "Metric": 4}
+
+
+def test_offers_that_carry_the_same_are_told_apart_by_price_and_weight():
+    words = " ".join(shopped(OFFERS, "--accept", "B", stdin=MUSIC).split())
+    assert "Equal in what they carry, so price and weight decide: Small unweighed, Small, Small again." in words
+    assert "so price and weight decide: Large, Large unpriced." in words
+    assert "repairer's look before it is paid for" in words and "doctor" in words
+
+
+def test_what_the_repair_of_each_dead_button_brings():
+    # Large without its G7 and its F seventh: repaired G7 plays Three natively, as the seventh of F is asked for nowhere.
+    dead = OFFERS.replace("price: 300, weight: 6}", "price: 300, weight: 6, dead: [seventh G, seventh F]}")
+    large = next(row for row in json.loads(shopped(dead, "--accept", "B", "--format", "json", stdin=MUSIC))["offers"]
+                 if row["offer"] == "Large")
+    assert large["tunes"]["playable"] == 1 and large["carried"] == 36
+    assert large["repairs"] == [{"button": "F seventh", "tunes": 0, "quarters": 0},
+                                {"button": "G seventh", "tunes": 1, "quarters": 8}]
+    words = " ".join(shopped(dead, "--accept", "B", stdin=MUSIC).split())
+    assert "Large, each dead button repaired by itself: F seventh nothing; G seventh 16.7 % of the time, 1 tune more." in words
+    # Repairing a button by itself is as an offer that lacks all the others.
+    window = json.loads(good("shop", WINDOW, CORPUS, "--format", "json"))["offers"]
+    hayloft = next(row for row in window if row["offer"] == "Hayloft 48")
+    for repair, left in zip(hayloft["repairs"], ("minor:E,seventh:Bb", "minor:C,seventh:Bb", "minor:C,minor:E")):
+        board = json.loads(good("compare", CORPUS, "--on", "48-8x6", "--without", left, "--format", "json"))["layouts"][0]
+        carried = sum(board["quarters"][v] for v in ("native", "A", "B", "C", "D"))
+        assert abs(carried - hayloft["carried"] - repair["quarters"]) < 1e-6, (repair, left)
+        assert board["tunes"]["playable"] - hayloft["tunes"]["playable"] == repair["tunes"], (repair, left)
 
 
 def test_a_shop_as_csv():
@@ -1811,6 +1838,13 @@ def test_threads_change_nothing():
         one = good("compare", CORPUS, "--format", how, "--threads", "1")
         assert one == good("compare", CORPUS, "--format", how, "--threads", "2")
         assert one == good("compare", CORPUS, "--format", how, "--threads", "7")
+
+
+def test_heat_of_the_tunes_with_a_title():
+    with tempfile.TemporaryDirectory() as folder:
+        path = write(folder, "two.yaml", LANTERN + "---\n" + LANTERN.replace("Lantern at the Weir", "Other"))
+        alone = write(folder, "one.yaml", LANTERN)
+        assert good("heat", path, "--on", "32", "--title", "lantern") == good("heat", alone, "--on", "32")
 
 
 # -------------------------------------------------------------------------------------------------------- settings
