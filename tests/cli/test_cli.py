@@ -2036,7 +2036,7 @@ def test_values_that_options_do_not_take():
             ([*tunes, "--names", "french"], "--names french: expected english or german"),
             ([*tunes, "--by", "bars"], "--by bars: expected time or chords"),
             ([*tunes, "--accept", "F"], "--accept F: expected a grade from A to E"),
-            ([*tunes, "--tempo", "1/4-120"], "--tempo 1/4-120: expected `none` or a note value and a number"),
+            ([*tunes, "--tempo", "1/4-120"], "--tempo 1/4-120: expected `none`, quarter notes a minute such as 112, or a note value"),
             (["keys", CORPUS, "--on", "8", "--accept", "F"], "--accept F: expected a grade"),
             (["heat", CORPUS, "--on", "8", "--accept", "F"], "--accept F: expected a grade"),
             (["shop", WINDOW, CORPUS, "--tempo", "fast"], "--tempo fast: expected `none`"),
