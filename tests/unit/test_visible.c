@@ -85,13 +85,16 @@ text_of_others_is_written_in_letters(void **state)
   }
 }
 
-// Of so many bytes, a zero among them.
+// Of so many bytes, a zero among them; what follows them does not count.
 static void
 bytes_are_counted(void **state)
 {
   (void)state;
   GString *lines = rc_visible_lines("a\0b\nc", 4);
   assert_string_equal(lines->str, "a\\x00b\n");
+  g_string_free(lines, TRUE);
+  lines = rc_visible_lines("a\r\nb", 2);
+  assert_string_equal(lines->str, "a\\r");
   g_string_free(lines, TRUE);
 }
 
