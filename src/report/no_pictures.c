@@ -56,6 +56,13 @@ rc_report_layout_picture(const RcLayout *layout G_GNUC_UNUSED, RcPicture picture
 }
 
 GBytes *
+rc_report_ladder_picture(const RcLadder *ladder G_GNUC_UNUSED, RcPaper paper G_GNUC_UNUSED,
+                         RcPicture picture G_GNUC_UNUSED, const RcImprint *imprint G_GNUC_UNUSED, GError **error)
+{
+  return draw_nothing(error);
+}
+
+GBytes *
 rc_report_document(const RcReport *report G_GNUC_UNUSED, const RcReportLook *look G_GNUC_UNUSED,
                    RcPicture picture G_GNUC_UNUSED, const RcImprint *imprint G_GNUC_UNUSED, GError **error)
 {

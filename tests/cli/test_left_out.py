@@ -14,7 +14,8 @@ import tempfile
 PROGRAM, CORPUS, *LEFT_OUT = sys.argv[1:]
 ON = ["--on", "48-8x6"]
 DRAWN = (["compare", CORPUS], ["sizes", CORPUS], ["heat", CORPUS, *ON], ["sheet", CORPUS, *ON], ["layouts", "48-8x6"],
-         ["shop", f"{CORPUS}/window.offers", CORPUS], ["report", CORPUS])
+         ["shop", f"{CORPUS}/window.offers", CORPUS], ["report", CORPUS],
+         ["learn", CORPUS, *ON])
 
 
 def run(*words):
