@@ -778,7 +778,7 @@ typedef struct {
   guint n_chordless;
 } RcTuneList;
 
-/// Lists the tunes kept in @p rolled, whose boards are one or two. @p usual are keyboards of which each tune is told
+/// Lists the tunes kept in @p rolled, whose boards are one or two. @p usual are keyboards of which each tune names
 /// the first that plays it. Both must outlive the list; free with rc_tune_list_free(). Tunes that are equal in @p order
 /// stay as they were read.
 RcTuneList *rc_tune_list_new(const RcRolled *rolled, const RcBoards *usual, RcListOrder order);

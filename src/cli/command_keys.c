@@ -38,7 +38,7 @@ keys(CliOptions *options, const char *to)
 {
   RcTextFormat format;
   RcCustom custom;
-  options->settings.corpus.melody_notes = TRUE; // its lowest and highest are told
+  options->settings.corpus.melody_notes = TRUE; // its lowest and highest are shown
   const gboolean good = cli_format(options, &format) && read_to(options, to, &custom);
   RcBoards *boards = good ? cli_board_on(options) : NULL;
   const int status = boards ? report_keys(options, format, boards, to ? &custom : NULL) : CLI_NOTHING;

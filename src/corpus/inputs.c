@@ -57,7 +57,7 @@ is_music(const char *path)
   if (file) {
     fclose(file);
   }
-  return !file || rc_format_recognize(head, length); // one that cannot be opened is told of
+  return !file || rc_format_recognize(head, length); // one that cannot be opened is reported
 }
 
 static gboolean

@@ -12,8 +12,8 @@
 /// Adds to the message of @p error which tune is left out for it; @p title may be NULL or empty.
 void rc_reader_left_out(GError **error, const char *title);
 
-/// Returns what comes after the last tune: the end, or, once, the failure of @p source, said of @p place. @p told is
-/// whether that was said.
+/// Returns what comes after the last tune: the end, or, once, the failure of @p source, reported for @p place. @p told
+/// is whether that was said.
 RcReadResult rc_reader_end(const RcSource *source, RcPlace place, gboolean *told, GError **error);
 
 #endif

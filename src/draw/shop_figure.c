@@ -377,7 +377,7 @@ place_cost(const Figure *f, RcBox area, RcBox label, double x, double y)
 static gboolean
 find_place(const Figure *f, RcBox area, double x, double y, RcBox *label)
 {
-  enum { STEPS = 16, STEP = 9, ASIDES = 5, ASIDE = 18 };
+  enum { STEPS = 16, STEP = 9, ASIDES = 8, ASIDE = 18 };
   const double beside = mark_radius + label_gap;
   const double sides[] = { x + beside, x - beside - label->width, x - label->width / 2 };
   RcBox best = *label;
@@ -432,13 +432,14 @@ place_label(Figure *f, const RcOfferPoint *point, double x, double y)
   return TRUE;
 }
 
-// Those that matter most choose first. Returns how many found no place.
+// Those that matter most choose first, and of these the dearest, which crowd where shares approach 100 %. Returns how
+// many found no place.
 static guint
 place_labels(Figure *f, const RcOfferPoint *points, guint n)
 {
   guint without = 0;
   for (guint mark = 0; mark < RC_OFFER_N_MARKS; ++mark) {
-    for (guint i = 0; i < n; ++i) {
+    for (guint i = n; i-- > 0;) {
       if (points[i].mark == (RcOfferMark)mark && !place_label(f, &points[i], f->x[i], f->y[i])) {
         ++without;
       }

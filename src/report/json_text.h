@@ -3,7 +3,7 @@
 
 // JSON (RFC 8259) appended to a text, value after value on one line without blanks, in the order of the calls. Within
 // an object a value is a member and has a name; the name of an element of an array, and of what is in neither, is NULL.
-// Whoever begins an object or an array ends it. Commas come of themselves: before every value but the first of an
+// The code that begins an object or an array ends it. Commas come of themselves: before every value but the first of an
 // object, an array or a line.
 
 #ifndef ROWCALL_SRC_REPORT_JSON_TEXT_H

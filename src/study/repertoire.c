@@ -31,7 +31,7 @@ tick(Reader *r, guint64 tunes, guint64 bytes)
   }
 }
 
-// Tells of @p messages, of which there were @p told in all, as many as are wanted.
+// Passes on as many of @p messages, @p told in all, as are wanted.
 static void
 tell(Reader *r, const GPtrArray *messages, guint64 told)
 {

@@ -1622,7 +1622,7 @@ def test_melody_and_archives_from_abc():
         status, out, err = run("compare", os.path.join(folder, "club.zip"), "--on", "12", "--format", "json")
         assert status == 1 and json.loads(out)["layouts"][0]["chords"] == row["chords"]
         assert "club.zip!waltzes.abc:11:1: a chord symbol begins here" in err, err
-        # Told by its first line, with the line ends of any system.
+        # Recognized by its first line, with the line ends of any system.
         assert compared("-", "--on", "12", stdin="%abc-2.1\r" + abc.replace("\n", "\r"))["layouts"][0]["chords"] == row["chords"]
         assert compared("-", "--from", "abc", "--on", "12", stdin=abc)["layouts"][0]["chords"] == row["chords"]
 

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Whether answers are what their format promises, told without the code that writes them.
+// Whether answers are what their format promises, found without the code that writes them.
 
 #ifndef ROWCALL_TESTS_FUZZ_OUTPUTS_H
 #define ROWCALL_TESTS_FUZZ_OUTPUTS_H

@@ -38,7 +38,7 @@ lay_seeds() {
               awk '{ name = "seeds-symbol/" NR; printf "%s", $0 >name; close(name) }' ;;
     layout) cp "$root"/layouts/*.yaml seeds-layout ;;
     offers) cp "$root"/corpus/*.offers seeds-offers ;;
-    tunes) cp "$root"/corpus/*.yaml seeds-tunes # and ABC, which is told by its first line
+    tunes) cp "$root"/corpus/*.yaml seeds-tunes # and ABC, which is recognized by its first line
            for first in 1 2 3 4; do
              python3 "$root/tests/bench/make_books.py" abc 1500 "seeds-tunes/$first.abc" "$first"
            done ;;

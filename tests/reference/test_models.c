@@ -406,7 +406,7 @@ keeps_third(const RcChord *chord, RcPcSet sounded)
   return (third_of(chord) & ~sounded) == 0;
 }
 
-// The `thirds` rule on what sounds; a raised ninth sounds as a minor third, so chords with one cannot be told by it,
+// The `thirds` rule on what sounds; a raised ninth sounds as a minor third, so chords with one cannot be judged by it,
 // and a sus chord may resolve to either third, as a chord without one may have either.
 static gboolean
 same_third_class(const RcChord *chord, RcPcSet sounded)

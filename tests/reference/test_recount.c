@@ -8,9 +8,9 @@
 // at, nothing is clever.
 //
 // Outside sources: the sizes are those of Wikipedia, Stradella bass system, for 8 to 48 buttons (8x6 and 12x4), 60 and
-// 72; Squeezebox Wiki, Stradella, for 80 and 96; mon-accordeon.com, FAQ 090, for 120. What the buttons sound is told by
-// English Wikibooks, Accordion/Left hand (counterbass), and by Rod Stradling, Notes on the Stradella bass (chord rows:
-// sevenths without their fifth, diminished sevenths without their diminished fifth). The likeness is the spectral
+// 72; Squeezebox Wiki, Stradella, for 80 and 96; mon-accordeon.com, FAQ 090, for 120. What the buttons sound is given
+// by English Wikibooks, Accordion/Left hand (counterbass), and by Rod Stradling, Notes on the Stradella bass (chord
+// rows: sevenths without their fifth, diminished sevenths without their diminished fifth). The likeness is the spectral
 // pitch-class similarity of Milne, Sethares, Laney and Sharp (2011), J. Mathematics and Music 5(1), with the parameters
 // of Milne and Holland (2016), J. Mathematics and Music 10(1).
 

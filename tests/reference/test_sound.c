@@ -843,7 +843,7 @@ rank_played(const Stage *stage, const RcTune *tune, Order orders[PLAYED_ORDERS])
 }
 
 // As it is played, all reeds at once. The bass is louder than the model takes it and the chord of a stand-in lighter,
-// so up to one pair in twenty is turned round though the model has it more than 17 points apart. A model that is told
+// so up to one pair in twenty is turned round though the model has it more than 17 points apart. A model that knows
 // how loud each tone is turns none round that is more than 11 points apart: what is left is from reeds in octaves that
 // sound the same partials, louder or softer by where they are in their beat. Stand-ins of several basses, each as loud
 // as one alone, are left out.

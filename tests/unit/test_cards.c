@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// What a student is told of the chords of a tune: one card a chord, with every way in which the tune plays it.
+// What to tell a student of the chords of a tune: one card a chord, with every way in which the tune plays it.
 
 #undef NDEBUG
 

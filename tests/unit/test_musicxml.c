@@ -303,7 +303,7 @@ test_repeats(void **state)
     { SCORE(FIRST(MAJOR("D")) MARKED("G", ENDING("2", "start") ENDING("2", "stop") CLOSES)
               MARKED("A", ENDING("2", "start") ENDING("2", "stop")) BAR("E")),
       "Weir: D 4 G 4 D 4 A 4 E 4 (endings)" },
-    // bars that are never played are told
+    // bars that are never played are reported
     { SCORE(FIRST(MAJOR("D")) MARKED("G", WORDS("Fine")) MARKED("A", WORDS("D.C. al Fine")) BAR("E")),
       "Weir: D 4 G 4 A 4 D 4 G 4 (unplayed)" },
   };
@@ -530,7 +530,7 @@ test_chords_at_one_place(void **state)
   static const Case cases[] = {
     { SCORE(FIRST(MAJOR("D") MAJOR("G") MAJOR("A") MAJOR("E") REST("16"))), "Weir: D 1 G 1 A 1 E 1 (shared)" },
     { SCORE(FIRST(MAJOR("D") MAJOR("G") REST("8") MAJOR("A") REST("8"))), "Weir: D 1 G 1 A 2 (shared)" },
-    // two measures, told once
+    // two measures, reported once
     { SCORE(FIRST(MAJOR("D") MAJOR("G") REST("16")) MEASURE(MAJOR("A") MAJOR("D") REST("16"))),
       "Weir: D 2 G 2 A 2 D 2 (shared)" },
     // by where they are drawn: after one beat and after three of four

@@ -302,7 +302,7 @@ remove_books(void **state)
   return remove_scratch(state);
 }
 
-// What a watcher was told.
+// What a watcher received.
 typedef struct {
   gboolean refuses;
   guint files;

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // Chord symbols: every name we print is read back as the same chord, and of what is no chord symbol the place of the
-// first character not understood is told.
+// first character not understood is reported.
 
 #undef NDEBUG
 

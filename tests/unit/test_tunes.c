@@ -295,7 +295,7 @@ static const BadTune bad_tunes[] = {
   { LOG "note: for the band\x7f of Wren\n" BARS, 2, 19,
     "the control character U+007F is not allowed in a text; remove it", "Hollow Log", 0, 0 }, // f7 b15 d18
 
-  // what escapes stand for; told where the text begins
+  // what escapes stand for; reported where the text begins
   { "title: \"Hollow\\0 Log\"\n" BARS, 1, 8, NUL, NULL, 0, 0 },
   { LOG "key: \"D\\0 minor\"\n" BARS, 2, 6, NUL, "Hollow Log", 0, 0 },
   { LOG "\"key\\0\": D\n" BARS, 2, 1, NUL, "Hollow Log", 0, 0 },

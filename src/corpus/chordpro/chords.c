@@ -20,9 +20,9 @@ cp_start_line(CpSong *song, const char *text, guint line)
 static guint
 column_of(const CpSong *song, const char *at)
 {
-  const gboolean behind = at < song->counted;
-  const char *from = behind ? song->text : song->counted;
-  return (behind ? 1 : song->column) + (guint)g_utf8_strlen(from, at - from);
+  const gboolean earlier = at < song->counted;
+  const char *from = earlier ? song->text : song->counted;
+  return (earlier ? 1 : song->column) + (guint)g_utf8_strlen(from, at - from);
 }
 
 gboolean

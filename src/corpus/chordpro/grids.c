@@ -34,7 +34,7 @@ is_held(const Cell *cell)
   return is_sign(cell, ".") || is_sign(cell, "/");
 }
 
-// Whether a sign stands alone in the bar, or nothing does where it is NULL.
+// Whether a sign is alone in the bar, or nothing does where it is NULL.
 static gboolean
 holds_only(const Grid *g, const char *sign)
 {

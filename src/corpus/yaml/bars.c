@@ -273,8 +273,8 @@ pass_word(BarText *bars, GError **error)
          (bars->n_words <= RC_MAX_EVENTS || check_limits(bars, start, error));
 }
 
-// A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is told
-// for both.
+// A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is
+// reported for both.
 static gboolean
 is_line_break(const BarText *bars, gsize line_before, gsize line)
 {
