@@ -30,6 +30,11 @@ typedef struct {
 } Segment;
 
 typedef struct {
+  RcBox box;
+  const RcOfferPoint *point;
+} Name;
+
+typedef struct {
   cairo_t *cairo;
   RcBox plot;     // where prices are known; no width where none is
   RcBox strip;    // where they are not; no width where all are
@@ -38,9 +43,12 @@ typedef struct {
   double *x;      // of each mark
   double *y;      // of each mark
   GArray *marks;  // of RcBox
-  GArray *labels; // of RcBox
+  GArray *labels; // of RcBox: those of the figure, then names and what is kept clear beside them
   GArray *lines;  // of Segment: those of the figure, then leaders
-  guint n_own;    // those of the figure
+  GArray *names;  // of Name: what found a place
+  guint n_own_labels;
+  guint n_own;  // lines of the figure
+  guint asides; // how many places further aside a name may go
 } Figure;
 
 // ---------------------------------------------------------------------------------------------------------- geometry
@@ -377,13 +385,13 @@ place_cost(const Figure *f, RcBox area, RcBox label, double x, double y)
 static gboolean
 find_place(const Figure *f, RcBox area, double x, double y, RcBox *label)
 {
-  enum { STEPS = 16, STEP = 9, ASIDES = 8, ASIDE = 18 };
+  enum { STEPS = 16, STEP = 9, ASIDE = 18 };
   const double beside = mark_radius + label_gap;
   const double sides[] = { x + beside, x - beside - label->width, x - label->width / 2 };
   RcBox best = *label;
   double least = -1;
   for (guint step = 0; step <= STEPS; ++step) {
-    for (guint place = 0; place < G_N_ELEMENTS(sides) * 2 * ASIDES; ++place) {
+    for (guint place = 0; place < G_N_ELEMENTS(sides) * 2 * f->asides; ++place) {
       const guint side = place % G_N_ELEMENTS(sides);
       const guint down = place / G_N_ELEMENTS(sides) % 2;
       const guint aside = place / G_N_ELEMENTS(sides) / 2;
@@ -407,8 +415,10 @@ label_style(RcOfferMark mark)
 }
 
 static gboolean
-place_label(Figure *f, const RcOfferPoint *point, double x, double y)
+place_label(Figure *f, const RcOfferPoint *point, guint index)
 {
+  const double x = f->x[index];
+  const double y = f->y[index];
   const RcTextStyle style = label_style(point->mark);
   const RcBox area = point->price > 0 ? f->plot : f->strip;
   const double width = MIN(MIN(rc_text_width(style, point->label) + 1, most_label), area.width - 4 * mark_radius);
@@ -418,34 +428,70 @@ place_label(Figure *f, const RcOfferPoint *point, double x, double y)
   }
   const Segment leader = leader_to(label, x, y);
   if (length_of(leader) >= NEEDS_LEADER) {
-    grey(f->cairo, 0.5, 0.5);
-    stroke(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
     g_array_append_val(f->lines, leader);
   }
-  cairo_set_source_rgb(f->cairo, 1, 1, 1); // lines end beside the letters
-  cairo_rectangle(f->cairo, label.x, label.y, label.width, label.height);
-  cairo_fill(f->cairo);
-  rc_draw_text(f->cairo, style, RC_ALIGN_LEFT, label.x, label.y, label.width, 1, point->label);
+  const Name name = { label, point };
+  g_array_append_val(f->names, name);
   label.x -= label_apart;
   label.width += 2 * label_apart;
   g_array_append_val(f->labels, label);
   return TRUE;
 }
 
-// Those that matter most choose first, and of these the dearest, which crowd where shares approach 100 %. Returns how
-// many found no place.
+// Those that matter most choose first. Returns how many found no place.
 static guint
-place_labels(Figure *f, const RcOfferPoint *points, guint n)
+place_labels(Figure *f, const RcOfferPoint *points, guint n, gboolean dearest_first)
 {
   guint without = 0;
+  g_array_set_size(f->names, 0);
+  g_array_set_size(f->labels, f->n_own_labels);
+  g_array_set_size(f->lines, f->n_own);
   for (guint mark = 0; mark < RC_OFFER_N_MARKS; ++mark) {
-    for (guint i = n; i-- > 0;) {
-      if (points[i].mark == (RcOfferMark)mark && !place_label(f, &points[i], f->x[i], f->y[i])) {
-        ++without;
-      }
+    for (guint i = 0; i < n; ++i) {
+      const guint index = dearest_first ? n - 1 - i : i;
+      without += points[index].mark == (RcOfferMark)mark && !place_label(f, &points[index], index);
     }
   }
   return without;
+}
+
+// Where names find no place they try again from the other end, further aside, where that names more.
+static guint
+place_all_labels(Figure *f, const RcOfferPoint *points, guint n)
+{
+  enum { ASIDES = 5, MORE_ASIDES = 8 };
+  f->n_own_labels = f->labels->len;
+  f->asides = ASIDES;
+  const guint without = place_labels(f, points, n, FALSE);
+  if (!without) {
+    return 0;
+  }
+  f->asides = MORE_ASIDES;
+  const guint again = place_labels(f, points, n, TRUE);
+  if (again < without) {
+    return again;
+  }
+  f->asides = ASIDES;
+  return place_labels(f, points, n, FALSE);
+}
+
+static void
+draw_labels(const Figure *f)
+{
+  for (guint i = f->n_own; i < f->lines->len; ++i) {
+    const Segment leader = g_array_index(f->lines, Segment, i);
+    grey(f->cairo, 0.5, 0.5);
+    stroke(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
+  }
+  for (guint i = 0; i < f->names->len; ++i) {
+    const Name *name = &g_array_index(f->names, Name, i);
+    const RcBox box = name->box;
+    cairo_set_source_rgb(f->cairo, 1, 1, 1); // lines end beside the letters
+    cairo_rectangle(f->cairo, box.x, box.y, box.width, box.height);
+    cairo_fill(f->cairo);
+    rc_draw_text(f->cairo, label_style(name->point->mark), RC_ALIGN_LEFT, box.x, box.y, box.width, 1,
+                 name->point->label);
+  }
 }
 
 // ------------------------------------------------------------------------------------------------------------ figure
@@ -483,6 +529,7 @@ make_figure(cairo_t *cairo, RcBox box, const RcOfferPoint *points, guint n)
   f.marks = g_array_new(FALSE, FALSE, sizeof(RcBox));
   f.labels = g_array_new(FALSE, FALSE, sizeof(RcBox));
   f.lines = g_array_new(FALSE, FALSE, sizeof(Segment));
+  f.names = g_array_new(FALSE, FALSE, sizeof(Name));
   set_scales(&f, points, n);
   return f;
 }
@@ -495,6 +542,7 @@ clear_figure(Figure *f)
   g_array_unref(f->marks);
   g_array_unref(f->labels);
   g_array_unref(f->lines);
+  g_array_unref(f->names);
 }
 
 void
@@ -507,7 +555,8 @@ rc_draw_offers(cairo_t *cairo, RcBox box, const RcOfferPoint *points, guint n, c
   draw_target(&f, box, scales->target, scales->target_text);
   place_marks(&f, points, n);
   join_unbeaten(&f, points, n);
-  const guint without = place_labels(&f, points, n);
+  const guint without = place_all_labels(&f, points, n);
+  draw_labels(&f);
   for (guint i = n; i > 0; --i) {
     draw_mark(cairo, f.x[i - 1], f.y[i - 1], points[i - 1].mark);
   }
