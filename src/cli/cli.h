@@ -71,7 +71,7 @@ typedef struct {
 /// Which of them a command takes, as bits.
 typedef enum {
   CLI_HAND = 1 << 0,
-  CLI_NAMES = 1 << 1, ///< of notes
+  CLI_NAMES = 1 << 1,  ///< of notes
   CLI_JUDGE = 1 << 13, ///< how tunes are judged
   CLI_REPERTOIRE = 1 << 2 | CLI_NAMES | CLI_JUDGE,
   CLI_FORMAT = 1 << 3,

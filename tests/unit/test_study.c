@@ -707,7 +707,7 @@ the_best_of_equal_sizes_is_proposed(void **state)
       assert_best(s, rows->smallest, rows->first, rows->n, FALSE);
     }
   }
-  assert_true(others > 0); // there is something to choose between
+  assert_true(others > 0);                                                // there is something to choose between
   assert_string_equal(r->comparison->sizes[r->chosen].layout->name, "8"); // which carries D and G
   rc_report_free(r);
   rc_rolled_free(rolled);

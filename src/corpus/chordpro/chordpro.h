@@ -32,7 +32,7 @@ typedef struct {
   gboolean opens;    // a repeat begins with it
   gboolean two_bars; // it is the second of two that are repeated
   gboolean keeps_words;
-  const char *label;   // of the part that begins with the next line of words; NULL where none does
+  const char *label;  // of the part that begins with the next line of words; NULL where none does
   gboolean bracketed; // it has chords in brackets
   gboolean remarked;  // that a text in brackets is read as words
 } CpSong;
