@@ -10,7 +10,7 @@
 
 set -eu
 . "$(dirname "$0")/../../src/setup.sh"
-all="symbol layout offers tunes abc musicxml chordpro whole"
+all="symbol layout offers tunes abc musicxml chordpro words whole"
 root=$(cd "$(dirname "$0")/../.." && pwd)
 fuzz=$root/tests/fuzz
 folder=${FUZZ_BUILD:-$root/build-fuzz}

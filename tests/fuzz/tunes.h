@@ -31,6 +31,37 @@ check_texts(const RcTune *tune)
   }
 }
 
+// The chords over a line of words come in the order of its letters.
+static void
+check_over(const RcTune *tune, const RcBar *bar)
+{
+  g_assert_cmpuint(bar->count, >, 0);
+  for (guint i = 1; i < bar->count; ++i) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, bar->first + i);
+    g_assert_cmpuint(event->over, >=, (event - 1)->over);
+  }
+}
+
+// Lines are in the order of their bars, each sung one with a bar of its own; there are none where no words are wanted.
+static void
+check_lines(const RcTune *tune, gboolean wanted)
+{
+  guint next = 0;
+  g_assert_true(wanted || !tune->lines->len);
+  for (guint i = 0; i < tune->lines->len; ++i) {
+    const RcLine *line = &g_array_index(tune->lines, RcLine, i);
+    g_assert_true(g_utf8_validate(line->text, -1, NULL));
+    g_assert_true(!line->label || g_utf8_validate(line->label, -1, NULL));
+    g_assert_cmpuint(line->bar, >=, next);
+    g_assert_cmpuint(line->bar, <=, tune->bars->len);
+    next = line->bar + (line->sung ? 1 : 0);
+    if (line->sung) {
+      g_assert_cmpuint(line->bar, <, tune->bars->len);
+      check_over(tune, &g_array_index(tune->bars, RcBar, line->bar));
+    }
+  }
+}
+
 // Bars hold all events one after another, each of some length and with a symbol, a setting and a place.
 static void
 check_written(const RcTune *tune)
@@ -112,12 +143,15 @@ read_tunes(const uint8_t *data, size_t size, const char *format)
   g_assert_cmpint(write(file, data, size), ==, (ssize_t)size);
   char *path = g_strdup_printf("/proc/self/fd/%d", file);
   const char *const paths[] = { path, NULL };
-  RcCorpus *corpus =
-    rc_corpus_new(paths, (RcCorpusOptions){ .from = format ? rc_format_find(format) : NULL, .melody_notes = size % 2 });
+  const RcCorpusOptions options = { .from = format ? rc_format_find(format) : NULL,
+                                    .melody_notes = size % 2,
+                                    .words = size / 2 % 2 };
+  RcCorpus *corpus = rc_corpus_new(paths, options);
   GError *error = NULL;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
     if (result == RC_READ_TUNE) {
       check_texts(tune);
+      check_lines(tune, options.words);
       check_written(tune);
       check_played(tune);
       check_notes(tune);
