@@ -3,8 +3,8 @@
 
 /// @file rowcall.h
 /// The whole library, one header a room, each of which may be included alone. tests/unit/example.c uses it. Only
-/// draw.h is not included here: whoever draws on a cairo context of their own includes it, and it is there only where
-/// the library was built with pictures.
+/// draw.h is not included here: programs that draw on a cairo context of their own include it, and it is there only
+/// where the library was built with pictures.
 ///
 /// What holds everywhere: a result of a function named `_new`, or said to be freed, is the caller's; strings said to be
 /// new are freed with g_free(); what is said to be borrowed, or is handed out as `const`, stays with the object it came

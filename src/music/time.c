@@ -81,7 +81,7 @@ rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo)
     at += strspn(at, " ");
     beat = 4.0 * value.beats / value.unit;
   }
-  if (!g_ascii_isdigit(*at)) {
+  if (!g_ascii_isdigit(*at) || at[strspn(at, "0123456789.")]) { // 1e2 and 0x10 are no numbers here
     return FALSE;
   }
   char *end = NULL;
