@@ -17,6 +17,7 @@ ROWCALL, CORPUS = (os.path.abspath(path) for path in sys.argv[1:3])
 
 # Nobody's settings hold here: the configuration folder is an empty one, for every program that a test runs.
 os.environ["XDG_CONFIG_HOME"] = tempfile.mkdtemp(prefix="rowcall-config-")
+os.chmod(os.environ["XDG_CONFIG_HOME"], 0o755)  # some tests run the program with fewer rights
 atexit.register(shutil.rmtree, os.environ["XDG_CONFIG_HOME"], ignore_errors=True)
 
 LANTERN = """title: Lantern at the Weir

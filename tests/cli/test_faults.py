@@ -252,8 +252,10 @@ def test_out_of_memory():
 
 def test_pipe_closed_by_its_reader():
     for command in (["compare", CORPUS, "--format", "json"], ["tune", CORPUS, "--on", "8"], ["layouts"], ["--help"]):
-        closed = subprocess.Popen([ROWCALL, *command], stdout=subprocess.PIPE, stderr=subprocess.PIPE)
-        closed.stdout.close()
+        reader, writer = os.pipe()
+        os.close(reader)  # before the program begins, which may be quick
+        closed = subprocess.Popen([ROWCALL, *command], stdout=writer, stderr=subprocess.PIPE)
+        os.close(writer)
         assert closed.stderr.read() == b"" and closed.wait() == -signal.SIGPIPE
         closed.stderr.close()
     head = subprocess.run(f"'{ROWCALL}' tune '{CORPUS}' --on 8 | head -1", shell=True, capture_output=True, check=True)
