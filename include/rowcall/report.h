@@ -175,9 +175,9 @@ const char *rc_section_name(guint index, gboolean *usual);
 /// Returns the sections of the usual report, a set of bits by their index.
 guint rc_sections_usual(void);
 
-/// Reads names of sections separated by commas, or `all`, into a set of bits by their index. Sets @p unknown to the
+/// Reads names of sections separated by commas, or `all`, into @p set, bits by their index. Sets @p unknown to the
 /// first that is none, a new string, and returns FALSE; else to NULL.
-gboolean rc_sections_parse(const char *text, guint *sections, char **unknown);
+gboolean rc_sections_parse(const char *text, guint *set, char **unknown);
 
 /// How it is printed.
 typedef struct {

@@ -117,11 +117,11 @@ append_table(GString *out, const RcSwept *s)
   for (guint i = 0; i < s->n_rows; ++i) {
     append_rows(out, s, &s->rows[i]);
   }
-  char *scope =
-    g_strdup_printf("Looked at: all %u ranges of the %u columns %s to %s with these rows, each rolled as "
-                    "a keyboard of its own. %s",
-                    s->n / s->n_rows, rc_sweep_full(s->sweep)->columns->len, rc_swept_column(s, 0, RC_SIGNS_ASCII),
-                    rc_swept_column(s, rc_sweep_full(s->sweep)->columns->len - 1, RC_SIGNS_ASCII), timing);
+  char *scope = g_strdup_printf("Looked at: all %u ranges of the %u columns %s to %s with these rows, each rolled as "
+                                "a keyboard of its own. %s",
+                                s->n / MAX(s->n_rows, 1), rc_sweep_full(s->sweep)->columns->len,
+                                rc_swept_column(s, 0, RC_SIGNS_ASCII),
+                                rc_swept_column(s, rc_sweep_full(s->sweep)->columns->len - 1, RC_SIGNS_ASCII), timing);
   g_string_append_c(out, '\n');
   rc_append_wrapped(out, g_strchomp(scope), 0);
   g_free(scope);

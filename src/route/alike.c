@@ -211,8 +211,8 @@ rc_router_choose_alike(RcRouter *router)
   Search s = { .router = router,
                .times = g_array_new(FALSE, TRUE, sizeof(guint)),
                .uses = g_array_new(FALSE, FALSE, sizeof(Use)),
-               .best = g_new(guint, n),
-               .most_tries = (guint)MIN(MOST_TRIES, MOST_WORK / work_of(router)) };
+               .best = g_new0(guint, n),
+               .most_tries = (guint)MIN(MOST_TRIES, MOST_WORK / MAX(work_of(router), 1)) };
   try_ranks(&s);
   for (guint i = 0; i < n; ++i) {
     g_array_index(router->stops, RcStop, i).chosen = s.best[i];
