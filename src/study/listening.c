@@ -118,7 +118,7 @@ add_once(RcListening *l, RcPlayer *player, const RcTune *tune, RcPlay play)
                             .text = g_strdup(symbol->text),
                             .layout = player->layout,
                             .chord = symbol->chord,
-                            .answer = { step->verdict, step->grip, step->grading, 0 } };
+                            .answer = { .verdict = step->verdict, .grip = step->grip, .grading = step->grading } };
     g_array_append_val(l->heard, heard);
   }
 }

@@ -17,8 +17,7 @@ letter_place(char letter)
 AbcState
 abc_state_start(void)
 {
-  return (AbcState){ .setting = { { RC_MODE_NONE, 0 }, 0, { 4, 4 }, { RC_TEMPO_NONE, 0 } },
-                     .jumps = { ['O' - 'A'] = RC_JUMP_CODA } };
+  return (AbcState){ .setting = { .meter = { 4, 4 } }, .jumps = { ['O' - 'A'] = RC_JUMP_CODA } };
 }
 
 // ----------------------------------------------------------------------------------------------------------- text
