@@ -81,7 +81,7 @@ static void
 count_tones(RcPcSet tones, RcPcSet basses, guint counts[12])
 {
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    counts[pc] = (tones >> pc & 1U) + (basses >> pc & 1U);
+    counts[pc] = ((guint)tones >> pc & 1U) + ((guint)basses >> pc & 1U);
   }
 }
 

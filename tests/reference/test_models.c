@@ -432,7 +432,7 @@ check_graded(Grades *g, const RcLayout *layout, const RcRequest *request, const 
   }
   if (answer->verdict >= RC_SAME && answer->verdict <= RC_BARE) {
     check(&g->check, root, "%s on %s: %s without its root", g->symbol, g->board, grade);
-    const RcPcSet given_up = answer->verdict == RC_LEANER ? (RcPcSet)(1U << rc_note_pc(chord->root)) : 0;
+    const RcPcSet given_up = (RcPcSet)(answer->verdict == RC_LEANER ? 1U << rc_note_pc(chord->root) : 0U);
     const RcPcSet wanted = (RcPcSet)(given_up | 1U << rc_note_pc(chord->bass));
     check(&g->check, (basses & wanted) != 0, "%s on %s: %s with another bass", g->symbol, g->board, grade);
     check(&g->check, rc_pcs_has(sounded, rc_note_pc(chord->bass)), "%s on %s: %s without its bass", g->symbol, g->board,
