@@ -864,6 +864,8 @@ typedef struct {
   RcEnough enough;
   RcChordSum *wanted; ///< the different chords that the tunes ask for, those held longest first
   guint n_wanted;
+  int by_time;       ///< the chosen keyboard where it reaches the target with as few buttons as the smallest that does;
+                     ///< else that one, or -1
   guint best;        ///< the first keyboard on which most tunes are playable
   guint64 elsewhere; ///< tunes that are not playable there, but on another of the keyboards
   guint64 unread;    ///< tunes that are on none, and would be if all their texts could be read

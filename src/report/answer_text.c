@@ -120,13 +120,13 @@ static void
 append_by_time(GString *text, const RcReport *r)
 {
   char *percent = rc_target_text(r->comparison->target.millionths);
-  if (r->comparison->by_time < 0) {
+  if (r->advice.by_time < 0) {
     g_string_append_printf(text, " None of these carries %s %% of the playing time.", percent);
   } else {
-    const guint64 whole = counts_of(r, (guint)r->comparison->by_time).playable;
+    const guint64 whole = counts_of(r, (guint)r->advice.by_time).playable;
     g_string_append_printf(
       text, " By playing time the %s is the smallest to carry %s %%, with %" U64 " of %" U64 " tunes whole",
-      name_of(r, (guint)r->comparison->by_time), percent, whole, counts_of(r, 0).tunes);
+      name_of(r, (guint)r->advice.by_time), percent, whole, counts_of(r, 0).tunes);
     if (whole < counts_of(r, r->chosen).playable) {
       g_string_append_printf(text, ", fewer than the %s: it lacks little, but in many tunes", name_of(r, r->chosen));
     }
@@ -175,7 +175,7 @@ missing_text(const RcReport *r)
   rc_percent_text(native, counts.ticks[RC_NATIVE], read);
   rc_percent_text(standing, carried - counts.ticks[RC_NATIVE], read);
   rc_percent_text(lost, read - carried, read);
-  g_string_append_printf(text, "%s %% of the time has buttons of its own", native);
+  g_string_append_printf(text, "For %s %% of the time the chords have buttons of their own", native);
   if (carried > counts.ticks[RC_NATIVE]) {
     g_string_append_printf(text, ", for %s %% another grip stands in", standing);
   }
@@ -204,8 +204,9 @@ append_learn(GString *text, const RcReport *r)
   if (advice->n_learn == 1) {
     g_string_append_printf(text, "Learn the stand-in for %s: %s. ", name, press);
   } else if (advice->n_learn > RC_LEARN_SOON && advice->learn_ticks) {
-    g_string_append_printf(text, "Learn the stand-ins, first %s: %s. Ten of the %u carry %s %% of their time. ", name,
-                           press, advice->n_learn, share);
+    g_string_append_printf(
+      text, "Learn the stand-ins, first %s: %s. Ten of the %u fill %s %% of the time that stand-ins do. ", name, press,
+      advice->n_learn, share);
   } else {
     g_string_append_printf(text, "Learn the %u stand-ins, first %s: %s. ", advice->n_learn, name, press);
   }
@@ -235,8 +236,9 @@ append_purchase(GString *text, const RcReport *r)
     g_string_append_printf(text, "What a larger one buys: %c%s ", g_ascii_tolower(words[0]), words + 1);
     g_free(words);
   }
-  g_string_append_printf(text, "If the tunes it would add matter to you, try a %s; nothing larger plays more of them. ",
-                         name_of(r, r->advice.best));
+  g_string_append_printf(
+    text, "If the tunes that are lacking matter to you, the smallest that plays most of them is the %s. ",
+    name_of(r, r->advice.best));
 }
 
 static char *

@@ -110,6 +110,18 @@ choose(const RcReport *r)
   return own >= 0 ? (guint)own : smallest >= 0 ? (guint)smallest : r->comparison->n - 1;
 }
 
+// Of several keyboards with equally many buttons the player's own is the one to name.
+static int
+find_by_time(const RcReport *r)
+{
+  const RcComparison *c = r->comparison;
+  const RcLayout *own = c->sizes[r->chosen].layout;
+  return c->by_time >= 0 && r->advice.enough != RC_ENOUGH_NOT &&
+             rc_layout_count_buttons(own) == rc_layout_count_buttons(c->sizes[c->by_time].layout)
+           ? (int)r->chosen
+           : c->by_time;
+}
+
 RcReport *
 rc_report_new(const RcRolled *rolled)
 {
@@ -129,6 +141,7 @@ rc_report_new(const RcRolled *rolled)
   r->swept = rc_sweep_judge(r->rolled_again);
   r->chosen = choose(r);
   r->advice.enough = judge_chosen(r);
+  r->advice.by_time = find_by_time(r);
   find_wanted(r);
   find_left_out(r);
   find_lessons(r);
