@@ -10,6 +10,7 @@ static int
 off_centre(const RcSwept *s, const RcSize *size)
 {
   const GArray *columns = rc_sweep_full(s->sweep)->columns;
+  // NOLINTNEXTLINE(clang-analyzer-core.NullDereference): rc_sweep_judge() gives every one of the `n` a size
   return ABS(g_array_index(columns, RcNote, size->first) + g_array_index(columns, RcNote, size->last) - 1);
 }
 
@@ -52,6 +53,7 @@ count_others(const RcSwept *s, const RcSweptRows *rows)
 {
   guint n = 0;
   for (guint i = rows->first; i < rows->first + rows->n && rows->smallest >= 0; ++i) {
+    // NOLINTNEXTLINE(clang-analyzer-core.NullDereference): as above
     const gboolean same = s->sizes[i].size->buttons == s->sizes[rows->smallest].size->buttons;
     n += same && s->sizes[i].reaches && (int)i != rows->smallest;
   }
