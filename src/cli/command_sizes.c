@@ -30,7 +30,7 @@ sizes(CliOptions *options)
   RcBoards *boards = rc_boards_new_sweep(&options->settings);
   RcRolled *rolled = cli_roll(options, boards, FALSE);
   RcSwept *swept = rolled ? rc_sweep_judge(rolled) : NULL;
-  const CliAnswer answer = { "The smallest keyboard that carries these tunes", append_text, draw, swept };
+  const CliAnswer answer = { "All sizes there could be", append_text, draw, swept };
   if (swept && cli_write_answer(options, format, &answer)) {
     status = cli_reading_status(&rolled->intake);
   }

@@ -4,6 +4,7 @@
 #include "rowcall/draw.h"
 
 #include "base/visible.h"
+#include "draw/written.h"
 
 #include <math.h>
 #include <pango/pangocairo.h>
@@ -54,6 +55,16 @@ line_of(const char *text)
   return shown;
 }
 
+// No letters joined into one sign, which a search or a reader aloud would stumble over.
+static void
+keep_letters_apart(PangoLayout *layout)
+{
+  PangoAttrList *attributes = pango_attr_list_new();
+  pango_attr_list_insert(attributes, pango_attr_font_features_new("liga 0"));
+  pango_layout_set_attributes(layout, attributes);
+  pango_attr_list_unref(attributes);
+}
+
 static PangoLayout *
 set_text(cairo_t *cairo, double points, PangoWeight weight, const char *text)
 {
@@ -65,6 +76,7 @@ set_text(cairo_t *cairo, double points, PangoWeight weight, const char *text)
   pango_font_description_set_weight(font, weight);
   pango_layout_set_font_description(layout, font);
   pango_layout_set_text(layout, line, -1);
+  keep_letters_apart(layout);
   pango_font_description_free(font);
   g_object_unref(context);
   g_free(line);
@@ -121,7 +133,7 @@ rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double 
   const double height = points_high(layout);
   cairo_set_source_rgb(cairo, 0, 0, 0);
   cairo_move_to(cairo, x, y);
-  pango_cairo_show_layout(cairo, layout);
+  rc_text_show(cairo, layout);
   g_object_unref(layout);
   return height;
 }
@@ -172,7 +184,7 @@ rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, d
   pango_layout_get_size(layout, &text_width, &text_height);
   cairo_set_source_rgb(cairo, ink, ink, ink);
   cairo_move_to(cairo, x - text_width / 2.0 / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);
-  pango_cairo_show_layout(cairo, layout);
+  rc_text_show(cairo, layout);
   g_object_unref(layout);
 }
 
@@ -182,6 +194,6 @@ rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, 
   PangoLayout *layout = set_within(cairo, points, width, text);
   cairo_set_source_rgb(cairo, 0, 0, 0);
   cairo_move_to(cairo, x, y);
-  pango_cairo_show_layout(cairo, layout);
+  rc_text_show(cairo, layout);
   g_object_unref(layout);
 }

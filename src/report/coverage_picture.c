@@ -57,11 +57,13 @@ rc_report_compare_picture(const RcComparison *comparison, RcPicture picture, con
   const double head =
     rc_text_height(RC_TEXT_TITLE, width, 3, title) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, notes) + GAP;
   const double chart = rc_coverage_height(comparison->n, width);
-  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + chart) + 2 * RC_MARGIN, imprint);
+  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + chart) + 2 * RC_MARGIN, imprint, title);
   double y = RC_MARGIN;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, width, 3, title) + 4;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, width, 0, notes) + GAP;
+  y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, width, 3, title) + 4;
+  y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, width, 0, notes) + GAP;
+  rc_canvas_begin_figure(&canvas, title);
   rc_coverage_draw(canvas.cairo, (RcBox){ RC_MARGIN, y, width, chart }, comparison, RC_SHARE_TIME, RC_NONE_CHOSEN);
+  rc_canvas_end(&canvas, "Figure");
   cairo_show_page(canvas.cairo);
   g_free(title);
   g_free(notes);

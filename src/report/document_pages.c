@@ -5,6 +5,7 @@
 
 #include "report/document_pages.h"
 
+#include "report/answer_text.h"
 #include "rowcall/error.h"
 
 // In points.
@@ -70,7 +71,8 @@ rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture p
                    GError **error)
 {
   char *running = running_title(look);
-  RcDocument d = { report, look, rc_pages_start(picture, look->paper, running, imprint),
+  char *headline = rc_answer_headline(report);
+  RcDocument d = { report, look, rc_pages_start(picture, look->paper, running, imprint, headline),
                    rc_roll_layout(report->roll, report->chosen) };
   const gboolean judged = is_judged(report);
   for (guint i = 0; i < G_N_ELEMENTS(sections); ++i) {
@@ -86,5 +88,6 @@ rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture p
     g_clear_pointer(&bytes, g_bytes_unref);
   }
   g_free(running);
+  g_free(headline);
   return bytes;
 }

@@ -24,11 +24,11 @@ rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, 
   const double head =
     rc_text_height(RC_TEXT_TITLE, width, 3, finding) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, text);
   const double keyboard = rc_keyboard_height(use->layout, width, use->played > 0);
-  RcCanvas canvas =
-    rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + keyboard) + 2 * GAP + SCALE_HEIGHT + 2 * RC_MARGIN, imprint);
+  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG,
+                                    ceil(head + keyboard) + 2 * GAP + SCALE_HEIGHT + 2 * RC_MARGIN, imprint, finding);
   double y = RC_MARGIN;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, width, 3, finding) + 4;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, width, 0, text) + GAP;
+  y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, width, 3, finding) + 4;
+  y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, width, 0, text) + GAP;
   rc_draw_keyboard(canvas.cairo, (RcBox){ RC_MARGIN, y, width, keyboard }, use->layout, use->played ? use : NULL);
   if (use->played) {
     rc_draw_use_scale(canvas.cairo, RC_MARGIN, y + keyboard + GAP, use);

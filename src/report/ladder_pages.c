@@ -14,6 +14,7 @@ static const char heading[] = "Ladder";
 static const double rail = 26;    // between the rails of the ladder
 static const double indent = 40;  // of the text beside it
 static const double between = 10; // two steps
+static const double before_left_out = 18;
 
 static void
 draw_line(const RcPages *p, double x, double y, double to_x, double to_y)
@@ -24,6 +25,17 @@ draw_line(const RcPages *p, double x, double y, double to_x, double to_y)
   cairo_move_to(cairo, x, y);
   cairo_line_to(cairo, to_x, to_y);
   cairo_stroke(cairo);
+}
+
+// Both rails, and moves on below them.
+static void
+draw_rails(RcPages *p, double height)
+{
+  rc_canvas_begin(&p->canvas, "Private");
+  draw_line(p, p->left, p->y, p->left, p->y + height);
+  draw_line(p, p->left + rail, p->y, p->left + rail, p->y + height);
+  rc_canvas_end(&p->canvas, "Private");
+  p->y += height;
 }
 
 static double
@@ -38,11 +50,8 @@ draw_beside(RcPages *p, RcTextStyle style, const char *text)
 {
   enum { MOST_LINES = 40 };
   rc_pages_need(p, rc_text_height(style, text_width(p), MOST_LINES, text), heading);
-  const double height =
-    rc_draw_text(p->canvas.cairo, style, RC_ALIGN_LEFT, p->left + indent, p->y, text_width(p), MOST_LINES, text);
-  draw_line(p, p->left, p->y, p->left, p->y + height);
-  draw_line(p, p->left + rail, p->y, p->left + rail, p->y + height);
-  p->y += height;
+  const double height = rc_canvas_text(&p->canvas, style, p->left + indent, p->y, text_width(p), MOST_LINES, text);
+  draw_rails(p, height);
 }
 
 // A rung with its number above it.
@@ -51,17 +60,11 @@ draw_rung_line(RcPages *p, guint number)
 {
   char *text = g_strdup_printf("%u", number);
   const double y = p->y + 15;
+  rc_canvas_begin(&p->canvas, "Lbl");
   rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_CENTRE, p->left, p->y, rail, 1, text);
   draw_line(p, p->left, y, p->left + rail, y);
+  rc_canvas_end(&p->canvas, "Lbl");
   g_free(text);
-}
-
-static void
-draw_gap(RcPages *p)
-{
-  draw_line(p, p->left, p->y, p->left, p->y + between);
-  draw_line(p, p->left + rail, p->y, p->left + rail, p->y + between);
-  p->y += between;
 }
 
 static void
@@ -71,21 +74,24 @@ draw_rung(RcPages *p, const RcLadder *ladder, guint number)
   char *fresh = rc_rung_text(ladder, rung, RC_SIGNS_UNICODE);
   char *words = g_strdup_printf("%u new: %s", rung->n_things, fresh);
   rc_pages_need(p, 20 + rc_text_height(RC_TEXT_NOTE, text_width(p), 0, words), heading);
+  rc_canvas_begin(&p->canvas, "LI");
   draw_rung_line(p, number + 1);
+  rc_canvas_begin(&p->canvas, "LBody");
   draw_beside(p, RC_TEXT_STRONG, rung->tunes[0]->title);
   draw_beside(p, RC_TEXT_NOTE, words);
   for (guint i = 1; i < rung->n_tunes && !p->full; ++i) {
     draw_beside(p, RC_TEXT_BODY, rung->tunes[i]->title);
   }
-  draw_gap(p);
+  draw_rails(p, between);
+  rc_canvas_end(&p->canvas, "LBody");
+  rc_canvas_end(&p->canvas, "LI");
   g_free(words);
   g_free(fresh);
 }
 
 static void
-draw_head(RcPages *p, const RcLadder *ladder)
+draw_head(RcPages *p, const char *title)
 {
-  char *title = g_strdup_printf("%u steps on %s", ladder->n, ladder->layout->name);
   rc_pages_begin(p, NULL);
   rc_pages_bookmark(p, heading);
   rc_pages_text(p, RC_TEXT_TITLE, title);
@@ -94,14 +100,14 @@ draw_head(RcPages *p, const RcLadder *ladder)
   p->y += 2;
   rc_pages_text(p, RC_TEXT_NOTE, rc_ladder_advice());
   p->y += 14;
-  g_free(title);
 }
 
 static void
 draw_left_out(RcPages *p, const RcLadder *ladder)
 {
   if (ladder->n_unplayable && !p->full) {
-    rc_pages_paragraph(p, RC_TEXT_STRONG, "Left out, since they do not play on this keyboard", heading);
+    p->y += before_left_out;
+    rc_pages_paragraph(p, RC_TEXT_HEADING, "Left out, since they do not play on this keyboard", heading);
   }
   for (guint i = 0; i < ladder->n_unplayable && !p->full; ++i) {
     rc_pages_paragraph(p, RC_TEXT_NOTE, ladder->unplayable[i]->title, heading);
@@ -112,14 +118,18 @@ GBytes *
 rc_report_ladder_picture(const RcLadder *ladder, RcPaper paper, RcPicture picture, const RcImprint *imprint,
                          GError **error)
 {
-  RcPages pages = rc_pages_start(picture, paper, heading, imprint);
-  draw_head(&pages, ladder);
+  char *title = g_strdup_printf("%u steps on %s", ladder->n, ladder->layout->name);
+  RcPages pages = rc_pages_start(picture, paper, heading, imprint, title);
+  draw_head(&pages, title);
+  rc_canvas_begin(&pages.canvas, "L");
   for (guint i = 0; i < ladder->n && !pages.full; ++i) {
     draw_rung(&pages, ladder, i);
   }
+  rc_canvas_end(&pages.canvas, "L");
   draw_left_out(&pages, ladder);
   const guint number = pages.number;
   GBytes *bytes = rc_pages_finish(&pages, error);
+  g_free(title);
   if (bytes && picture != RC_PICTURE_PDF && number > 1) {
     rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ NULL, 0, 0 },
             "the ladder has %u pages, a picture has one; name a .pdf, or take fewer tunes", number);

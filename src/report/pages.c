@@ -11,8 +11,7 @@
 
 // In points.
 static const double top = 40;
-static const double outer = 38;
-static const double inner = 54;
+static const double side = 46;
 static const double bottom = 46;     // the running title is in it
 static const double key_height = 34; // of three lines
 static const double number_width = 40;
@@ -20,17 +19,16 @@ static const double number_width = 40;
 static const double papers[][2] = { [RC_PAPER_A4] = { 595.28, 841.89 }, [RC_PAPER_LETTER] = { 612, 792 } };
 
 RcPages
-rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint)
+rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint, const char *found)
 {
   const double width = papers[paper][0];
   const double height = papers[paper][1];
-  RcPages pages = { .canvas = rc_canvas_start(picture, width, height, imprint),
+  return (RcPages){ .canvas = rc_canvas_start(picture, width, height, imprint, found),
                     .width = width,
                     .height = height,
                     .running = running,
-                    .text_width = width - inner - outer };
-  cairo_tag_begin(pages.canvas.cairo, "Document", NULL); // links need a structure to belong to
-  return pages;
+                    .left = side,
+                    .text_width = width - 2 * side };
 }
 
 static double
@@ -39,20 +37,30 @@ foot_y(const RcPages *p)
   return p->height - bottom;
 }
 
+// The number is at the outer edge of a page printed on both sides, the running title at the inner one.
+static void
+draw_foot(RcPages *p)
+{
+  char *number = g_strdup_printf("%u", p->number);
+  const gboolean odd = p->number % 2 == 1;
+  const double number_x = odd ? p->left + p->text_width - number_width : p->left;
+  rc_canvas_begin(&p->canvas, "Private");
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, odd ? RC_ALIGN_LEFT : RC_ALIGN_RIGHT,
+               odd ? p->left : p->left + number_width, foot_y(p) + 10, p->text_width - number_width, 1, p->running);
+  rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, odd ? RC_ALIGN_RIGHT : RC_ALIGN_LEFT, number_x, foot_y(p) + 8,
+               number_width, 1, number);
+  rc_canvas_end(&p->canvas, "Private");
+  g_free(number);
+}
+
 static void
 end_page(RcPages *p)
 {
-  char *number = g_strdup_printf("%u", p->number);
-  const double y = foot_y(p);
   if (p->key) {
-    rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, y - key_height, p->text_width, 4, p->key);
+    rc_canvas_text(&p->canvas, RC_TEXT_NOTE, p->left, foot_y(p) - key_height, p->text_width, 4, p->key);
   }
-  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, y + 10, p->text_width - number_width, 1,
-               p->running);
-  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, p->left + p->text_width - number_width, y + 10,
-               number_width, 1, number);
+  draw_foot(p);
   cairo_show_page(p->canvas.cairo);
-  g_free(number);
 }
 
 void
@@ -64,7 +72,6 @@ rc_pages_begin(RcPages *p, const char *key)
   p->key = key;
   p->full |= p->number == RC_MAX_PAGES;
   p->number += !p->full;
-  p->left = p->number % 2 ? inner : outer;
   p->y = top;
 }
 
@@ -80,7 +87,9 @@ rc_pages_need(RcPages *p, double height, const char *heading)
   if (height > rc_pages_room(p) && p->y > top) {
     rc_pages_begin(p, p->key);
     char *text = g_strconcat(heading, " (continued)", NULL);
+    rc_canvas_begin(&p->canvas, "Private"); // nobody who listens has turned a page
     p->y += rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, p->text_width, 1, text) + 8;
+    rc_canvas_end(&p->canvas, "Private");
     g_free(text);
   }
 }
@@ -88,7 +97,7 @@ rc_pages_need(RcPages *p, double height, const char *heading)
 void
 rc_pages_text(RcPages *p, RcTextStyle style, const char *text)
 {
-  p->y += rc_draw_text(p->canvas.cairo, style, RC_ALIGN_LEFT, p->left, p->y, p->text_width, 0, text);
+  p->y += rc_canvas_text(&p->canvas, style, p->left, p->y, p->text_width, 0, text);
 }
 
 void
@@ -96,7 +105,22 @@ rc_pages_paragraph(RcPages *p, RcTextStyle style, const char *text, const char *
 {
   enum { MOST_LINES = 40 }; // these fit on a page
   rc_pages_need(p, rc_text_height(style, p->text_width, MOST_LINES, text), heading);
-  p->y += rc_draw_text(p->canvas.cairo, style, RC_ALIGN_LEFT, p->left, p->y, p->text_width, MOST_LINES, text);
+  p->y += rc_canvas_text(&p->canvas, style, p->left, p->y, p->text_width, MOST_LINES, text);
+}
+
+RcBox
+rc_pages_begin_figure(RcPages *p, double height, const char *heading, const char *text)
+{
+  rc_pages_need(p, height, heading);
+  rc_canvas_begin_figure(&p->canvas, text);
+  return (RcBox){ p->left, p->y, p->text_width, height };
+}
+
+void
+rc_pages_end_figure(RcPages *p, double height)
+{
+  rc_canvas_end(&p->canvas, "Figure");
+  p->y += height;
 }
 
 void
@@ -141,7 +165,6 @@ rc_pages_finish(RcPages *p, GError **error)
   if (p->number) {
     end_page(p);
   }
-  cairo_tag_end(p->canvas.cairo, "Document");
   GBytes *bytes = rc_canvas_finish(&p->canvas, p->full ? NULL : error);
   if (p->full) {
     g_clear_pointer(&bytes, g_bytes_unref);

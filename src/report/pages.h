@@ -1,7 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Printed pages: paper, margins, running title, page numbers, bookmarks and links.
+// Pages for paper and screen: margins, running title, page numbers, bookmarks, links, and the order in which they are
+// read aloud.
 
 #ifndef ROWCALL_SRC_REPORT_PAGES_H
 #define ROWCALL_SRC_REPORT_PAGES_H
@@ -17,14 +18,16 @@ typedef struct {
   const char *running; // title at the foot of each page; borrowed
   const char *key;     // to marks and pictures, above it; NULL for none; borrowed
   guint number;        // of the page begun, 0 before the first
-  double left;         // the inner margin is wider, for binding
+  double left;         // the margins are equal, as on a screen nothing is bound
   double text_width;
   double y;
   gboolean full; // no page more may be begun: what is drawn further is lost, and rc_pages_finish() fails
 } RcPages;
 
-/// Starts a document whose foot says @p running, which must outlive it.
-RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint);
+/// Starts a document whose foot says @p running, which must outlive it. @p found completes its title; see
+/// rc_canvas_start().
+RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint,
+                       const char *found);
 
 /// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. After #RC_MAX_PAGES
 /// the document is full, and a long drawing stops.
@@ -36,7 +39,7 @@ double rc_pages_room(const RcPages *pages);
 /// Begins a page headed @p heading "(continued)" where less than @p height is left.
 void rc_pages_need(RcPages *pages, double height, const char *heading);
 
-/// Sets text over the whole width and moves on below it.
+/// Sets text over the whole width, as rc_canvas_text() does, and moves on below it.
 void rc_pages_text(RcPages *pages, RcTextStyle style, const char *text);
 
 /// As rc_pages_text(), beginning a page where the text does not fit.
@@ -47,6 +50,13 @@ void rc_pages_bookmark(RcPages *pages, const char *text);
 
 /// Names the place at the top of the page begun, for rc_pages_link().
 void rc_pages_name(RcPages *pages, const char *name);
+
+/// Begins a figure at the place reached, or on the next page where @p height does not fit, and returns its box, over
+/// the whole width. @p text says what it shows. Ends with rc_pages_end_figure().
+RcBox rc_pages_begin_figure(RcPages *pages, double height, const char *heading, const char *text);
+
+/// Ends the figure and moves on below its @p height.
+void rc_pages_end_figure(RcPages *pages, double height);
 
 /// Makes @p box a link to the place called @p name. Only in a PDF, and only if that place is named before the end.
 void rc_pages_link(RcPages *pages, RcBox box, const char *name);

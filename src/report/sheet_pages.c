@@ -580,7 +580,7 @@ rc_sheets_start(const RcLayout *layout, RcPicture picture, RcPaper paper, const 
 {
   RcSheets *sheets = g_new0(RcSheets, 1);
   sheets->layout = layout;
-  sheets->pages = rc_pages_start(picture, paper, layout->title, imprint);
+  sheets->pages = rc_pages_start(picture, paper, layout->title, imprint, layout->title);
   return sheets;
 }
 

@@ -100,13 +100,16 @@ rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandin
   const double head = rc_text_height(RC_TEXT_TITLE, text_width, 4, finding) + 4 +
                       rc_text_height(RC_TEXT_BODY, text_width, 3, below) + GAP;
   const double foot = GAP + rc_text_height(RC_TEXT_BODY, text_width, 0, notes);
-  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + figure_height + foot) + 2 * RC_MARGIN, imprint);
+  RcCanvas canvas =
+    rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + figure_height + foot) + 2 * RC_MARGIN, imprint, finding);
   double y = RC_MARGIN;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, text_width, 4, finding) + 4;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, text_width, 3, below) + GAP;
+  y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, text_width, 4, finding) + 4;
+  y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, text_width, 3, below) + GAP;
+  rc_canvas_begin_figure(&canvas, finding);
   draw_figure(canvas.cairo, (RcBox){ RC_MARGIN, y, text_width, figure_height }, shop, standings,
               rc_verdict_name(rc_roll_accept(rc_tally_roll(tally))));
-  rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y + figure_height + GAP, text_width, 0, notes);
+  rc_canvas_end(&canvas, "Figure");
+  rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y + figure_height + GAP, text_width, 0, notes);
   cairo_show_page(canvas.cairo);
   g_free(finding);
   g_free(below);

@@ -120,12 +120,15 @@ rc_report_sizes_picture(const RcSwept *swept, RcPicture picture, const RcImprint
   char *notes = g_strconcat(rc_landscape_words, " ", timing, NULL);
   const double head =
     rc_text_height(RC_TEXT_TITLE, width, 3, title) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, notes) + 12;
-  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + panels) + SCALE_HEIGHT + 2 * RC_MARGIN, imprint);
+  RcCanvas canvas =
+    rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + panels) + SCALE_HEIGHT + 2 * RC_MARGIN, imprint, title);
   double y = RC_MARGIN;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_TITLE, RC_ALIGN_LEFT, RC_MARGIN, y, width, 3, title) + 4;
-  y += rc_draw_text(canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, RC_MARGIN, y, width, 0, notes) + 12;
+  y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, width, 3, title) + 4;
+  y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, width, 0, notes) + 12;
+  rc_canvas_begin_figure(&canvas, title);
   rc_landscape_draw(canvas.cairo, (RcBox){ RC_MARGIN, y, width, panels }, ACROSS, swept);
   draw_scale(canvas.cairo, RC_MARGIN, y + panels, swept->target);
+  rc_canvas_end(&canvas, "Figure");
   cairo_show_page(canvas.cairo);
   g_free(title);
   g_free(timing);
