@@ -69,6 +69,26 @@ double rc_shade_ink(double shade);
 /// Returns the shade in which @p verdict is drawn; negative for verdicts drawn without colour.
 double rc_verdict_shade(RcVerdict verdict);
 
+/// A class of the shades in which use is drawn.
+typedef struct {
+  double least;      ///< the smallest share of the playing time in it, 0 to 1; it ends where the next begins
+  const char *label; ///< in percent, such as "2–5"
+  guchar fill[3];    ///< red, green and blue, 0 to 255
+  guchar ink;        ///< of text on it: grey, 0 to 255
+} RcUseClass;
+
+enum { RC_USE_CLASSES = 7 };
+
+/// The classes of all figures of use, whatever the repertoire and the keyboard, so that any two can be compared: never,
+/// under 1, 1 to 2, 2 to 5, 5 to 10, 10 to 20 and over 20 percent. Each is darker than the one before it, in grey and
+/// to colour-blind eyes too; the fills are white and six of ColorBrewer's YlGnBu. A share on a border is in the upper
+/// class.
+extern const RcUseClass rc_use_classes[RC_USE_CLASSES];
+
+/// Returns the class of a @p share of the playing time, 0 to 1, as an index into #rc_use_classes. Of a negative one,
+/// where two repertoires differ, that of its size.
+guint rc_use_class(double share);
+
 /// One bar of a coverage chart.
 typedef struct {
   const char *name;             ///< of the layout

@@ -62,3 +62,21 @@ rc_verdict_shade(RcVerdict verdict)
   static const double classes[] = { 7, 6, 5, 4, 3, 2 };
   return verdict <= RC_BORROWED ? classes[verdict] / (CLASSES - 1) : -1;
 }
+
+const RcUseClass rc_use_classes[RC_USE_CLASSES] = {
+  { 0, "never", { 255, 255, 255 }, 96 },  { 0, "under 1", { 237, 248, 177 }, 0 },
+  { 0.01, "1–2", { 199, 233, 180 }, 0 },  { 0.02, "2–5", { 127, 205, 187 }, 0 },
+  { 0.05, "5–10", { 29, 145, 192 }, 0 },  { 0.1, "10–20", { 34, 94, 168 }, 255 },
+  { 0.2, "over 20", { 8, 29, 88 }, 255 },
+};
+
+guint
+rc_use_class(double share)
+{
+  const double size = fabs(share);
+  guint class = size > 0 ? 1 : 0;
+  while (class && class + 1 < RC_USE_CLASSES && size >= rc_use_classes[class + 1].least) {
+    ++class;
+  }
+  return class;
+}

@@ -34,6 +34,16 @@ typedef struct {
   double v[3];
 } Triple;
 
+// WCAG 2.2, relative luminance: sRGB made linear.
+static Triple
+linear(Triple c)
+{
+  for (guint i = 0; i < 3; ++i) {
+    c.v[i] = c.v[i] <= 0.04045 ? c.v[i] / 12.92 : pow((c.v[i] + 0.055) / 1.055, 2.4);
+  }
+  return c;
+}
+
 // The shade of a verdict in linear RGB.
 static Triple
 linear_shade(double shade)
@@ -43,12 +53,9 @@ linear_shade(double shade)
   cairo_t *cairo = cairo_create(surface);
   rc_shade(cairo, shade);
   cairo_pattern_get_rgba(cairo_get_source(cairo), &c.v[0], &c.v[1], &c.v[2], NULL);
-  for (guint i = 0; i < 3; ++i) {
-    c.v[i] = c.v[i] <= 0.04045 ? c.v[i] / 12.92 : pow((c.v[i] + 0.055) / 1.055, 2.4);
-  }
   cairo_destroy(cairo);
   cairo_surface_destroy(surface);
-  return c;
+  return linear(c);
 }
 
 static Triple
@@ -141,6 +148,57 @@ native_stands_out_from_the_paper(void **state)
   assert_true(1.05 / (luminance(linear_shade(rc_verdict_shade(RC_NATIVE))) + 0.05) >= 3); // 1.4.11, graphics
 }
 
+static Triple
+linear_class(guint class)
+{
+  const guchar *fill = rc_use_classes[class].fill;
+  return linear((Triple){ { fill[0] / 255.0, fill[1] / 255.0, fill[2] / 255.0 } });
+}
+
+static void
+shares_have_the_class_they_are_said_to_have(void **state)
+{
+  (void)state;
+  static const struct {
+    double share;
+    const char *label;
+  } shares[] = {
+    { 0, "never" },     { 1e-9, "under 1" }, { 0.0099, "under 1" }, { 0.01, "1–2" },  { 0.02, "2–5" },
+    { 0.049, "2–5" },   { 0.05, "5–10" },    { 0.0999, "5–10" },    { 0.1, "10–20" }, { 0.199, "10–20" },
+    { 0.2, "over 20" }, { 1, "over 20" },    { -0.03, "2–5" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(shares); ++i) {
+    assert_string_equal(rc_use_classes[rc_use_class(shares[i].share)].label, shares[i].label);
+  }
+}
+
+// WCAG 2.2, success criterion 1.4.3: at least 4.5 to 1.
+static void
+names_and_figures_can_be_read_on_every_class_of_use(void **state)
+{
+  (void)state;
+  for (guint i = 0; i < RC_USE_CLASSES; ++i) {
+    const double grey = rc_use_classes[i].ink / 255.0;
+    const double fill = luminance(linear_class(i)) + 0.05;
+    const double ink = luminance(linear((Triple){ { grey, grey, grey } })) + 0.05;
+    print_message("%-8s %.1f to 1\n", rc_use_classes[i].label, MAX(fill, ink) / MIN(fill, ink));
+    assert_true(MAX(fill, ink) / MIN(fill, ink) >= 4.5);
+  }
+}
+
+// To every eye, and in grey.
+static void
+more_use_is_darker(void **state)
+{
+  (void)state;
+  for (guint eye = 0; eye < G_N_ELEMENTS(eyes); ++eye) {
+    for (guint i = 1; i < RC_USE_CLASSES; ++i) {
+      const double lighter = lab(multiply(eyes[eye], linear_class(i - 1))).v[0];
+      assert_true(lab(multiply(eyes[eye], linear_class(i))).v[0] < lighter - 4);
+    }
+  }
+}
+
 int
 main(void)
 {
@@ -149,6 +207,9 @@ main(void)
     cmocka_unit_test(grades_grow_lighter_in_grey),
     cmocka_unit_test(ink_can_be_read_on_every_shade),
     cmocka_unit_test(native_stands_out_from_the_paper),
+    cmocka_unit_test(shares_have_the_class_they_are_said_to_have),
+    cmocka_unit_test(names_and_figures_can_be_read_on_every_class_of_use),
+    cmocka_unit_test(more_use_is_darker),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
