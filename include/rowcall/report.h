@@ -37,6 +37,14 @@ typedef enum { RC_PAPER_A4, RC_PAPER_LETTER } RcPaper;
 /// Appends a comparison of several layouts. @p share is for the table; the others hold both.
 void rc_report_compare(GString *out, RcTextFormat format, const RcComparison *comparison, RcShare share);
 
+/// Appends books beside each other: in the table and in CSV a row a book, with the chords that it lacks and the tunes
+/// that it leaves out.
+void rc_report_books(GString *out, RcTextFormat format, const RcBooks *books);
+
+/// Appends what two repertoires share, which are called @p names: the tunes that both have, and the keys and chords of
+/// both and of each alone.
+void rc_report_shared(GString *out, RcTextFormat format, const RcShared *shared, const char *const names[RC_PAIR]);
+
 // --------------------------------------------------------------------------------------------------------- chord
 
 /// Appends the ways to play each of @p n chords on @p layout. @p most bounds the rows of a table for each, 0 meaning

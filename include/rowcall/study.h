@@ -472,6 +472,74 @@ RcHardList *rc_hard_new(const RcTune *tune, const RcChart *chart);
 /// Frees @p list; NULL is allowed.
 void rc_hard_free(RcHardList *list);
 
+// ---------------------------------------------------------------------------------------------- books side by side
+
+/// A book on one keyboard: the tunes of one file.
+typedef struct {
+  const char *file;        ///< borrowed
+  guint n_tunes;           ///< those without chords among them
+  RcCounts counts;         ///< of its tunes
+  RcLack *lacks;           ///< the chords that it lacks, as rc_lacks_unplayable() finds them
+  guint n_lacks;           ///< of them
+  const RcTune **left_out; ///< its tunes that have chords and do not play, in their order; borrowed
+  guint n_left_out;        ///< of them
+} RcBook;
+
+/// Books on one keyboard.
+typedef struct {
+  const RcRolled *rolled; ///< borrowed
+  RcBook *books;          ///< those of whose tunes the least share plays first, of these the ones of whose time less is
+                          ///< carried; else in the order they were read; those without chords last
+  guint n;
+} RcBooks;
+
+/// Takes the tunes kept in @p rolled apart by their files and judges each book on the first of its boards. @p rolled
+/// must outlive the result; free with rc_books_free().
+RcBooks *rc_books_new(const RcRolled *rolled);
+
+/// Frees @p books; NULL is allowed.
+void rc_books_free(RcBooks *books);
+
+// ---------------------------------------------------------------------------------------- two repertoires compared
+
+enum { RC_PAIR = 2 }; ///< repertoires that are compared
+
+/// A tune that both have: their titles are equal but for case, accents, punctuation and an article at the beginning or
+/// after a comma at the end.
+typedef struct {
+  const RcTune *of[RC_PAIR]; ///< borrowed
+} RcTuneInBoth;
+
+/// A key and how many tunes of each begin in it.
+typedef struct {
+  RcKey key; ///< a mode of #RC_MODE_NONE: not known
+  guint64 tunes[RC_PAIR];
+} RcKeyOfBoth;
+
+/// A chord, how often each plays it, and for how long. Chords are the same when they sound the same.
+typedef struct {
+  RcChord chord; ///< as first spelled
+  guint64 times[RC_PAIR];
+  RcTicks ticks[RC_PAIR];
+} RcChordOfBoth;
+
+/// What two repertoires share. Keys and chords that only one of them has are there too, with 0 for the other.
+typedef struct {
+  const RcRolled *rolled[RC_PAIR]; ///< borrowed
+  RcTuneInBoth *tunes;             ///< in the order of the first
+  guint n_tunes;
+  RcKeyOfBoth *keys; ///< those most tunes of both are in first
+  guint n_keys;
+  RcChordOfBoth *chords; ///< those played most often in both first
+  guint n_chords;
+} RcShared;
+
+/// Finds what two repertoires share, whose tunes were kept. Both must outlive the result; free with rc_shared_free().
+RcShared *rc_shared_new(const RcRolled *first, const RcRolled *second);
+
+/// Frees @p shared; NULL is allowed.
+void rc_shared_free(RcShared *shared);
+
 // -------------------------------------------------------------------------------------------------------- listening
 
 /// What is heard in some stretch.

@@ -184,6 +184,9 @@ gboolean cli_read(const CliOptions *options, RcTuneFunc each, gpointer data, RcI
 /// said so.
 RcRolled *cli_roll(const CliOptions *options, const RcBoards *boards, gboolean keep);
 
+/// The same for the tunes in @p paths.
+RcRolled *cli_roll_paths(const CliOptions *options, char *const *paths, const RcBoards *boards, gboolean keep);
+
 /// The exit status where @p intake was read.
 int cli_reading_status(const RcIntake *intake);
 

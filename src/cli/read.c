@@ -121,9 +121,9 @@ has_arguments(const CliOptions *options)
 }
 
 static RcRepertoire
-repertoire_of(const CliOptions *options)
+repertoire_of(const CliOptions *options, char *const *paths)
 {
-  return (RcRepertoire){ (const char *const *)options->arguments, options->title };
+  return (RcRepertoire){ (const char *const *)paths, options->title };
 }
 
 // Says what is left to say; returns whether there was a tune.
@@ -148,22 +148,28 @@ cli_read(const CliOptions *options, RcTuneFunc each, gpointer data, RcIntake *in
 {
   Watch watch = { .options = options };
   const RcWatcher watcher = watcher_of(&watch);
-  const RcRepertoire repertoire = repertoire_of(options);
+  const RcRepertoire repertoire = repertoire_of(options, options->arguments);
   return has_arguments(options) && rc_repertoire_read(&repertoire, &options->settings, &watcher, each, data, intake) &&
          end(&watch, intake);
 }
 
 RcRolled *
-cli_roll(const CliOptions *options, const RcBoards *boards, gboolean keep)
+cli_roll_paths(const CliOptions *options, char *const *paths, const RcBoards *boards, gboolean keep)
 {
   Watch watch = { .options = options };
   const RcWatcher watcher = watcher_of(&watch);
-  const RcRepertoire repertoire = repertoire_of(options);
-  RcRolled *rolled = has_arguments(options) ? rc_repertoire_roll(&repertoire, boards, keep, &watcher) : NULL;
+  const RcRepertoire repertoire = repertoire_of(options, paths);
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, keep, &watcher);
   if (rolled && !end(&watch, &rolled->intake)) {
     g_clear_pointer(&rolled, rc_rolled_free);
   }
   return rolled;
+}
+
+RcRolled *
+cli_roll(const CliOptions *options, const RcBoards *boards, gboolean keep)
+{
+  return has_arguments(options) ? cli_roll_paths(options, options->arguments, boards, keep) : NULL;
 }
 
 int

@@ -1004,6 +1004,37 @@ def test_a_country_with_decimal_commas_changes_nothing():
                 assert read(here) == read(there), command
 
 
+def test_books_beside_each_other():
+    rows = list(csv.DictReader(io.StringIO(good("compare", CORPUS, "--by", "file", "--on", "48-8x6", "--format", "csv"))))
+    assert len(rows) == 6 and sum(int(row["tunes"]) for row in rows) == 51
+    for row in rows:
+        listed = json.loads(good("list", row["book"], "--on", "48-8x6", "--format", "json"))["tunes"]
+        left_out = sorted(tune["title"] for tune in listed if tune["verdict"] != "plays")
+        assert sorted(filter(None, row["left_out"].split("; "))) == left_out, row
+        lacking = collections.Counter()
+        for tune in listed:
+            for lack in tune["lacks"]:
+                lacking[lack["chord"]] += lack["times"]
+        book = json.loads(good("compare", row["book"], "--by", "file", "--on", "48-8x6", "--format", "json"))["books"][0]
+        assert sum(lacking.values()) == sum(lack["times"] for lack in book["lacks"]), row
+    assert "name it with --on" in bad(2, "compare", CORPUS, "--by", "file")[1]
+    assert "name it with --on" in bad(2, "compare", CORPUS, "--by", "file", "--on", "8", "--on", "12")[1]
+    assert "exclude each other" in bad(2, "compare", CORPUS, "--by", "time", "--against", WALTZES)[1]
+    assert "text only" in bad(2, "compare", CORPUS, "--against", WALTZES, "-o", "x.svg")[1]
+    assert "nothing was read" in bad(2, "compare", CORPUS, "--against", "no-such-book")[1]
+
+
+def test_what_two_books_share():
+    answer = json.loads(good("compare", WALTZES, "--against", CORPUS, "--on", "48-8x6", "--format", "json"))
+    waltzes = json.loads(good("list", WALTZES, "--on", "48-8x6", "--format", "json"))["tunes"]
+    assert [[one["title"] for one in pair] for pair in answer["tunes"]] == [[tune["title"]] * 2 for tune in waltzes]
+    assert all(chord["times"][0] <= chord["times"][1] for chord in answer["chords"])
+    assert [one["layouts"][0]["tunes"] for one in answer["repertoires"]] == \
+        [compared(book, "--on", "48-8x6")["layouts"][0]["tunes"] for book in (WALTZES, CORPUS)]
+    rows = list(csv.DictReader(io.StringIO(good("compare", WALTZES, "--against", CORPUS, "--format", "csv"))))
+    assert [row["what"] for row in rows] == ["tune"] * 9 + ["key"] * len(answer["keys"]) + ["chord"] * len(answer["chords"])
+
+
 def test_report_date_from_source_date_epoch():
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "report.pdf")
@@ -1016,7 +1047,10 @@ def test_tables_fit_80_columns():
     folder, books = os.path.split(CORPUS)  # the path of a file has a line of its own, which may be longer
     commands = [["compare", books], ["tune", books, "--on", "48-8x6"], ["tune", books, "--on", "8"],
                 ["chord", "Bm", "F#13", "--on", "120", "--most", "0"], ["heat", books, "--on", "120"], ["sizes", books],
-                ["keys", books, "--on", "48-8x6"], ["list", books, "--on", "48-8x6"], ["learn", books, "--on", "48-8x6"], ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
+                ["keys", books, "--on", "48-8x6"], ["list", books, "--on", "48-8x6"], ["learn", books, "--on", "48-8x6"],
+                ["compare", books, "--by", "file", "--on", "48-8x6"],
+                ["compare", os.path.join(books, "songs.yaml"), "--against", books],
+                ["shop", os.path.join(books, "window.offers"), books], ["layouts"],
                 ["layouts", "120"],
                 ["layouts", "140-augmented"], ["layouts", "push-pull-12-gc"], ["layouts", "--check", "push-pull-12-gc"],
                 ["tune", books, "--on", "push-pull-8-gc"], ["heat", books, "--on", "push-pull-8-gc"],
@@ -2034,7 +2068,7 @@ def test_values_that_options_do_not_take():
             (["chord", "Bm"], "name the keyboard with --on"),
             ([*tunes, "--from", "pdf"], "--from pdf: expected abc, chordpro, musicxml, words or yaml"),
             ([*tunes, "--names", "french"], "--names french: expected english or german"),
-            ([*tunes, "--by", "bars"], "--by bars: expected time or chords"),
+            ([*tunes, "--by", "bars"], "--by bars: expected time, chords or file"),
             ([*tunes, "--accept", "F"], "--accept F: expected a grade from A to E"),
             ([*tunes, "--tempo", "1/4-120"], "--tempo 1/4-120: expected `none`, quarter notes a minute such as 112, or a note value"),
             (["keys", CORPUS, "--on", "8", "--accept", "F"], "--accept F: expected a grade"),

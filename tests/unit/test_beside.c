@@ -1,0 +1,211 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Books beside each other, and what two repertoires share. Tunes are made up; what is said of them was worked out by
+// hand.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "rowcall/report.h"
+
+#include "scratch.h"
+
+#include <string.h>
+
+static int
+make_folder(void **state)
+{
+  (void)state;
+  return make_scratch("tunes.yaml");
+}
+
+#define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_scratch)
+
+static RcRolled *
+roll_path(const RcBoards *boards, const char *tunes)
+{
+  const char *const paths[] = { tunes, NULL };
+  const RcRepertoire repertoire = { paths, NULL };
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
+  assert_non_null(rolled);
+  return rolled;
+}
+
+static RcRolled *
+roll_text(const RcBoards *boards, const char *text)
+{
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  return roll_path(boards, path);
+}
+
+static RcBoards *
+boards_of(const char *on)
+{
+  const RcBoardName name = { on, NULL };
+  RcBoards *boards = rc_boards_find(&name, 1, NULL, NULL);
+  assert_non_null(boards);
+  return boards;
+}
+
+// ------------------------------------------------------------------------------------------------------------- books
+
+static void
+books_add_up_to_what_compare_says_on_every_size(void **state)
+{
+  (void)state;
+  for (const char *const *name = rc_layout_usual_names(); *name; ++name) {
+    RcBoards *boards = boards_of(*name);
+    RcRolled *rolled = roll_path(boards, g_getenv("ROWCALL_TEST_CORPUS"));
+    RcBooks *books = rc_books_new(rolled);
+    const RcCounts all = rc_roll_counts(rolled->roll, 0);
+    RcCounts sums = { .tunes = 0 };
+    RcTicks lacking = 0;
+    assert_int_equal(books->n, rolled->intake.files);
+    for (guint i = 0; i < books->n; ++i) {
+      const RcBook *book = &books->books[i];
+      sums.tunes += book->counts.tunes;
+      sums.native += book->counts.native;
+      sums.playable += book->counts.playable;
+      sums.one_short += book->counts.one_short;
+      assert_int_equal(book->n_left_out, book->counts.tunes - book->counts.playable);
+      assert_int_equal(book->n_lacks == 0, book->n_left_out == 0);
+      for (guint j = 0; j < book->n_lacks; ++j) {
+        lacking += book->lacks[j].ticks;
+      }
+    }
+    assert_int_equal(sums.tunes, all.tunes);
+    assert_int_equal(sums.native, all.native);
+    assert_int_equal(sums.playable, all.playable);
+    assert_int_equal(sums.one_short, all.one_short);
+    assert_int_equal(lacking + rc_counts_carried(&all, rc_roll_accept(rolled->roll)), rc_counts_ticks(&all));
+    rc_books_free(books);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+  }
+}
+
+// On an 8, which has no minor chords, F#m has no grip; it is played four times, since A is repeated.
+static void
+a_book_names_what_it_lacks(void **state)
+{
+  (void)state;
+  RcBoards *boards = boards_of("8");
+  RcRolled *rolled =
+    roll_text(boards, "title: Weir\nkey: G\nmeter: 4/4\nparts:\n  A: \"G | F#m | G | F#m\"\norder: A A\n---\n"
+                      "title: Silence\nparts:\n  A: \"N.C.\"\n---\n"
+                      "title: Lock\nparts:\n  A: \"G | C\"\n");
+  RcBooks *books = rc_books_new(rolled);
+  assert_int_equal(books->n, 1);
+  const RcBook *book = &books->books[0];
+  assert_string_equal(book->file, path);
+  assert_int_equal(book->n_tunes, 3);
+  assert_int_equal(book->counts.tunes, 2);
+  assert_int_equal(book->n_lacks, 1);
+  assert_int_equal(book->lacks[0].times, 4);
+  assert_int_equal(book->n_left_out, 1);
+  assert_string_equal(book->left_out[0]->title, "Weir");
+  GString *out = g_string_new(NULL);
+  rc_report_books(out, RC_TEXT_TABLE, books);
+  assert_non_null(strstr(out->str, "    lacks F#m x4\n    does not play: Weir\n"));
+  g_string_free(out, TRUE);
+  rc_books_free(books);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+// ------------------------------------------------------------------------------------------------------------ shared
+
+static const char here[] = "title: The Gander at the Sluice\nkey: G\nparts:\n  A: \"G | D | Em | G\"\n---\n"
+                           "title: Weir, Lock\nkey: D\nparts:\n  A: \"D | A7\"\n---\n"
+                           "title: Café, A\nkey: Bm\nparts:\n  A: \"Bm | F#7\"\n";
+static const char there[] = "title: gander at the sluice, The\nkey: A\nparts:\n  A: \"A | E7 | A | D\"\n---\n"
+                            "title: Lock\nkey: D\nparts:\n  A: \"D | G\"\n---\n"
+                            "title: Cafe!\nkey: Gb\nparts:\n  A: \"Gb\"\n---\n"
+                            "title: Pond\nkey: D\nparts:\n  A: \"D\"\n";
+
+static const RcKeyOfBoth *
+find_key(const RcShared *shared, const char *name)
+{
+  for (guint i = 0; i < shared->n_keys; ++i) {
+    char *key = rc_key_name(shared->keys[i].key, RC_SIGNS_ASCII);
+    const gboolean same = g_str_equal(key, name);
+    g_free(key);
+    if (same) {
+      return &shared->keys[i];
+    }
+  }
+  return NULL;
+}
+
+static void
+two_repertoires_share_tunes_keys_and_chords(void **state)
+{
+  (void)state;
+  RcBoards *boards = boards_of("48-8x6");
+  RcRolled *first = roll_text(boards, here);
+  RcRolled *second = roll_text(boards, there);
+  RcShared *shared = rc_shared_new(first, second);
+  assert_int_equal(shared->n_tunes, 2);
+  assert_string_equal(shared->tunes[0].of[1]->title, "gander at the sluice, The");
+  assert_string_equal(shared->tunes[1].of[1]->title, "Cafe!");
+  assert_int_equal(shared->n_keys, 5); // D in both, then G, Bm, A and Gb
+  assert_int_equal(find_key(shared, "D major")->tunes[0], 1);
+  assert_int_equal(find_key(shared, "D major")->tunes[1], 2);
+  assert_int_equal(find_key(shared, "G major")->tunes[1], 0);
+  // in both D (2 times and 3) and G (2 and 1); Em, A7, Bm and F#7 in the first alone, A, E7 and Gb in the second
+  assert_int_equal(shared->n_chords, 9);
+  assert_int_equal(shared->chords[0].times[0], 2);
+  assert_int_equal(shared->chords[0].times[1], 3);
+  assert_true(shared->chords[1].times[0] == 2 && shared->chords[1].times[1] == 1);
+  assert_int_equal(MIN(shared->chords[2].times[0], shared->chords[2].times[1]), 0);
+  rc_shared_free(shared);
+  rc_rolled_free(first);
+  rc_rolled_free(second);
+  rc_boards_free(boards);
+}
+
+// Whatever shares all with itself has nothing of its own.
+static void
+a_repertoire_shares_all_with_itself(void **state)
+{
+  (void)state;
+  RcBoards *boards = boards_of("72");
+  RcRolled *rolled = roll_path(boards, g_getenv("ROWCALL_TEST_CORPUS"));
+  RcShared *shared = rc_shared_new(rolled, rolled);
+  assert_int_equal(shared->n_tunes, rolled->n_tunes);
+  const RcCounts counts = rc_roll_counts(rolled->roll, 0);
+  guint64 chords = 0;
+  guint64 tunes = 0;
+  for (guint i = 0; i < shared->n_chords; ++i) {
+    assert_int_equal(shared->chords[i].times[0], shared->chords[i].times[1]);
+    chords += shared->chords[i].times[0];
+  }
+  for (guint i = 0; i < shared->n_keys; ++i) {
+    assert_int_equal(shared->keys[i].tunes[0], shared->keys[i].tunes[1]);
+    tunes += shared->keys[i].tunes[0];
+  }
+  assert_int_equal(chords, rc_counts_chords(&counts) - counts.chords[RC_UNREAD]);
+  assert_int_equal(tunes, counts.tunes);
+  rc_shared_free(shared);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(books_add_up_to_what_compare_says_on_every_size),
+    IN_FOLDER(a_book_names_what_it_lacks),
+    IN_FOLDER(two_repertoires_share_tunes_keys_and_chords),
+    cmocka_unit_test(a_repertoire_shares_all_with_itself),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
