@@ -50,6 +50,9 @@ double rc_text_width(RcTextStyle style, const char *text);
 /// shade (see rc_shade_ink()).
 void rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text);
 
+/// The same in the grey @p ink, 0 black to 1 white.
+void rc_draw_inked(cairo_t *cairo, double points, double x, double y, double width, double ink, const char *text);
+
 /// Returns @p points, or what is smaller and lets @p text be at most @p width wide on one line.
 double rc_fitted_points(double points, double width, const char *text);
 
@@ -174,6 +177,32 @@ void rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const R
 
 /// Draws the scale of shades of rc_draw_keyboard() with @p use, its top left corner at @p x, @p y; returns its height.
 double rc_draw_use_scale(cairo_t *cairo, double x, double y, const RcUse *use);
+
+/// A board and how much it is used: shares of the playing time, 0 to 1, or differences of two shares, -1 to 1.
+typedef struct {
+  const RcLayout *layout;
+  const double *buttons; ///< by index of the layout's buttons; NAN for one of which nothing is to be said
+  const double *rows;    ///< by row
+  const double *columns; ///< by column
+  gboolean differences;
+} RcHeatBoard;
+
+/// Returns the width in which rc_draw_heat_board() draws @p layout where it has the room.
+double rc_heat_board_width(const RcLayout *layout);
+
+/// Returns the height of rc_draw_heat_board() in @p width.
+double rc_heat_board_height(const RcHeatBoard *board, double width);
+
+/// Draws @p board, its top left corner at @p x, @p y. Buttons are 8.5 mm wide on every board and shaded by
+/// #rc_use_classes, names have 8 points, whole percents 6.5; a board wider than @p width is drawn smaller as a whole.
+/// Rows have their shares and bars on the left, columns below; arrows point to the floor, the bellows and the chin.
+/// What is never used is grey and dashed, a dead button crossed out, either with its name; one of which nothing is to
+/// be said has its name only. A button that differs on push and on pull has an upper half for push and a lower one for
+/// pull. A difference has a sign, and is round where it is positive and square where it is negative.
+void rc_draw_heat_board(cairo_t *cairo, double x, double y, double width, const RcHeatBoard *board);
+
+/// Draws #rc_use_classes with their labels in one line, its top left corner at @p x, @p y; returns its height.
+double rc_draw_use_classes(cairo_t *cairo, double x, double y);
 
 /// A finger on a button of a drawing.
 typedef struct {

@@ -149,6 +149,10 @@ const char *rc_button_row(const RcLayout *layout, const RcButton *button);
 /// Returns whether @p button is felt by its mark, as is usual for C, E and Ab of the fundamental basses.
 gboolean rc_button_marked(const RcLayout *layout, const RcButton *button);
 
+/// Returns what @p button sounds, or would sound by the kind of its row if it were not dead; dead still in rows whose
+/// sounds are listed button by button.
+RcSound rc_button_meant(const RcLayout *layout, const RcButton *button);
+
 /// Returns the note that names the column @p button is in.
 RcNote rc_button_column(const RcLayout *layout, const RcButton *button);
 

@@ -278,6 +278,14 @@ void rc_chart_free(RcChart *chart);
 
 // ------------------------------------------------------------------------------------------------------ button use
 
+/// What one tune presses of one button.
+typedef struct {
+  guint tune;   ///< index into the titles of the use
+  guint button; ///< index into the layout's buttons
+  guint64 presses;
+  RcTicks ticks; ///< time it is held; a chord without a length counts one tick
+} RcTunePress;
+
 /// How the buttons of one keyboard are used along the routes of a repertoire.
 typedef struct {
   const RcLayout *layout; ///< borrowed
@@ -285,6 +293,7 @@ typedef struct {
   RcTicks *buttons;       ///< time each button is held; a chord without a length counts one tick, so that none is lost
   RcTicks *made_up;       ///< how much of that is of chords without a length
   RcTicks most;           ///< the longest a button of the instrument is held, on push and on pull
+  RcTicks *in_columns;    ///< time of chords by each column that a button of theirs is in
   RcTicks *by_rows;       ///< time of chords by the set of rows their grip lies in, bit n being row n
   RcTicks *by_columns;    ///< time of chords by the first and the last column of their grip: first * columns + last
   RcCounts counts;        ///< of chords, by the verdict of the grip held
@@ -292,6 +301,8 @@ typedef struct {
   RcTicks silent;         ///< time of chords that are impossible or unread
   guint64 reversals;      ///< of the bellows, in all routes
   double travel;          ///< of all routes, in mm
+  GPtrArray *titles;      ///< of char *: those of the tunes that pressed a button; NULL where tunes are not kept apart
+  GArray *by_tune;        ///< of RcTunePress, tune after tune; NULL likewise
 } RcUse;
 
 /// Returns an empty use of @p layout, which must outlive it; free with rc_use_free().
@@ -300,10 +311,13 @@ RcUse *rc_use_new(const RcLayout *layout);
 /// Frees @p use; NULL is allowed.
 void rc_use_free(RcUse *use);
 
+/// Has what is added from now on be known tune by tune too.
+void rc_use_keep_tunes(RcUse *use);
+
 /// Adds a planned route.
 void rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept);
 
-/// Adds to @p into what was added to @p from, a use of the same layout.
+/// Adds to @p into what was added to @p from, a use of the same layout. Tunes are known where both keep them.
 void rc_use_merge(RcUse *into, const RcUse *from);
 
 /// Returns the fewest rows within which chords lie that have at least @p share (0 to 1) of the time held, as a set of

@@ -143,7 +143,8 @@ RcBoards *rc_boards_new(RcLayout *const *layouts, guint n, const RcSettings *set
 /// rc_boards_free().
 RcBoards *rc_boards_new_sweep(const RcSettings *settings);
 
-/// Has routes planned on keyboard @p index of @p boards too, so that the use of its buttons is known.
+/// Has routes planned on keyboard @p index of @p boards too, so that the use of its buttons is known;
+/// rc_use_keep_tunes() for its use has it known tune by tune.
 void rc_boards_plan(RcBoards *boards, guint index);
 
 /// Frees @p boards; NULL is allowed.
@@ -611,12 +612,14 @@ const RcHeard *rc_listening_heard(const RcListening *listening, guint *n);
 /// What the buttons of a row, or of a column, have together.
 typedef struct {
   guint64 presses;
-  RcTicks ticks;
+  RcTicks ticks;   ///< of all of them, so that those held together count several times
   RcTicks made_up; ///< of them, for chords without a length
+  RcTicks held;    ///< time in which at least one of them is held
 } RcButtonSum;
 
 /// Which rows and columns carry a repertoire. The rows and columns are 0 where nothing is held.
 typedef struct {
+  RcTicks whole;      ///< of which all shares are: the playing time, also of what is silent
   guint rows;         ///< set of the fewest rows that carry 90 percent of the time held; see rc_use_rows()
   RcTicks rows_ticks; ///< the time of their chords
   guint idle;         ///< set of the rows that sound and are never touched
@@ -635,6 +638,59 @@ RcHeat *rc_heat_new(const RcUse *use);
 
 /// Frees @p heat; NULL is allowed.
 void rc_heat_free(RcHeat *heat);
+
+/// Returns @p ticks as a share of the playing time of @p heat, 0 to 1.
+double rc_heat_share(const RcHeat *heat, RcTicks ticks);
+
+/// A tune that presses a button.
+typedef struct {
+  const char *title; ///< borrowed from the use
+  guint64 presses;
+  RcTicks ticks;
+} RcPressing;
+
+/// A button that only one of two uses presses.
+typedef struct {
+  guint button; ///< index into the layout's buttons
+  guint64 presses;
+  RcTicks ticks;
+  RcPressing *tunes; ///< those that press it, longest first; of several the one read first
+  guint n_tunes;
+} RcOwnButton;
+
+/// One of two uses beside each other.
+typedef struct {
+  const RcUse *use; ///< borrowed
+  RcHeat *heat;
+  int *others; ///< by button: the index of the one on the other board that is in a row and a column of the same names
+               ///< and sounds in the same directions of the bellows; -1 where there is none
+  RcOwnButton *own; ///< pressed here, while the other use presses no such button, or has none: held longest first
+  guint n_own;
+} RcHeatSide;
+
+/// Two uses beside each other: two repertoires on one board, or one repertoire on two.
+typedef struct {
+  RcHeatSide sides[2];
+  guint alike;  ///< buttons of the first side that have one of the second
+  guint shared; ///< of them pressed by both
+} RcHeatPair;
+
+/// Sets @p one beside @p other, each of which keeps its tunes (rc_use_keep_tunes()) and must outlive the result. Free
+/// with rc_heat_pair_free().
+RcHeatPair *rc_heat_pair_new(const RcUse *one, const RcUse *other);
+
+/// Frees @p pair; NULL is allowed.
+void rc_heat_pair_free(RcHeatPair *pair);
+
+/// Returns by how much more button @p index of the first side is held than the one of the second, -1 to 1, each as a
+/// share of its own playing time; NAN where there is none.
+double rc_heat_pair_button(const RcHeatPair *pair, guint index);
+
+/// The same of a row of the first side, and of that of the same name on the second.
+double rc_heat_pair_row(const RcHeatPair *pair, guint row);
+
+/// The same of a column.
+double rc_heat_pair_column(const RcHeatPair *pair, guint column);
 
 // ---------------------------------------------------------------------------------------------------------- layouts
 

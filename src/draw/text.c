@@ -177,10 +177,15 @@ set_within(cairo_t *cairo, double points, double width, const char *text)
 void
 rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text)
 {
+  rc_draw_inked(cairo, points, x, y, width, rc_shade_ink(shade), text);
+}
+
+void
+rc_draw_inked(cairo_t *cairo, double points, double x, double y, double width, double ink, const char *text)
+{
   int text_width = 0;
   int text_height = 0;
   PangoLayout *layout = set_within(cairo, points, width, text);
-  const double ink = rc_shade_ink(shade);
   pango_layout_get_size(layout, &text_width, &text_height);
   cairo_set_source_rgb(cairo, ink, ink, ink);
   cairo_move_to(cairo, x - text_width / 2.0 / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);

@@ -262,6 +262,15 @@ rc_sound_label(const RcSound *sound, RcSigns signs)
   return g_strconcat(rc_note_name(sound->root, signs), kind_suffixes[sound->kind], NULL);
 }
 
+RcSound
+rc_button_meant(const RcLayout *layout, const RcButton *button)
+{
+  const RcRowKind *kind = rc_row_kind(rc_button_row(layout, button));
+  return button->sound.kind == RC_SOUND_DEAD && kind->degrees
+           ? rc_sound_make(kind->kind, button->sound.root, kind->degrees)
+           : button->sound;
+}
+
 char *
 rc_button_label(const RcButton *button, RcSigns signs)
 {

@@ -12,6 +12,7 @@ rc_use_new(const RcLayout *layout)
   use->presses = g_new0(guint64, MAX(layout->buttons->len, 1));
   use->buttons = g_new0(RcTicks, MAX(layout->buttons->len, 1));
   use->made_up = g_new0(RcTicks, MAX(layout->buttons->len, 1));
+  use->in_columns = g_new0(RcTicks, MAX(columns, 1));
   use->by_rows = g_new0(RcTicks, (gsize)1 << layout->rows->len);
   use->by_columns = g_new0(RcTicks, MAX(columns * columns, 1));
   return use;
@@ -24,17 +25,28 @@ rc_use_free(RcUse *use)
     g_free(use->presses);
     g_free(use->buttons);
     g_free(use->made_up);
+    g_free(use->in_columns);
     g_free(use->by_rows);
     g_free(use->by_columns);
+    g_clear_pointer(&use->titles, g_ptr_array_unref);
+    g_clear_pointer(&use->by_tune, g_array_unref);
     g_free(use);
   }
+}
+
+void
+rc_use_keep_tunes(RcUse *use)
+{
+  use->titles = g_ptr_array_new_with_free_func(g_free);
+  use->by_tune = g_array_new(FALSE, FALSE, sizeof(RcTunePress));
 }
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
 // The rows and columns a grip lies in.
 typedef struct {
-  guint rows; // set
+  guint rows;      // set
+  guint64 columns; // set
   guint first;
   guint last;
 } Area;
@@ -60,6 +72,7 @@ press(RcUse *use, guint index, RcTicks length, Area *area)
   use->made_up[index] += ticks - length;
   use->most = MAX(use->most, ticks_at(use, index));
   area->rows |= 1U << button->row;
+  area->columns |= G_GUINT64_CONSTANT(1) << button->column;
   area->first = MIN(area->first, button->column);
   area->last = MAX(area->last, button->column);
 }
@@ -69,17 +82,20 @@ add_held(RcUse *use, const RcStep *step)
 {
   const RcTicks length = step->played.length;
   const RcTicks ticks = MAX(length, 1);
-  Area area = { 0, RC_MAX_COLUMNS, 0 };
+  Area area = { 0, 0, RC_MAX_COLUMNS, 0 };
   for (guint i = 0; i < rc_grip_count(&step->grip); ++i) {
     press(use, rc_grip_button(&step->grip, i), length, &area);
+  }
+  for (guint column = 0; column < use->layout->columns->len; ++column) {
+    use->in_columns[column] += area.columns >> column & 1U ? ticks : 0;
   }
   use->by_rows[area.rows] += ticks;
   use->by_columns[area.first * use->layout->columns->len + area.last] += ticks;
   use->played += ticks;
 }
 
-void
-rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept)
+static void
+add_steps(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept)
 {
   RcVerdict worst = RC_NATIVE;
   RcLacking lacking = { 0 };
@@ -111,6 +127,52 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
   use->travel += route->travel;
 }
 
+// Adds what `tune` pressed since the buttons had `presses` and `ticks`.
+static void
+keep_tune(RcUse *use, const RcTune *tune, const guint64 *presses, const RcTicks *ticks)
+{
+  const guint kept = use->by_tune->len;
+  for (guint i = 0; i < use->layout->buttons->len; ++i) {
+    const RcTunePress press = { use->titles->len, i, use->presses[i] - presses[i], use->buttons[i] - ticks[i] };
+    if (press.presses) {
+      g_array_append_val(use->by_tune, press);
+    }
+  }
+  if (use->by_tune->len > kept) {
+    g_ptr_array_add(use->titles, g_strdup(tune->title));
+  }
+}
+
+void
+rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept)
+{
+  const guint n = use->layout->buttons->len;
+  if (!use->titles) {
+    add_steps(use, route, tune, accept);
+    return;
+  }
+  guint64 *presses = g_memdup2(use->presses, n * sizeof *presses);
+  RcTicks *ticks = g_memdup2(use->buttons, n * sizeof *ticks);
+  add_steps(use, route, tune, accept);
+  keep_tune(use, tune, presses, ticks);
+  g_free(presses);
+  g_free(ticks);
+}
+
+static void
+merge_tunes(RcUse *into, const RcUse *from)
+{
+  const guint before = into->titles->len;
+  for (guint i = 0; i < from->titles->len; ++i) {
+    g_ptr_array_add(into->titles, g_strdup(g_ptr_array_index(from->titles, i)));
+  }
+  for (guint i = 0; i < from->by_tune->len; ++i) {
+    RcTunePress press = g_array_index(from->by_tune, RcTunePress, i);
+    press.tune += before;
+    g_array_append_val(into->by_tune, press);
+  }
+}
+
 static void
 merge_counts(RcCounts *into, const RcCounts *from)
 {
@@ -136,6 +198,9 @@ rc_use_merge(RcUse *into, const RcUse *from)
   for (guint i = 0; i < into->layout->buttons->len; ++i) {
     into->most = MAX(into->most, ticks_at(into, i));
   }
+  for (gsize i = 0; i < columns; ++i) {
+    into->in_columns[i] += from->in_columns[i];
+  }
   for (gsize i = 0; i < (gsize)1 << into->layout->rows->len; ++i) {
     into->by_rows[i] += from->by_rows[i];
   }
@@ -147,6 +212,9 @@ rc_use_merge(RcUse *into, const RcUse *from)
   into->silent += from->silent;
   into->reversals += from->reversals;
   into->travel += from->travel;
+  if (into->titles && from->titles) {
+    merge_tunes(into, from);
+  }
 }
 
 // -------------------------------------------------------------------------------------------------- rows and columns

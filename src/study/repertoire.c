@@ -530,6 +530,9 @@ new_rolling(Reader *r, const char *path, const RcBoards *boards, gboolean keep)
     if (boards->planners[i]) {
       Plan *plan = g_new(Plan, 1);
       *plan = (Plan){ boards->planners[i], rc_use_new(boards->layouts[i]), boards->uses[i] };
+      if (boards->uses[i]->titles) {
+        rc_use_keep_tunes(plan->use);
+      }
       g_ptr_array_add(job->plans, plan);
     }
   }

@@ -53,9 +53,9 @@ clear_planned(Planned *p)
   rc_layout_free(p->layout);
 }
 
-// Plans the chords of one part, played in this order, and adds them to the use.
+// Plans the chords of one part, played in this order.
 static void
-add_tune(Planned *p, const char *part, const char *order)
+plan_tune(Planned *p, const char *part, const char *order)
 {
   const char *const paths[] = { path, NULL };
   char *text = g_strdup_printf(HEAD "parts: {A: \"%s\"}\norder: %s\n", part, order);
@@ -65,6 +65,13 @@ add_tune(Planned *p, const char *part, const char *order)
   rc_corpus_free(corpus);
   g_free(text);
   rc_route_plan(p->route, p->tune);
+}
+
+// And adds them to the use.
+static void
+add_tune(Planned *p, const char *part, const char *order)
+{
+  plan_tune(p, part, order);
   rc_use_add(p->use, p->route, p->tune, RC_BARE);
 }
 
@@ -290,6 +297,115 @@ the_bass_to_alternate_with_may_need_a_move(void **state)
   rc_layout_free(layout);
 }
 
+// The bass and the chord of C are in one column, which is held as long as the chord, not twice as long.
+static void
+a_column_is_held_as_long_as_its_chords(void **state)
+{
+  (void)state;
+  Planned p = plan_on("32");
+  add_part(&p, "| C | Am | C | G7 |");
+  RcHeat *heat = rc_heat_new(p.use);
+  assert_true(heat->whole == 4 * bar);
+  assert_true(heat->by_row[0].held == 4 * bar && heat->by_row[1].held == 2 * bar);
+  assert_true(heat->by_row[2].held == bar && heat->by_row[3].held == bar);
+  assert_true(heat->by_column[COLUMN_C].held == 2 * bar && heat->by_column[COLUMN_C].ticks == 4 * bar);
+  assert_true(heat->by_column[COLUMN_G].held == bar && heat->by_column[COLUMN_A].held == bar);
+  assert_true(heat->by_column[0].held == 0);
+  assert_true(rc_heat_share(heat, heat->by_column[COLUMN_C].held) == 0.5);
+  rc_heat_free(heat);
+  clear_planned(&p);
+}
+
+// By way of a use of its own, as each file has.
+static void
+add_titled(Planned *p, const char *title, const char *part)
+{
+  plan_tune(p, part, "A");
+  RcUse *use = rc_use_new(p->layout);
+  rc_use_keep_tunes(use);
+  p->tune->title = title;
+  rc_use_add(use, p->route, p->tune, RC_BARE);
+  rc_use_merge(p->use, use);
+  rc_use_free(use);
+}
+
+static Planned
+plan_tunes_on(const char *layout)
+{
+  Planned p = plan_on(layout);
+  rc_use_keep_tunes(p.use);
+  return p;
+}
+
+static void
+assert_own(const RcHeatSide *side, guint nth, const char *name, RcTicks ticks, guint n_tunes)
+{
+  const RcOwnButton *own = &side->own[nth];
+  char *found = rc_button_name(side->use->layout, rc_layout_button(side->use->layout, own->button), RC_SIGNS_ASCII);
+  assert_string_equal(found, name);
+  assert_true(own->ticks == ticks);
+  assert_int_equal(own->n_tunes, n_tunes);
+  g_free(found);
+}
+
+static void
+two_repertoires_beside_each_other(void **state)
+{
+  (void)state;
+  Planned one = plan_tunes_on("32");
+  Planned other = plan_tunes_on("32");
+  add_titled(&one, "Weir", "| C | Am |");
+  add_titled(&other, "Weir", "| C | G7 |");
+  add_titled(&other, "Mill", "| G7 | G7 |");
+  RcHeatPair *pair = rc_heat_pair_new(one.use, other.use);
+  assert_int_equal(pair->alike, 32);
+  assert_int_equal(pair->shared, 2); // the bass and the major of C
+  assert_int_equal(pair->sides[0].n_own, 2);
+  assert_own(&pair->sides[0], 0, "A bass", bar, 1);
+  assert_own(&pair->sides[0], 1, "A minor", bar, 1);
+  assert_int_equal(pair->sides[1].n_own, 2);
+  assert_own(&pair->sides[1], 0, "G bass", 3 * bar, 2);
+  assert_own(&pair->sides[1], 1, "G seventh", 3 * bar, 2);
+  const RcPressing *tunes = pair->sides[1].own[0].tunes;
+  assert_string_equal(tunes[0].title, "Mill"); // though it was read later
+  assert_true(tunes[0].ticks == 2 * bar && tunes[0].presses == 1);
+  assert_string_equal(tunes[1].title, "Weir");
+  assert_true(rc_heat_pair_button(pair, BUTTON_C) == 0.25); // half of the one, a quarter of the other
+  assert_true(rc_heat_pair_row(pair, 2) == 0.5);            // minor
+  assert_true(rc_heat_pair_row(pair, 3) == -0.75);          // seventh
+  assert_true(rc_heat_pair_column(pair, COLUMN_G) == -0.75);
+  rc_heat_pair_free(pair);
+  clear_planned(&one);
+  clear_planned(&other);
+}
+
+// A 12 has Bb to A in two rows; a 24 more columns and the minor row.
+static void
+buttons_correspond_by_row_and_column(void **state)
+{
+  (void)state;
+  Planned small = plan_tunes_on("12");
+  Planned large = plan_tunes_on("24");
+  Planned box = plan_tunes_on("push-pull-8-gc");
+  add_titled(&small, "Weir", "| C | Am |");
+  add_titled(&large, "Weir", "| C | Am |");
+  RcHeatPair *pair = rc_heat_pair_new(large.use, small.use);
+  assert_int_equal(pair->alike, 12);
+  assert_true(pair->sides[0].others[0] == -1 && pair->sides[0].others[1] == 0); // Eb, Bb
+  assert_own(&pair->sides[0], pair->sides[0].n_own - 1, "A minor", bar, 1);
+  assert_true(rc_heat_pair_row(pair, 2) != rc_heat_pair_row(pair, 2)); // not a number
+  assert_true(rc_heat_pair_column(pair, 0) != rc_heat_pair_column(pair, 0));
+  assert_true(rc_heat_pair_button(pair, 0) != rc_heat_pair_button(pair, 0));
+  assert_true(rc_heat_pair_button(pair, COLUMN_C) == 0);
+  rc_heat_pair_free(pair);
+  pair = rc_heat_pair_new(large.use, box.use);
+  assert_int_equal(pair->alike, 0);
+  rc_heat_pair_free(pair);
+  clear_planned(&small);
+  clear_planned(&large);
+  clear_planned(&box);
+}
+
 static int
 make_file(void **state)
 {
@@ -309,6 +425,9 @@ main(void)
     cmocka_unit_test(a_chart_marks_each_chord_as_it_is_held),
     cmocka_unit_test(the_bass_to_alternate_with_may_need_a_move),
     cmocka_unit_test(leaps_at_speed_are_told_by_bar),
+    cmocka_unit_test(a_column_is_held_as_long_as_its_chords),
+    cmocka_unit_test(two_repertoires_beside_each_other),
+    cmocka_unit_test(buttons_correspond_by_row_and_column),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
 }
