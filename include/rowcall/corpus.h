@@ -21,6 +21,9 @@ enum {
   RC_MAX_UNPACKED_BYTES = 1 << 30 ///< bytes unpacked from one archive
 };
 
+/// How many mistakes of one tune are reported one by one.
+enum { RC_MAX_MISTAKES = 10 };
+
 /// A format that is read.
 typedef struct RcFormat RcFormat;
 
@@ -49,7 +52,8 @@ typedef struct {
 typedef enum {
   RC_READ_END,    ///< nothing is left
   RC_READ_TUNE,   ///< a tune
-  RC_READ_PROBLEM ///< something that is no tune and was left out; reading goes on with the next
+  RC_READ_PROBLEM ///< something that is no tune and was left out, or a further mistake in it (#RC_ERROR_FURTHER);
+                  ///< reading goes on with the next
 } RcReadResult;
 
 /// A repertoire being read.

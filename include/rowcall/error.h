@@ -23,7 +23,8 @@ typedef enum {
   RC_ERROR_VALUE,    ///< the grammar holds, but a value makes no sense
   RC_ERROR_LIMIT,    ///< a named limit was reached
   RC_ERROR_UNKNOWN,  ///< a name (layout, row, option value) that is not known
-  RC_ERROR_PASSED    ///< no failure: something that holds no music, or was read already, was passed over
+  RC_ERROR_PASSED,   ///< no failure: something that holds no music, or was read already, was passed over
+  RC_ERROR_FURTHER   ///< a further mistake of the tune that the failure before left out
 } RcErrorCode;
 
 /// The error domain of the library.

@@ -292,11 +292,11 @@ take_tune(Job *job, const RcTune *tune)
   }
 }
 
-// Whether something was left out that should have been read; what is skipped is only reported.
+// Whether something was left out that should have been read, and was not counted yet; the others are only reported.
 static guint
 is_problem(const GError *error)
 {
-  return !g_error_matches(error, RC_ERROR, RC_ERROR_PASSED);
+  return !g_error_matches(error, RC_ERROR, RC_ERROR_PASSED) && !g_error_matches(error, RC_ERROR, RC_ERROR_FURTHER);
 }
 
 static void

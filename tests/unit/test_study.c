@@ -270,7 +270,7 @@ wrong_settings_say_what_is_expected_and_change_nothing(void **state)
 static const char *const books[][2] = {
   { "a.yaml", "title: Gate\nkey: D\nmeter: 4/4\nparts: {A: '| D | D | D | A7 |'}\n---\ntitle: Stile\nparts: {A: '| D | "
               "Zork |'}\n" },
-  { "b.yaml", "title: [\n" },
+  { "b.yaml", "titel: Stile\nkey: HP\n" }, // two mistakes
   { "c.yaml", "title: Garden Gate\nkey: D\nmeter: 4/4\nparts: {A: '| D | G | D | A7 |'}\n" },
 };
 
@@ -369,7 +369,8 @@ a_watcher_is_told_in_the_order_of_the_files(void **state)
     assert_true(strstr(seen.told->str, "a.yaml:") < strstr(seen.told->str, "b.yaml:"));
     assert_int_equal(rolled->intake.tunes, 3);
     assert_int_equal(rolled->intake.files, 3);
-    assert_int_equal(rolled->intake.problems, 1);
+    assert_int_equal(rolled->intake.problems, 1); // a tune with two mistakes is left out once
+    assert_int_equal(rolled->intake.messages, 3);
     assert_int_equal(rolled->intake.unread, 1);
     assert_int_equal(rolled->n_tunes, 3);
     assert_string_equal(rolled->tunes[2]->title, "Garden Gate");

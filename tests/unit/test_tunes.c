@@ -181,6 +181,7 @@ typedef struct {
 #define TWICE "this key is given twice in the tune; keep one"
 #define NO_TUNE "a tune begins with lines such as `title: ...`; found something else"
 #define BESIDE " has `%` beside other chords; `%` alone repeats the bar before"
+#define REPEAT(bar) "bar " #bar " has a repeat mark; repeats are written as the order of parts, `order: A A B B`"
 #define EMPTY " is empty; write a chord, `%` to repeat the bar before or N.C. for silence"
 #define NO_BARS "bar 1 is missing: a part holds at least one"
 #define NOT_UTF8 " is not UTF-8 text; save the file as UTF-8"
@@ -220,7 +221,7 @@ static const BadTune bad_tunes[] = {
   { "title: [Hollow, Log]\n" BARS, 1, 8, ONE_TEXT, NULL, 0, 0 },
   { LOG BARS "order: [A, A]\n", 3, 8, ONE_TEXT, "Hollow Log", 0, 0 },
   { LOG "key: *other\n" BARS, 2, 6, ONE_TEXT, "Hollow Log", 0, 0 },
-  { "[a, b]: c\n" LOG, 1, 1, "a key such as `title` is expected here", NULL, 0, 0 },
+  { "[a, b]: {c: [d]}\n" LOG BARS, 1, 1, "a key such as `title` is expected here", "Hollow Log", 0, 0 },
   { "- title: Hollow Log\n", 1, 1, NO_TUNE, NULL, 0, 0 },
   { "\n  Hollow Log\n", 2, 3, NO_TUNE, NULL, 0, 0 },
   { LOG "key: D\nkey: G\n" BARS, 3, 1, TWICE, "Hollow Log", 0, 0 },
@@ -247,6 +248,10 @@ static const BadTune bad_tunes[] = {
     "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \u201C| D | G |\u201D\n", 3, 6,
     "bar 1 has a curly quote; write straight ones around bars, \"| D | G |\"", "Hollow Log", 0, 0 },
+  // what belongs to one misunderstanding is one mistake: the marks of repeats in a row, glued to chords or not
+  { LOG "parts:\n  A: \"|: D | G :|\"\n", 3, 8, REPEAT(1), "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \"| D |: G | A:|\"\n", 3, 12, REPEAT(2), "Hollow Log", 0, 0 },
+  { LOG "parts:\n  A: \"| D | :G | A |\"\n", 3, 13, REPEAT(2), "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \"| D % |\"\n", 3, 11, "bar 1" BESIDE, "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: \"| D | % G |\"\n", 3, 13, "bar 2" BESIDE, "Hollow Log", 0, 0 },
   { LOG "parts:\n  A: '| D | G % |'\n", 3, 15, "bar 2" BESIDE, "Hollow Log", 0, 0 },
@@ -478,6 +483,101 @@ test_mistakes_on_standard_input(void **state)
 {
   (void)state;
   check_bad_tunes(is_reported_through_a_pipe);
+}
+
+// -------------------------------------------------------------------------------------------- several of one tune
+
+// Lines and columns counted by hand. The first names the tune; what may follow from another mistake is not said.
+static void
+test_every_mistake_of_a_tune_is_reported_at_once(void **state)
+{
+  (void)state;
+  assert_account("title: Hollow Log\nkey: HP\nmeter: 3-4\ntempo: fast\nnames: french\n"
+                 "parts:\n  A: \"| D | | G | % A |\"\n  B: \"| % | G . | D % | G % |\"\norder: A C\n---\n" HERON,
+                 FILE_NAME ":5:8: found names `french`; expected english or german (H is B natural); left out: Hollow "
+                           "Log\n"                                 // fields first, then bars
+                 FILE_NAME ":2:6: found key `HP`; " WRONG_KEY "\n" //
+                 FILE_NAME ":3:8: found meter `3-4`; " WRONG_METER "\n" FILE_NAME
+                           ":4:8: found tempo `fast`; " WRONG_TEMPO "\n" FILE_NAME ":7:13: bar 2" EMPTY "\n" FILE_NAME
+                           ":7:19: bar 4" BESIDE "\n" FILE_NAME
+                           ":8:9: bar 1 repeats a bar with `%`, but there is none before it in this part\n" FILE_NAME
+                           ":8:21: bar 3" BESIDE "\n" FILE_NAME ":8:27: bar 4" BESIDE "\ntune Grey Heron\n");
+}
+
+static void
+test_every_mistake_of_shape_is_reported_at_once(void **state)
+{
+  (void)state;
+  assert_account("titel: Hollow Log\ncomposer: {first: Wren, last: [Ackroyd]}\nkey: [D]\nkey: G\nkey: {m: A}\n"
+                 "? [a, b]\n: [c, d]\nparts:\n  A: [D, [G]]\n  [B]: \"| D |\"\n  C: D\n  C: {D: E}\n---\n" HERON,
+                 FILE_NAME ":1:1: unknown key `titel`; did you mean `title`?\n" FILE_NAME
+                           ":2:1: unknown key `composer`; expected one of: " ALL_KEYS "\n" FILE_NAME ":3:6: " ONE_TEXT
+                           "\n" FILE_NAME ":5:1: " TWICE "\n" FILE_NAME
+                           ":6:3: a key such as `title` is expected here\n" FILE_NAME ":9:6: " WRONG_PART "\n" FILE_NAME
+                           ":10:3: a part's name is a short text such as A\n" FILE_NAME
+                           ":12:3: the part `C` is given twice; give one of them another name\ntune Grey Heron\n");
+}
+
+// Also those before the YAML breaks, or before a limit.
+static void
+test_mistakes_before_one_that_ends_a_tune(void **state)
+{
+  (void)state;
+  assert_account("title: Hollow Log\nkeys: D\nparts: {A: \"| D |\"\n---\n" HERON, FILE_NAME
+                 ":2:1: unknown key `keys`; did you mean `key`?; left out: Hollow Log\n" FILE_NAME ":4:1: " BROKEN
+                 "did not find expected ',' or '}' while parsing a flow mapping that begins at line 3, column 8; "
+                 "check indentation, quotes and colons there\ntune Grey Heron\n");
+}
+
+static void
+test_orders_are_judged_where_the_parts_are_good(void **state)
+{
+  (void)state;
+  assert_account(LOG BARS "order: A C B A D\n", FILE_NAME
+                 ":3:10: the order names part `C`, which `parts` does not hold; left out: Hollow Log\n" FILE_NAME
+                 ":3:12: the order names part `B`, which `parts` does not hold\n" FILE_NAME
+                 ":3:16: the order names part `D`, which `parts` does not hold\n");
+}
+
+// Ten are named, the others counted; the tune is one problem however many there are.
+static void
+test_many_mistakes_of_a_tune_are_counted(void **state)
+{
+  (void)state;
+  GString *text = g_string_new(LOG "parts:\n  A: \"|");
+  GString *expected = g_string_new(NULL);
+  for (guint bar = 1; bar <= 13; ++bar) {
+    g_string_append(text, " D % |"); // 6 columns: the bar before begins at 8
+    if (bar <= RC_MAX_MISTAKES) {
+      g_string_append_printf(expected, FILE_NAME ":3:%u: bar %u%s%s\n", 11 + 6 * (bar - 1), bar, BESIDE,
+                             bar == 1 ? "; left out: Hollow Log" : "");
+    }
+  }
+  g_string_append(text, "\"\n---\n" HERON);
+  g_string_append(expected, FILE_NAME ":1: and 3 more mistakes in this tune\ntune Grey Heron\n");
+  assert_account(text->str, expected->str);
+  g_string_free(text, TRUE);
+  g_string_free(expected, TRUE);
+}
+
+static void
+count_problems(RcReadResult result, const RcTune *tune, const GError *error, gpointer data)
+{
+  guint *counts = data;
+  (void)tune;
+  ++counts[result == RC_READ_TUNE ? 0 : g_error_matches(error, RC_ERROR, RC_ERROR_FURTHER) ? 2 : 1];
+}
+
+static void
+test_a_tune_with_several_mistakes_is_one_problem(void **state)
+{
+  (void)state;
+  guint counts[3] = { 0 };
+  write_text(FILE_NAME, LOG "key: HP\ntempo: fast\n" BARS "---\n" HERON "---\n" LOG "key: HP\nmeter: 3-4\n" BARS);
+  read_all((const char *const[]){ FILE_NAME, NULL }, RC_NAMES_ENGLISH, count_problems, counts);
+  assert_int_equal(counts[0], 1);
+  assert_int_equal(counts[1], 2);
+  assert_int_equal(counts[2], 2);
 }
 
 // ------------------------------------------------------------------------------------------------ files and their ends
@@ -1428,6 +1528,12 @@ main(void)
     IN_FOLDER(test_a_mistake_in_the_second_tune_costs_neither_neighbour),
     IN_FOLDER(test_two_mistakes_in_a_file_with_crlf_and_a_byte_order_mark),
     IN_FOLDER(test_mistakes_on_standard_input),
+    IN_FOLDER(test_every_mistake_of_a_tune_is_reported_at_once),
+    IN_FOLDER(test_every_mistake_of_shape_is_reported_at_once),
+    IN_FOLDER(test_mistakes_before_one_that_ends_a_tune),
+    IN_FOLDER(test_orders_are_judged_where_the_parts_are_good),
+    IN_FOLDER(test_many_mistakes_of_a_tune_are_counted),
+    IN_FOLDER(test_a_tune_with_several_mistakes_is_one_problem),
     IN_FOLDER(test_files_without_a_tune),
     IN_FOLDER(test_ways_to_end_a_line_a_tune_and_a_file),
     IN_FOLDER(test_a_character_cut_off_by_the_end_of_the_file),

@@ -31,6 +31,8 @@ typedef struct {
   guint n_words; // each has a share
   gsize word;    // where the last of them is
   gboolean repeats;
+  gboolean quoted; // a curly quote was found in this text
+  gboolean colons; // or a repeat mark
 } BarText;
 
 RcBarReader *
@@ -212,19 +214,33 @@ is_curly_quote(const char *text, gsize length)
   return FALSE;
 }
 
+// What follows from the same misunderstanding all over a text is a mistake once; then it is as good as a chord.
+static gboolean
+fail_once(BarText *bars, gboolean *found, const char *message, GError **error)
+{
+  if (*found) {
+    append_event(bars, 0, 1);
+    return TRUE;
+  }
+  *found = TRUE;
+  return fail_at(bars, bars->word, message, error);
+}
+
 static gboolean
 add_word(BarText *bars, gsize length, GError **error)
 {
-  if (is_curly_quote(bars->text + bars->word, length)) {
-    return fail_at(bars, bars->word, "has a curly quote; write straight ones around bars, \"| D | G |\"", error);
+  const char *word = bars->text + bars->word;
+  if (is_curly_quote(word, length)) {
+    return fail_once(bars, &bars->quoted, "has a curly quote; write straight ones around bars, \"| D | G |\"", error);
   }
-  switch (length == 1 ? bars->text[bars->word] : '\0') {
+  if (word[0] == ':' || word[length - 1] == ':') {
+    return fail_once(bars, &bars->colons,
+                     "has a repeat mark; repeats are written as the order of parts, `order: A A B B`", error);
+  }
+  switch (length == 1 ? *word : '\0') {
   case '%':
     bars->repeats = TRUE;
     return bars->n_words == 1 || fail_beside(bars, error);
-  case ':':
-    return fail_at(bars, bars->word, "has a repeat mark; repeats are written as the order of parts, `order: A A B B`",
-                   error);
   case '.':
   case '/':
     return hold(bars, error);
@@ -301,24 +317,59 @@ pass_bar_line(BarText *bars, gboolean first, GError **error)
 }
 
 static gboolean
-read_bars(BarText *bars, GError **error)
+end_bars(BarText *bars, GError **error)
 {
-  gboolean first = TRUE;
-  for (bars->at = skip_spaces(bars, 0); bars->at < bars->length; bars->at = skip_spaces(bars, bars->at)) {
-    const gboolean line = bars->text[bars->at] == '|';
-    if (!(line ? pass_bar_line(bars, first, error) : pass_word(bars, error))) {
-      return FALSE;
-    }
-    first = FALSE;
-  }
   if (bars->n_words && !finish_bar(bars, error)) {
     return FALSE;
   }
   return bars->n_bars > bars->first_bar || fail_at(bars, 0, "is missing: a part holds at least one", error);
 }
 
+// Puts any chord in place of a bar that has a mistake, which has ended or goes on up to the next bar line.
+static gboolean
+replace_bar(BarText *bars, gboolean ended, GError **error)
+{
+  while (!ended && bars->at < bars->length && bars->text[bars->at] != '|') {
+    ++bars->at;
+  }
+  bars->n_events = bars->first_event;
+  bars->n_words = 1;
+  bars->repeats = FALSE;
+  append_event(bars, 0, 1);
+  return !ended || finish_bar(bars, error);
+}
+
+// Keeps a mistake and goes on; FALSE where it is a limit.
+static gboolean
+pass_mistake(BarText *bars, GError *mistake, gboolean ended, RcMistakes *mistakes)
+{
+  GError *limit = NULL;
+  const gboolean goes_on = !g_error_matches(mistake, RC_ERROR, RC_ERROR_LIMIT) && replace_bar(bars, ended, &limit);
+  rc_mistakes_add(mistakes, mistake);
+  if (limit) {
+    rc_mistakes_add(mistakes, limit);
+  }
+  return goes_on;
+}
+
+static gboolean
+read_bars(BarText *bars, RcMistakes *mistakes)
+{
+  gboolean first = TRUE;
+  GError *mistake = NULL;
+  for (bars->at = skip_spaces(bars, 0); bars->at < bars->length; bars->at = skip_spaces(bars, bars->at)) {
+    const gboolean line = bars->text[bars->at] == '|';
+    if (!(line ? pass_bar_line(bars, first, &mistake) : pass_word(bars, &mistake)) &&
+        !pass_mistake(bars, g_steal_pointer(&mistake), line, mistakes)) {
+      return FALSE;
+    }
+    first = FALSE;
+  }
+  return end_bars(bars, &mistake) || pass_mistake(bars, mistake, TRUE, mistakes);
+}
+
 gboolean
-rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error)
+rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, RcMistakes *mistakes)
 {
   RcTune *tune = reader->tune;
   BarText bars = { .reader = reader,
@@ -331,7 +382,7 @@ rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error)
                    .n_bars = tune->bars->len,
                    .first_bar = tune->bars->len,
                    .first_event = tune->events->len };
-  const gboolean good = read_bars(&bars, error);
+  const gboolean good = read_bars(&bars, mistakes);
   g_array_set_size(tune->events, bars.n_events);
   g_array_set_size(tune->bars, bars.n_bars);
   return good;

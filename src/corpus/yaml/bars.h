@@ -6,6 +6,7 @@
 #ifndef ROWCALL_SRC_CORPUS_YAML_BARS_H
 #define ROWCALL_SRC_CORPUS_YAML_BARS_H
 
+#include "corpus/yaml/mistakes.h"
 #include "corpus/yaml/places.h"
 #include "rowcall/error.h"
 #include "rowcall/music.h"
@@ -19,8 +20,9 @@ void rc_bar_reader_free(RcBarReader *reader);
 /// Prepares for the symbols of an emptied @p tune.
 void rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names);
 
-/// Appends to the tune the bars of the text at whose start @p cursor is, as its newest part or a part of it. On failure
-/// the tune holds bars that must not be used.
-gboolean rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, GError **error);
+/// Appends to the tune the bars of the text at whose start @p cursor is, as its newest part or a part of it. What is
+/// wrong with them is added to @p mistakes, one for a bar; the tune then holds bars that must not be used. Returns
+/// FALSE where a limit of the tune is reached, as the last of its mistakes.
+gboolean rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, RcMistakes *mistakes);
 
 #endif

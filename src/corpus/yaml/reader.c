@@ -61,7 +61,9 @@ typedef struct {
   gboolean parts_given;
   GString *text; // of all scalars of the document, each ended by NUL
   Text fields[N_FIELDS];
-  GArray *parts; // of PartText
+  GArray *parts;       // of PartText
+  RcMistakes mistakes; // of the document
+  guint line;          // of its first word
 } RcYamlReader;
 
 // --------------------------------------------------------------------------------------------------------- parser
@@ -169,6 +171,9 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
 }
 
 // --------------------------------------------------------------------------------------------- one document's texts
+//
+// A mistake in a field is kept among the document's, and reading goes on. What returns FALSE has set an error and
+// cannot go on: the YAML is broken, or a limit is reached.
 
 static char
 quote_of(yaml_scalar_style_t style)
@@ -210,48 +215,116 @@ start_cursor(RcYamlReader *r, const Text *text)
   return rc_cursor_start(text_of(r, text), &text->written, &r->stream);
 }
 
-static gboolean
-fail_at_mark(const RcYamlReader *r, const yaml_mark_t *mark, const char *message, GError **error)
+static void
+note_mistake(RcYamlReader *r, const yaml_mark_t *mark, const char *message)
 {
-  return rc_fail(error, RC_ERROR_SYNTAX, place_of_mark(r, mark), "%s", message);
+  GError *mistake = NULL;
+  rc_fail(&mistake, RC_ERROR_SYNTAX, place_of_mark(r, mark), "%s", message);
+  rc_mistakes_add(&r->mistakes, mistake);
+}
+
+// Passes over what is left of a text, list or mapping that begins with an event of this type.
+static gboolean
+skip_rest(RcYamlReader *r, yaml_event_type_t type, GError **error)
+{
+  const gboolean nests = type == YAML_SEQUENCE_START_EVENT || type == YAML_MAPPING_START_EVENT;
+  const guint depth = r->depth - 1;
+  yaml_event_t event;
+  while (nests && r->depth > depth) {
+    if (!next_event(r, &event, error)) {
+      return FALSE;
+    }
+    yaml_event_delete(&event);
+  }
+  return TRUE;
+}
+
+static gboolean
+skip_value(RcYamlReader *r, GError **error)
+{
+  yaml_event_t event;
+  if (!next_event(r, &event, error)) {
+    return FALSE;
+  }
+  const yaml_event_type_t type = event.type;
+  yaml_event_delete(&event);
+  return skip_rest(r, type, error);
+}
+
+// Reads what begins with an event that is expected here, or notes the mistake and passes over it.
+static gboolean
+expect(RcYamlReader *r, yaml_event_t *event, yaml_event_type_t type, const char *wanted, gboolean *found,
+       GError **error)
+{
+  if (!next_event(r, event, error)) {
+    return FALSE;
+  }
+  *found = event->type == type;
+  if (*found) {
+    return TRUE;
+  }
+  const yaml_event_type_t other = event->type;
+  note_mistake(r, &event->start_mark, wanted);
+  yaml_event_delete(event);
+  return skip_rest(r, other, error);
+}
+
+// Passes over a key that is no text, and its value.
+static gboolean
+skip_pair(RcYamlReader *r, const yaml_event_t *key, const char *wanted, GError **error)
+{
+  note_mistake(r, &key->start_mark, wanted);
+  return skip_rest(r, key->type, error) && skip_value(r, error);
 }
 
 static gboolean
 read_scalar(RcYamlReader *r, Text *text, const char *wanted, GError **error)
 {
   yaml_event_t event;
-  if (!next_event(r, &event, error)) {
+  gboolean found = FALSE;
+  if (!expect(r, &event, YAML_SCALAR_EVENT, wanted, &found, error)) {
     return FALSE;
   }
-  const gboolean good = event.type == YAML_SCALAR_EVENT;
-  if (good) {
+  if (found) {
     keep_text(r, &event, text);
-  } else {
-    fail_at_mark(r, &event.start_mark, wanted, error);
+    yaml_event_delete(&event);
   }
-  yaml_event_delete(&event);
-  return good;
+  return TRUE;
+}
+
+static gboolean
+has_part(const RcYamlReader *r, const char *name)
+{
+  for (guint i = 0; i < r->parts->len; ++i) {
+    if (!strcmp(text_of(r, &g_array_index(r->parts, PartText, i).label), name)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
 }
 
 static gboolean
 read_part(RcYamlReader *r, const yaml_event_t *label, GError **error)
 {
   PartText part = { .label = { 0 }, .bars = { 0 } };
+  const RcPlace place = place_of_mark(r, &label->start_mark);
   if (r->parts->len == RC_MAX_PARTS) {
-    return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &label->start_mark), "more than %d parts", RC_MAX_PARTS);
+    return rc_fail(error, RC_ERROR_LIMIT, place, "more than %d parts", RC_MAX_PARTS);
   }
   keep_text(r, label, &part.label);
-  for (guint i = 0; i < r->parts->len; ++i) {
-    const char *name = text_of(r, &part.label);
-    if (!strcmp(text_of(r, &g_array_index(r->parts, PartText, i).label), name)) {
-      return rc_fail(error, RC_ERROR_VALUE, place_of_mark(r, &label->start_mark),
-                     "the part `%s` is given twice; give one of them another name", name);
-    }
+  const char *name = text_of(r, &part.label);
+  if (has_part(r, name)) {
+    GError *mistake = NULL;
+    rc_fail(&mistake, RC_ERROR_VALUE, place, "the part `%s` is given twice; give one of them another name", name);
+    rc_mistakes_add(&r->mistakes, mistake);
+    return skip_value(r, error);
   }
   if (!read_scalar(r, &part.bars, "a part is a text of bars, such as A: \"| D | Bm |\"", error)) {
     return FALSE;
   }
-  g_array_append_val(r->parts, part);
+  if (part.bars.given) {
+    g_array_append_val(r->parts, part);
+  }
   return TRUE;
 }
 
@@ -259,19 +332,19 @@ static gboolean
 read_parts(RcYamlReader *r, GError **error)
 {
   yaml_event_t event;
-  if (!next_event(r, &event, error)) {
+  gboolean good = FALSE;
+  if (!expect(r, &event, YAML_MAPPING_START_EVENT, "`parts` holds lines such as A: \"| D | Bm |\"", &good, error)) {
     return FALSE;
   }
-  gboolean good = event.type == YAML_MAPPING_START_EVENT;
   if (!good) {
-    fail_at_mark(r, &event.start_mark, "`parts` holds lines such as A: \"| D | Bm |\"", error);
+    return TRUE;
   }
   yaml_event_delete(&event);
   while (good && next_event(r, &event, error)) {
     const gboolean ends = event.type == YAML_MAPPING_END_EVENT;
-    good = ends || (event.type == YAML_SCALAR_EVENT
-                      ? read_part(r, &event, error)
-                      : fail_at_mark(r, &event.start_mark, "a part's name is a short text such as A", error));
+    good = ends ||
+           (event.type == YAML_SCALAR_EVENT ? read_part(r, &event, error)
+                                            : skip_pair(r, &event, "a part's name is a short text such as A", error));
     yaml_event_delete(&event);
     if (ends) {
       return TRUE;
@@ -297,10 +370,13 @@ read_field(RcYamlReader *r, const yaml_event_t *key, GError **error)
   const char *name = (const char *)key->data.scalar.value;
   const guint found = find_key(name);
   if (found == N_KEYS) {
-    return rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, error);
+    GError *mistake = NULL;
+    rc_yaml_fail_key(place_of_mark(r, &key->start_mark), name, keys, &mistake);
+    rc_mistakes_add(&r->mistakes, mistake);
+    return skip_value(r, error);
   }
   if (found == KEY_PARTS ? r->parts_given : r->fields[found].given) {
-    return fail_at_mark(r, &key->start_mark, "this key is given twice in the tune; keep one", error);
+    return skip_pair(r, key, "this key is given twice in the tune; keep one", error);
   }
   if (found == KEY_PARTS) {
     r->parts_given = TRUE;
@@ -317,9 +393,8 @@ read_fields(RcYamlReader *r, GError **error)
   while (next_event(r, &event, error)) {
     const gboolean ends = event.type == YAML_MAPPING_END_EVENT;
     const gboolean good =
-      ends || (event.type == YAML_SCALAR_EVENT
-                 ? read_field(r, &event, error)
-                 : fail_at_mark(r, &event.start_mark, "a key such as `title` is expected here", error));
+      ends || (event.type == YAML_SCALAR_EVENT ? read_field(r, &event, error)
+                                               : skip_pair(r, &event, "a key such as `title` is expected here", error));
     yaml_event_delete(&event);
     if (ends || !good) {
       return good;
@@ -328,47 +403,73 @@ read_fields(RcYamlReader *r, GError **error)
   return FALSE;
 }
 
+// ------------------------------------------------------------------------------------------------- texts into a tune
+//
+// Each of these notes what is wrong with its texts, and the others are read all the same.
+
+// Keeps a mistake that a function has set, if it has.
 static gboolean
-fail_field(RcYamlReader *r, Field field, const char *expected, GError **error)
+keep_mistake(RcYamlReader *r, GError *mistake)
 {
-  const Text *text = &r->fields[field];
-  return rc_fail(error, RC_ERROR_VALUE, text->written.start, "found %s `%s`; expected %s", keys[field],
-                 text_of(r, text), expected);
+  if (mistake) {
+    rc_mistakes_add(&r->mistakes, mistake);
+  }
+  return !mistake;
 }
 
-// ------------------------------------------------------------------------------------------------- texts into a tune
+static void
+note_field(RcYamlReader *r, Field field, const char *expected)
+{
+  const Text *text = &r->fields[field];
+  GError *mistake = NULL;
+  rc_fail(&mistake, RC_ERROR_VALUE, text->written.start, "found %s `%s`; expected %s", keys[field], text_of(r, text),
+          expected);
+  rc_mistakes_add(&r->mistakes, mistake);
+}
+
+// Says that the tune lacks something, unless there is a mistake that may be why.
+static void
+note_lack(RcYamlReader *r, const char *message)
+{
+  if (!r->mistakes.found) {
+    GError *mistake = NULL;
+    rc_fail(&mistake, RC_ERROR_VALUE, (RcPlace){ r->stream.name, r->line, 0 }, "%s", message);
+    rc_mistakes_add(&r->mistakes, mistake);
+  }
+}
 
 // Checks that a text that is a line has no line end, which an escape may stand for.
 static gboolean
-check_line(RcYamlReader *r, const Text *text, const char *what, GError **error)
+check_line(RcYamlReader *r, const Text *text, const char *what)
 {
   const char *at = text->given ? rc_yaml_line_end(text_of(r, text)) : NULL;
-  return !at || rc_yaml_fail_line_end(text->written.start, what, at, error);
+  GError *mistake = NULL;
+  if (at) {
+    rc_yaml_fail_line_end(text->written.start, what, at, &mistake);
+  }
+  return keep_mistake(r, mistake);
 }
 
 // Bars may stand on several lines, but escapes for a line end are a mistake.
 static gboolean
-check_bars(RcYamlReader *r, const Text *bars, GError **error)
+check_bars(RcYamlReader *r, const Text *bars)
 {
-  return bars->written.start.line != bars->written.end_line || check_line(r, bars, "a row of bars", error);
+  return bars->written.start.line != bars->written.end_line || check_line(r, bars, "a row of bars");
 }
 
-static gboolean
-set_title(RcYamlReader *r, RcTune *tune, GError **error)
+static void
+set_title(RcYamlReader *r, RcTune *tune)
 {
   const Text *title = &r->fields[FIELD_TITLE];
+  const Text *rhythm = &r->fields[FIELD_RHYTHM];
   if (!title->given || !title->written.length) {
-    return rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
-                   "a tune needs a line `title: ...`; the tune was left out");
+    note_lack(r, "a tune needs a line `title: ...`; the tune was left out");
+  } else if (check_line(r, title, "title")) {
+    tune->title = rc_tune_text(tune, text_of(r, title), title->written.length);
   }
-  if (!check_line(r, title, "title", error) || !check_line(r, &r->fields[FIELD_RHYTHM], "rhythm", error)) {
-    return FALSE;
+  if (check_line(r, rhythm, "rhythm") && rhythm->written.length) {
+    tune->rhythm = rc_tune_text(tune, text_of(r, rhythm), rhythm->written.length);
   }
-  tune->title = rc_tune_text(tune, text_of(r, title), title->written.length);
-  if (r->fields[FIELD_RHYTHM].written.length) {
-    tune->rhythm = rc_tune_text(tune, text_of(r, &r->fields[FIELD_RHYTHM]), r->fields[FIELD_RHYTHM].written.length);
-  }
-  return TRUE;
 }
 
 // "d minor" is D minor.
@@ -382,56 +483,68 @@ read_key(const char *text, RcNames names, RcKey *key)
   return good;
 }
 
-static gboolean
-set_key_and_time(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
+static void
+set_key_and_time(RcYamlReader *r, RcTune *tune, RcNames names)
 {
   const Text *fields = r->fields;
   RcSetting *start = &g_array_index(tune->settings, RcSetting, 0);
   if (fields[FIELD_KEY].given && !read_key(text_of(r, &fields[FIELD_KEY]), names, &start->key)) {
-    return fail_field(r, FIELD_KEY, "a tonic and a mode, such as D, Bm, E dorian", error);
+    note_field(r, FIELD_KEY, "a tonic and a mode, such as D, Bm, E dorian");
   }
   if (fields[FIELD_METER].given && !rc_meter_parse(text_of(r, &fields[FIELD_METER]), &start->meter)) {
-    return fail_field(r, FIELD_METER, "beats and note value, such as 3/4 or 6/8", error);
+    note_field(r, FIELD_METER, "beats and note value, such as 3/4 or 6/8");
   }
   if (fields[FIELD_TEMPO].given && !rc_tempo_parse(text_of(r, &fields[FIELD_TEMPO]), start->meter, &start->tempo)) {
-    return fail_field(r, FIELD_TEMPO, "beats a minute such as 138 or 1/4=138, 5 to 1000 quarter notes a minute", error);
+    note_field(r, FIELD_TEMPO, "beats a minute such as 138 or 1/4=138, 5 to 1000 quarter notes a minute");
   }
   start->tones = rc_key_tones(start->key);
+}
+
+static RcNames
+find_names(RcYamlReader *r)
+{
+  const char *text = r->fields[FIELD_NAMES].given ? text_of(r, &r->fields[FIELD_NAMES]) : NULL;
+  if (!text) {
+    return r->options.names;
+  }
+  const gboolean german = !strcmp(text, "german");
+  if (!german && strcmp(text, "english") != 0) {
+    note_field(r, FIELD_NAMES, "english or german (H is B natural)");
+  }
+  return german ? RC_NAMES_GERMAN : RC_NAMES_ENGLISH;
+}
+
+// FALSE where a limit is reached.
+static gboolean
+set_part(RcYamlReader *r, RcTune *tune, const PartText *text)
+{
+  const gboolean named = check_line(r, &text->label, "a part's name");
+  if (!check_bars(r, &text->bars)) {
+    return TRUE;
+  }
+  RcPart part = { "", tune->bars->len, 0 };
+  RcCursor cursor = start_cursor(r, &text->bars);
+  if (!rc_bar_reader_read(r->bars, &cursor, &r->mistakes)) {
+    return FALSE;
+  }
+  part.label = named ? rc_tune_text(tune, text_of(r, &text->label), text->label.written.length) : "";
+  part.count = tune->bars->len - part.first;
+  g_array_append_val(tune->parts, part);
   return TRUE;
 }
 
-static gboolean
-find_names(RcYamlReader *r, RcNames *names, GError **error)
-{
-  *names = r->options.names;
-  if (!r->fields[FIELD_NAMES].given) {
-    return TRUE;
-  }
-  const char *text = text_of(r, &r->fields[FIELD_NAMES]);
-  *names = !strcmp(text, "german") ? RC_NAMES_GERMAN : RC_NAMES_ENGLISH;
-  return *names == RC_NAMES_GERMAN || !strcmp(text, "english") ||
-         fail_field(r, FIELD_NAMES, "english or german (H is B natural)", error);
-}
-
-static gboolean
-set_parts(RcYamlReader *r, RcTune *tune, RcNames names, GError **error)
+static void
+set_parts(RcYamlReader *r, RcTune *tune, RcNames names)
 {
   rc_bar_reader_start(r->bars, tune, names);
   for (guint i = 0; i < r->parts->len; ++i) {
-    const PartText *text = &g_array_index(r->parts, PartText, i);
-    if (!check_line(r, &text->label, "a part's name", error) || !check_bars(r, &text->bars, error)) {
-      return FALSE;
+    if (!set_part(r, tune, &g_array_index(r->parts, PartText, i))) {
+      return;
     }
-    RcPart part = { rc_tune_text(tune, text_of(r, &text->label), text->label.written.length), tune->bars->len, 0 };
-    RcCursor cursor = start_cursor(r, &text->bars);
-    if (!rc_bar_reader_read(r->bars, &cursor, error)) {
-      return FALSE;
-    }
-    part.count = tune->bars->len - part.first;
-    g_array_append_val(tune->parts, part);
   }
-  return tune->parts->len || rc_fail(error, RC_ERROR_VALUE, (RcPlace){ tune->file, tune->line, 0 },
-                                     "a tune needs `parts:` with lines such as A: \"| D | Bm |\"");
+  if (!r->parts->len) {
+    note_lack(r, "a tune needs `parts:` with lines such as A: \"| D | Bm |\"");
+  }
 }
 
 static gboolean
@@ -461,10 +574,12 @@ find_part(const RcTune *tune, const char *label, gsize length)
 }
 
 static gboolean
-fail_length(RcYamlReader *r, const RcTune *tune, GError **error)
+note_length(RcYamlReader *r, const RcTune *tune)
 {
-  return rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->stream.name, tune->line, 0 }, "`%s` plays more than %d bars",
-                 tune->title, RC_MAX_PLAYED_BARS);
+  GError *mistake = NULL;
+  rc_fail(&mistake, RC_ERROR_LIMIT, (RcPlace){ r->stream.name, r->line, 0 }, "`%s` plays more than %d bars",
+          tune->title, RC_MAX_PLAYED_BARS);
+  return keep_mistake(r, mistake);
 }
 
 static gboolean
@@ -492,8 +607,17 @@ label_length(const char *label)
   return length;
 }
 
-static gboolean
-play_in_order(RcYamlReader *r, RcTune *tune, GError **error)
+static void
+note_unknown_part(RcYamlReader *r, RcPlace place, const char *label, gsize length)
+{
+  GError *mistake = NULL;
+  rc_fail(&mistake, RC_ERROR_VALUE, place, "the order names part `%.*s`, which `parts` does not hold",
+          (int)MIN(length, 40), label);
+  rc_mistakes_add(&r->mistakes, mistake);
+}
+
+static void
+play_in_order(RcYamlReader *r, RcTune *tune)
 {
   const Text *order = &r->fields[FIELD_ORDER];
   const char *text = text_of(r, order);
@@ -502,29 +626,31 @@ play_in_order(RcYamlReader *r, RcTune *tune, GError **error)
     const gsize length = label_length(at);
     const RcPart *part = find_part(tune, at, length);
     if (!part) {
-      return rc_fail(error, RC_ERROR_VALUE, rc_cursor_place(&cursor, (gsize)(at - text)),
-                     "the order names part `%.*s`, which `parts` does not hold", (int)MIN(length, 40), at);
-    }
-    if (!play_part(tune, part)) {
-      return fail_length(r, tune, error);
+      note_unknown_part(r, rc_cursor_place(&cursor, (gsize)(at - text)), at, length);
+    } else if (!play_part(tune, part)) {
+      note_length(r, tune);
+      return;
     }
     at += length;
   }
-  return tune->played->len || fail_field(r, FIELD_ORDER, "names of parts, such as A A B B", error);
+  if (!*skip_dividers(text)) {
+    note_field(r, FIELD_ORDER, "names of parts, such as A A B B");
+  }
 }
 
-static gboolean
-set_order(RcYamlReader *r, RcTune *tune, GError **error)
+static void
+set_order(RcYamlReader *r, RcTune *tune)
 {
   if (r->fields[FIELD_ORDER].given) {
-    return play_in_order(r, tune, error);
+    play_in_order(r, tune);
+    return;
   }
   for (guint i = 0; i < tune->parts->len; ++i) {
     if (!play_part(tune, &g_array_index(tune->parts, RcPart, i))) {
-      return fail_length(r, tune, error);
+      note_length(r, tune);
+      return;
     }
   }
-  return TRUE;
 }
 
 // The title of a document that broke before its events came, from its text: on a line between its "---" and the
@@ -547,22 +673,18 @@ find_title(RcYamlReader *r)
   return NULL;
 }
 
-// Names the tune that is left out in the message.
-static void
-add_title(RcYamlReader *r, GError **error)
-{
-  const Text *title = &r->fields[FIELD_TITLE];
-  char *name = title->given ? g_strdup(text_of(r, title)) : r->parser.error ? find_title(r) : NULL;
-  rc_reader_left_out(error, name);
-  g_free(name);
-}
-
+// Whether the texts of the document make a tune. Its order is judged where nothing else is wrong.
 static gboolean
-make_tune(RcYamlReader *r, RcTune *tune, GError **error)
+make_tune(RcYamlReader *r, RcTune *tune)
 {
-  RcNames names = RC_NAMES_ENGLISH;
-  return set_title(r, tune, error) && find_names(r, &names, error) && set_key_and_time(r, tune, names, error) &&
-         set_parts(r, tune, names, error) && set_order(r, tune, error);
+  set_title(r, tune);
+  const RcNames names = find_names(r);
+  set_key_and_time(r, tune, names);
+  set_parts(r, tune, names);
+  if (!r->mistakes.found) {
+    set_order(r, tune);
+  }
+  return !r->mistakes.found;
 }
 
 // ------------------------------------------------------------------------------------------------------ documents
@@ -618,27 +740,45 @@ restart(RcYamlReader *r)
   }
 }
 
-// The tune was read to its end, but is none.
+// Gives the next mistake of the document.
+static RcReadResult
+give_mistake(RcYamlReader *r, GError **error)
+{
+  GError *mistake = rc_mistakes_take(&r->mistakes, (RcPlace){ r->stream.name, r->line, 0 });
+  if (mistake) {
+    g_propagate_error(error, mistake);
+  }
+  return mistake ? RC_READ_PROBLEM : RC_READ_END;
+}
+
+// The document is no tune: gives the first of its mistakes, which names it; the others follow.
 static RcReadResult
 leave_out(RcYamlReader *r, GError **error)
 {
-  add_title(r, error);
-  return RC_READ_PROBLEM;
+  const Text *title = &r->fields[FIELD_TITLE];
+  GError *first = NULL;
+  const RcReadResult result = give_mistake(r, &first);
+  char *name = title->given ? g_strdup(text_of(r, title)) : r->parser.error ? find_title(r) : NULL;
+  rc_reader_left_out(&first, name);
+  g_propagate_error(error, first);
+  g_free(name);
+  return result;
 }
 
-// Reports what was set in `error`, or bad text that explains it, and goes on after the document.
+// Reading the document came to an end at `mistake`, or at bad text that explains it; goes on after the document.
 static RcReadResult
-report(RcYamlReader *r, GError **error)
+report(RcYamlReader *r, GError *mistake, GError **error)
 {
   guint line = r->failed_line;
   guint column = r->failed_column;
   const gboolean broken = r->parser.error != YAML_NO_ERROR || !skip_document(r, &line, &column);
-  take_bad_text(r, line, column, error);
-  add_title(r, error);
+  take_bad_text(r, line, column, &mistake);
+  rc_mistakes_add(&r->mistakes, mistake);
+  const RcReadResult result = leave_out(r, error);
   if (broken) {
     restart(r);
   }
-  return RC_READ_PROBLEM;
+  return result;
 }
 
 static void
@@ -648,6 +788,7 @@ forget_document(RcYamlReader *r)
   g_string_truncate(r->text, 0);
   g_array_set_size(r->parts, 0);
   r->parts_given = FALSE;
+  rc_mistakes_clear(&r->mistakes);
 }
 
 static gboolean
@@ -656,59 +797,74 @@ is_empty_scalar(const yaml_event_t *event)
   return event->type == YAML_SCALAR_EVENT && !event->data.scalar.length;
 }
 
-// Reads the end of a document and checks that all of it was text.
+// Reads the end of a document; FALSE where the YAML is broken there. Bytes of it that are no text are a mistake.
 static gboolean
 end_document(RcYamlReader *r, GError **error)
 {
   yaml_event_t event;
+  GError *bad = NULL;
   if (!next_event(r, &event, error)) {
     return FALSE;
   }
   const yaml_mark_t mark = event.start_mark;
   yaml_event_delete(&event);
-  return !take_bad_text(r, r->start_line + (guint)mark.line, (guint)mark.column, error);
+  take_bad_text(r, r->start_line + (guint)mark.line, (guint)mark.column, &bad);
+  keep_mistake(r, bad);
+  return TRUE;
+}
+
+// Reads the texts of a document up to its end; FALSE where it cannot be read to its end. @p empty says whether there is
+// nothing in it.
+static gboolean
+read_texts(RcYamlReader *r, gboolean *empty, GError **error)
+{
+  yaml_event_t event;
+  if (!next_event(r, &event, error)) {
+    return FALSE;
+  }
+  const yaml_event_type_t type = event.type;
+  *empty = is_empty_scalar(&event);
+  const RcPlace place = place_of_mark(r, &event.start_mark);
+  yaml_event_delete(&event);
+  r->line = place.line;
+  if (!*empty && type != YAML_MAPPING_START_EVENT) {
+    return rc_fail(error, RC_ERROR_SYNTAX, place,
+                   "a tune begins with lines such as `title: ...`; found something else");
+  }
+  return (*empty || read_fields(r, error)) && end_document(r, error);
 }
 
 // Reads one document up to its end; an empty one gives RC_READ_END.
 static RcReadResult
 read_document(RcYamlReader *r, RcTune *tune, GError **error)
 {
-  yaml_event_t event;
-  if (!next_event(r, &event, error)) {
-    return report(r, error);
+  GError *mistake = NULL;
+  gboolean empty = FALSE;
+  if (!read_texts(r, &empty, &mistake)) {
+    return report(r, mistake, error);
   }
-  const yaml_event_type_t type = event.type;
-  const gboolean empty = is_empty_scalar(&event);
-  const RcPlace place = place_of_mark(r, &event.start_mark);
-  yaml_event_delete(&event);
-  tune->file = r->stream.name;
-  tune->line = place.line;
-  if (!empty && type != YAML_MAPPING_START_EVENT) {
-    rc_fail(error, RC_ERROR_SYNTAX, place, "a tune begins with lines such as `title: ...`; found something else");
-    return report(r, error);
-  }
-  if (!empty && !read_fields(r, error)) {
-    return report(r, error);
-  }
-  if (!end_document(r, error)) {
-    return r->parser.error ? report(r, error) : leave_out(r, error);
-  }
-  if (empty) {
+  if (empty && !r->mistakes.found) {
     return RC_READ_END;
   }
-  return make_tune(r, tune, error) ? RC_READ_TUNE : leave_out(r, error);
+  tune->file = r->stream.name;
+  tune->line = r->line;
+  return make_tune(r, tune) ? RC_READ_TUNE : leave_out(r, error);
 }
 
 static RcReadResult
 read_next(gpointer reader, RcTune *tune, GError **error)
 {
   RcYamlReader *r = reader;
+  if (give_mistake(r, error) == RC_READ_PROBLEM) {
+    return RC_READ_PROBLEM;
+  }
   while (r->parsing) {
     yaml_event_t event;
+    GError *mistake = NULL;
     rc_tune_clear(tune);
     forget_document(r);
-    if (!next_event(r, &event, error)) {
-      return report(r, error);
+    if (!next_event(r, &event, &mistake)) {
+      return report(r, mistake, error);
     }
     const yaml_event_type_t type = event.type;
     yaml_event_delete(&event);
@@ -748,6 +904,7 @@ end_reading(gpointer reader)
     rc_stream_close(&r->stream);
     rc_cleaner_clear(&r->cleaner);
     rc_bar_reader_free(r->bars);
+    rc_mistakes_clear(&r->mistakes);
     g_string_free(r->text, TRUE);
     g_array_unref(r->parts);
     g_free(r);
