@@ -252,12 +252,15 @@ typedef struct {
   guint64 times;  ///< how often it is played
 } RcHardSpot;
 
+#define RC_NO_WAY G_MAXUINT ///< nothing is wanted there, or it is never played
+
 /// A tune on one keyboard.
 typedef struct {
   RcTempo tempo;       ///< by which it was timed
   RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
   RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
   guint8 *bellows;     ///< by event of the tune: set of the RcBellows directions among its playings, 0 for none
+  guint *ways;         ///< by event of the tune: index into needs of the way it is played first there, or #RC_NO_WAY
   GArray *needs;       ///< of RcNeed, in the order they first come
   GArray *hard;        ///< of RcHardSpot, in the order of the written bars
   guint reversals;     ///< of the bellows

@@ -156,6 +156,7 @@ void rc_boards_free(RcBoards *boards);
 typedef struct {
   const char *const *paths; ///< files, folders, `-` for standard input; NULL-terminated
   const char *title;        ///< only tunes with this in their title, in either case; NULL: all
+  guint line;               ///< only tunes that begin at this line of their file; 0: all
 } RcRepertoire;
 
 /// What was read.
@@ -164,7 +165,7 @@ typedef struct {
   guint64 files;    ///< files opened
   guint64 problems; ///< tunes and files left out
   guint64 unread;   ///< texts that are no chord symbols, each counted once a tune
-  guint64 titled;   ///< tunes with the title that was asked for; as many as `tunes` where none was
+  guint64 titled;   ///< tunes with the title and line that were asked for; as many as `tunes` where none were
   guint64 messages; ///< of all kinds, whether the watcher received them or not
 } RcIntake;
 
@@ -927,6 +928,7 @@ typedef struct {
   RcChord chord; ///< that a stand-in is for
   RcGrip grip;   ///< of the stand-in
   guint columns; ///< of a move, between the first bass buttons of two grips
+  guint tunes;   ///< how many of the tunes need it
 } RcThing;
 
 /// A step of the order: a tune with something new, and those that need nothing more then.

@@ -63,6 +63,7 @@ typedef struct {
   char *without; // the lists joined
   char **without_lists;
   char *title;
+  int line; // of the file at which the tune begins; 0: any
   char *paper;
   // what is left over
   char **arguments;

@@ -199,6 +199,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
   };
   const GOptionEntry title[] = {
     { "title", 0, 0, G_OPTION_ARG_STRING, &o->title, "Only tunes with TEXT in their title", "TEXT" },
+    { "line", 0, 0, G_OPTION_ARG_INT, &o->line, "Only the tune that begins at this line of its file", "N" },
     { 0 },
   };
   const GOptionEntry paper[] = {

@@ -123,7 +123,7 @@ has_arguments(const CliOptions *options)
 static RcRepertoire
 repertoire_of(const CliOptions *options, char *const *paths)
 {
-  return (RcRepertoire){ (const char *const *)paths, options->title };
+  return (RcRepertoire){ (const char *const *)paths, options->title, (guint)options->line };
 }
 
 // Says what is left to say; returns whether there was a tune.
@@ -137,6 +137,9 @@ end(const Watch *watch, const RcIntake *intake)
   }
   if (!intake->tunes) {
     cli_complain("nothing was read");
+  } else if (!intake->titled && watch->options->line) {
+    cli_complain("none of the %" G_GUINT64_FORMAT " tunes begins at line %d%s", intake->tunes, watch->options->line,
+                 watch->options->title ? " with that title" : "");
   } else if (!intake->titled) {
     cli_complain("none of the %" G_GUINT64_FORMAT " tunes has `%s` in its title", intake->tunes, watch->options->title);
   }

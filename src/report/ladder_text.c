@@ -230,14 +230,18 @@ add_thing(GString *json, const RcLadder *ladder, const RcThing *thing)
     break;
   case RC_THING_STAND_IN: {
     char *name = rc_chord_name(&thing->chord, RC_SIGNS_ASCII);
+    char *press = rc_grip_describe(ladder->layout, &thing->grip, RC_SIGNS_UNICODE);
     rc_json_text(json, "chord", name);
+    rc_json_text(json, "press", press);
     rc_json_grip(json, ladder->layout, &thing->grip);
+    g_free(press);
     g_free(name);
     break;
   }
   default:
     rc_json_number(json, "columns", thing->columns);
   }
+  rc_json_number(json, "needed_by", thing->tunes);
   rc_json_end_object(json);
 }
 

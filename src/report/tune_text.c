@@ -5,6 +5,7 @@
 #include "report/format.h"
 #include "report/need_text.h"
 #include "report/song_lines.h"
+#include "report/written_json.h"
 
 #include <math.h>
 #include <string.h>
@@ -711,6 +712,9 @@ add_need(GString *json, const RcLayout *layout, const RcTune *tune, const RcNeed
     rc_json_number(json, "pulled", (gint64)need->pulled);
   }
   if (answer->verdict < RC_IMPOSSIBLE) {
+    char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_UNICODE);
+    rc_json_text(json, "press", press);
+    g_free(press);
     rc_json_grip(json, layout, &answer->grip);
     rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
     rc_json_likeness(json, answer->likeness);
@@ -783,6 +787,7 @@ append_json(GString *json, const RcLayout *layout, const RcTune *tune, const RcC
   rc_json_text(json, "key", key);
   rc_json_text(json, "key_source", rc_tune_key_source(tune));
   rc_json_text(json, "meter", meter);
+  rc_json_quarters(json, "beat", rc_meter_beat(rc_tune_setting(tune, 0)->meter));
   rc_json_decimal(json, "quarters_a_minute", chart->tempo.quarters);
   rc_json_text(json, "tempo", tempo_names[chart->tempo.source]);
   rc_json_boolean(json, "lengths", !tune->unmeasured);
@@ -795,6 +800,7 @@ append_json(GString *json, const RcLayout *layout, const RcTune *tune, const RcC
     rc_json_number(json, "hasty", chart->hasty);
     add_bellows(json, tune, chart);
   }
+  rc_json_written(json, tune, chart);
   add_hard(json, tune, chart);
   add_remarks(json, tune);
   rc_json_begin_array(json, "ways");

@@ -55,10 +55,11 @@ place_before(const Chains *chains, guint place)
 
 // Marks the events of the chord between two places of a walk.
 static void
-mark_events(RcChart *chart, RcWalk from, const RcWalk *to, const RcStep *step)
+mark_events(RcChart *chart, RcWalk from, const RcWalk *to, const RcStep *step, guint way)
 {
   guint event = 0;
   while ((from.bar != to->bar || from.event != to->event) && rc_walk_event(&from, &event)) {
+    chart->ways[event] = chart->ways[event] == RC_NO_WAY ? way : chart->ways[event];
     chart->verdicts[event] = MAX(chart->verdicts[event], step->verdict);
     chart->bellows[event] |= (guint8)step->bellows;
   }
@@ -238,7 +239,8 @@ compare_hard(gconstpointer a, gconstpointer b)
 
 // ---------------------------------------------------------------------------------------------------------- charting
 
-static void
+// Counts one chord and returns the index of its need.
+static guint
 count_step(const Charting *c, const RcStep *step)
 {
   RcNeed *need = find_need(c, step);
@@ -249,6 +251,7 @@ count_step(const Charting *c, const RcStep *step)
   need->ticks += step->played.length;
   ++c->chart->counts.chords[step->verdict];
   c->chart->counts.ticks[step->verdict] += step->played.length;
+  return (guint)(need - &g_array_index(c->chart->needs, RcNeed, 0));
 }
 
 static void
@@ -264,8 +267,7 @@ chart_steps(const Charting *c)
     rc_walk_next(&walk, &played);
     c->chart->melody |= step->played.melody != 0;
     if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
-      count_step(c, step);
-      mark_events(c->chart, from, &walk, step);
+      mark_events(c->chart, from, &walk, step, count_step(c, step));
     }
     if (step->held) {
       c->chart->longest = MAX(c->chart->longest, step->way);
@@ -305,6 +307,10 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
   chart->bellows = g_new0(guint8, MAX(tune->events->len, 1));
+  chart->ways = g_new(guint, MAX(tune->events->len, 1));
+  for (guint i = 0; i < tune->events->len; ++i) {
+    chart->ways[i] = RC_NO_WAY;
+  }
   chart->reversals = route->reversals;
   chart->hasty = route->hasty;
   chart->freely = sound ? sound->reversals : route->reversals;
@@ -329,6 +335,7 @@ rc_chart_free(RcChart *chart)
   if (chart) {
     g_free(chart->verdicts);
     g_free(chart->bellows);
+    g_free(chart->ways);
     for (guint i = 0; i < chart->needs->len; ++i) {
       g_free(g_array_index(chart->needs, RcNeed, i).bars);
     }

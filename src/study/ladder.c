@@ -89,6 +89,14 @@ need_move(Finding *f, GArray *needs, const RcGrip *from, const RcGrip *to)
 }
 
 // What the route of a tune needs; NULL where it does not play. Sets `chords` to whether it has any.
+static void
+count_tune(const Finding *f, const GArray *needs)
+{
+  for (guint i = 0; i < needs->len; ++i) {
+    ++g_array_index(f->things, RcThing, g_array_index(needs, guint, i)).tunes;
+  }
+}
+
 static GArray *
 find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chords)
 {
@@ -136,6 +144,7 @@ find_all(Finding *f)
     rc_route_plan(route, tune);
     GArray *needs = find_needs(f, route, tune, &chords);
     if (needs) {
+      count_tune(f, needs);
       g_ptr_array_add(f->tunes, (gpointer)tune);
       g_ptr_array_add(f->needs, needs);
     } else if (chords) {

@@ -17,6 +17,7 @@ typedef struct {
   const RcSettings *settings;
   const RcWatcher *watcher;
   char *title; // part of the titles wanted, case folded; NULL: all
+  guint line;  // the line at which a tune begins; 0: all
   GMutex lock; // of the watcher
   RcIntake intake;
 } Reader;
@@ -264,10 +265,10 @@ add_routes(Job *job, const RcTune *tune)
 }
 
 static gboolean
-is_wanted(const char *title, const RcTune *tune)
+is_wanted(const Reader *r, const RcTune *tune)
 {
-  char *folded = title ? g_utf8_casefold(tune->title, -1) : NULL;
-  const gboolean wanted = !title || strstr(folded, title);
+  char *folded = r->title ? g_utf8_casefold(tune->title, -1) : NULL;
+  const gboolean wanted = (!r->title || strstr(folded, r->title)) && (!r->line || r->line == tune->line);
   g_free(folded);
   return wanted;
 }
@@ -277,7 +278,7 @@ take_tune(Job *job, const RcTune *tune)
 {
   note(job, tune);
   ++job->intake.tunes;
-  if (!is_wanted(job->reader->title, tune)) {
+  if (!is_wanted(job->reader, tune)) {
     return;
   }
   ++job->intake.titled;
@@ -390,7 +391,7 @@ static char **
 start_reading(Reader *r, const RcRepertoire *repertoire, const RcSettings *settings, const RcWatcher *watcher)
 {
   static const RcWatcher nobody;
-  *r = (Reader){ .settings = settings, .watcher = watcher ? watcher : &nobody };
+  *r = (Reader){ .settings = settings, .watcher = watcher ? watcher : &nobody, .line = repertoire->line };
   r->title = repertoire->title ? g_utf8_casefold(repertoire->title, -1) : NULL;
   g_mutex_init(&r->lock);
   char **files = find_files(r, repertoire->paths);

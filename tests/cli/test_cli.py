@@ -611,6 +611,64 @@ def test_tune_says_what_to_press():
     assert "Em . A7" in out
 
 
+def test_tune_json_holds_the_chart_as_written():
+    """Two parts of four bars and of four; A is played twice; `Em . A7` shares three quarters as two and one."""
+    tune = json.loads(good("tune", "-", "--on", "48-8x6", "--format", "json", stdin=LANTERN))["tunes"][0]
+    assert tune["parts"] == [{"label": "A", "first": 1, "bars": 4}, {"label": "B", "first": 5, "bars": 4}]
+    assert tune["played"] == [1, 2, 3, 4, 1, 2, 3, 4, 5, 6, 7, 8]
+    assert [[chord["chord"] for chord in bar] for bar in tune["written"]] == [
+        ["D"], ["Bm"], ["G"], ["A7"], ["Em", "A7"], ["Em", "A7"], ["D"], ["N.C."]]
+    assert [chord["quarters"] for chord in tune["written"][4]] == [2, 1] and tune["beat"] == 1
+    for number, bar in enumerate(tune["written"], 1):
+        for chord in bar:
+            if chord["chord"] == "N.C.":
+                assert chord["way"] is None
+            else:
+                way = tune["ways"][chord["way"]]
+                assert way["chord"] == chord["chord"] and number in way["bars"], (number, chord)
+    minor = next(way for way in tune["ways"] if way["chord"] == "Bm")
+    assert minor["press"] == "B bass (counterbass of G) + D major"
+
+
+def test_tune_json_holds_words_under_their_chords():
+    song = "{title: The Oar and the Ladle}\n{key: D}\n[D]Row the [Bm]ladle a[G]way\n"
+    tune = json.loads(good("tune", "-", "--from", "chordpro", "--on", "48-8x6", "--format", "json", stdin=song))["tunes"][0]
+    line = tune["lines"][0]
+    chords = tune["written"][line["bar"] - 1]
+    assert line["sung"] and "".join(word["text"] for word in line["words"]) == "Row the ladle away"
+    over = {word["text"].strip(): chords[word["chord"]]["chord"] for word in line["words"] if word["chord"] is not None}
+    assert over == {"Row": "D", "ladle": "Bm", "way": "G"}
+
+
+def test_line_picks_one_of_several_tunes_with_one_title():
+    with tempfile.TemporaryDirectory() as folder:
+        two = write(folder, "two.yaml", LANTERN + "---\n" + LANTERN.replace("key: D", "key: D dorian"))
+        second = LANTERN.count("\n") + 2
+        tune = json.loads(good("tune", two, "--on", "48-8x6", "--format", "json", "--line", str(second)))["tunes"]
+        assert [(one["line"], one["key"]) for one in tune] == [(second, "D dorian")]
+        _, err = bad(2, "tune", two, "--on", "48-8x6", "--line", "3")
+        assert "none of the 2 tunes begins at line 3" in err, err
+
+
+def test_learn_json_says_how_many_tunes_need_each_thing():
+    both = LANTERN + "---\n" + LANTERN.replace("Bm", "G").replace("Lantern", "Beacon")
+    steps = json.loads(good("learn", "-", "--on", "48-8x6", "--format", "json", stdin=both))["steps"]
+    things = [thing for step in steps for thing in step["new"]]
+    stand_ins = [thing for thing in things if "press" in thing]
+    assert [(one["chord"], one["needed_by"]) for one in stand_ins] == [("Bm", 1)]
+    assert [one["needed_by"] for one in things if one.get("button") == {"row": "major", "column": "D"}] == [2]
+
+
+def test_layout_json_places_buttons_in_mm():
+    board = json.loads(good("layouts", "48-8x6", "--format", "json"))
+    places = {(one["row"], one["column"]): one for one in board["sounds"]}
+    c, g, over = places["fundamental", "C"], places["fundamental", "G"], places["counterbass", "C"]
+    assert g["x"] - c["x"] == board["column_mm"] and g["y"] == c["y"]
+    assert c["y"] - over["y"] == board["row_mm"] and c["x"] - over["x"] == board["slant_mm"]
+    assert c["felt"] and not g["felt"]
+    assert over["called"] == "E bass (counterbass of C)"
+
+
 def test_a_tempo_is_told_in_the_beats_of_its_meter():
     # What players count: a dotted quarter in 6/8, a half note in 2/2, an eighth in 3/8 is a third of a dotted quarter.
     for meter, stated, told in (("6/8", "112", "112 dotted quarters"), ("2/2", "104", "104 half notes"), ("3/4", "138", "138 quarter notes"),
@@ -1559,8 +1617,9 @@ def test_an_order_of_learning_says_what_is_new():
         ("1", "1", "Sluice"), ("2", "2", "Weir"), ("3", "2", "Lock"), ("4", "3", "Teal")]
     answer = json.loads(bad(1, "learn", "-", "--on", "48-8x6", "--format", "json", stdin=text)[0])
     assert [thing for thing in answer["steps"][2]["new"] if "chord" in thing] == [
-        {"chord": "Bm", "basses": [{"row": "counterbass", "column": "G"}], "chords": [{"row": "major", "column": "D"}]}]
-    assert answer["steps"][1]["new"][2] == {"columns": 1} and answer["unplayable"][0]["title"] == "Mill"
+        {"chord": "Bm", "press": "B bass (counterbass of G) + D major",
+         "basses": [{"row": "counterbass", "column": "G"}], "chords": [{"row": "major", "column": "D"}], "needed_by": 1}]
+    assert answer["steps"][1]["new"][2]["columns"] == 1 and answer["unplayable"][0]["title"] == "Mill"
 
 
 def test_learning_and_lists_agree_on_what_plays():
