@@ -1,0 +1,183 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
+
+import { button, byId, el } from './dom.js';
+import { begin, bytesOf, changed, setRemember, state, takeTunes } from './state.js';
+import { savePage } from './save.js';
+import { words } from './words.js';
+
+/** @typedef {import('./state.js').GivenFile} GivenFile */
+
+/** Files from a list of files. @param {Iterable<File>} files @returns {Promise<GivenFile[]>} */
+export async function readFiles(files) {
+  const read = [...files].map(async (file) => ({ name: file.name, bytes: new Uint8Array(await file.arrayBuffer()) }));
+  return Promise.all(read);
+}
+
+/** All files of a dropped folder. @param {FileSystemEntry} entry @returns {Promise<File[]>} */
+function filesWithin(entry) {
+  return new Promise((resolve) => {
+    if (entry.isFile) {
+      /** @type {FileSystemFileEntry} */ (entry).file((file) => resolve([file]), () => resolve([]));
+      return;
+    }
+    const reader = /** @type {FileSystemDirectoryEntry} */ (entry).createReader();
+    /** @type {File[]} */
+    const found = [];
+    const more = () => reader.readEntries(async (entries) => {
+      if (!entries.length) {
+        resolve(found);
+        return;
+      }
+      found.push(...(await Promise.all(entries.map(filesWithin))).flat());
+      more();
+    }, () => resolve(found));
+    more();
+  });
+}
+
+/** What was dropped, folders opened. @param {DataTransfer} transfer */
+export async function readDropped(transfer) {
+  const entries = [...transfer.items].map((item) => item.webkitGetAsEntry?.()).filter((entry) => entry);
+  const files = entries.length
+    ? (await Promise.all(entries.map((entry) => filesWithin(/** @type {FileSystemEntry} */ (entry))))).flat()
+    : [...transfer.files];
+  const given = await readFiles(files);
+  const text = transfer.getData('text/plain');
+  return given.length || !text ? given : [pastedFile(text)];
+}
+
+/**
+ * What kind of tune a pasted text is: the engine tells formats by the file's ending.
+ * @param {string} text
+ * @param {string} [title]
+ * @returns {GivenFile}
+ */
+export function pastedFile(text, title = words.given.usual) {
+  const file = (/** @type {string} */ ending, whole = text) =>
+    ({ name: `${title.replace(/[^\p{L}\p{N} ]/gu, '') || 'tune'}${ending}`, bytes: bytesOf(whole) });
+  if (/^X:\s*\d/m.test(text)) {
+    return file('.abc');
+  }
+  if (/<score-(partwise|timewise)/.test(text)) {
+    return file('.musicxml');
+  }
+  if (/^\s*(title|parts|order)\s*:/m.test(text)) {
+    return file('.yaml');
+  }
+  if (/\{\s*(t|title|key|soc|start_of)/.test(text) || /\[[A-H][^\]\s]*\]\S/.test(text)) {
+    return file('.cho');
+  }
+  if (/\n/.test(text.trim()) && !/\|/.test(text)) {
+    return file('.txt');
+  }
+  return file('.yaml', typedTune(text, title));
+}
+
+/** Chords as typed, one part of a tune. @param {string} text @param {string} title */
+function typedTune(text, title) {
+  const bars = text.includes('|') ? text : text.trim().split(/\s+/).join(' | ');
+  return `title: ${JSON.stringify(title)}\nparts:\n  A: ${JSON.stringify(bars.replace(/\s+/g, ' ').trim())}\n`;
+}
+
+function inHand() {
+  dispatchEvent(new Event('inhand'));
+}
+
+/** @param {GivenFile[]} files @param {boolean} beside */
+export function takeAndShow(files, beside) {
+  if (files.length) {
+    takeTunes(files, beside);
+    location.hash = '#answer';
+    inHand();
+  }
+}
+
+/** A button that lets one choose files. @param {() => boolean} beside */
+export function fileChooser(beside) {
+  const input = el('input', { type: 'file', multiple: true, class: 'unseen', 'aria-label': words.given.choose, on: {
+    change: async (/** @type {Event} */ event) => {
+      takeAndShow(await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []), beside());
+    },
+  } });
+  return el('label', { class: 'press primary' }, input, words.given.choose);
+}
+
+/** @param {() => boolean} beside */
+function pasteForm(beside) {
+  const title = el('input', { type: 'text', value: words.given.usual, id: 'paste-title' });
+  const text = el('textarea', { id: 'paste-text', rows: 6, placeholder: words.given.pasteHint, spellcheck: 'false' });
+  const take = () => {
+    const whole = /** @type {HTMLTextAreaElement} */ (text).value;
+    if (whole.trim()) {
+      takeAndShow([pastedFile(whole, /** @type {HTMLInputElement} */ (title).value)], beside());
+    }
+  };
+  return el('section', {}, el('h2', {}, words.given.paste),
+    el('label', { for: 'paste-title' }, words.given.pasteName), title,
+    el('label', { for: 'paste-text', class: 'unseen' }, words.given.paste), text,
+    button({ class: 'press' }, take, words.given.take));
+}
+
+function filesInHand() {
+  return el('section', {}, el('h2', {}, words.given.now), el('ul', { class: 'files' }, ...state.tunes.map((file) =>
+    el('li', {}, el('span', {}, file.name), button({ class: 'press', 'aria-label': words.given.remove(file.name) },
+      () => {
+        state.tunes = state.tunes.filter((other) => other !== file);
+        state.demo = false;
+        if (state.tunes.length) {
+          changed();
+        } else {
+          begin();
+        }
+        inHand();
+      }, words.given.removeShort)))));
+}
+
+function rememberChoice() {
+  const box = /** @type {HTMLInputElement} */ (el('input', { type: 'checkbox' }));
+  const said = el('p', { class: 'hint' }, words.given.rememberHint);
+  box.checked = state.remember;
+  box.addEventListener('change', () => {
+    said.textContent = setRemember(box.checked) ? words.given.rememberHint : words.given.cannotRemember;
+  });
+  return el('div', {}, el('label', { class: 'tick' }, box, words.given.remember), said);
+}
+
+/** @param {HTMLElement} root */
+export async function showGiven(root) {
+  const box = /** @type {HTMLInputElement} */ (el('input', { type: 'checkbox' }));
+  const beside = () => box.checked;
+  root.replaceChildren(el('h1', {}, words.given.heading),
+    el('div', { class: 'drop' }, el('p', {}, words.given.drop), fileChooser(beside),
+      state.demo ? '' : el('label', { class: 'tick' }, box, words.given.beside)),
+    el('p', { class: 'hint' }, words.given.local), pasteForm(beside), filesInHand(),
+    el('section', {}, el('h2', {}, words.given.saveHeading), button({ class: 'press' }, savePage, words.given.save),
+      el('p', { class: 'hint' }, words.given.saveHint), rememberChoice()));
+}
+
+/** Takes what is dropped anywhere on the page. */
+export function watchDrops() {
+  const over = (/** @type {boolean} */ is) => byId('main').classList.toggle('dropping', is);
+  addEventListener('dragover', (event) => {
+    event.preventDefault();
+    over(true);
+  });
+  addEventListener('dragleave', () => over(false));
+  addEventListener('drop', async (event) => {
+    event.preventDefault();
+    over(false);
+    if (event.dataTransfer) {
+      takeAndShow(await readDropped(event.dataTransfer), false);
+    }
+  });
+  addEventListener('paste', (event) => {
+    const into = /** @type {Element} */ (event.target).closest('input, textarea');
+    const text = event.clipboardData?.getData('text/plain') ?? '';
+    if (!into && text.trim()) {
+      takeAndShow([pastedFile(text)], false);
+    }
+  });
+}

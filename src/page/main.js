@@ -1,0 +1,126 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// The frame: what is in hand at the top, the places, and the place one is in.
+
+import { addressOf, whereAmI } from './address.js';
+import { showAnswer } from './answer.js';
+import { Dropped, stopAsking, watchAsking } from './asking.js';
+import { button, byId, el } from './dom.js';
+import { fileChooser, showGiven, watchDrops } from './given.js';
+import { keepPristine } from './save.js';
+import { askLayout, askList, askOwnSize, begin, state } from './state.js';
+import { showTune } from './tune.js';
+import { showTunes } from './tunes.js';
+import { words } from './words.js';
+
+const SHOW_WORK_AFTER_MS = 300;
+
+/** @type {Record<string, (root: HTMLElement) => Promise<void>>} */
+const views = { answer: showAnswer, tunes: showTunes, tune: showTune, given: showGiven };
+
+/** @param {string} text */
+function tell(text) {
+  byId('told').textContent = text;
+}
+
+/** @param {string} now */
+function showPlaces(now) {
+  const places = byId('places');
+  places.setAttribute('aria-label', words.placesName);
+  places.replaceChildren(...Object.entries(words.places).map(([place, name]) =>
+    el('a', { href: addressOf(place), class: 'place', 'aria-current': place === now ? 'page' : null }, name)));
+}
+
+async function showHead() {
+  const [own, layout] = await Promise.all([askOwnSize(), askLayout()]);
+  const n = own.json?.tunes ?? 0;
+  const of = state.demo ? words.demoName : words.filesName(state.tunes.map((file) => file.name));
+  const board = layout.json;
+  byId('head').replaceChildren(
+    el('a', { class: 'hand', href: addressOf('given'), 'aria-label': `${words.inHand(n, of)}: ${words.changeTunes}` },
+      el('span', {}, words.inHand(n, of)), el('small', {}, words.change)),
+    el('a', { class: 'hand', href: addressOf('board'), 'aria-label': `${boardWords(board)}: ${words.changeBoard}` },
+      el('span', {}, boardWords(board)), el('small', {}, words.change)));
+}
+
+/** @param {any} board */
+function boardWords(board) {
+  return board ? words.boardInHand(board.layout, board.columns.length, board.rows.length) : state.board;
+}
+
+function demoLine() {
+  return el('div', { class: 'demo' }, el('p', {}, words.demo.line), el('div', { class: 'row' },
+    fileChooser(() => false), el('a', { class: 'press', href: addressOf('given') }, words.demo.paste)));
+}
+
+/** Problems of reading, if there are any. */
+async function problemLine() {
+  const { problems, status } = await askList();
+  return problems.length && status < 2 ? el('details', { class: 'problem-line' },
+    el('summary', {}, words.problems.some(problems.length)), el('ul', { class: 'problems' },
+      ...problems.map((line) => el('li', {}, line)))) : null;
+}
+
+let shown = '';
+
+async function show() {
+  const { place } = whereAmI();
+  const main = byId('main');
+  const root = el('div', { class: `view view-${place}` });
+  const first = shown === '';
+  const moved = shown !== location.hash;
+  shown = location.hash || '#answer';
+  showPlaces(place === 'tune' ? 'tunes' : place === 'given' ? '' : place);
+  main.classList.add('busy');
+  try {
+    await Promise.all([showHead(), (views[place] ?? showAnswer)(root)]);
+  } catch (error) {
+    if (!(error instanceof Dropped)) {
+      tell(`${words.failed} ${error instanceof Error ? error.message : error}`);
+    }
+    return;
+  } finally {
+    main.classList.remove('busy');
+  }
+  tell('');
+  main.replaceChildren(...[state.demo && place === 'answer' ? demoLine() : null, root].filter((it) => it !== null));
+  dispatchEvent(new Event('shown'));
+  if (!first && moved) {
+    scrollTo(0, 0);
+    main.focus({ preventScroll: true });
+  }
+  const problems = await problemLine();
+  if (problems && root.isConnected) {
+    main.append(problems);
+  }
+  document.body.dataset.ready = place;
+}
+
+/** Says that the engine works, where that takes a while, and lets one stop it. */
+function watchWork() {
+  let timer = 0;
+  watchAsking((busy) => {
+    clearTimeout(timer);
+    const told = byId('told');
+    if (!busy) {
+      told.querySelector('.working')?.remove();
+      return;
+    }
+    timer = setTimeout(() => {
+      told.replaceChildren(el('div', { class: 'working' }, el('progress', { 'aria-label': words.working }), words.working,
+        button({ class: 'press' }, () => {
+          stopAsking();
+          tell(words.stopped);
+        }, words.stop)));
+    }, SHOW_WORK_AFTER_MS);
+  });
+}
+
+keepPristine();
+begin();
+watchWork();
+watchDrops();
+addEventListener('hashchange', show);
+addEventListener('inhand', show);
+show();

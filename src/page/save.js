@@ -1,0 +1,51 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Files that the page writes: itself with what is in hand, a layout, a list.
+
+import { el } from './dom.js';
+import { pack } from './state.js';
+
+/** The page as it was opened, before anything was shown on it. */
+let pristine = '';
+
+/** Remembers the page as it is; call it before anything else changes it. */
+export function keepPristine() {
+  pristine = `<!doctype html>\n${document.documentElement.outerHTML}\n`;
+}
+
+/**
+ * Data as the text of a script element: no character of it ends the element.
+ * @param {any} data
+ */
+export function asScriptText(data) {
+  return JSON.stringify(data).replace(/[<>&\u2028\u2029]/g,
+    (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`);
+}
+
+/** The page with what is in hand inside. */
+export function pageText() {
+  const start = '<script type="application/json" id="given">';
+  const from = pristine.indexOf(start) + start.length;
+  const to = pristine.indexOf('<', from); // the data holds none
+  return pristine.slice(0, from) + asScriptText({ ...pack(), demo: false }) + pristine.slice(to);
+}
+
+/**
+ * Has the browser save a file.
+ * @param {string} name
+ * @param {BlobPart} content
+ * @param {string} type
+ */
+export function saveFile(name, content, type) {
+  const address = URL.createObjectURL(new Blob([content], { type }));
+  const link = el('a', { href: address, download: name });
+  document.body.append(link);
+  link.click();
+  link.remove();
+  setTimeout(() => URL.revokeObjectURL(address), 60000);
+}
+
+export function savePage() {
+  saveFile('my-tunes.html', pageText(), 'text/html');
+}

@@ -1,0 +1,294 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What the player has in hand: tunes, a keyboard, habits. And what the engine said of them.
+
+import { askEngine, holdFiles } from './asking.js';
+import { byId } from './dom.js';
+
+/**
+ * @typedef {{name: string, bytes: Uint8Array}} GivenFile
+ * @typedef {{row: string, column: string, bellows?: string}} Place
+ * @typedef {{title: string, file: string, line: number}} TunePlace
+ * @typedef {{chord: string, times: number, quarters: number, bar: number, grade: string}} Lack
+ * @typedef {TunePlace & {key: string, key_source: string, verdict: string, quarters: number, carried: number,
+ *            native: boolean, lacks: Lack[], smallest: string | null,
+ *            move: {semitones: number, called: string, key: string, verdict: string} | null,
+ *            against?: {verdict: string}}} Listed
+ * @typedef {Record<string, number>} Counts
+ * @typedef {{layout: string, buttons: number, chords: Counts, quarters: Counts,
+ *            tunes: {total: number, native: number, playable: number, one_short: number},
+ *            next: null | {layout: string, playable: number}}} Size
+ * @typedef {{row: string, column: string, name: string, tones: string[], bellows?: string, called: string,
+ *            x: number, y: number, felt: boolean}} Sound
+ * @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[], mirrored?: boolean,
+ *            column_mm: number, row_mm: number, slant_mm: number, sounds: Sound[]}} Layout
+ * @typedef {{accept: string, prefer: string, tempo: string, school: string, turn: string, known: string[]}} Habits
+ */
+
+export const OWN = 'mine.yaml';
+export const OFFERS = 'offers';
+
+/** @type {Habits} */
+const usual = { accept: 'D', prefer: 'plain', tempo: '', school: '4-3', turn: '', known: [] };
+
+export const state = {
+  /** @type {GivenFile[]} */
+  tunes: [],
+  /** @type {GivenFile | null} */
+  offers: null,
+  demo: false,
+  board: '48-8x6',
+  /** @type {string} the text of a layout file of one's own, or nothing */
+  own: '',
+  /** @type {string[]} dead buttons, `row:column` */
+  dead: [],
+  habits: { ...usual },
+  remember: false,
+};
+
+/** @type {Map<string, Promise<any>>} */
+const answers = new Map();
+
+/** @param {string} text */
+export function bytesOf(text) {
+  return new TextEncoder().encode(text);
+}
+
+/** @param {Uint8Array} bytes */
+export function textOf(bytes) {
+  return new TextDecoder().decode(bytes);
+}
+
+/**
+ * A file name that the engine takes for nothing else, and that no other file has.
+ * @param {string} name
+ * @param {GivenFile[]} among
+ */
+function cleanName(name, among) {
+  const base = name.replace(/[/\\\0]/g, '_').replace(/^[-.]+/, '_') || 'tunes';
+  const taken = new Set([...among.map((file) => file.name), OWN, OFFERS, 'x.wav']);
+  const dot = base.indexOf('.') > 0 ? base.indexOf('.') : base.length;
+  let tried = base;
+  for (let n = 2; taken.has(tried); ++n) {
+    tried = `${base.slice(0, dot)} (${n})${base.slice(dot)}`;
+  }
+  return tried;
+}
+
+/** Gives the engine what is in hand, and forgets what it said of other things. */
+export function changed() {
+  /** @type {Record<string, Uint8Array>} */
+  const files = {};
+  for (const file of state.tunes) {
+    files[file.name] = file.bytes;
+  }
+  if (state.own) {
+    files[OWN] = bytesOf(state.own);
+  }
+  if (state.offers) {
+    files[OFFERS] = state.offers.bytes;
+  }
+  holdFiles(files);
+  answers.clear();
+  keep();
+}
+
+/**
+ * Takes tunes in place of those in hand, or beside them.
+ * @param {GivenFile[]} files
+ * @param {boolean} beside
+ */
+export function takeTunes(files, beside) {
+  const kept = beside && !state.demo ? [...state.tunes] : [];
+  for (const file of files) {
+    kept.push({ name: cleanName(file.name, kept), bytes: file.bytes });
+  }
+  state.tunes = kept;
+  state.demo = false;
+  changed();
+}
+
+/**
+ * Takes a keyboard: one that ships, or the text of a layout file.
+ * @param {string} name
+ * @param {string} [own]
+ * @param {string[]} [dead]
+ */
+export function takeBoard(name, own = '', dead = []) {
+  state.board = name;
+  state.own = own;
+  state.dead = dead;
+  changed();
+}
+
+/** The name by which the engine finds the keyboard in hand. */
+export function boardName() {
+  return state.own ? OWN : state.board;
+}
+
+/** Options of the keyboard in hand. */
+export function onBoard() {
+  return ['--on', boardName(), ...(state.dead.length ? ['--without', state.dead.join(',')] : [])];
+}
+
+/** Options of taste. */
+export function taste() {
+  const { accept, prefer, tempo } = state.habits;
+  return ['--accept', accept, '--prefer', prefer, ...(tempo ? ['--tempo', tempo] : [])];
+}
+
+/** The names of the tunes' files, as a command line has them. */
+export function tuneFiles() {
+  return state.tunes.map((file) => file.name);
+}
+
+/**
+ * Asks for JSON, once for each command line until something changes.
+ * @param {string} about
+ * @param {string[]} args
+ * @returns {Promise<{json: any, problems: string[], status: number}>}
+ */
+export function answerTo(about, args) {
+  const key = JSON.stringify(args);
+  const known = answers.get(key);
+  if (known) {
+    return known;
+  }
+  const asked = askEngine(about, [...args, '--format', 'json']).then(({ status, out, err }) => {
+    const problems = err.split('\n').filter((line) => line);
+    return { json: out ? JSON.parse(out) : null, problems, status };
+  });
+  answers.set(key, asked);
+  asked.catch(() => answers.delete(key));
+  return asked;
+}
+
+/** All tunes as they fare on the keyboard in hand. */
+export function askList() {
+  return answerTo('list', ['list', ...tuneFiles(), ...onBoard(), ...taste(), '--all-problems']);
+}
+
+/** The same against another keyboard. @param {string} other */
+export function askAgainst(other) {
+  return answerTo('against', ['list', ...tuneFiles(), ...onBoard(), ...taste(), '--against', other]);
+}
+
+/** The usual sizes. */
+export function askSizes() {
+  return answerTo('sizes', ['compare', ...tuneFiles(), ...taste()]);
+}
+
+/** The keyboard in hand among them. */
+export function askOwnSize() {
+  return answerTo('own', ['compare', ...tuneFiles(), ...onBoard(), ...taste()]);
+}
+
+export function askLearn() {
+  return answerTo('learn', ['learn', ...tuneFiles(), ...onBoard(), ...taste()]);
+}
+
+export function askLayouts() {
+  return answerTo('layouts', ['layouts']);
+}
+
+/** @param {string} [name] */
+export function askLayout(name = boardName()) {
+  return answerTo(`layout ${name}`, ['layouts', name]);
+}
+
+// ---------------------------------------------------------------------------------- what a page holds, what is kept
+
+const KEPT = 'rowcall';
+
+/** @param {Uint8Array} bytes */
+function toBase64(bytes) {
+  let text = '';
+  for (let i = 0; i < bytes.length; i += 8192) {
+    text += String.fromCharCode(...bytes.subarray(i, i + 8192));
+  }
+  return btoa(text);
+}
+
+/** @param {GivenFile} file */
+function packFile(file) {
+  const text = textOf(file.bytes);
+  const whole = bytesOf(text);
+  const same = whole.length === file.bytes.length && whole.every((byte, i) => byte === file.bytes[i]);
+  return same ? { name: file.name, text } : { name: file.name, base64: toBase64(file.bytes) };
+}
+
+/** @param {{name: string, text?: string, base64?: string}} packed */
+function unpackFile({ name, text, base64 }) {
+  const bytes = base64 ? Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0)) : bytesOf(text ?? '');
+  return { name, bytes };
+}
+
+/** All that a page holds of its player, as plain data. */
+export function pack() {
+  return {
+    tunes: state.tunes.map(packFile),
+    offers: state.offers && packFile(state.offers),
+    demo: state.demo,
+    board: state.board,
+    own: state.own,
+    dead: state.dead,
+    habits: state.habits,
+  };
+}
+
+/** @param {any} data what pack() made, or `rowcall page`, or the build */
+export function unpack(data) {
+  state.tunes = (data.tunes ?? []).map(unpackFile);
+  state.offers = data.offers ? unpackFile(data.offers) : null;
+  state.demo = data.demo ?? false;
+  state.board = data.board ?? state.board;
+  state.own = data.own ?? '';
+  state.dead = data.dead ?? [];
+  state.habits = { ...usual, ...data.habits };
+}
+
+/** Begins with what the page holds, or what was to be remembered. */
+export function begin() {
+  const given = JSON.parse(byId('given').textContent ?? '{}');
+  unpack(given);
+  const kept = readKept();
+  if (kept && state.demo) {
+    unpack(kept);
+    state.remember = true;
+  }
+  changed();
+}
+
+function readKept() {
+  try {
+    return JSON.parse(localStorage.getItem(KEPT) ?? 'null');
+  } catch {
+    return null;
+  }
+}
+
+/** Keeps all in this browser where that is wanted, and nothing elsewhere. @returns {boolean} whether it could */
+export function keep() {
+  try {
+    if (state.remember) {
+      localStorage.setItem(KEPT, JSON.stringify(pack()));
+    }
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** @param {boolean} wanted */
+export function setRemember(wanted) {
+  state.remember = wanted;
+  try {
+    if (!wanted) {
+      localStorage.removeItem(KEPT);
+    }
+  } catch {
+    return false;
+  }
+  return keep();
+}

@@ -1,0 +1,221 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Every text of the page.
+
+/** @param {number} n @param {string} one @param {string} [many] */
+function count(n, one, many = `${one}s`) {
+  return `${n} ${n === 1 ? one : many}`;
+}
+
+/** @param {string[]} list */
+function listed(list) {
+  return list.length < 2 ? list.join('') : `${list.slice(0, -1).join(', ')} and ${list[list.length - 1]}`;
+}
+
+/**
+ * A chord or note with real sharp and flat signs; any other text as it is.
+ * @param {string} text
+ */
+export function signs(text) {
+  return /^[A-H]/.test(text)
+    ? text.replace(/([A-H])(##?|bb?)/g, (_, note, sign) => note + sign.replace(/#/g, '♯').replace(/b/g, '♭'))
+        .replace(/#(?=\d)/g, '♯').replace(/b(?=\d)/g, '♭')
+    : text;
+}
+
+/** @type {Record<string, string>} */
+const grades = {
+  native: 'a button of its own',
+  A: 'the same notes',
+  B: 'richer',
+  C: 'leaner',
+  D: 'bare',
+  E: 'borrowed',
+  impossible: 'no grip',
+  unread: 'no chord symbol',
+};
+
+/** @type {Record<string, string>} */
+const fares = {
+  plays: 'plays',
+  'one short': 'lacks one chord',
+  'does not': 'does not play',
+  unread: 'has text that is no chord',
+};
+
+/** @type {Record<string, string>} */
+const turns = {
+  'chin-up': 'As I look down',
+  front: 'As my teacher sees me',
+  paper: 'As on paper',
+};
+
+/** @type {Record<string, string>} */
+const turnedSo = {
+  'chin-up': 'The chin is at the top, the bellows are to the right.',
+  front: 'The chin is at the top, the bellows are to the left.',
+  paper: 'The chin is to the right, the bellows are at the top.',
+};
+
+export const words = {
+  places: { answer: 'Answer', tunes: 'Tunes', keyboard: 'Keyboard', learn: 'Learn', buy: 'Buy' },
+  placesName: 'Places',
+  change: 'change',
+  changeTunes: 'change the tunes',
+  changeBoard: 'change the keyboard',
+  inHand: (/** @type {number} */ n, /** @type {string} */ of) => `${count(n, 'tune')}, ${of}`,
+  demoName: 'the Harrowmere Squeezers',
+  filesName: (/** @type {string[]} */ names) => (names.length === 1 ? names[0] : count(names.length, 'file')),
+  boardInHand: (/** @type {string} */ name, /** @type {number} */ columns, /** @type {number} */ rows) =>
+    `${name}, ${columns} by ${rows}`,
+  working: 'Working it out …',
+  stop: 'stop',
+  stopped: 'Stopped. What you see is what was known before.',
+  failed: 'The engine failed; what you see is what was known before. It said:',
+  nothing: 'There is nothing to answer for yet.',
+  count,
+  listed,
+  grades,
+  fares,
+
+  demo: {
+    line: 'This is a made-up club. Drop your own tunes here, or paste them.',
+    choose: 'Choose files',
+    paste: 'Paste or type',
+  },
+
+  given: {
+    heading: 'Your tunes',
+    drop: 'Drop files here: ABC, MusicXML, ChordPro, words with chords over them, YAML, or an archive of these.',
+    choose: 'Choose files',
+    beside: 'Keep what is there, and add to it',
+    paste: 'Or paste a tune, or type its chords',
+    pasteHint: 'Such as: | D | G | A7 | D |',
+    pasteName: 'Title',
+    usual: 'My tune',
+    take: 'Take this text',
+    local: 'Nothing leaves this page: it has no way to send anything.',
+    now: 'In hand now',
+    remove: (/** @type {string} */ name) => `Take ${name} out`,
+    removeShort: 'take out',
+    back: 'Back to the made-up club',
+    remember: 'Remember all this in this browser',
+    rememberHint: 'Otherwise it is forgotten when you close the page.',
+    cannotRemember: 'This browser does not let the page remember anything. Save the page instead.',
+    saveHeading: 'Save or send it',
+    save: 'Save as a page',
+    saveHint: 'A copy of this page with these tunes, this keyboard and your choices inside. It opens anywhere.',
+  },
+
+  problems: {
+    some: (/** @type {number} */ n) => `${count(n, 'thing was', 'things were')} read with doubt`,
+    heading: 'What was read with doubt, or not at all',
+    nothingRead: 'Nothing in these files could be read as tunes.',
+    whatToDo: 'Check that the files are what you meant: each message says what was found and what was expected.',
+  },
+
+  answer: {
+    /** @param {string} board @param {number} n @param {number} of */
+    sentence: (board, n, of) => n === of && of > 1 ? `Your ${board} plays all ${of} tunes.`
+      : `Your ${board} plays ${n} of ${count(of, 'tune')}.`,
+    none: 'These tunes have no chords, so any keyboard carries them.',
+    short: (/** @type {number} */ n) => n === 1 ? 'One more lacks one chord.' : `${n} more lack one chord.`,
+    time: 'of the time',
+    played: (/** @type {number} */ of) => `of ${count(of, 'tune')} played`,
+    smallest: (/** @type {number} */ n, /** @type {number} */ of) =>
+      n === of ? `is the smallest to play all ${of}` : `is the smallest to play most: ${n}`,
+    noSmallest: 'no usual size plays any',
+    whatToDo: 'What to do',
+    nothingToDo: 'Nothing: all chords have their buttons. Play.',
+    learn: (/** @type {string} */ chord, /** @type {string} */ press, /** @type {number} */ n) =>
+      `Learn ${press}: it stands in for ${chord} in ${count(n, 'tune')}`,
+    move: (/** @type {number} */ n, /** @type {string} */ title, /** @type {string} */ called) =>
+      n === 1 ? `Move one tune: ${title} ${called}` : `Move ${count(n, 'tune')}, first ${title} ${called}`,
+    larger: (/** @type {string} */ size, /** @type {number} */ n) => `A ${size} would add ${count(n, 'tune')}`,
+    sizes: 'Sizes',
+    sizesHint: 'Solid: chords with a button of their own. Lighter: a stand-in. Open: neither. At the end the tunes that play. Tap a size to try it.',
+    sizeName: (/** @type {string} */ name, /** @type {number} */ own, /** @type {number} */ stand,
+      /** @type {number} */ n, /** @type {number} */ of) =>
+      `${name}: ${own} % of the time on buttons of its own, ${stand} % with stand-ins, ${n} of ${of} tunes play. Try it`,
+    caution: 'A grip that hurts is a wrong grip: rest, and ask a teacher or doctor.',
+  },
+
+  tunes: {
+    heading: 'Tunes',
+    search: 'Find a title',
+    all: 'all',
+    plays: 'plays',
+    short: 'lacks one chord',
+    not: 'does not play',
+    unread: 'text that is no chord',
+    lacks: (/** @type {string} */ chord) => `lacks ${chord}`,
+    gained: (/** @type {string} */ size) => `gained by a ${size}`,
+    filters: 'Show only',
+    sort: 'First come',
+    sorts: { lack: 'those that lack most', time: 'those with the least of their time', title: 'titles by the alphabet' },
+    none: 'No tune is like that. Take a filter away, or find another title.',
+    chordless: (/** @type {number} */ n) => `${count(n, 'tune')} without chords, and so without a row`,
+    /** @param {string} chord @param {number} bar */
+    lackAt: (chord, bar) => `${chord}, first in bar ${bar}`,
+    lacking: (/** @type {string} */ what) => `lacks ${what}`,
+    more: (/** @type {number} */ n) => `and ${n} more`,
+    assumed: (/** @type {string} */ key) => `${key}, assumed`,
+    noKey: 'no key',
+    carried: (/** @type {number} */ percent) => `${percent} % of its time`,
+    smallest: (/** @type {string} */ size) => `a ${size} plays it`,
+    moved: (/** @type {string} */ called, /** @type {string} */ key) => `plays ${called}, in ${key}`,
+    shown: (/** @type {number} */ n, /** @type {number} */ of) => `${n} of ${of} shown`,
+  },
+
+  tune: {
+    close: 'back',
+    play: 'Play along',
+    pause: 'Pause',
+    print: 'Print',
+    tempo: 'Beats a minute',
+    asWritten: 'as the tune has it',
+    untimed: 'Its chords have no lengths, so it cannot be played along.',
+    keys: 'Keys',
+    keysHint: 'Each with the share of its time that plays; best first. The written key is ringed.',
+    /** @param {string} key @param {string} verdict @param {number} percent @param {string} called */
+    keyName: (key, verdict, percent, called) =>
+      `${key}, ${called}: ${verdict === 'native' ? 'every chord has its button' : verdict === 'plays' ? 'plays' : 'does not play'}, ${percent} % of its time`,
+    inKey: (/** @type {string} */ key, /** @type {string} */ called) => `In ${key}, ${called}`,
+    /** @param {string} chord @param {number} bar */
+    chordAt: (chord, bar) => `${chord}, bar ${bar}`,
+    standIn: (/** @type {number} */ n) => `stand-in ${n}`,
+    with: (/** @type {string} */ name, /** @type {number | string} */ finger) => `${name} with ${finger}`,
+    alternate: (/** @type {string} */ name, /** @type {number} */ finger) =>
+      finger ? `alternate with ${name}, ${finger}` : `alternate with ${name}, moving the hand`,
+    noGrip: 'No grip: hold the bass, or rest.',
+    noChord: 'This text is no chord symbol.',
+    silent: 'Nothing is played here.',
+    adds: (/** @type {string} */ tones) => `adds ${tones}`,
+    lacks: (/** @type {string} */ tones) => `lacks ${tones}`,
+    melody: (/** @type {string} */ tones) => `the melody gives ${tones}`,
+    others: 'Other ways',
+    noOthers: 'There is no other way.',
+    hear: 'Hear it',
+    hearHint: 'First as a full board plays it, then as yours does, twice.',
+    choose: 'Tap a chord to see its buttons.',
+    step: { back: 'Chord before', on: 'Next chord' },
+    order: (/** @type {string} */ labels) => `Played ${labels}`,
+    remarks: 'In doubt',
+    hard: 'Hard spots',
+    large: 'Large, for a stand',
+    bar: (/** @type {number} */ n) => `bar ${n}`,
+    gone: 'That tune is not among those in hand any more.',
+    fingers: 'Fingers: 2 index, 3 middle, 4 ring, 5 little finger.',
+  },
+
+  board: {
+    name: (/** @type {string} */ title) => `The bass keyboard: ${title}`,
+    turns,
+    turnedSo,
+    turn: 'How to look at it',
+    dead: 'dead',
+    pressed: (/** @type {string | number} */ finger) => `press with ${finger}`,
+    used: (/** @type {string} */ percent) => `${percent} % of the time`,
+  },
+};
