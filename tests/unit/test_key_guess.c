@@ -73,6 +73,7 @@ test_home_is_where_dominants_lead(void **state)
   static const Guess guesses[] = {
     { "C major", "G7 | C" },
     { "A minor", "E7 | Am" },
+    { "C major", "Em | G | C | G | % | C | Am" }, // G lasts longer, but each time it leads to C
     { "G major", "D7 | G | D7 | G | C | G | D7 | G" },
     { "F major", "Gm7 | C7 | Fmaj7 | % | Gm7 | C7 | Fmaj7 | D7 | Gm7 | C7 | Fmaj7 | %" },
     { "G minor", "Cm7 | F7 | Bbmaj7 | Ebmaj7 | Am7b5 | D7 | Gm | % | Cm7 | F7 | Bbmaj7 | % | Am7b5 | D7 | Gm | %" },

@@ -207,7 +207,8 @@ moved_keys_have_usual_names(void **state)
     assert_string_equal(rc_note_name(major.tonic, RC_SIGNS_ASCII), majors[step]);
     assert_string_equal(rc_note_name(minor.tonic, RC_SIGNS_ASCII), minors[step]);
   }
-  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_DORIAN, 4 }, -2).tonic, 2); // E dorian to D dorian
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_DORIAN, 4 }, -2).tonic, 2);  // E dorian to D dorian
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_MAJOR, -6 }, 12).tonic, -6); // G flat stays as it was written
   assert_int_equal(rc_key_moved((RcKey){ RC_MODE_NONE, 0 }, 3).mode, RC_MODE_NONE);
 }
 
