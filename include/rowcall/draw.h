@@ -28,7 +28,8 @@ typedef enum {
   RC_TEXT_HEADING,
   RC_TEXT_BODY,
   RC_TEXT_STRONG, ///< body size, bold
-  RC_TEXT_NOTE
+  RC_TEXT_NOTE,
+  RC_TEXT_NUMBER ///< to be read from across a room
 } RcTextStyle;
 
 /// How text is aligned in its width.
@@ -92,22 +93,38 @@ extern const RcUseClass rc_use_classes[RC_USE_CLASSES];
 /// where two repertoires differ, that of its size.
 guint rc_use_class(double share);
 
-/// One bar of a coverage chart.
+/// A keyboard in a coverage chart, with what it makes of the chords that could be read and of the tunes.
 typedef struct {
-  const char *name;             ///< of the layout
-  const char *title;            ///< a line that describes it
-  const char *note;             ///< text at the bar's end
-  double shares[RC_N_VERDICTS]; ///< 0 to 1, adding up to 1 or all 0
-  gboolean marked;              ///< a triangle points at its name
+  const char *name;                 ///< of the layout
+  const char *title;                ///< a line that describes it, drawn where there is room
+  guint columns;                    ///< neighbours with as many are a group
+  double shares[RC_IMPOSSIBLE + 1]; ///< of the playing time, 0 to 1, adding up to 1 or all 0
+  const char *carried;              ///< the share up to the accepted grade, as text
+  double native;                    ///< share of the tunes, 0 to 1
+  double playable;                  ///< with the native ones
+  double one_short;
+  const char *tunes; ///< how many are playable, as text
+  gboolean own;      ///< its row is banded and bold
 } RcCoverageBar;
 
-/// Returns the height of a chart of @p n_bars bars of the usual height in @p width.
-double rc_coverage_height(guint n_bars, double width);
+/// A coverage chart.
+typedef struct {
+  const RcCoverageBar *bars;
+  guint n;
+  RcVerdict accept;      ///< the worst verdict that is carried
+  const char *what;      ///< heads the panel of playing time
+  const char *tunes;     ///< heads the panel of tunes
+  const char *all_tunes; ///< their number, the end of its scale
+  double target;         ///< share of the playing time, 0 to 1
+  const char *target_text;
+} RcCoverageChart;
 
-/// Draws stacked bars, one a layout, with direct labels and a scale of percent. @p what heads the scale, @p
-/// note_heading the notes. Bars are of the usual height, or smaller where the box asks for it.
-void rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageBar *bars, guint n_bars, const char *what,
-                      const char *note_heading);
+/// Returns the height of @p chart in @p width.
+double rc_coverage_height(const RcCoverageChart *chart, double width);
+
+/// Draws two panels on shared rows: of the playing time, what is carried, up to a tick with its figure, and less high
+/// what is not, with a rule at the target; of the tunes, those that are native, playable and one short.
+void rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageChart *chart);
 
 /// A keyboard marked in a landscape.
 typedef struct {

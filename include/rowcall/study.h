@@ -1002,7 +1002,9 @@ typedef struct {
   guint n_learn;       ///< how many there are to learn
   RcTicks learn_ticks; ///< for how long they are held
   RcTicks learn_soon;  ///< of this the first #RC_LEARN_SOON
-  int sibling;         ///< a keyboard of as many buttons that plays more tunes; or -1
+  guint64 movable;       ///< tunes that are not playable on it as written, but in another key
+  const RcTune *to_move; ///< the first of them; borrowed, NULL for none
+  int move;              ///< its best move; see RcTuneMoves
 } RcAdvice;
 
 /// All that the printed report says.

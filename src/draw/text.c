@@ -20,7 +20,7 @@ typedef struct {
 static const Face faces[] = {
   [RC_TEXT_TITLE] = { 17, PANGO_WEIGHT_BOLD },   [RC_TEXT_HEADING] = { 12, PANGO_WEIGHT_BOLD },
   [RC_TEXT_BODY] = { 9.5, PANGO_WEIGHT_NORMAL }, [RC_TEXT_STRONG] = { 9.5, PANGO_WEIGHT_BOLD },
-  [RC_TEXT_NOTE] = { 7.5, PANGO_WEIGHT_NORMAL },
+  [RC_TEXT_NOTE] = { 7.5, PANGO_WEIGHT_NORMAL }, [RC_TEXT_NUMBER] = { 28, PANGO_WEIGHT_BOLD },
 };
 
 // Text is measured and drawn without hinting, so that it is as wide and high on every surface, or on none.

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Page one of the report: the answer in words and one figure.
+// Page one of the report: a headline, three figures, what to do, and one chart.
 
 #include "report/document_pages.h"
 
@@ -9,17 +9,14 @@
 #include "report/coverage_picture.h"
 #include "report/coverage_text.h"
 
-void
-rc_section_answer(RcDocument *d)
+// In points.
+static const double column_gap = 16;
+static const double verb_width = 44;
+
+static void
+draw_title(RcDocument *d)
 {
   RcPages *p = &d->pages;
-  const RcReport *r = d->report;
-  char *headline = rc_answer_headline(r);
-  char *rests = rc_coverage_notes(r->comparison);
-  char *notes = g_strdup_printf("The triangle marks the %s. %s", d->layout->name, rests);
-  GPtrArray *paragraphs = rc_answer_paragraphs(r);
-  rc_pages_begin(p, NULL);
-  rc_pages_bookmark(p, "The answer");
   if (d->look->title) {
     rc_pages_text(p, RC_TEXT_STRONG, d->look->title);
   }
@@ -28,23 +25,101 @@ rc_section_answer(RcDocument *d)
     rc_pages_text(p, RC_TEXT_BODY, line);
     g_free(line);
   }
-  p->y += 6;
+  p->y += d->look->title || d->look->player ? 8 : 0;
+  char *headline = rc_answer_headline(d->report);
   rc_pages_text(p, RC_TEXT_TITLE, headline);
-  p->y += 8;
-  for (guint i = 0; i + 1 < paragraphs->len; i += 2) {
-    rc_pages_text(p, RC_TEXT_STRONG, g_ptr_array_index(paragraphs, i));
-    rc_pages_text(p, RC_TEXT_BODY, g_ptr_array_index(paragraphs, i + 1));
-    p->y += 6;
-  }
-  p->y += 6;
-  const double notes_height = rc_text_height(RC_TEXT_NOTE, p->text_width, 0, notes) + 6;
-  const double chart =
-    MIN(rc_coverage_height(rc_roll_n_layouts(r->roll), p->text_width), rc_pages_room(p) - notes_height);
-  rc_coverage_draw(p->canvas.cairo, rc_document_box(d, chart), r->comparison, RC_SHARE_TIME, r->chosen);
-  p->y += chart + 6;
-  rc_pages_text(p, RC_TEXT_NOTE, notes);
-  g_ptr_array_unref(paragraphs);
+  p->y += 12;
   g_free(headline);
+}
+
+// A figure and, below it, what it counts; returns their height.
+static double
+draw_figure(RcPages *p, double x, double width, const RcAnswerFigure *figure)
+{
+  double y = p->y;
+  rc_canvas_begin(&p->canvas, "P");
+  y += rc_draw_text(p->canvas.cairo, RC_TEXT_NUMBER, RC_ALIGN_LEFT, x, y, width, 1, figure->value);
+  y += rc_draw_text(p->canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, x, y, width, 0, figure->counts);
+  rc_canvas_end(&p->canvas, "P");
+  return y - p->y;
+}
+
+static void
+draw_figures(RcDocument *d)
+{
+  RcPages *p = &d->pages;
+  RcAnswerFigure figures[RC_ANSWER_FIGURES];
+  rc_answer_figures(d->report, figures);
+  const double width = (p->text_width - (RC_ANSWER_FIGURES - 1) * column_gap) / RC_ANSWER_FIGURES;
+  double height = 0;
+  for (guint i = 0; i < RC_ANSWER_FIGURES; ++i) {
+    height = MAX(height, draw_figure(p, p->left + i * (width + column_gap), width, &figures[i]));
+    g_free(figures[i].value);
+    g_free(figures[i].counts);
+  }
+  p->y += height + 12;
+}
+
+static void
+draw_actions(RcDocument *d)
+{
+  enum { LETTERS = 92 };
+  RcPages *p = &d->pages;
+  RcAnswerAction actions[RC_ANSWER_ACTIONS];
+  const guint n = rc_answer_actions(d->report, LETTERS, actions);
+  for (guint i = 0; i < n; ++i) {
+    cairo_t *cairo = p->canvas.cairo;
+    rc_canvas_begin(&p->canvas, "P");
+    rc_draw_text(cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, verb_width, 1, actions[i].verb);
+    p->y += rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, p->left + verb_width, p->y, p->text_width - verb_width, 2,
+                         actions[i].text);
+    rc_canvas_end(&p->canvas, "P");
+    p->y += 4;
+    g_free(actions[i].text);
+  }
+  p->y += 10;
+}
+
+static void
+draw_chart(RcDocument *d, double below)
+{
+  RcPages *p = &d->pages;
+  RcCoverageChart chart = rc_coverage_chart(d->report->comparison, d->report->chosen);
+  const double height = MIN(rc_coverage_height(&chart, p->text_width), rc_pages_room(p) - below);
+  char *text = rc_coverage_chart_text(&chart);
+  rc_draw_coverage(p->canvas.cairo, rc_pages_begin_figure(p, height, "", text), &chart);
+  rc_pages_end_figure(p, height);
+  p->y += 10;
+  rc_coverage_chart_clear(&chart);
+  g_free(text);
+}
+
+// What the chart rests on, and what to mind.
+static char *
+notes_text(const RcDocument *d)
+{
+  char *left_out = rc_answer_left_out(d->report);
+  char *rests = rc_coverage_notes(d->report->comparison);
+  char *notes = g_strdup_printf("%s%s%s %s", left_out, *left_out ? " " : "", rests, rc_answer_caution);
+  g_free(left_out);
   g_free(rests);
+  return notes;
+}
+
+void
+rc_section_answer(RcDocument *d)
+{
+  RcPages *p = &d->pages;
+  const RcCounts counts = d->report->comparison->sizes[d->report->chosen].counts;
+  char *notes = notes_text(d);
+  rc_pages_begin(p, NULL);
+  rc_pages_bookmark(p, "The answer");
+  draw_title(d);
+  if (rc_counts_read(&counts)) {
+    draw_figures(d);
+    draw_actions(d);
+  }
+  draw_chart(d, rc_text_height(RC_TEXT_BODY, p->text_width, 0, notes) + 10);
+  rc_pages_text(p, RC_TEXT_BODY, notes);
   g_free(notes);
 }

@@ -3,11 +3,11 @@
 
 #include "report/answer_text.h"
 
+#include "base/visible.h"
 #include "report/coverage_text.h"
 #include "report/format.h"
 #include "report/lack_text.h"
-
-#include <string.h>
+#include "report/move_text.h"
 
 #define U64 G_GUINT64_FORMAT
 
@@ -40,245 +40,240 @@ rc_answer_headline(const RcReport *r)
   return text;
 }
 
-// ------------------------------------------------------------------------------------------- what the tunes need
+const char rc_answer_caution[] =
+  "Before you buy, play the instrument for a good while; mind its weight and your back, and ask a teacher, or a doctor "
+  "where something hurts.";
 
-enum { TOP_CHORDS = 8, CHORDS_NAMED = 4 };
+enum { CHORDS_NAMED = 4 };
 
+// ---------------------------------------------------------------------------------------------------------- figures
+
+// The chords that are not carried, longest first; empty where there are none.
 static char *
-needs_text(const RcReport *r)
-{
-  const RcCounts counts = counts_of(r, r->chosen);
-  GString *text = g_string_new(NULL);
-  g_string_append_printf(
-    text, "%" U64 " tune%s for %" U64 " chords as played, %u different ones; held longest: ", counts.tunes,
-    counts.tunes == 1 ? " asks" : "s ask", rc_counts_chords(&counts), r->advice.n_wanted);
-  for (guint i = 0; i < MIN(r->advice.n_wanted, TOP_CHORDS); ++i) {
-    char *name = rc_chord_name(&r->advice.wanted[i].chord, RC_SIGNS_UNICODE);
-    g_string_append_printf(text, "%s%s", i ? ", " : "", name);
-    g_free(name);
-  }
-  g_string_append_c(text, '.');
-  if (counts.chords[RC_UNREAD]) {
-    g_string_append_printf(text, " %" U64 " could not be read.", counts.chords[RC_UNREAD]);
-  }
-  return g_string_free(text, FALSE);
-}
-
-// ----------------------------------------------------------------------------------------------- which sizes carry it
-
-// "72, 96 and 120": the sizes on which most tunes are playable.
-static char *
-best_names(const RcReport *r)
+lacking_names(const RcReport *r, guint index)
 {
   guint left = 0;
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < r->comparison->n; ++i) {
-    left += counts_of(r, i).playable == r->comparison->most_tunes ? 1 : 0;
-  }
-  for (guint i = 0; i < r->comparison->n; ++i) {
-    if (counts_of(r, i).playable == r->comparison->most_tunes) {
-      --left;
-      g_string_append_printf(text, "%s%s", name_of(r, i), left > 1 ? ", " : left == 1 ? " and " : "");
-    }
+  rc_append_unplayable(text, r->roll, index, RC_SIGNS_UNICODE, CHORDS_NAMED, &left);
+  if (left) {
+    g_string_append_printf(text, " and %u chord%s more", left, left == 1 ? "" : "s");
   }
   return g_string_free(text, FALSE);
 }
 
-// Adds "; 18 hold text that could not be read" or the like, where there are any.
-static void
-append_left_out(GString *text, guint64 n, const char *one, const char *many)
+static RcAnswerFigure
+time_figure(const RcReport *r)
 {
-  if (n) {
-    g_string_append_printf(text, "; %" U64 " %s", n, n == 1 ? one : many);
-  }
+  char percent[8];
+  const RcCounts counts = counts_of(r, r->chosen);
+  char *lacking = lacking_names(r, r->chosen);
+  rc_percent(percent, rc_counts_carried(&counts, r->comparison->accept), rc_counts_read(&counts), 0,
+             r->comparison->target.millionths);
+  const RcAnswerFigure figure = {
+    g_strdup_printf("%s\u00a0%%", *percent == '-' ? "0" : percent),
+    g_strdup_printf("of the %s at grade %s or better%s%s", rc_counts_measured(&counts) ? "playing time" : "chords",
+                    rc_verdict_name(r->comparison->accept), *lacking ? "; lacking first: " : "", lacking)
+  };
+  g_free(lacking);
+  return figure;
 }
 
-static void
-append_by_tunes(GString *text, const RcReport *r)
+static RcAnswerFigure
+tunes_figure(const RcReport *r)
 {
-  const RcAdvice *advice = &r->advice;
-  char *names = best_names(r);
-  g_string_append_printf(text, " By whole tunes the best %s %s: %" U64 " of %" U64, strchr(names, ' ') ? "are" : "is",
-                         names, r->comparison->most_tunes, counts_of(r, 0).tunes);
-  append_left_out(text, advice->elsewhere, "more is whole on another size", "more are whole on other sizes");
-  append_left_out(text, advice->unread, "holds text that could not be read, and would be whole but for it",
-                  "hold text that could not be read, and would be whole but for it");
-  append_left_out(text, advice->nowhere, "is whole on none of these sizes", "are whole on none of these sizes");
-  if (advice->nowhere) {
-    guint left = 0;
-    g_string_append_printf(text, ": even the %s lacks ", name_of(r, advice->best));
-    rc_append_unplayable(text, r->roll, advice->best, RC_SIGNS_UNICODE, CHORDS_NAMED, &left);
-    if (left) {
-      g_string_append_printf(text, " and %u chord%s more", left, left == 1 ? "" : "s");
-    }
+  const RcCounts counts = counts_of(r, r->chosen);
+  GString *text = g_string_new("tunes played");
+  if (counts.playable) {
+    g_string_append_printf(text, ", %" U64 " of them with native chords only", counts.native);
   }
-  g_string_append_c(text, '.');
-  g_free(names);
+  if (counts.one_short) {
+    g_string_append_printf(text, "; %" U64 " more %s one chord short", counts.one_short,
+                           counts.one_short == 1 ? "is" : "are");
+  }
+  return (RcAnswerFigure){ g_strdup_printf("%" U64 " of %" U64, counts.playable, counts.tunes),
+                           g_string_free(text, FALSE) };
 }
 
-static void
-append_by_time(GString *text, const RcReport *r)
+static RcAnswerFigure
+size_figure(const RcReport *r)
 {
   char *percent = rc_target_text(r->comparison->target.millionths);
-  if (r->advice.by_time < 0) {
-    g_string_append_printf(text, " None of these carries %s %% of the playing time.", percent);
-  } else {
-    const guint64 whole = counts_of(r, (guint)r->advice.by_time).playable;
-    g_string_append_printf(
-      text, " By playing time the %s is the smallest to carry %s %%, with %" U64 " of %" U64 " tunes whole",
-      name_of(r, (guint)r->advice.by_time), percent, whole, counts_of(r, 0).tunes);
-    if (whole < counts_of(r, r->chosen).playable) {
-      g_string_append_printf(text, ", fewer than the %s: it lacks little, but in many tunes", name_of(r, r->chosen));
-    }
-    g_string_append_c(text, '.');
-  }
+  const int smallest = r->advice.by_time;
+  const RcAnswerFigure figure = { g_strdup(smallest < 0 ? "none" : name_of(r, (guint)smallest)),
+                                  g_strdup_printf(smallest < 0
+                                                    ? "of these sizes carries %s %% of the time"
+                                                    : "the smallest of these sizes that carries %s %% of the time",
+                                                  percent) };
   g_free(percent);
+  return figure;
 }
 
-static char *
-sizes_text(const RcReport *r)
+void
+rc_answer_figures(const RcReport *r, RcAnswerFigure figures[RC_ANSWER_FIGURES])
 {
-  GString *text =
-    g_string_new("A chord is carried where it has a button of its own or a stand-in of the accepted grade, ");
-  g_string_append_printf(text, "here %s or better; a tune is carried whole where all its chords are.",
-                         rc_verdict_name(r->comparison->accept));
-  append_by_time(text, r);
-  if (r->comparison->most_tunes) {
-    append_by_tunes(text, r);
-  }
-  return g_string_free(text, FALSE);
+  figures[0] = time_figure(r);
+  figures[1] = tunes_figure(r);
+  figures[2] = size_figure(r);
 }
 
-// ----------------------------------------------------------------------------------------------- what is missing
+// ---------------------------------------------------------------------------------------------------------- actions
 
-// The chords nothing accepted stands in for, held longest first, in words.
-static char *
-unplayable_names(const RcReport *r)
+static gboolean
+is_listed(GString *list, const char *name)
 {
-  guint left = 0;
-  GString *text = g_string_new(NULL);
-  rc_append_unplayable(text, r->roll, r->chosen, RC_SIGNS_UNICODE, CHORDS_NAMED, &left);
-  return g_string_free(text, FALSE);
+  char **names = g_strsplit(list->str, ", ", -1);
+  const gboolean listed = g_strv_contains((const char *const *)names, name);
+  g_strfreev(names);
+  return listed;
 }
 
+// The chords to learn first, each once, as many as the line has room for.
 static char *
-missing_text(const RcReport *r)
+names_to_learn(const RcReport *r, guint letters)
 {
-  char native[8];
-  char standing[8];
-  char lost[8];
-  const RcCounts counts = counts_of(r, r->chosen);
-  const RcTicks read = rc_counts_read(&counts);
-  const RcTicks carried = rc_counts_carried(&counts, r->comparison->accept);
-  char *names = unplayable_names(r);
-  GString *text = g_string_new(NULL);
-  rc_percent_text(native, counts.ticks[RC_NATIVE], read);
-  rc_percent_text(standing, carried - counts.ticks[RC_NATIVE], read);
-  rc_percent_text(lost, read - carried, read);
-  g_string_append_printf(text, "For %s %% of the time the chords have buttons of their own", native);
-  if (carried > counts.ticks[RC_NATIVE]) {
-    g_string_append_printf(text, ", for %s %% another grip stands in", standing);
+  GString *list = g_string_new(NULL);
+  guint soon = 0;
+  for (guint i = 0; i < r->advice.n_lacks && soon < RC_LEARN_SOON; ++i) {
+    const RcLack *lack = &r->advice.lacks[i];
+    char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
+    const gboolean accepted = lack->answer.verdict <= r->comparison->accept;
+    soon += accepted ? 1 : 0;
+    if (accepted && !is_listed(list, name)) {
+      const gboolean room = g_utf8_strlen(list->str, -1) + g_utf8_strlen(name, -1) + 5 <= (glong)letters;
+      g_string_append_printf(list, "%s%s", list->len ? ", " : "", room ? name : "…");
+      soon = room ? soon : RC_LEARN_SOON;
+    }
+    g_free(name);
   }
-  if (*names) {
-    g_string_append_printf(text, ", and for %s %% there is only a worse grade or nothing at all: first %s", lost,
-                           names);
-  }
-  g_string_append_c(text, '.');
-  g_free(names);
-  return g_string_free(text, FALSE);
+  return g_string_free(list, FALSE);
 }
 
-// ---------------------------------------------------------------------------------------------------------- what to do
-
-static void
-append_learn(GString *text, const RcReport *r)
+// "first for Bm and F♯m: these 10 of 98 stand-ins take half of the time of all", or the few there are.
+static char *
+learn_text(const RcReport *r, guint letters)
 {
   const RcAdvice *advice = &r->advice;
   if (!advice->learn) {
-    return;
+    return NULL;
+  }
+  if (advice->n_learn <= RC_LEARN_SOON || !advice->learn_ticks) {
+    char *few = names_to_learn(r, letters);
+    char *text = g_strdup_printf("the stand-in%s for %s", advice->n_learn == 1 ? "" : "s", few);
+    g_free(few);
+    return text;
   }
   char share[8];
-  char *name = rc_lack_name(advice->learn, RC_SIGNS_UNICODE);
-  char *press = rc_grip_describe(r->comparison->sizes[r->chosen].layout, &advice->learn->answer.grip, RC_SIGNS_UNICODE);
-  rc_percent_text(share, advice->learn_soon, MAX(advice->learn_ticks, 1));
-  if (advice->n_learn == 1) {
-    g_string_append_printf(text, "Learn the stand-in for %s: %s. ", name, press);
-  } else if (advice->n_learn > RC_LEARN_SOON && advice->learn_ticks) {
-    g_string_append_printf(
-      text, "Learn the stand-ins, first %s: %s. Ten of the %u fill %s %% of the time that stand-ins do. ", name, press,
-      advice->n_learn, share);
-  } else {
-    g_string_append_printf(text, "Learn the %u stand-ins, first %s: %s. ", advice->n_learn, name, press);
-  }
-  g_free(name);
-  g_free(press);
+  rc_percent(share, advice->learn_soon, advice->learn_ticks, 0, 0);
+  char *rest = g_strdup_printf(": %d of %u stand-ins, %s %% of their time", RC_LEARN_SOON, advice->n_learn, share);
+  char *names = names_to_learn(r, letters - (guint)g_utf8_strlen(rest, -1));
+  char *text = g_strdup_printf("first %s%s", names, rest);
+  g_free(names);
+  g_free(rest);
+  return text;
 }
 
-static void
-append_purchase(GString *text, const RcReport *r)
+// "all 11 tunes" or "7 of the 11 tunes", which are left.
+static char *
+left_text(guint64 some, guint64 all)
 {
-  const RcCounts here = counts_of(r, r->chosen);
-  const RcGain *gain = &r->comparison->sizes[r->chosen].step.gain;
-  const int sibling = r->advice.sibling;
-  if (sibling >= 0) {
-    const RcCounts there = counts_of(r, (guint)sibling);
-    g_string_append_printf(text,
-                           "Another instrument of the same size, the %s, would play %" U64 " whole in place of "
-                           "%" U64 ". ",
-                           name_of(r, (guint)sibling), there.playable, here.playable);
-  }
-  if (r->comparison->most_tunes <= here.playable) {
-    g_string_append(text, "A larger one would play no more tunes: there is no reason to buy it for these. ");
-    return;
-  }
-  if (gain->next >= 0 && gain->tunes) {
-    char *words = rc_step_text(r->comparison, r->chosen, RC_SIGNS_UNICODE);
-    g_string_append_printf(text, "What a larger one buys: %c%s ", g_ascii_tolower(words[0]), words + 1);
-    g_free(words);
-  }
-  g_string_append_printf(
-    text, "If the tunes that are lacking matter to you, the smallest that plays most of them is the %s. ",
-    name_of(r, r->advice.best));
+  return some < all ? g_strdup_printf("%" U64 " of the %" U64 " tunes left", some, all)
+         : all > 1  ? g_strdup_printf("all %" U64 " tunes left", all)
+                    : g_strdup("the tune left");
 }
 
 static char *
-advice_text(const RcReport *r)
+move_text(const RcReport *r, guint letters)
 {
-  GString *text = g_string_new(NULL);
-  const RcCounts counts = counts_of(r, r->chosen);
-  append_learn(text, r);
-  append_purchase(text, r);
-  const gboolean readable = r->advice.elsewhere || r->advice.nowhere || r->comparison->most_tunes > counts.playable;
-  if (counts.playable < counts.tunes && readable) {
-    g_string_append(text, "Or move tunes to another key: the command rowcall keys lists which. ");
+  const RcAdvice *advice = &r->advice;
+  if (!advice->movable) {
+    return NULL;
   }
-  g_string_append(text,
-                  "Before you buy, play the instrument for a good while; mind its weight and your back, and ask a "
-                  "teacher, or a doctor where something hurts.");
-  return g_string_free(text, FALSE);
+  const RcCounts counts = counts_of(r, r->chosen);
+  char *left = left_text(advice->movable, counts.tunes - counts.playable);
+  char *place = rc_move_key(advice->to_move, advice->move);
+  char *title = rc_visible(advice->to_move->title);
+  char *text = g_strdup_printf("%s to other keys, such as “%s” to %s; see rowcall keys", left, title, place);
+  if (g_utf8_strlen(text, -1) > (glong)letters || !*place) {
+    g_free(text);
+    text = g_strdup_printf("%s to other keys: rowcall keys lists them", left);
+  }
+  g_free(left);
+  g_free(title);
+  g_free(place);
+  return text;
 }
 
+static char *
+buy_text(const RcReport *r)
+{
+  const guint best = r->advice.best;
+  const RcSizeAnswer *here = &r->comparison->sizes[r->chosen];
+  const RcSizeAnswer *there = &r->comparison->sizes[best];
+  if (here->counts.playable >= there->counts.playable) {
+    return g_strdup(here->counts.playable == here->counts.tunes
+                      ? "nothing: this size plays them all"
+                      : "nothing: no other of these sizes plays more of them");
+  }
+  char now[8];
+  char then[8];
+  const RcVerdict accept = r->comparison->accept;
+  rc_percent(now, rc_counts_carried(&here->counts, accept), rc_counts_read(&here->counts), 0,
+             r->comparison->target.millionths);
+  rc_percent(then, rc_counts_carried(&there->counts, accept), rc_counts_read(&there->counts), 0,
+             r->comparison->target.millionths);
+  return g_strdup_printf("the %s%s: it plays %" U64 " tune%s in place of %" U64 ", %s %% of the time in place of %s %%",
+                         name_of(r, best), here->buttons == there->buttons ? ", of the same size" : "",
+                         there->counts.playable, there->counts.playable == 1 ? "" : "s", here->counts.playable, then,
+                         *now == '-' ? "0" : now);
+}
+
+guint
+rc_answer_actions(const RcReport *r, guint letters, RcAnswerAction actions[RC_ANSWER_ACTIONS])
+{
+  guint n = 0;
+  const RcAnswerAction all[RC_ANSWER_ACTIONS] = { { "Learn", learn_text(r, letters) },
+                                                  { "Move", move_text(r, letters) },
+                                                  { "Buy", buy_text(r) } };
+  for (guint i = 0; i < RC_ANSWER_ACTIONS; ++i) {
+    if (all[i].text) {
+      actions[n++] = all[i];
+    }
+  }
+  return n;
+}
+
+// --------------------------------------------------------------------------------------------------- what is left out
+
+// Adds "18 hold text that could not be read" or the like to a list, where there are any.
 static void
-add_paragraph(GPtrArray *paragraphs, char *heading, char *text)
+append_some(GString *text, guint64 n, const char *one, const char *many)
 {
-  g_ptr_array_add(paragraphs, heading);
-  g_ptr_array_add(paragraphs, text);
+  if (n) {
+    g_string_append_printf(text, "%s%" U64 " %s", text->len ? "; " : "", n, n == 1 ? one : many);
+  }
 }
 
-GPtrArray *
-rc_answer_paragraphs(const RcReport *r)
+char *
+rc_answer_left_out(const RcReport *r)
 {
-  GPtrArray *paragraphs = g_ptr_array_new_with_free_func(g_free);
-  const RcCounts counts = counts_of(r, r->chosen);
-  if (!rc_counts_read(&counts)) {
-    return paragraphs;
+  const RcAdvice *advice = &r->advice;
+  const RcCounts best = counts_of(r, advice->best);
+  GString *text = g_string_new(NULL);
+  append_some(text, advice->elsewhere, "is played on another of these sizes", "are played on others of these sizes");
+  append_some(text, advice->unread, "holds text that could not be read, and would be played but for it",
+              "hold text that could not be read, and would be played but for it");
+  append_some(text, advice->nowhere, "is played on none of these sizes", "are played on none of these sizes");
+  if (advice->nowhere) {
+    char *lacking = lacking_names(r, advice->best);
+    g_string_append_printf(text, ": even the %s lacks %s", name_of(r, advice->best), lacking);
+    g_free(lacking);
   }
-  add_paragraph(paragraphs, g_strdup("What these tunes need"), needs_text(r));
-  add_paragraph(paragraphs, g_strdup("Which sizes carry them"), sizes_text(r));
-  add_paragraph(
-    paragraphs,
-    g_strdup_printf(r->owned ? "What is missing on your %s" : "What is missing on the %s", name_of(r, r->chosen)),
-    missing_text(r));
-  add_paragraph(paragraphs, g_strdup("What to do"), advice_text(r));
-  return paragraphs;
+  if (text->len) {
+    char *tunes = g_strdup_printf("Of the %" U64 " tunes that the %s does not play, ", best.tunes - best.playable,
+                                  name_of(r, advice->best));
+    g_string_prepend(text, tunes);
+    g_string_append_c(text, '.');
+    g_free(tunes);
+  }
+  return g_string_free(text, FALSE);
 }

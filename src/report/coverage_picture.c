@@ -13,38 +13,91 @@
 
 #define U64 G_GUINT64_FORMAT
 
-static RcCoverageBar
-make_bar(const RcComparison *c, guint index, RcShare share, gboolean marked)
+static char *
+carried_text(const RcComparison *c, const RcCounts *counts)
 {
-  const RcCounts counts = c->sizes[index].counts;
-  const RcTicks ticks = rc_counts_ticks(&counts);
-  const guint64 chords = rc_counts_chords(&counts);
+  char percent[8];
+  rc_percent(percent, rc_counts_carried(counts, c->accept), rc_counts_read(counts), 0, c->target.millionths);
+  return g_strdup_printf("%s %%", *percent == '-' ? "0" : percent);
+}
+
+static RcCoverageBar
+make_bar(const RcComparison *c, guint index, gboolean own)
+{
+  const RcCounts *counts = &c->sizes[index].counts;
   const RcLayout *layout = c->sizes[index].layout;
-  RcCoverageBar bar = { layout->name, layout->title, NULL, { 0 }, marked };
-  bar.note = counts.tunes ? g_strdup_printf("%" U64 " of %" U64, counts.playable, counts.tunes) : g_strdup("–");
-  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    const double by_time = ticks ? (double)counts.ticks[i] / (double)ticks : 0;
-    const double by_chords = chords ? (double)counts.chords[i] / (double)chords : 0;
-    bar.shares[i] = share == RC_SHARE_TIME ? by_time : by_chords;
+  const double read = (double)MAX(rc_counts_read(counts), 1);
+  const double tunes = (double)MAX(counts->tunes, 1);
+  RcCoverageBar bar = { .name = layout->name,
+                        .title = layout->title,
+                        .columns = layout->columns->len,
+                        .carried = carried_text(c, counts),
+                        .native = (double)counts->native / tunes,
+                        .playable = (double)counts->playable / tunes,
+                        .one_short = (double)counts->one_short / tunes,
+                        .tunes = g_strdup_printf("%" U64, counts->playable),
+                        .own = own };
+  for (guint i = 0; i <= RC_IMPOSSIBLE; ++i) {
+    const double part = rc_counts_measured(counts) ? (double)counts->ticks[i] : (double)counts->chords[i];
+    bar.shares[i] = part / read;
   }
   return bar;
 }
 
-void
-rc_coverage_draw(cairo_t *cairo, RcBox box, const RcComparison *c, RcShare share, guint chosen)
+RcCoverageChart
+rc_coverage_chart(const RcComparison *c, guint own)
 {
-  const guint n = c->n;
-  share = rc_counts_measured(&c->sizes[0].counts) ? share : RC_SHARE_CHORDS;
-  RcCoverageBar *bars = g_new(RcCoverageBar, n);
-  for (guint i = 0; i < n; ++i) {
-    bars[i] = make_bar(c, i, share, i == chosen);
+  const RcCounts *counts = &c->sizes[0].counts;
+  RcCoverageBar *bars = g_new(RcCoverageBar, c->n);
+  char *target = rc_target_text(c->target.millionths);
+  for (guint i = 0; i < c->n; ++i) {
+    bars[i] = make_bar(c, i, i == own);
   }
-  rc_draw_coverage(cairo, box, bars, n, share == RC_SHARE_TIME ? "share of the playing time" : "share of the chords",
-                   "tunes playable");
-  for (guint i = 0; i < n; ++i) {
-    g_free((char *)bars[i].note);
+  const RcCoverageChart chart = { bars,
+                                  c->n,
+                                  c->accept,
+                                  rc_counts_measured(counts) ? "share of the playing time" : "share of the chords",
+                                  g_strdup_printf("tunes, of %" U64, counts->tunes),
+                                  g_strdup_printf("%" U64, counts->tunes),
+                                  (double)c->target.millionths / RC_TARGET_ALL,
+                                  g_strdup_printf("target %s %%", target) };
+  g_free(target);
+  return chart;
+}
+
+void
+rc_coverage_chart_clear(RcCoverageChart *chart)
+{
+  for (guint i = 0; i < chart->n; ++i) {
+    g_free((char *)chart->bars[i].carried);
+    g_free((char *)chart->bars[i].tunes);
   }
-  g_free(bars);
+  g_free((gpointer)chart->bars);
+  g_free((char *)chart->tunes);
+  g_free((char *)chart->all_tunes);
+  g_free((char *)chart->target_text);
+}
+
+char *
+rc_coverage_chart_text(const RcCoverageChart *chart)
+{
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "Chart by size: %s carried, and %s played.", chart->what, chart->tunes);
+  for (guint i = 0; i < chart->n; ++i) {
+    const RcCoverageBar *bar = &chart->bars[i];
+    g_string_append_printf(text, " %s%s: %s, %s.", bar->name, bar->own ? " (yours)" : "", bar->carried, bar->tunes);
+  }
+  return g_string_free(text, FALSE);
+}
+
+static void
+draw_chart(RcCanvas *canvas, RcBox box, const RcCoverageChart *chart)
+{
+  char *text = rc_coverage_chart_text(chart);
+  rc_canvas_begin_figure(canvas, text);
+  rc_draw_coverage(canvas->cairo, box, chart);
+  rc_canvas_end(canvas, "Figure");
+  g_free(text);
 }
 
 GBytes *
@@ -54,17 +107,17 @@ rc_report_compare_picture(const RcComparison *comparison, RcPicture picture, con
   const double width = RC_PAGE_LONG - 2 * RC_MARGIN;
   char *title = rc_coverage_finding(comparison);
   char *notes = rc_coverage_notes(comparison);
+  RcCoverageChart chart = rc_coverage_chart(comparison, RC_NONE_OWN);
   const double head =
     rc_text_height(RC_TEXT_TITLE, width, 3, title) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, notes) + GAP;
-  const double chart = rc_coverage_height(comparison->n, width);
-  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + chart) + 2 * RC_MARGIN, imprint, title);
+  const double height = rc_coverage_height(&chart, width);
+  RcCanvas canvas = rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + height) + 2 * RC_MARGIN, imprint, title);
   double y = RC_MARGIN;
   y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, width, 3, title) + 4;
   y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, width, 0, notes) + GAP;
-  rc_canvas_begin_figure(&canvas, title);
-  rc_coverage_draw(canvas.cairo, (RcBox){ RC_MARGIN, y, width, chart }, comparison, RC_SHARE_TIME, RC_NONE_CHOSEN);
-  rc_canvas_end(&canvas, "Figure");
+  draw_chart(&canvas, (RcBox){ RC_MARGIN, y, width, height }, &chart);
   cairo_show_page(canvas.cairo);
+  rc_coverage_chart_clear(&chart);
   g_free(title);
   g_free(notes);
   return rc_canvas_finish(&canvas, error);

@@ -9,9 +9,16 @@
 #include "rowcall/draw.h"
 #include "rowcall/report.h"
 
-#define RC_NONE_CHOSEN G_MAXUINT
+#define RC_NONE_OWN G_MAXUINT
 
-/// Draws a bar for each keyboard of @p comparison; a triangle points at @p chosen, #RC_NONE_CHOSEN for none.
-void rc_coverage_draw(cairo_t *cairo, RcBox box, const RcComparison *comparison, RcShare share, guint chosen);
+/// Returns the chart of @p comparison, in which the row of @p own stands out, #RC_NONE_OWN for none. Clear with
+/// rc_coverage_chart_clear().
+RcCoverageChart rc_coverage_chart(const RcComparison *comparison, guint own);
+
+/// Frees what @p chart holds.
+void rc_coverage_chart_clear(RcCoverageChart *chart);
+
+/// Returns what @p chart shows, row by row, for those who do not see it; a new string.
+char *rc_coverage_chart_text(const RcCoverageChart *chart);
 
 #endif

@@ -19,10 +19,10 @@ static char *
 tunes_text(const RcCounts *counts)
 {
   if (counts->tunes == 1) {
-    return g_strdup(counts->playable ? ", and the tune as a whole" : ", but not the tune as a whole");
+    return g_strdup(counts->playable ? ", and plays the tune" : ", but does not play the tune");
   }
-  return counts->playable ? g_strdup_printf(", and %" U64 " of %" U64 " tunes whole", counts->playable, counts->tunes)
-                          : g_strdup_printf(", but none of the %" U64 " tunes whole", counts->tunes);
+  return counts->playable ? g_strdup_printf(", and plays %" U64 " of %" U64 " tunes", counts->playable, counts->tunes)
+                          : g_strdup_printf(", but plays none of the %" U64 " tunes", counts->tunes);
 }
 
 char *
@@ -71,7 +71,8 @@ append_intake(GString *text, const RcComparison *c)
                            counts.tunes, plural(counts.tunes), chords, plural(chords));
   }
   if (counts.chords[RC_UNREAD]) {
-    g_string_append_printf(text, " %" U64 " of the chords could not be read (striped).", counts.chords[RC_UNREAD]);
+    g_string_append_printf(text, " %" U64 " of the chords could not be read, and %s left out of the shares.",
+                           counts.chords[RC_UNREAD], counts.chords[RC_UNREAD] == 1 ? "is" : "are");
   }
   if (chordless) {
     g_string_append_printf(text, "%s%" U64 " tune%s without any chord.", counts.tunes ? " Left out: " : "", chordless,

@@ -8,7 +8,7 @@
 
 #include "rowcall/study.h"
 
-/// Returns "93 % of the playing time at grade D or better, and 27 of 51 tunes whole" of the counts of one keyboard; a
+/// Returns "93 % of the playing time at grade D or better, and plays 27 of 51 tunes" of the counts of one keyboard; a
 /// new string.
 char *rc_carried_text(const RcComparison *comparison, const RcCounts *counts);
 

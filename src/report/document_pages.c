@@ -10,6 +10,9 @@
 
 // In points.
 static const double section_gap = 14;
+static const double between_sections = 28;
+
+static const double least_room = 0.33; // of the page, to begin a section on it
 
 // A section of the report.
 typedef struct {
@@ -31,10 +34,22 @@ rc_document_has(const RcDocument *d, void (*draw)(RcDocument *))
   return (d->look->sections & 1U << i) != 0;
 }
 
+// On the page begun where a good part of it is left, else on the next.
+static void
+begin_below(RcPages *p, const char *key)
+{
+  const gboolean roomy = rc_pages_room(p) > p->height * least_room;
+  if (p->number && roomy && !key && !p->key) {
+    p->y += between_sections;
+  } else {
+    rc_pages_begin(p, key);
+  }
+}
+
 void
 rc_document_begin(RcDocument *d, const char *bookmark, const char *title, const char *notes, const char *key)
 {
-  rc_pages_begin(&d->pages, key);
+  begin_below(&d->pages, key);
   rc_pages_bookmark(&d->pages, bookmark);
   rc_pages_text(&d->pages, RC_TEXT_TITLE, title);
   d->pages.y += 4;

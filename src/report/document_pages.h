@@ -16,8 +16,8 @@ typedef struct {
   const RcLayout *layout; // the chosen one
 } RcDocument;
 
-/// Begins a section on a page of its own, with its finding as title, @p notes below it (NULL for none) and @p key at
-/// the foot of its pages.
+/// Begins a section, with its finding as title, @p notes below it (NULL for none) and @p key at the foot of its pages
+/// (NULL for none): below the last one where neither has a key and a third of the page is left.
 void rc_document_begin(RcDocument *d, const char *bookmark, const char *title, const char *notes, const char *key);
 
 /// Returns the box below what is drawn, as wide as the text.

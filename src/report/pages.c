@@ -129,7 +129,7 @@ rc_pages_bookmark(RcPages *p, const char *text)
   if (p->canvas.picture != RC_PICTURE_PDF) {
     return;
   }
-  char *link = g_strdup_printf("page=%u pos=[0 0]", p->number);
+  char *link = g_strdup_printf("page=%u pos=[0 %d]", p->number, p->y > top ? (int)p->y : 0);
   char *shown = rc_visible(text);
   cairo_pdf_surface_add_outline(p->canvas.surface, CAIRO_PDF_OUTLINE_ROOT, shown, link, CAIRO_PDF_OUTLINE_FLAG_OPEN);
   g_free(shown);

@@ -89,17 +89,23 @@ find_lessons(RcReport *r)
   }
 }
 
-static int
-find_sibling(const RcReport *r)
+// Which tunes the chosen keyboard plays in another key only.
+static void
+find_movable(RcReport *r)
 {
-  const RcSizeAnswer *here = &r->comparison->sizes[r->chosen];
-  for (guint i = 0; i < r->comparison->n; ++i) {
-    const RcSizeAnswer *there = &r->comparison->sizes[i];
-    if (there->buttons == here->buttons && there->counts.playable > here->counts.playable) {
-      return (int)i;
+  const RcBoards *boards = r->rolled->boards;
+  RcMoves *moves = rc_moves_new(boards->layouts[r->chosen], &boards->settings);
+  const RcCustom custom = rc_custom_find(r->rolled->tunes, r->n_tunes);
+  r->advice.move = RC_NO_MOVE;
+  for (guint i = 0; i < r->n_tunes; ++i) {
+    const RcTuneMoves judged = rc_moves_judge(moves, r->tunes[i], &custom);
+    if (!judged.counts[RC_AS_WRITTEN].playable && judged.best != RC_NO_MOVE) {
+      r->advice.move = r->advice.to_move ? r->advice.move : judged.best;
+      r->advice.to_move = r->advice.to_move ? r->advice.to_move : r->tunes[i];
+      ++r->advice.movable;
     }
   }
-  return -1;
+  rc_moves_free(moves);
 }
 
 static guint
@@ -145,7 +151,7 @@ rc_report_new(const RcRolled *rolled)
   find_wanted(r);
   find_left_out(r);
   find_lessons(r);
-  r->advice.sibling = find_sibling(r);
+  find_movable(r);
   return r;
 }
 
