@@ -998,10 +998,10 @@ typedef struct {
   guint64 nowhere;   ///< the others
   RcLack *lacks;     ///< chords without a button of their own on the chosen keyboard
   guint n_lacks;
-  const RcLack *learn; ///< the first of these to learn: of an accepted grade, and held longest; NULL for none
-  guint n_learn;       ///< how many there are to learn
-  RcTicks learn_ticks; ///< for how long they are held
-  RcTicks learn_soon;  ///< of this the first #RC_LEARN_SOON
+  const RcLack *learn;   ///< the first of these to learn: of an accepted grade, and held longest; NULL for none
+  guint n_learn;         ///< how many there are to learn
+  RcTicks learn_ticks;   ///< for how long they are held
+  RcTicks learn_soon;    ///< of this the first #RC_LEARN_SOON
   guint64 movable;       ///< tunes that are not playable on it as written, but in another key
   const RcTune *to_move; ///< the first of them; borrowed, NULL for none
   int move;              ///< its best move; see RcTuneMoves

@@ -53,7 +53,8 @@ draw_figures(RcDocument *d)
   const double width = (p->text_width - (RC_ANSWER_FIGURES - 1) * column_gap) / RC_ANSWER_FIGURES;
   double height = 0;
   for (guint i = 0; i < RC_ANSWER_FIGURES; ++i) {
-    height = MAX(height, draw_figure(p, p->left + i * (width + column_gap), width, &figures[i]));
+    const double drawn = draw_figure(p, p->left + i * (width + column_gap), width, &figures[i]);
+    height = MAX(height, drawn);
     g_free(figures[i].value);
     g_free(figures[i].counts);
   }
@@ -63,7 +64,7 @@ draw_figures(RcDocument *d)
 static void
 draw_actions(RcDocument *d)
 {
-  enum { LETTERS = 92 };
+  enum { LETTERS = 86 };
   RcPages *p = &d->pages;
   RcAnswerAction actions[RC_ANSWER_ACTIONS];
   const guint n = rc_answer_actions(d->report, LETTERS, actions);
