@@ -180,8 +180,8 @@ run(int argc, char **argv)
     { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.ons, "A layout, once for each (default: the usual)", "LAYOUT" },
     { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,seventh:E",
       "BUTTONS" },
-    { "by", 0, 0, G_OPTION_ARG_STRING, &own.by, "time (default), chords, or file: a row a book", "WHAT" },
-    { "against", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &own.against, "What these TUNES share with those", "TUNES" },
+    { "by", 0, 0, G_OPTION_ARG_STRING, &own.by, "What a row counts: time (default), chords or file", "WHAT" },
+    { "against", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &own.against, "What is shared with these, once for each", "TUNES" },
     { 0 },
   };
   int status = CLI_DONE;

@@ -36,7 +36,7 @@ class Option:
 
     @property
     def takes_file(self):
-        return self.value in ("LAYOUT", "FILE")
+        return self.value in ("LAYOUT", "FILE", "TUNES")
 
     @property
     def takes_list(self):
@@ -322,7 +322,7 @@ def zsh_value(option):
 
 
 def zsh_option(option):
-    several = "*" if (option.takes_layout and "once for each" in option.text) or option.long == "forget" else ""
+    several = "*" if "once for each" in option.text or option.long == "forget" else ""
     spec = f"[{zsh_text(option.text)}]{zsh_value(option)}"
     equals = "=" if option.value else ""
     if option.short:

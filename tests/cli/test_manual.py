@@ -288,7 +288,7 @@ def test_offered_values_are_accepted():
     """Every value that completion offers for an option is one the program takes."""
     answers = {"chord": ["Bm", "--on", "48-8x6"], "layouts": ["8"]}
     for command in ("compare", "tune", "chord", "sizes", "layouts"):
-        plain = answers.get(command) or [CORPUS] + (["--on", "48-8x6"] if command == "tune" else [])
+        plain = answers.get(command) or [CORPUS] + (["--on", "48-8x6"] if command in ("compare", "tune") else [])
         for option in sorted(help_options(command)):
             with tempfile.TemporaryDirectory() as folder:
                 for value in bash_words(f"rowcall {command} {option} ", folder) - {""}:
