@@ -107,9 +107,10 @@ void rc_report_heat(GString *out, RcTextFormat format, const RcUse *use, const R
 
 // ----------------------------------------------------------------------------------------------------------- shop
 
-/// Appends the offers of @p shop as @p standings judge them by @p tally.
+/// Appends the offers of @p shop as @p standings judge them by @p tally; @p wide is of the same tunes on the keyboards
+/// of the offers, in their order.
 void rc_report_shop(GString *out, RcTextFormat format, const RcShop *shop, const RcTally *tally,
-                    const RcStandings *standings, const RcIntake *intake);
+                    const RcStandings *standings, const RcWideTally *wide, const RcIntake *intake);
 
 // -------------------------------------------------------------------------------------------------------- layouts
 

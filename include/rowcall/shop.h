@@ -149,6 +149,8 @@ typedef struct {
   gboolean reaches; ///< the target
   gboolean judged;  ///< its cost and weight are known, and there is playing time to carry
   gboolean beaten;  ///< another offer beats it; never where it is not judged
+  guint alike; ///< the first row whose keyboard carries the same: as much time in all and natively, and of the tunes
+               ///< the same; its own index where it is the first
 } RcStanding;
 
 /// How all offers stand.

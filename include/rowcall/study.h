@@ -318,6 +318,37 @@ RcCards *rc_cards_new(const RcTune *tune, const RcChart *chart);
 /// Frees @p cards; NULL is allowed.
 void rc_cards_free(RcCards *cards);
 
+// ------------------------------------------------------------------------------------------- what stretches the hand
+
+/// A grip for which fingers stretch beyond comfort (see rc_grip_stretch()), and the chord it is held for.
+typedef struct {
+  RcChord chord; ///< as first spelled
+  RcGrip grip;
+  double mm;     ///< between its outermost buttons
+  guint64 times; ///< how often it is pressed
+  guint64 tunes; ///< in how many tunes; 0 where that is not known
+} RcWideGrip;
+
+/// Wide grips on several keyboards, tune by tune. Memory grows with the number of different grips only.
+typedef struct RcWideTally RcWideTally;
+
+/// Starts a tally on the @p n @p layouts, which must outlive it. Free with rc_wide_tally_free().
+RcWideTally *rc_wide_tally_new(RcLayout *const *layouts, guint n, const RcSettings *settings);
+
+/// Frees @p tally; NULL is allowed.
+void rc_wide_tally_free(RcWideTally *tally);
+
+/// Adds a tune, as its best route on each keyboard holds it: the wide grips of accepted grades.
+void rc_wide_tally_add(RcWideTally *tally, const RcTune *tune);
+
+/// Returns the wide grips on keyboard @p index, those pressed most often first: a new array of @p n, to be freed with
+/// g_free().
+RcWideGrip *rc_wide_tally_grips(const RcWideTally *tally, guint index, guint *n);
+
+/// Returns the same of keyboard @p index of @p roll without routes: the grip that the roll has for each chord, held as
+/// comfortably as fingers can.
+RcWideGrip *rc_wide_in_roll(const RcRoll *roll, guint index, const RcSettings *settings, guint *n);
+
 // ------------------------------------------------------------------------------------------------- sizes side by side
 
 /// A chord and how long it lasts, whatever key and melody it comes with.
@@ -359,6 +390,8 @@ typedef struct {
   int by_tunes;       ///< of those on which as many of the tunes are playable likewise; or -1
   guint most_time;    ///< the one that carries most of the time; of several the first
   guint64 most_tunes; ///< the most tunes that are playable on one of them
+  RcWideGrip *wide;   ///< wide grips on the one `by_time`, as rc_wide_in_roll() has them
+  guint n_wide;
 } RcComparison;
 
 /// Compares the keyboards of @p rolled, which must outlive the result, by the target of its settings. Free with
@@ -493,6 +526,8 @@ typedef struct {
   RcBook *books;          ///< those of whose tunes the least share plays first, of these the ones of whose time less is
                           ///< carried; else in the order they were read; those without chords last
   guint n;
+  RcWideGrip *wide; ///< wide grips of all tunes, as rc_wide_tally_grips() has them
+  guint n_wide;
 } RcBooks;
 
 /// Takes the tunes kept in @p rolled apart by their files and judges each book on the first of its boards. @p rolled

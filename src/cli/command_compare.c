@@ -185,7 +185,8 @@ run(int argc, char **argv)
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_compare, CLI_HAND | CLI_REPERTOIRE | CLI_TARGET | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT, &options,
+  if (cli_parse(&cli_compare,
+                CLI_HAND | CLI_ROUTE | CLI_REPERTOIRE | CLI_TARGET | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT, &options,
                 entries, argc, argv, &status)) {
     status = compare(&options, &own);
   }

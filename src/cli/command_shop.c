@@ -38,16 +38,25 @@ boards_of(const RcShop *shop, const RcSettings *settings)
   return boards;
 }
 
+// What is counted while tunes are read.
+typedef struct {
+  RcTally *tally;
+  RcWideTally *wide;
+} Counting;
+
 static void
-tally_tune(const RcTune *tune, gpointer data)
+count_tune(const RcTune *tune, gpointer data)
 {
-  rc_tally_add(data, tune);
+  const Counting *counting = data;
+  rc_tally_add(counting->tally, tune);
+  rc_wide_tally_add(counting->wide, tune);
 }
 
 typedef struct {
   const RcShop *shop;
   const RcTally *tally;
   const RcStandings *standings;
+  const RcWideTally *wide;
   const RcIntake *intake;
 } Judged;
 
@@ -55,7 +64,7 @@ static void
 append_text(GString *out, RcTextFormat format, gconstpointer data)
 {
   const Judged *judged = data;
-  rc_report_shop(out, format, judged->shop, judged->tally, judged->standings, judged->intake);
+  rc_report_shop(out, format, judged->shop, judged->tally, judged->standings, judged->wide, judged->intake);
 }
 
 static GBytes *
@@ -72,15 +81,18 @@ read_and_write(const CliOptions *options, RcTextFormat format, const RcShop *sho
   int status = CLI_NOTHING;
   RcBoards *boards = boards_of(shop, &options->settings);
   RcTally *tally = rc_tally_new(boards->panel, options->settings.route.roll);
-  if (cli_read(options, tally_tune, tally, &intake)) {
+  RcWideTally *wide = rc_wide_tally_new(boards->layouts, shop->offers->len, &options->settings);
+  Counting counting = { tally, wide };
+  if (cli_read(options, count_tune, &counting, &intake)) {
     RcStandings standings = rc_shop_judge(shop, tally, options->settings.target.millionths);
-    const Judged judged = { shop, tally, &standings, &intake };
+    const Judged judged = { shop, tally, &standings, wide, &intake };
     const CliAnswer answer = { *shop->title ? shop->title : "Instruments on offer", append_text, draw, &judged };
     if (cli_write_answer(options, format, &answer)) {
       status = cli_reading_status(&intake);
     }
     rc_standings_clear(&standings);
   }
+  rc_wide_tally_free(wide);
   rc_tally_free(tally);
   rc_boards_free(boards);
   return status;
@@ -127,8 +139,8 @@ shop(CliOptions *options)
 static int
 run(int argc, char **argv)
 {
-  return cli_run(&cli_shop, CLI_HAND | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_TARGET, shop, argc,
-                 argv);
+  return cli_run(&cli_shop, CLI_HAND | CLI_ROUTE | CLI_REPERTOIRE | CLI_FORMAT | CLI_PICTURE | CLI_OUTPUT | CLI_TARGET,
+                 shop, argc, argv);
 }
 
 const CliCommand cli_shop = {

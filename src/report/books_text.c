@@ -5,6 +5,7 @@
 
 #include "report/format.h"
 #include "report/lack_text.h"
+#include "report/wide_text.h"
 
 #define U64 G_GUINT64_FORMAT
 
@@ -105,12 +106,13 @@ append_notes(GString *out, const RcBooks *books)
   const RcTiming timing = rc_roll_timing(books->rolled->roll);
   char *timed = g_strchomp(rc_timing_text(books->rolled->roll));
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text,
-                         "On %s, the book of which fewest tunes play first. A tune plays when each of its chords has "
-                         "grade %s or better; it is one short where a single different chord keeps it from that. A "
-                         "chord is counted as often as it is played where it is lacking, the one lacking longest "
-                         "first.",
-                         layout_name(books), rc_verdict_name(rc_roll_accept(books->rolled->roll)));
+  g_string_append_printf(
+    text,
+    "On %s; the book with the smallest share of tunes that play comes first. A tune plays when "
+    "each of its chords has grade %s or better; it is one short where a single different chord keeps it from that. A "
+    "chord is counted as often as it is played where it is lacking, the one lacking longest "
+    "first.",
+    layout_name(books), rc_verdict_name(rc_roll_accept(books->rolled->roll)));
   if (timing.chordless) {
     g_string_append_printf(text, " %" U64 " tune%s without chords %s not counted.", timing.chordless,
                            timing.chordless == 1 ? "" : "s", timing.chordless == 1 ? "is" : "are");
@@ -139,6 +141,7 @@ append_table(GString *out, const RcBooks *books)
     append_row(out, books, "all", &all);
   }
   g_string_append_c(out, '\n');
+  rc_append_wide(out, books->rolled->boards->layouts[0], books->wide, books->n_wide);
   append_notes(out, books);
 }
 
@@ -217,6 +220,7 @@ append_json(GString *json, const RcBooks *books)
     add_book(json, books, &books->books[i]);
   }
   rc_json_end_array(json);
+  rc_json_wide(json, books->rolled->boards->layouts[0], books->wide, books->n_wide);
   rc_json_end_object(json);
   g_string_append_c(json, '\n');
 }

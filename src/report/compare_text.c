@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 #include "report/format.h"
+#include "report/wide_text.h"
 
 #define U64 G_GUINT64_FORMAT
 
@@ -255,6 +256,9 @@ append_table(GString *out, const RcComparison *c, RcShare share)
   append_finding(out, c);
   append_help(out, c);
   append_bellows(out, c);
+  if (c->n_wide) {
+    rc_append_wide(out, c->sizes[c->by_time].layout, c->wide, c->n_wide);
+  }
   append_steps(out, c);
   rc_append_wrapped(out, rules, 0);
   if (*timing) {

@@ -6,6 +6,7 @@
 #include "report/format.h"
 #include "report/lack_text.h"
 #include "report/shop_words.h"
+#include "report/wide_text.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -18,6 +19,7 @@ typedef struct {
   const RcShop *shop;
   const RcTally *tally;
   const RcStandings *standings;
+  const RcWideTally *wide;
   const RcIntake *intake;
 } Answer;
 
@@ -300,25 +302,56 @@ append_repairs(const Answer *a)
   g_string_free(text, TRUE);
 }
 
-static gboolean
-carry_alike(const Answer *a, guint left, guint right)
+// The cheapest, or the lightest, of the rows that carry the same as row `first`; -1 where nothing is known.
+static int
+least_alike(const Answer *a, guint first, gboolean by_weight)
 {
-  const RcCounts one = counts_at(a, left);
-  const RcCounts other = counts_at(a, right);
-  return row_at(a, left)->worth.carried == row_at(a, right)->worth.carried && one.native == other.native &&
-         one.playable == other.playable;
-}
-
-// Whether a row before this one carries the same.
-static gboolean
-is_told(const Answer *a, guint index)
-{
-  for (guint i = 0; i < index; ++i) {
-    if (carry_alike(a, i, index)) {
-      return TRUE;
+  int best = -1;
+  gint64 least = 0;
+  for (guint i = first; i < a->standings->n; ++i) {
+    const RcStanding *row = row_at(a, i);
+    const gint64 size = by_weight ? row->worth.grams : row->worth.cost;
+    if (row->alike == first && size && (best < 0 || size < least)) {
+      best = (int)i;
+      least = size;
     }
   }
-  return FALSE;
+  return best;
+}
+
+static gboolean
+is_all_known(const Answer *a, guint first)
+{
+  for (guint i = first; i < a->standings->n; ++i) {
+    const RcStanding *row = row_at(a, i);
+    if (row->alike == first && (!row->worth.cost || !row->worth.grams)) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+// " The cheapest is Old ballroom 120, the lightest Island post 72."
+static char *
+choice_text(const Answer *a, guint first)
+{
+  const int cheap = least_alike(a, first, FALSE);
+  const int light = least_alike(a, first, TRUE);
+  GString *text = g_string_new(NULL);
+  if (cheap >= 0 && cheap == light) {
+    g_string_append_printf(text, " The cheapest and the lightest is %s", offer_at(a, (guint)cheap)->name);
+  } else if (cheap >= 0) {
+    g_string_append_printf(text, " The cheapest is %s", offer_at(a, (guint)cheap)->name);
+    if (light >= 0) {
+      g_string_append_printf(text, ", the lightest %s", offer_at(a, (guint)light)->name);
+    }
+  } else if (light >= 0) {
+    g_string_append_printf(text, " The lightest is %s", offer_at(a, (guint)light)->name);
+  }
+  if (text->len) {
+    g_string_append(text, is_all_known(a, first) ? "." : ", as far as price and weight are known.");
+  }
+  return g_string_free(text, FALSE);
 }
 
 static void
@@ -326,24 +359,81 @@ append_alike(const Answer *a)
 {
   for (guint i = 0; i < a->standings->n; ++i) {
     GString *text = g_string_new(offer_at(a, i)->name);
-    guint n = 1;
-    for (guint j = i + 1; j < a->standings->n && !is_told(a, i); ++j) {
-      if (carry_alike(a, i, j)) {
+    guint n = row_at(a, i)->alike == i ? 1 : 0;
+    for (guint j = i + 1; j < a->standings->n && n; ++j) {
+      if (row_at(a, j)->alike == i) {
         g_string_append_printf(text, ", %s", offer_at(a, j)->name);
         ++n;
       }
     }
     if (n > 1) {
+      char *choice = choice_text(a, i);
       g_string_prepend(text, "Equal in what they carry, so price and weight decide: ");
-      g_string_append_c(text, '.');
+      g_string_append_printf(text, ".%s", choice);
       rc_append_wrapped(a->out, text->str, 0);
+      g_free(choice);
     }
     g_string_free(text, TRUE);
   }
 }
 
-// ------------------------------------------------------------------------------------------------------ the whole
-// table
+// ------------------------------------------------------------------------------------------------ what stretches
+
+static char *
+wide_text(const Answer *a, guint index)
+{
+  enum { NAMED = 3 };
+  guint n = 0;
+  RcWideGrip *grips = rc_wide_tally_grips(a->wide, row_at(a, index)->offer, &n);
+  char *text = rc_wide_text(offer_at(a, index)->layout, grips, n, NAMED);
+  g_free(grips);
+  return text;
+}
+
+// The offers that ask the same of the hand, row `first` the first of them.
+static void
+append_wide_group(const Answer *a, char *const *texts, guint first)
+{
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    if (g_str_equal(texts[i], texts[first])) {
+      g_string_append_printf(text, "%s%s", i == first ? "" : ", ", offer_at(a, i)->name);
+    }
+  }
+  g_string_append_printf(text, ": %s.", *texts[first] ? texts[first] : "nothing");
+  g_string_append(a->out, "  ");
+  rc_append_wrapped(a->out, text->str, 4);
+  g_string_free(text, TRUE);
+}
+
+static void
+append_wide(const Answer *a)
+{
+  char **texts = g_new0(char *, a->standings->n + 1);
+  gboolean any = FALSE;
+  for (guint i = 0; i < a->standings->n; ++i) {
+    texts[i] = wide_text(a, i);
+    any |= *texts[i] != 0;
+  }
+  rc_append_wrapped(a->out,
+                    any ? "What stretches the hand beyond comfort (--spans says how far yours goes):"
+                        : "On none of these does a grip stretch the hand beyond comfort (--spans says how far yours "
+                          "goes).",
+                    0);
+  for (guint i = 0; i < a->standings->n && any; ++i) {
+    guint first = 0;
+    while (!g_str_equal(texts[first], texts[i])) {
+      ++first;
+    }
+    if (first == i) {
+      append_wide_group(a, texts, i);
+    }
+  }
+  g_string_append_c(a->out, '\n');
+  g_strfreev(texts);
+}
+
+// --------------------------------------------------------------------------------------------------- the whole table
 
 static void
 append_table(const Answer *a)
@@ -355,6 +445,7 @@ append_table(const Answer *a)
     append_alike(a);
     append_left_out(a);
     append_repairs(a);
+    append_wide(a);
   } else {
     g_string_append_c(a->out, '\n');
   }
@@ -498,6 +589,28 @@ add_repairs(const Answer *a, GString *json, guint index)
   rc_json_end_array(json);
 }
 
+// The others that carry the same.
+static void
+add_equal_to(const Answer *a, GString *json, guint index)
+{
+  rc_json_begin_array(json, "equal_to");
+  for (guint i = 0; i < a->standings->n; ++i) {
+    if (i != index && row_at(a, i)->alike == row_at(a, index)->alike) {
+      rc_json_text(json, NULL, offer_at(a, i)->name);
+    }
+  }
+  rc_json_end_array(json);
+}
+
+static void
+add_wide(const Answer *a, GString *json, guint index)
+{
+  guint n = 0;
+  RcWideGrip *grips = rc_wide_tally_grips(a->wide, row_at(a, index)->offer, &n);
+  rc_json_wide(json, offer_at(a, index)->layout, grips, n);
+  g_free(grips);
+}
+
 static void
 add_offer(const Answer *a, GString *json, guint index)
 {
@@ -519,8 +632,10 @@ add_offer(const Answer *a, GString *json, guint index)
   rc_json_boolean(json, "reaches", row->reaches);
   rc_json_text(json, "standing", standing_word(row));
   add_beaten_by(a, json, index);
+  add_equal_to(a, json, index);
   add_left_out(a, json, index);
   add_repairs(a, json, index);
+  add_wide(a, json, index);
   rc_json_end_object(json);
 }
 
@@ -556,9 +671,9 @@ append_json(const Answer *a)
 
 void
 rc_report_shop(GString *out, RcTextFormat format, const RcShop *shop, const RcTally *tally,
-               const RcStandings *standings, const RcIntake *intake)
+               const RcStandings *standings, const RcWideTally *wide, const RcIntake *intake)
 {
-  const Answer answer = { out, shop, tally, standings, intake };
+  const Answer answer = { out, shop, tally, standings, wide, intake };
   switch (format) {
   case RC_TEXT_TABLE:
     append_table(&answer);

@@ -84,6 +84,18 @@ compare_books(gconstpointer a, gconstpointer b, gpointer data)
   return tunes < 0 || tunes > 0 ? (tunes > 0) - (tunes < 0) : (time > 0) - (time < 0);
 }
 
+static void
+find_wide(RcBooks *books)
+{
+  const RcRolled *rolled = books->rolled;
+  RcWideTally *tally = rc_wide_tally_new(rolled->boards->layouts, 1, &rolled->boards->settings);
+  for (guint i = 0; i < rolled->n_tunes; ++i) {
+    rc_wide_tally_add(tally, rolled->tunes[i]);
+  }
+  books->wide = rc_wide_tally_grips(tally, 0, &books->n_wide);
+  rc_wide_tally_free(tally);
+}
+
 RcBooks *
 rc_books_new(const RcRolled *rolled)
 {
@@ -100,6 +112,7 @@ rc_books_new(const RcRolled *rolled)
     books->books[i] = end_book(g_ptr_array_index(gathered, i));
   }
   g_qsort_with_data(books->books, (int)books->n, sizeof *books->books, compare_books, &accept);
+  find_wide(books);
   g_ptr_array_unref(gathered);
   return books;
 }
@@ -113,6 +126,7 @@ rc_books_free(RcBooks *books)
       g_free(books->books[i].left_out);
     }
     g_free(books->books);
+    g_free(books->wide);
     g_free(books);
   }
 }

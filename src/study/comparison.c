@@ -110,6 +110,9 @@ rc_compare(const RcRolled *rolled)
   c->by_time = smallest(c, (RcTarget){ RC_TARGET_TIME, c->target.millionths });
   c->by_tunes = smallest(c, (RcTarget){ RC_TARGET_TUNES, c->target.millionths });
   find_most(c);
+  if (c->by_time >= 0) {
+    c->wide = rc_wide_in_roll(rolled->roll, (guint)c->by_time, &rolled->boards->settings, &c->n_wide);
+  }
   return c;
 }
 
@@ -118,6 +121,7 @@ rc_comparison_free(RcComparison *comparison)
 {
   if (comparison) {
     g_free(comparison->sizes);
+    g_free(comparison->wide);
     g_free(comparison);
   }
 }

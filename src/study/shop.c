@@ -207,6 +207,38 @@ find_nearest(const RcStandings *s)
   return best;
 }
 
+static gboolean
+leave_out_the_same(const GArray *a, const GArray *b)
+{
+  gboolean same = a->len == b->len;
+  for (guint i = 0; i < a->len && same; ++i) {
+    same = g_array_index(a, RcLeftOut, i).tune == g_array_index(b, RcLeftOut, i).tune;
+  }
+  return same;
+}
+
+static gboolean
+carry_alike(const RcTally *tally, const RcStanding *a, const RcStanding *b)
+{
+  const RcCounts one = rc_roll_counts(tally->roll, a->offer);
+  const RcCounts other = rc_roll_counts(tally->roll, b->offer);
+  return a->worth.carried == b->worth.carried && one.native == other.native &&
+         rc_counts_carried(&one, RC_NATIVE) == rc_counts_carried(&other, RC_NATIVE) &&
+         leave_out_the_same(rc_tally_left_out(tally, a->offer), rc_tally_left_out(tally, b->offer));
+}
+
+static void
+find_alike(RcStandings *s, const RcTally *tally)
+{
+  for (guint i = 0; i < s->n; ++i) {
+    guint first = 0;
+    while (first < i && (s->rows[first].alike != first || !carry_alike(tally, &s->rows[first], &s->rows[i]))) {
+      ++first;
+    }
+    s->rows[i].alike = first;
+  }
+}
+
 RcStandings
 rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target)
 {
@@ -220,6 +252,7 @@ rc_shop_judge(const RcShop *shop, const RcTally *tally, guint target)
   }
   qsort(s.rows, s.n, sizeof *s.rows, compare_standings);
   find_beaten(&s);
+  find_alike(&s, tally);
   s.cheapest = find_least(&s, FALSE);
   s.lightest = find_least(&s, TRUE);
   s.nearest = find_nearest(&s);

@@ -1208,7 +1208,11 @@ def test_a_weight_in_pounds_is_converted_and_told():
 
 def test_offers_that_carry_the_same_are_told_apart_by_price_and_weight():
     words = " ".join(shopped(OFFERS, "--accept", "B", stdin=MUSIC).split())
-    assert "Equal in what they carry, so price and weight decide: Small unweighed, Small, Small again." in words
+    assert "Equal in what they carry, so price and weight decide: Small unweighed, Small, Small again. The cheapest is " \
+        "Small unweighed, the lightest Small, as far as price and weight are known." in words
+    assert "Equal in what they carry, so price and weight decide: Large, Large unpriced. The cheapest and the lightest is " \
+        "Large, as far as price and weight are known." in words
+    assert "On none of these does a grip stretch the hand" in words
     assert "so price and weight decide: Large, Large unpriced." in words
     assert "repairer's look before it is paid for" in words and "doctor" in words
 

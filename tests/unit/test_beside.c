@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Books beside each other, and what two repertoires share. Tunes are made up; what is said of them was worked out by
-// hand.
+// Books beside each other, what two repertoires share, and which grips stretch the hand. Tunes are made up; what is
+// said of them was worked out by hand.
 
 #undef NDEBUG
 
@@ -198,6 +198,69 @@ a_repertoire_shares_all_with_itself(void **state)
   rc_boards_free(boards);
 }
 
+// -------------------------------------------------------------------------------------------------------------- wide
+
+static void
+check_wide(const RcLayout *layout, const RcWideGrip *grips, guint n, guint64 tunes)
+{
+  assert_int_equal(n, 1);
+  char *chord = rc_chord_name(&grips[0].chord, RC_SIGNS_ASCII);
+  char *grip = rc_grip_describe(layout, &grips[0].grip, RC_SIGNS_ASCII);
+  assert_string_equal(chord, "Bm");
+  assert_string_equal(grip, "B bass (counterbass of G) + D major");
+  assert_int_equal(grips[0].times, 3);
+  assert_int_equal(grips[0].tunes, tunes);
+  assert_true(grips[0].mm > 40.5 && grips[0].mm < 40.7);
+  g_free(chord);
+  g_free(grip);
+}
+
+// On a 48 the counterbass of G and D major lie a column of 16 mm and two rows of 12.5 mm apart, each row 8 mm further
+// on: 32 and 25 mm, so 40.6 mm. All fingers of this small hand reach 41 mm or more and are comfortable up to less
+// than 39. Bm is played twice in the first tune, where the second bar holds it on, and once in the second.
+static void
+wide_grips_are_counted_by_tune(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  const RcBoardName names[] = { { "48-8x6", NULL }, { "48-8x6", NULL } };
+  assert_true(rc_settings_set(&settings, "spans", "45,41,45,42,42,43", NULL));
+  RcBoards *boards = rc_boards_find(names, 2, &settings, NULL);
+  RcRolled *rolled = roll_text(boards, "title: Weir\nkey: D\nparts:\n  A: \"D | Bm | Bm | G | Bm\"\n---\n"
+                                       "title: Lock\nkey: D\nparts:\n  A: \"D | Bm | G | D\"\n---\n"
+                                       "title: Pond\nkey: D\nparts:\n  A: \"D | G\"\n");
+  RcWideTally *tally = rc_wide_tally_new(boards->layouts, 2, &settings);
+  guint n = 0;
+  for (guint i = 0; i < rolled->n_tunes; ++i) {
+    rc_wide_tally_add(tally, rolled->tunes[i]);
+  }
+  for (guint i = 0; i < 2; ++i) {
+    RcWideGrip *grips = rc_wide_tally_grips(tally, i, &n);
+    check_wide(boards->layouts[i], grips, n, 2);
+    g_free(grips);
+  }
+  RcWideGrip *grips = rc_wide_in_roll(rolled->roll, 0, &settings, &n);
+  check_wide(boards->layouts[0], grips, n, 0);
+  g_free(grips);
+  rc_wide_tally_free(tally);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+static void
+the_usual_hand_stretches_for_no_bm(void **state)
+{
+  (void)state;
+  RcBoards *boards = boards_of("48-8x6");
+  RcRolled *rolled = roll_text(boards, "title: Weir\nkey: D\nparts:\n  A: \"D | Bm | G | Bm\"\n");
+  guint n = 1;
+  RcWideGrip *grips = rc_wide_in_roll(rolled->roll, 0, &boards->settings, &n);
+  assert_int_equal(n, 0);
+  g_free(grips);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
 int
 main(void)
 {
@@ -206,6 +269,8 @@ main(void)
     IN_FOLDER(a_book_names_what_it_lacks),
     IN_FOLDER(two_repertoires_share_tunes_keys_and_chords),
     cmocka_unit_test(a_repertoire_shares_all_with_itself),
+    IN_FOLDER(wide_grips_are_counted_by_tune),
+    IN_FOLDER(the_usual_hand_stretches_for_no_bm),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
