@@ -2,9 +2,10 @@
 # SPDX-License-Identifier: MIT
 
 # shellcheck shell=sh
-# Sourced by the demo and by the tests: installs what is missing (Debian), builds, and leaves $root and $rowcall set.
+# Sourced by the demo, the tests and the build for the browser: installs what is missing (Debian), builds, and leaves
+# $root set, unless a script in a deeper folder has set it.
 
-root=$(cd "$(dirname "$0")/.." && pwd)
+root=${root:-$(cd "$(dirname "$0")/.." && pwd)}
 # shellcheck disable=SC2034 # used by the scripts that source it
 build_packages="build-essential meson ninja-build pkg-config libglib2.0-dev libyaml-dev libcairo2-dev libpango1.0-dev \
   libarchive-dev libexpat1-dev libsndfile1-dev fonts-dejavu-core"

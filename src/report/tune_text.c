@@ -420,7 +420,7 @@ advice(const RcLayout *layout, const RcTune *tune, const RcNeed *need)
   GString *text = g_string_new(NULL);
   if (need->answer.verdict == RC_UNREAD) {
     g_string_append_printf(text, "no chord symbol: not understood from character %ld on",
-                           g_utf8_strlen(symbol->text, symbol->stopped_at) + 1);
+                           g_utf8_strlen(symbol->text, (gssize)symbol->stopped_at) + 1);
     return g_string_free(text, FALSE);
   }
   if (need->answer.verdict == RC_IMPOSSIBLE) {
