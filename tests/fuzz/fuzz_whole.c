@@ -39,7 +39,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 
 enum { N_THREADS = 3, N_MELODIES = 4 };
 
-static const RcImprint imprint = { "An invented club", NULL, NULL };
 static const double tolerance = 0.0005; // mm for each grip; the library sums whole sixths of a micrometre
 
 // The boards that are compared. All but the last two are asked by the book as it is written.
@@ -1075,6 +1074,8 @@ check_chart(const Routing *routing, const RcRoute *sound, const RcTune *tune)
 }
 
 #ifdef DRAWS
+
+static const RcImprint imprint = { "An invented club", NULL, NULL };
 
 // A picture is drawn, whatever the board.
 static void
