@@ -49,7 +49,11 @@ rc_note_pc(RcNote note)
 RcPcSet rc_pcs_transpose(RcPcSet set, int semitones);
 
 /// Returns whether pitch class @p pc is in @p set.
-gboolean rc_pcs_has(RcPcSet set, guint pc);
+static inline gboolean
+rc_pcs_has(RcPcSet set, guint pc)
+{
+  return ((guint)set >> pc & 1U) != 0;
+}
 
 /// Returns the number of pitch classes in @p set.
 guint rc_pcs_count(RcPcSet set);

@@ -95,33 +95,6 @@ rc_gains_merge(RcGains *into, const RcGains *from)
 
 // ------------------------------------------------------------------------------------------------------- explaining
 
-static gboolean
-has_chord(const guint *chords, guint n, guint chord)
-{
-  for (guint i = 0; i < n; ++i) {
-    if (chords[i] == chord) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-// The tunes that lack no other chords than these.
-static guint64
-tunes_with(const RcGains *g, guint keyboard, const guint *chords, guint n)
-{
-  guint64 tunes = 0;
-  for (guint i = 0; i < g->kinds->len; ++i) {
-    const RcGainKind *kind = &g_array_index(g->kinds, RcGainKind, i);
-    gboolean within = kind->keyboard == keyboard && kind->n <= RC_GAIN_CHORDS;
-    for (guint c = 0; within && c < kind->n; ++c) {
-      within = has_chord(chords, n, kind->chords[c]);
-    }
-    tunes += within ? kind->tunes : 0;
-  }
-  return tunes;
-}
-
 // The chords that most of these tunes lack; returns their number.
 static guint
 find_candidates(const RcGains *g, guint keyboard, guint candidates[CANDIDATES])
@@ -149,46 +122,95 @@ find_candidates(const RcGains *g, guint keyboard, guint candidates[CANDIDATES])
   return n;
 }
 
+// Tunes that lack these candidates and nothing else.
 typedef struct {
-  const RcGains *gains;
-  guint keyboard;
+  guint candidates; // as a set
+  guint64 tunes;
+} Lacking;
+
+typedef struct {
   guint candidates[CANDIDATES];
   guint n_candidates;
-  guint chosen[RC_GAIN_CHORDS];
-  guint best[RC_GAIN_CHORDS];
+  GArray *kinds; // of Lacking
+  guint best;    // the candidates chosen, as a set
   guint64 tunes; // of the best
 } Choice;
 
-// Tries all choices of `n` candidates, the first `placed` of which are made, from `from` on.
-static void
-choose(Choice *choice, guint n, guint placed, guint from)
+// The chords of a kind as a set of candidates; FALSE where others are among them.
+static gboolean
+are_candidates(const Choice *choice, const RcGainKind *kind, guint *set)
 {
-  if (placed == n) {
-    const guint64 tunes = tunes_with(choice->gains, choice->keyboard, choice->chosen, n);
+  *set = 0;
+  for (guint c = 0; c < kind->n; ++c) {
+    guint at = 0;
+    while (at < choice->n_candidates && choice->candidates[at] != kind->chords[c]) {
+      ++at;
+    }
+    if (at == choice->n_candidates) {
+      return FALSE;
+    }
+    *set |= 1U << at;
+  }
+  return TRUE;
+}
+
+static GArray *
+find_kinds(const RcGains *g, guint keyboard, const Choice *choice)
+{
+  GArray *kinds = g_array_new(FALSE, FALSE, sizeof(Lacking));
+  for (guint i = 0; i < g->kinds->len; ++i) {
+    const RcGainKind *kind = &g_array_index(g->kinds, RcGainKind, i);
+    Lacking lacking = { 0, kind->tunes };
+    if (kind->keyboard == keyboard && kind->n <= RC_GAIN_CHORDS && are_candidates(choice, kind, &lacking.candidates)) {
+      g_array_append_val(kinds, lacking);
+    }
+  }
+  return kinds;
+}
+
+// The tunes that lack no other candidates than these.
+static guint64
+tunes_with(const Choice *choice, guint candidates)
+{
+  guint64 tunes = 0;
+  for (guint i = 0; i < choice->kinds->len; ++i) {
+    const Lacking *kind = &g_array_index(choice->kinds, Lacking, i);
+    tunes += kind->candidates & ~candidates ? 0 : kind->tunes;
+  }
+  return tunes;
+}
+
+// Tries all choices of `n` candidates more, from `from` on, beside those `chosen`.
+static void
+choose(Choice *choice, guint n, guint chosen, guint from)
+{
+  if (!n) {
+    const guint64 tunes = tunes_with(choice, chosen);
     if (tunes > choice->tunes) {
       choice->tunes = tunes;
-      memcpy(choice->best, choice->chosen, sizeof choice->best);
+      choice->best = chosen;
     }
     return;
   }
   for (guint i = from; i < choice->n_candidates; ++i) {
-    choice->chosen[placed] = choice->candidates[i];
-    choose(choice, n, placed + 1, i + 1);
+    choose(choice, n - 1, chosen | 1U << i, i + 1);
   }
 }
 
 void
 rc_gains_explain(const RcGains *gains, guint keyboard, RcGain *gain)
 {
-  Choice choice = { .gains = gains, .keyboard = keyboard };
+  Choice choice = { .n_candidates = 0 };
   choice.n_candidates = find_candidates(gains, keyboard, choice.candidates);
+  choice.kinds = find_kinds(gains, keyboard, &choice);
   for (guint n = 1; n <= MIN(RC_GAIN_CHORDS, choice.n_candidates) && choice.tunes * 2 < gain->tunes; ++n) {
-    const guint64 fewer = choice.tunes;
     choose(&choice, n, 0, 0);
-    gain->n_chords = choice.tunes > fewer ? n : gain->n_chords;
   }
-  for (guint i = 0; i < gain->n_chords; ++i) {
-    gain->chords[i] = g_array_index(gains->chords, RcChord, choice.best[i]);
+  for (guint i = 0; i < choice.n_candidates; ++i) {
+    if (choice.best >> i & 1U) {
+      gain->chords[gain->n_chords++] = g_array_index(gains->chords, RcChord, choice.candidates[i]);
+    }
   }
   gain->explained = choice.tunes;
+  g_array_unref(choice.kinds);
 }

@@ -3,6 +3,7 @@
 
 #include "coverage/panel.h"
 
+#include "coverage/catalogue.h"
 #include "coverage/code_map.h"
 #include "coverage/sweep.h"
 #include "coverage/wanted.h"
@@ -10,8 +11,9 @@
 #include <string.h>
 
 struct RcPanel {
-  RcCatalogue **catalogues;
-  const RcSweep *sweep; // in their place, or NULL
+  const RcLayout **layouts; // of the keyboards
+  RcSounds *sounds;         // of all of them
+  const RcSweep *sweep;     // in place of both, or NULL
   guint n;
   RcTaste taste;
   GMutex lock;      // over what follows
@@ -47,8 +49,15 @@ RcPanel *
 rc_panel_new(RcCatalogue *const *catalogues, guint n, RcTaste taste)
 {
   RcPanel *panel = make_panel(n, taste);
-  panel->catalogues = g_new(RcCatalogue *, MAX(n, 1));
-  memcpy(panel->catalogues, catalogues, n * sizeof *catalogues);
+  panel->layouts = g_new(const RcLayout *, MAX(n, 1));
+  for (guint i = 0; i < n; ++i) {
+    panel->layouts[i] = rc_catalogue_layout(catalogues[i]);
+  }
+  panel->sounds = rc_sounds_new(panel->layouts, n);
+  for (guint i = 0; i < n; ++i) {
+    rc_sounds_join(panel->sounds, i, rc_catalogue_sounds(catalogues[i]));
+  }
+  rc_sounds_close(panel->sounds);
   return panel;
 }
 
@@ -64,7 +73,8 @@ void
 rc_panel_free(RcPanel *panel)
 {
   if (panel) {
-    g_free(panel->catalogues);
+    g_free(panel->layouts);
+    rc_sounds_free(panel->sounds);
     g_mutex_clear(&panel->lock);
     rc_code_map_clear(&panel->codes);
     g_ptr_array_unref(panel->asked);
@@ -87,7 +97,7 @@ rc_panel_accept(const RcPanel *panel)
 const RcLayout *
 rc_panel_layout(const RcPanel *panel, guint index)
 {
-  return rc_catalogue_layout(panel->catalogues[index]);
+  return panel->layouts[index];
 }
 
 // ------------------------------------------------------------------------------------------------------ the next one
@@ -170,22 +180,12 @@ rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk)
 
 static const RcAsked *ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
 
-// Neither the melody nor briskness changes what is native; briskness changes only what is worse than lean.
-static gboolean
-is_settled(const RcAnswer *plain, const RcRequest *request)
-{
-  return plain->verdict == RC_NATIVE || (!request->melody && plain->verdict <= RC_LEANER);
-}
-
-// Answers on each keyboard; `plain` are those to the request without briskness, or NULL.
 static void
-answer_all(RcPanel *panel, RcAsked *asked, const RcRequest *request, const RcAsked *plain)
+answer_all(const RcPanel *panel, RcAsked *asked, const RcRequest *request)
 {
   asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
+  rc_sounds_best(panel->sounds, panel->taste, request, asked->answers);
   for (guint i = 0; i < panel->n; ++i) {
-    asked->answers[i] = plain && !request->melody && is_settled(&plain->answers[i], request)
-                          ? plain->answers[i]
-                          : rc_catalogue_best(panel->catalogues[i], panel->taste, request);
     asked->verdicts[i] = (guint8)asked->answers[i].verdict;
   }
 }
@@ -209,32 +209,27 @@ gather_sets(const RcPanel *panel, RcAsked *asked, const RcAsked *alone)
   }
 }
 
-// The same request without briskness or without melody, where it has them.
+// The same request without the melody, where it has one.
 static const RcAsked *
-ask_without(RcPanel *panel, RcRequestCode code, RcRequest request, gboolean without_melody)
+ask_alone(RcPanel *panel, RcRequestCode code, RcRequest request)
 {
-  if (without_melody ? !request.melody : !request.brisk) {
+  if (!request.melody) {
     return NULL;
   }
-  if (without_melody) {
-    request.melody = 0;
-  } else {
-    request.brisk = FALSE;
-  }
+  request.melody = 0;
   return ask(panel, code, &request);
 }
 
 static RcAsked *
 answer(RcPanel *panel, RcRequestCode code, const RcRequest *request)
 {
-  const RcAsked *plain = panel->sweep ? NULL : ask_without(panel, code, *request, FALSE);
-  const RcAsked *alone = ask_without(panel, code, *request, TRUE);
+  const RcAsked *alone = ask_alone(panel, code, *request);
   RcAsked *asked = g_new0(RcAsked, 1);
   asked->verdicts = g_new(guint8, MAX(panel->n, 1));
   if (panel->sweep) {
     rc_sweep_ask(panel->sweep, panel->taste, request, asked->verdicts);
   } else {
-    answer_all(panel, asked, request, plain);
+    answer_all(panel, asked, request);
   }
   gather_sets(panel, asked, alone);
   return asked;

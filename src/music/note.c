@@ -24,12 +24,6 @@ rc_pcs_transpose(RcPcSet set, int semitones)
   return (RcPcSet)((wide | (wide >> 12U)) & 0xFFFU);
 }
 
-gboolean
-rc_pcs_has(RcPcSet set, guint pc)
-{
-  return ((guint)set >> pc & 1U) != 0;
-}
-
 guint
 rc_pcs_count(RcPcSet set)
 {

@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// All sizes asked at once answer what each answers as a keyboard of its own; moved keyboards answer what moved tunes
-// ask.
+// Keyboards and sizes asked at once answer what each answers as a keyboard of its own; moved keyboards answer what
+// moved tunes ask.
 
 #undef NDEBUG
 
@@ -172,6 +172,59 @@ sizes_answer_as_keyboards_of_their_own(void **state)
   g_free(counts);
 }
 
+// Six hands on each of the usual sizes: more keyboards than a word has bits.
+enum { HANDS = 6, MOST_TOGETHER = 100 };
+
+static guint
+make_catalogues(const World *world, RcCatalogue **catalogues)
+{
+  guint n = 0;
+  for (guint reach = 1; reach <= HANDS; ++reach) {
+    for (guint i = 0; i < world->usual->len; ++i) {
+      assert_true(n < MOST_TOGETHER);
+      catalogues[n++] = rc_catalogue_new(g_ptr_array_index(world->usual, i), (RcHand){ reach, 1 + reach % 3 });
+    }
+  }
+  return n;
+}
+
+static void
+check_together(RcCatalogue *const *catalogues, guint n, RcTaste taste, const RcRequest *request, RcKey key)
+{
+  RcPanel *panel = rc_panel_new(catalogues, n, taste);
+  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
+  RcTune *tune = make_tune(request, key);
+  rc_roll_add(roll, tune);
+  const RcRequest asked = rc_roll_entry(roll, 0)->request; // without what of the melody changes nothing
+  for (guint i = 0; i < n; ++i) {
+    const RcAnswer together = rc_roll_answer(roll, 0, i);
+    const RcAnswer best = rc_catalogue_best(catalogues[i], taste, &asked);
+    assert_int_equal(together.verdict, best.verdict);
+    assert_int_equal(together.rank, best.rank);
+    assert_int_equal(together.likeness, best.likeness);
+    assert_true(best.verdict == RC_IMPOSSIBLE || rc_grip_equal(&together.grip, &best.grip));
+  }
+  rc_tune_free(tune);
+  rc_roll_free(roll);
+  rc_panel_free(panel);
+}
+
+static void
+keyboards_answer_together_as_alone(void **state)
+{
+  RcCatalogue *catalogues[MOST_TOGETHER];
+  const guint n = make_catalogues(*state, catalogues);
+  for (guint i = 0; i < REQUESTS / 3; ++i) {
+    RcKey key;
+    const RcRequest request = draw_request(&key);
+    const RcTaste taste = { draw(2) ? RC_PREFER_PLAIN : RC_PREFER_SOUND, RC_SAME + (RcVerdict)draw(5) };
+    check_together(catalogues, n, taste, &request, key);
+  }
+  for (guint i = 0; i < n; ++i) {
+    rc_catalogue_free(catalogues[i]);
+  }
+}
+
 static void
 moved_keyboards_answer_moved_requests(void **state)
 {
@@ -238,6 +291,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(sweep_holds_every_range_of_every_set_of_rows),
     cmocka_unit_test(sizes_answer_as_keyboards_of_their_own),
+    cmocka_unit_test(keyboards_answer_together_as_alone),
     cmocka_unit_test(moved_keyboards_answer_moved_requests),
     cmocka_unit_test(moved_keys_have_usual_names),
     cmocka_unit_test(twelve_columns_hold_every_chord_and_twenty_add_none),

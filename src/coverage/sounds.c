@@ -1,0 +1,394 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+#include "coverage/sounds.h"
+
+#include "coverage/code_map.h"
+#include "coverage/wanted.h"
+
+enum { PITCH_CLASSES = 12, FEW_BUTTONS = 2 };
+
+// A keyboard that has a sound.
+typedef struct {
+  guint keyboard;
+  RcGrip grip;  // the handiest: first by rc_grip_compare()
+  guint before; // 1 + place in `owners` of the one added before it; 0 for the first
+} Owner;
+
+typedef struct {
+  RcHeard heard;
+  guint latest;      // 1 + place in `owners` of the last one added
+  guint64 keyboards; // that have it; see set_of()
+} Sound;
+
+// What is looked at first of a sound.
+typedef struct {
+  guint64 keyboards; // see set_of()
+  RcPcSet tones;
+  RcPcSet basses;
+  guint sound;
+} Place;
+
+struct RcSounds {
+  const RcLayout **layouts;
+  guint n;                      // keyboards
+  GArray *sounds;               // of Sound
+  GArray *owners;               // of Owner
+  GArray *small[PITCH_CLASSES]; // of Place, by each of its basses, once it is closed: sounds of one or two buttons
+  GArray *large[PITCH_CLASSES]; // and of three
+  RcCodeMap numbers;            // of what tells sounds apart, to indices of `sounds`; until it is closed
+};
+
+// -------------------------------------------------------------------------------------------------------- making
+
+RcSounds *
+rc_sounds_new(const RcLayout *const *layouts, guint n)
+{
+  RcSounds *s = g_new0(RcSounds, 1);
+  s->n = n;
+  s->layouts = g_new(const RcLayout *, MAX(n, 1));
+  for (guint i = 0; i < n; ++i) {
+    s->layouts[i] = layouts[i];
+  }
+  s->sounds = g_array_new(FALSE, FALSE, sizeof(Sound));
+  s->owners = g_array_new(FALSE, FALSE, sizeof(Owner));
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    s->small[pc] = g_array_new(FALSE, FALSE, sizeof(Place));
+    s->large[pc] = g_array_new(FALSE, FALSE, sizeof(Place));
+  }
+  rc_code_map_init(&s->numbers);
+  return s;
+}
+
+void
+rc_sounds_free(RcSounds *s)
+{
+  if (s) {
+    rc_code_map_clear(&s->numbers);
+    for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+      g_array_unref(s->small[pc]);
+      g_array_unref(s->large[pc]);
+    }
+    g_array_unref(s->owners);
+    g_array_unref(s->sounds);
+    g_free(s->layouts);
+    g_free(s);
+  }
+}
+
+static guint64
+number_of(const RcHeard *heard)
+{
+  guint64 number = heard->sounding.tones;
+  number = number << PITCH_CLASSES | heard->sounding.basses;
+  number = number << 2U | heard->sounding.n_basses;
+  number = number << 2U | heard->sounding.n_chords;
+  number = number << 4U | heard->kind;
+  return number << 4U | heard->root;
+}
+
+static gboolean
+is_large(const RcSounding *sounding)
+{
+  return sounding->n_basses + sounding->n_chords > FEW_BUTTONS;
+}
+
+// A keyboard as a set of keyboards. Of more than 64 several share a bit, so that a set may seem to hold more than it
+// does.
+static guint64
+set_of(guint keyboard)
+{
+  enum { BITS = 64 };
+  return G_GUINT64_CONSTANT(1) << (keyboard % BITS);
+}
+
+static guint
+find_sound(RcSounds *s, const RcHeard *heard)
+{
+  guint index = 0;
+  if (!rc_code_map_find(&s->numbers, number_of(heard), &index)) {
+    const Sound sound = { .heard = *heard };
+    index = s->sounds->len;
+    rc_code_map_add(&s->numbers, number_of(heard), index);
+    g_array_append_val(s->sounds, sound);
+  }
+  return index;
+}
+
+guint
+rc_sounds_add(RcSounds *s, guint keyboard, const RcHeard *heard, const RcGrip *grip)
+{
+  const guint index = find_sound(s, heard);
+  Sound *sound = &g_array_index(s->sounds, Sound, index);
+  Owner *last = sound->latest ? &g_array_index(s->owners, Owner, sound->latest - 1) : NULL;
+  if (!last || last->keyboard != keyboard) {
+    const Owner owner = { keyboard, *grip, sound->latest };
+    g_array_append_val(s->owners, owner);
+    sound->latest = s->owners->len;
+    sound->keyboards |= set_of(keyboard);
+  } else if (rc_grip_compare(s->layouts[keyboard], grip, &last->grip) < 0) {
+    last->grip = *grip;
+  }
+  return index;
+}
+
+void
+rc_sounds_join(RcSounds *s, guint keyboard, const RcSounds *from)
+{
+  for (guint i = 0; i < from->sounds->len; ++i) {
+    const Sound *sound = &g_array_index(from->sounds, Sound, i);
+    rc_sounds_add(s, keyboard, &sound->heard, &g_array_index(from->owners, Owner, sound->latest - 1).grip);
+  }
+}
+
+static void
+place_sound(RcSounds *s, guint index)
+{
+  const Sound *sound = &g_array_index(s->sounds, Sound, index);
+  const RcSounding *sounding = &sound->heard.sounding;
+  const Place place = { sound->keyboards, sounding->tones, sounding->basses, index };
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    if (rc_pcs_has(place.basses, pc)) {
+      g_array_append_val(is_large(sounding) ? s->large[pc] : s->small[pc], place);
+    }
+  }
+}
+
+void
+rc_sounds_close(RcSounds *s)
+{
+  for (guint i = 0; i < s->sounds->len; ++i) {
+    place_sound(s, i);
+  }
+  rc_code_map_clear(&s->numbers);
+  s->numbers = (RcCodeMap){ 0 };
+}
+
+// ------------------------------------------------------------------------------------------------------ the order
+
+typedef struct {
+  const RcSounds *sounds;
+  RcTaste taste;
+  RcWanted wanted;
+  RcSoundKind own; // the kind of button that is the chord itself; RC_SOUND_DEAD where there is none
+  guint root;
+} Query;
+
+static RcSoundKind
+native_kind(RcDegrees degrees)
+{
+  switch (degrees) {
+  case RC_CHORD_MAJOR:
+    return RC_SOUND_MAJOR;
+  case RC_CHORD_MINOR:
+    return RC_SOUND_MINOR;
+  case RC_CHORD_DOMINANT:
+    return RC_SOUND_SEVENTH;
+  case RC_CHORD_DIMINISHED:
+  case RC_CHORD_DIMINISHED_7:
+    return RC_SOUND_DIMINISHED;
+  case RC_CHORD_AUGMENTED:
+    return RC_SOUND_AUGMENTED;
+  default:
+    return RC_SOUND_DEAD;
+  }
+}
+
+static Query
+make_query(const RcSounds *sounds, RcTaste taste, const RcRequest *request)
+{
+  return (Query){ sounds, taste, rc_wanted_new(request), native_kind(request->chord.degrees),
+                  rc_note_pc(request->chord.root) };
+}
+
+static gboolean
+is_native(const Query *q, const RcHeard *heard)
+{
+  return heard->kind != RC_SOUND_DEAD && heard->kind == q->own && heard->root == q->root &&
+         heard->sounding.basses == q->wanted.bass;
+}
+
+static gboolean
+is_plain(const Query *q, RcVerdict verdict, const RcSounding *sounding)
+{
+  return q->taste.prefer != RC_PREFER_SOUND && verdict <= RC_LEANER && verdict <= q->taste.accept &&
+         !is_large(sounding);
+}
+
+// What tells two leaner, or two borrowed grips apart.
+static guint
+simplicity(const Query *q, const RcHeard *heard, RcVerdict verdict)
+{
+  const gboolean usual =
+    heard->kind == RC_SOUND_MAJOR || heard->kind == RC_SOUND_MINOR || heard->kind == RC_SOUND_SEVENTH;
+  if (verdict == RC_LEANER) {
+    return !(usual && heard->root == q->root);
+  }
+  const gboolean named = heard->kind != RC_SOUND_DEAD && heard->kind != RC_SOUND_OTHER;
+  const gboolean over_root = named && rc_pcs_has(heard->sounding.basses, heard->root);
+  return verdict == RC_BORROWED && !over_root;
+}
+
+static guint
+makeshift(const Query *q, const RcSounding *sounding, const RcGrading *g)
+{
+  const RcWanted *w = &q->wanted;
+  const guint rootless = !(sounding->basses & w->root);
+  const guint thirdless = (w->third & ~sounding->tones) != 0;
+  return rootless << 5U | thirdless << 4U | rc_pcs_count(g->foreign & w->outside);
+}
+
+enum { AFTER_PLAIN_BITS = 21 };
+
+gboolean
+rc_rank_is_plain(guint32 rank)
+{
+  return !(rank >> AFTER_PLAIN_BITS);
+}
+
+// Taste as one number: the criteria in their order, each in bits of its own.
+static guint32
+rank_of(const Query *q, const RcHeard *heard, RcVerdict verdict, const RcGrading *g)
+{
+  const RcSounding *sounding = &heard->sounding;
+  guint32 rank = !is_plain(q, verdict, sounding);
+  rank = rank << 3U | verdict;
+  rank = rank << 1U | ((sounding->basses & q->wanted.bass) ? 0U : 1U);
+  rank = rank << 6U | (verdict == RC_BORROWED ? makeshift(q, sounding, g) : 0);
+  rank = rank << 4U | rc_pcs_count(g->foreign);
+  rank = rank << 4U | rc_pcs_count(g->missing | g->helped);
+  rank = rank << 2U | sounding->n_basses;
+  return rank << 1U | simplicity(q, heard, verdict);
+}
+
+static guint
+likeness_to(const RcWanted *wanted, const RcSounding *sounding)
+{
+  return rc_likeness(wanted->tones, wanted->bass, sounding->tones, sounding->basses);
+}
+
+int
+rc_answer_compare(const RcLayout *layout, const RcAnswer *a, const RcAnswer *b)
+{
+  if (a->rank != b->rank) {
+    return a->rank < b->rank ? -1 : 1;
+  }
+  return a->likeness != b->likeness ? (int)b->likeness - (int)a->likeness : rc_grip_compare(layout, &a->grip, &b->grip);
+}
+
+// --------------------------------------------------------------------------------------------------------- the best
+
+// Neither grip nor likeness is set.
+static RcAnswer
+answer_with(const Query *q, const RcHeard *heard)
+{
+  const RcGrading grading = rc_wanted_grade(&q->wanted, &heard->sounding);
+  const RcVerdict verdict = is_native(q, heard) ? RC_NATIVE : grading.verdict;
+  return (RcAnswer){ .verdict = verdict,
+                     .grading = grading,
+                     .rank = verdict == RC_IMPOSSIBLE ? G_MAXUINT32 : rank_of(q, heard, verdict, &grading) };
+}
+
+// Takes the sound as the answer of each keyboard that has it and nothing better.
+static void
+offer(const Query *q, const Sound *sound, RcAnswer *answers)
+{
+  RcAnswer answer = answer_with(q, &sound->heard);
+  gboolean likened = FALSE;
+  for (guint at = sound->latest; at && answer.verdict != RC_IMPOSSIBLE;) {
+    const Owner *owner = &g_array_index(q->sounds->owners, Owner, at - 1);
+    RcAnswer *best = &answers[owner->keyboard];
+    at = owner->before;
+    if (answer.rank > best->rank) {
+      continue;
+    }
+    answer.likeness = likened ? answer.likeness : likeness_to(&q->wanted, &sound->heard.sounding);
+    answer.grip = owner->grip;
+    likened = TRUE;
+    if (rc_answer_compare(q->sounds->layouts[owner->keyboard], &answer, best) < 0) {
+      *best = answer;
+    }
+  }
+}
+
+// Offers the sounds at `places` to keyboards among which are `asking`.
+static void
+offer_places(const Query *q, const GArray *places, guint64 asking, RcAnswer *answers)
+{
+  for (guint i = 0; i < places->len; ++i) {
+    const Place *place = &g_array_index(places, Place, i);
+    if (place->keyboards & asking && !(place->tones & ~q->wanted.permitted)) { // another tone fits no grade
+      offer(q, &g_array_index(q->sounds->sounds, Sound, place->sound), answers);
+    }
+  }
+}
+
+static void
+offer_over(const Query *q, GArray *const by_bass[PITCH_CLASSES], RcPcSet basses, guint64 asking, RcAnswer *answers)
+{
+  for (guint pc = 0; pc < PITCH_CLASSES && asking; ++pc) {
+    if (rc_pcs_has(basses, pc)) {
+      offer_places(q, by_bass[pc], asking, answers);
+    }
+  }
+}
+
+// The keyboards whose answer is worse than `verdict`.
+static guint64
+worse_than(RcVerdict verdict, const RcAnswer *answers, guint n)
+{
+  guint64 keyboards = 0;
+  for (guint i = 0; i < n; ++i) {
+    keyboards |= answers[i].verdict > verdict ? set_of(i) : 0;
+  }
+  return keyboards;
+}
+
+// A to D have the wanted bass or, an inversion given up, the root in the bass. Only E may have another, and no three
+// buttons; where two buttons are plain enough, three are not looked at.
+void
+rc_sounds_best(const RcSounds *s, RcTaste taste, const RcRequest *request, RcAnswer *answers)
+{
+  const Query q = make_query(s, taste, request);
+  const RcPcSet near = q.wanted.bass | q.wanted.root;
+  const RcVerdict enough = taste.prefer == RC_PREFER_SOUND ? RC_NATIVE : MIN(RC_LEANER, taste.accept);
+  for (guint i = 0; i < s->n; ++i) {
+    answers[i] = (RcAnswer){ .verdict = RC_IMPOSSIBLE, .rank = G_MAXUINT32 };
+  }
+  offer_over(&q, s->small, near, ~G_GUINT64_CONSTANT(0), answers);
+  offer_over(&q, s->large, near, worse_than(enough, answers, s->n), answers);
+  offer_over(&q, s->small, (RcPcSet)~near, worse_than(RC_BARE, answers, s->n), answers);
+}
+
+// ------------------------------------------------------------------------------------------------------------- all
+
+// Calls for the sounds at `places` but those that have one of the basses `told`.
+static void
+list_places(const Query *q, const GArray *places, RcPcSet told, RcHeardFunc each, gpointer data)
+{
+  for (guint i = 0; i < places->len; ++i) {
+    const Place *place = &g_array_index(places, Place, i);
+    if ((place->tones & ~q->wanted.permitted) || (place->basses & told)) {
+      continue;
+    }
+    const RcAnswer answer = answer_with(q, &g_array_index(q->sounds->sounds, Sound, place->sound).heard);
+    if (answer.verdict != RC_IMPOSSIBLE) {
+      each(place->sound, &answer, data);
+    }
+  }
+}
+
+void
+rc_sounds_each(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHeardFunc each, gpointer data)
+{
+  const Query q = make_query(s, taste, request);
+  const RcPcSet near = q.wanted.bass | q.wanted.root;
+  RcPcSet told = 0;
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    list_places(&q, s->small[pc], told, each, data);
+    if (rc_pcs_has(near, pc)) {
+      list_places(&q, s->large[pc], told & near, each, data);
+    }
+    told |= (RcPcSet)(1U << pc);
+  }
+}
