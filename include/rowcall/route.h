@@ -254,6 +254,12 @@ typedef struct {
 
 #define RC_NO_WAY G_MAXUINT ///< nothing is wanted there, or it is never played
 
+/// Another way in which a written chord is played.
+typedef struct {
+  guint event; ///< index into the tune's events
+  guint need;  ///< index into the chart's needs
+} RcEventWay;
+
 /// A tune on one keyboard.
 typedef struct {
   RcTempo tempo;       ///< by which it was timed
@@ -262,6 +268,7 @@ typedef struct {
   guint8 *bellows;     ///< by event of the tune: set of the RcBellows directions among its playings, 0 for none
   guint *ways;         ///< by event of the tune: index into needs of the way it is played first there, or #RC_NO_WAY
   GArray *needs;       ///< of RcNeed, in the order they first come
+  GArray *other_ways;  ///< of RcEventWay, by event: the ways that differ from the first, each once
   GArray *hard;        ///< of RcHardSpot, in the order of the written bars
   guint reversals;     ///< of the bellows
   guint hasty;         ///< of these, sooner than they should; see RcRoute

@@ -23,6 +23,7 @@ typedef struct {
   guint *bar_of_event;
   GPtrArray *bars; // of GArray of guint, by need: the bars it is played in, as they come
   Chains needs;    // one for each chord
+  Chains ways;     // one for each event
   Chains hard;
 } Charting;
 
@@ -53,16 +54,45 @@ place_before(const Chains *chains, guint place)
   return g_array_index(chains->before, guint, place - 1);
 }
 
+static void
+note_way(const Charting *c, guint event, guint need)
+{
+  guint *first = &c->chart->ways[event];
+  GArray *ways = c->chart->other_ways;
+  *first = *first == RC_NO_WAY ? need : *first;
+  if (*first == need) {
+    return;
+  }
+  for (guint place = c->ways.last[event]; place; place = place_before(&c->ways, place)) {
+    if (g_array_index(ways, RcEventWay, place - 1).need == need) {
+      return;
+    }
+  }
+  const RcEventWay way = { event, need };
+  lengthen(&c->ways, event);
+  g_array_append_val(ways, way);
+}
+
 // Marks the events of the chord between two places of a walk.
 static void
-mark_events(RcChart *chart, RcWalk from, const RcWalk *to, const RcStep *step, guint way)
+mark_events(const Charting *c, RcWalk from, const RcWalk *to, const RcStep *step, guint need)
 {
+  RcChart *chart = c->chart;
   guint event = 0;
   while ((from.bar != to->bar || from.event != to->event) && rc_walk_event(&from, &event)) {
-    chart->ways[event] = chart->ways[event] == RC_NO_WAY ? way : chart->ways[event];
     chart->verdicts[event] = MAX(chart->verdicts[event], step->verdict);
     chart->bellows[event] |= (guint8)step->bellows;
+    note_way(c, event, need);
   }
+}
+
+static int
+compare_ways(gconstpointer a, gconstpointer b)
+{
+  const RcEventWay *left = a;
+  const RcEventWay *right = b;
+  return left->event != right->event ? (left->event < right->event ? -1 : 1)
+                                     : (left->need > right->need) - (left->need < right->need);
 }
 
 static guint *
@@ -267,7 +297,7 @@ chart_steps(const Charting *c)
     rc_walk_next(&walk, &played);
     c->chart->melody |= step->played.melody != 0;
     if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
-      mark_events(c->chart, from, &walk, step, count_step(c, step));
+      mark_events(c, from, &walk, step, count_step(c, step));
     }
     if (step->held) {
       c->chart->longest = MAX(c->chart->longest, step->way);
@@ -303,6 +333,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
                         find_bars(tune),
                         g_ptr_array_new(),
                         make_chains(tune->symbols->len),
+                        make_chains(tune->events->len),
                         make_chains(tune->events->len + 1) };
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
@@ -315,6 +346,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->hasty = route->hasty;
   chart->freely = sound ? sound->reversals : route->reversals;
   chart->needs = g_array_new(FALSE, TRUE, sizeof(RcNeed));
+  chart->other_ways = g_array_new(FALSE, FALSE, sizeof(RcEventWay));
   chart->hard = g_array_new(FALSE, TRUE, sizeof(RcHardSpot));
   chart->travel = route->travel;
   chart->sounds = sound ? sound->travel : route->travel;
@@ -323,8 +355,10 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   const RcVerdict accept = rc_planner_settings(planner)->taste.accept;
   rc_counts_judge_tune(&chart->counts, accept, count_lacking(chart, tune, accept));
   g_array_sort(chart->hard, compare_hard);
+  g_array_sort(chart->other_ways, compare_ways);
   g_free(charting.bar_of_event);
   clear_chains(&charting.needs);
+  clear_chains(&charting.ways);
   clear_chains(&charting.hard);
   return chart;
 }
@@ -340,6 +374,7 @@ rc_chart_free(RcChart *chart)
       g_free(g_array_index(chart->needs, RcNeed, i).bars);
     }
     g_array_unref(chart->needs);
+    g_array_unref(chart->other_ways);
     g_array_unref(chart->hard);
     g_free(chart);
   }
