@@ -439,6 +439,13 @@ guint rc_tune_bar_of(const RcTune *tune, guint event);
 /// Returns whether a bar of @p tune is a line of words, whose chords have no lengths.
 gboolean rc_tune_bar_is_line(const RcTune *tune, guint bar);
 
+/// Returns whether a bar of @p tune is a pickup: shorter than its meter, at the beginning of the tune or of a part.
+gboolean rc_tune_bar_is_pickup(const RcTune *tune, guint bar);
+
+/// Returns the number of a bar of @p tune as players count, from 1 and without pickups; that of a pickup is the number
+/// of the bar before it, 0 at the beginning.
+guint rc_tune_bar_number(const RcTune *tune, guint bar);
+
 /// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1, or
 /// "line 13" where it is a line of words. A new string.
 char *rc_tune_bar_name(const RcTune *tune, guint bar);
@@ -476,6 +483,10 @@ rc_tune_symbol(const RcTune *tune, guint index)
 {
   return &g_array_index(tune->symbols, RcSymbol, index);
 }
+
+/// Returns @p symbol as it is written, the signs of a chord as @p signs has them: "Abm7b5", or with the real flats and
+/// sharps. A new string.
+char *rc_symbol_shown(const RcSymbol *symbol, RcSigns signs);
 
 /// Returns the setting of @p tune with this index, 0 being that of its beginning; borrowed.
 const RcSetting *rc_tune_setting(const RcTune *tune, guint index);

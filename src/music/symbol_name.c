@@ -193,3 +193,25 @@ rc_chord_name(const RcChord *chord, RcSigns signs)
   }
   return g_string_free(name, FALSE);
 }
+
+// In a chord symbol a `b` is a note only where a note begins.
+static const char *
+real_sign(const RcSymbol *symbol, const char *at)
+{
+  const gboolean begins = at == symbol->text || at[-1] == '/';
+  return *at == '#' ? "♯" : *at == 'b' && !begins ? "♭" : NULL;
+}
+
+char *
+rc_symbol_shown(const RcSymbol *symbol, RcSigns signs)
+{
+  if (symbol->kind != RC_SYMBOL_CHORD || signs == RC_SIGNS_ASCII) {
+    return g_strdup(symbol->text);
+  }
+  GString *shown = g_string_new(NULL);
+  for (const char *at = symbol->text; *at; ++at) {
+    const char *sign = real_sign(symbol, at);
+    g_string_append_len(shown, sign ? sign : at, sign ? -1 : 1);
+  }
+  return g_string_free(shown, FALSE);
+}

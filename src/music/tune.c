@@ -170,6 +170,50 @@ rc_tune_bar_is_line(const RcTune *tune, guint bar)
   return tune->unmeasured && !g_array_index(tune->events, RcEvent, first).length;
 }
 
+// Whether it begins a part, or the tune.
+static gboolean
+begins_part(const RcTune *tune, guint bar)
+{
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    if (g_array_index(tune->parts, RcPart, i).first == bar) {
+      return TRUE;
+    }
+  }
+  return !bar;
+}
+
+static gboolean
+is_short(const RcTune *tune, guint index)
+{
+  const RcBar *bar = &g_array_index(tune->bars, RcBar, index);
+  RcTicks length = 0;
+  for (guint i = 0; i < bar->count; ++i) {
+    length += g_array_index(tune->events, RcEvent, bar->first + i).length;
+  }
+  if (!length) {
+    return FALSE;
+  }
+  const RcEvent *first = &g_array_index(tune->events, RcEvent, bar->first);
+  return length < rc_meter_bar(rc_tune_setting(tune, first->setting)->meter);
+}
+
+gboolean
+rc_tune_bar_is_pickup(const RcTune *tune, guint bar)
+{
+  return begins_part(tune, bar) && is_short(tune, bar);
+}
+
+guint
+rc_tune_bar_number(const RcTune *tune, guint bar)
+{
+  guint pickups = !tune->parts->len && is_short(tune, 0) ? 1 : 0;
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    const guint first = g_array_index(tune->parts, RcPart, i).first;
+    pickups += first <= bar && is_short(tune, first) ? 1 : 0;
+  }
+  return bar + 1 - pickups;
+}
+
 char *
 rc_tune_bar_name(const RcTune *tune, guint bar)
 {
