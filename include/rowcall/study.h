@@ -318,6 +318,19 @@ RcCards *rc_cards_new(const RcTune *tune, const RcChart *chart);
 /// Frees @p cards; NULL is allowed.
 void rc_cards_free(RcCards *cards);
 
+/// The stand-ins of a tune, in the order they first come: one for each chord, its buttons and its fingers.
+typedef struct {
+  const RcNeed **needs; ///< by stand-in: what it answers, of several the one of the lowest grade; borrowed
+  guint n;              ///< of them
+  guint *numbers;       ///< by the chart's needs: which stand-in answers it, from 1; 0 where none does
+} RcStandIns;
+
+/// Returns the stand-ins by which @p chart plays @p tune; both must outlive the result. Free with rc_stand_ins_free().
+RcStandIns *rc_stand_ins_new(const RcTune *tune, const RcChart *chart);
+
+/// Frees @p all; NULL is allowed.
+void rc_stand_ins_free(RcStandIns *all);
+
 // ------------------------------------------------------------------------------------------- what stretches the hand
 
 /// A grip for which fingers stretch beyond comfort (see rc_grip_stretch()), and the chord it is held for.

@@ -5,6 +5,8 @@
 
 #include "rowcall/study.h"
 
+#include <string.h>
+
 RcHint
 rc_hint(const RcChord *chord, const RcAnswer *answer, gboolean wide)
 {
@@ -103,5 +105,60 @@ rc_cards_free(RcCards *cards)
     }
     g_free(cards->cards);
     g_free(cards);
+  }
+}
+
+// -------------------------------------------------------------------------------------------------------- stand-ins
+
+static gboolean
+is_stand_in(const RcNeed *need)
+{
+  return need->answer.verdict > RC_NATIVE && need->answer.verdict < RC_IMPOSSIBLE;
+}
+
+static gboolean
+pressed_alike(const RcTune *tune, const RcNeed *a, const RcNeed *b)
+{
+  return rc_tune_symbol(tune, a->symbol)->same == rc_tune_symbol(tune, b->symbol)->same &&
+         rc_grip_equal(&a->answer.grip, &b->answer.grip) && !memcmp(&a->fingers, &b->fingers, sizeof a->fingers);
+}
+
+// The number of the stand-in that is pressed as `need` asks, a new one where there is none.
+static guint
+number_of(GPtrArray *list, const RcTune *tune, const RcNeed *need)
+{
+  for (guint i = 0; i < list->len; ++i) {
+    const RcNeed *known = g_ptr_array_index(list, i);
+    if (pressed_alike(tune, known, need)) {
+      g_ptr_array_index(list, i) = (gpointer)(need->answer.verdict > known->answer.verdict ? need : known);
+      return i + 1;
+    }
+  }
+  g_ptr_array_add(list, (gpointer)need);
+  return list->len;
+}
+
+RcStandIns *
+rc_stand_ins_new(const RcTune *tune, const RcChart *chart)
+{
+  GPtrArray *list = g_ptr_array_new();
+  RcStandIns *all = g_new(RcStandIns, 1);
+  all->numbers = g_new0(guint, MAX(chart->needs->len, 1));
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
+    all->numbers[i] = is_stand_in(need) ? number_of(list, tune, need) : 0;
+  }
+  all->n = list->len;
+  all->needs = (const RcNeed **)g_ptr_array_free(list, FALSE);
+  return all;
+}
+
+void
+rc_stand_ins_free(RcStandIns *all)
+{
+  if (all) {
+    g_free(all->needs);
+    g_free(all->numbers);
+    g_free(all);
   }
 }
