@@ -61,6 +61,20 @@ double rc_fitted_points(double points, double width, const char *text);
 /// y.
 void rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *text);
 
+/// A face of text in any size.
+typedef struct {
+  double points;
+  gboolean bold;
+} RcFace;
+
+/// Returns the width of @p text on one line.
+double rc_word_width(RcFace face, const char *text);
+
+/// Draws @p text on one line, at @p x as @p align says and with the middle of the line at @p y, in the grey @p ink, 0
+/// black to 1 white; in a smaller face where it is wider than @p width (0: any width).
+void rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink,
+                  const char *text);
+
 /// Sets the colour of @p shade, 0 (palest) to 1 (darkest), of the one sequential scale of all figures: ColorBrewer's
 /// YlGnBu with nine classes, between which it is interpolated. It is safe for colour-blind eyes and falls evenly in
 /// grey.
@@ -221,20 +235,47 @@ void rc_draw_heat_board(cairo_t *cairo, double x, double y, double width, const 
 /// Draws #rc_use_classes with their labels in one line, its top left corner at @p x, @p y; returns its height.
 double rc_draw_use_classes(cairo_t *cairo, double x, double y);
 
-/// A finger on a button of a drawing.
+/// Draws a disc @p across points wide, its middle at @p x, @p y, in the current colour: a dot of a round pen, which
+/// takes a tenth of the numbers of a circle in a file.
+void rc_draw_dot(cairo_t *cairo, double x, double y, double across);
+
+/// What a hand does with a button in a figure.
 typedef struct {
-  guint button;    ///< index into the layout's buttons
-  guint finger;    ///< 2 to 5, or 0 for none
-  gboolean second; ///< the second bass of an alternating bass, which is not held with the others
+  guint button;  ///< index into the layout's buttons
+  guint fingers; ///< that press it: a set of bits, 1 << #RC_FINGER_INDEX and so on; 0 where the hand moves for it
+  gboolean held; ///< FALSE: it is only the second bass of an alternating bass
 } RcFingerMark;
 
-/// Returns the height of rc_draw_grip() for a cut of @p columns in @p width.
-double rc_grip_figure_height(const RcLayout *layout, guint columns, double width);
+/// Returns the box that rc_draw_hand_board() fills: 170 mm wide, less for a board so narrow that it would be higher
+/// than 80 mm.
+RcBox rc_hand_board_box(const RcLayout *layout, double x, double y);
 
-/// Draws the columns @p first to @p last of @p layout, no larger than to stand beside text, with @p n fingers on its
-/// buttons: those held are dark, the second bass is a thick ring.
-void rc_draw_grip(cairo_t *cairo, RcBox box, const RcLayout *layout, guint first, guint last, const RcFingerMark *marks,
-                  guint n);
+/// Draws the whole of @p layout, its top left corner at @p x, @p y, the knee left and the bellows on top, with the
+/// names on its buttons. Those with one of @p n marks are dark where they are held, framed by a square where they are
+/// only the second bass of an alternating bass, and have their fingers. C, E and A flat of the fundamental row, which
+/// are felt, have a ring within. A button that differs on push and on pull has a half for each. Dead buttons are
+/// crossed out.
+void rc_draw_hand_board(cairo_t *cairo, double x, double y, const RcLayout *layout, const RcFingerMark *marks, guint n);
+
+/// A part of a keyboard, cut out.
+typedef struct {
+  RcBox board;   ///< in mm of the board as it is drawn, from the middle of its first button
+  double width;  ///< in points
+  double height; ///< in points
+} RcCut;
+
+/// Returns how wide a cut of @p layout must be for @p n marks, in points.
+double rc_grip_least_width(const RcLayout *layout, const RcFingerMark *marks, guint n);
+
+/// Returns the cut of @p layout that shows @p n marks in @p width points, of all boards on one scale: buttons are 6.6
+/// mm wide. It is as wide as asked for, or as the board; it begins at the bellows and ends below the last row of a
+/// mark.
+RcCut rc_grip_cut(const RcLayout *layout, const RcFingerMark *marks, guint n, double width);
+
+/// Draws @p cut of @p layout, its top left corner at @p x, @p y, as rc_draw_hand_board() does, with fingers of 12
+/// points. Its edges are torn where the board goes on, with the names of the next buttons.
+void rc_draw_grip(cairo_t *cairo, double x, double y, const RcLayout *layout, const RcCut *cut,
+                  const RcFingerMark *marks, guint n);
 
 RC_END_API
 

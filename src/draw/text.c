@@ -202,3 +202,43 @@ rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, 
   rc_text_show(cairo, layout);
   g_object_unref(layout);
 }
+
+double
+rc_word_width(RcFace face, const char *text)
+{
+  PangoLayout *layout = set_text(NULL, face.points, face.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, text);
+  const double width = points_wide(layout);
+  g_object_unref(layout);
+  return width;
+}
+
+// At most `width` wide; 0 for any width.
+static PangoLayout *
+set_word(cairo_t *cairo, RcFace face, double width, const char *text)
+{
+  const PangoWeight weight = face.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL;
+  PangoLayout *layout = set_text(cairo, face.points, weight, text);
+  const double needed = points_wide(layout);
+  if (width > 0 && needed > width) {
+    g_object_unref(layout);
+    layout = set_text(cairo, smaller(face.points, width, needed), weight, text);
+  }
+  return layout;
+}
+
+void
+rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink, const char *text)
+{
+  static const double parts[] = { [RC_ALIGN_LEFT] = 0, [RC_ALIGN_CENTRE] = 0.5, [RC_ALIGN_RIGHT] = 1 };
+  if (!*text) {
+    return;
+  }
+  int text_width = 0;
+  int text_height = 0;
+  PangoLayout *layout = set_word(cairo, face, width, text);
+  pango_layout_get_size(layout, &text_width, &text_height);
+  cairo_set_source_rgb(cairo, ink, ink, ink);
+  cairo_move_to(cairo, x - parts[align] * text_width / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);
+  rc_text_show(cairo, layout);
+  g_object_unref(layout);
+}

@@ -3,111 +3,71 @@
 
 #include "report/card_pages.h"
 
-enum { ACROSS = 2, MOST_MARKS = 1 + RC_GRIP_PRESS };
+#include <math.h>
 
 // In points.
-static const double gap = 14;
-static const double figure_width = 132;
-static const double figure_gap = 8;
-static const double way_gap = 6;
-static const double below = 12;
+static const double gap = 12;     // beside a card
+static const double below = 12;   // a card
+static const double heading = 20; // the number and the name
+static const double badge = 17;   // across
+static const double name_points = 14;
+static const double after_note = 4;
 
-// A way to play the chord.
-typedef struct {
-  char *text;
-  guint first; // column of the cut
-  guint last;
-  RcFingerMark marks[MOST_MARKS];
-  guint n_marks; // 0 where no keyboard is drawn
-} Way;
-
-struct RcGripCard {
-  const RcLayout *layout;
-  char *heading;
-  GArray *ways;  // of Way
-  gboolean held; // one of them has a keyboard
-};
+enum { FEWEST_UNITS = 3 }; // of a card; a quarter of the width
 
 // ---------------------------------------------------------------------------------------------------------- making
 
 static void
-add_mark(const RcLayout *layout, Way *way, guint button, guint finger, gboolean second)
+add_mark(RcGripCard *card, guint button, guint finger, gboolean held)
 {
-  const guint column = rc_layout_button(layout, button)->column;
-  way->first = way->n_marks ? MIN(way->first, column) : column;
-  way->last = way->n_marks ? MAX(way->last, column) : column;
-  way->marks[way->n_marks++] = (RcFingerMark){ button, rc_finger_of_player(layout, finger), second };
+  const guint of_player = rc_finger_of_player(card->layout, finger);
+  card->marks[card->n_marks++] = (RcFingerMark){ button, of_player ? 1U << of_player : 0, held };
 }
 
-// A column more on each side where few are in use, so that a player finds the place.
+static double
+unit_of(double width)
+{
+  return (width + gap) / RC_GRIP_UNITS;
+}
+
+static double
+name_x(const RcGripCard *card)
+{
+  return card->number ? badge + 5 : 0;
+}
+
+// Beside the name, or below it.
 static void
-widen_cut(const RcLayout *layout, Way *way)
+fit_note(RcGripCard *card)
 {
-  enum { FEW = 4 };
-  for (guint i = 0; i < FEW && way->last - way->first + 1 < FEW; ++i) {
-    if (i % 2 && way->first > 0) {
-      --way->first;
-    } else if (i % 2 == 0 && way->last + 1 < layout->columns->len) {
-      ++way->last;
-    }
-  }
+  const double after_name = name_x(card) + rc_word_width((RcFace){ name_points, TRUE }, card->name) + 6;
+  const gboolean beside = !*card->note || after_name + rc_text_width(RC_TEXT_BODY, card->note) <= card->width;
+  card->note_x = beside ? after_name : 0;
+  card->note_height = rc_text_height(RC_TEXT_BODY, card->width, 0, card->note);
 }
 
-static gboolean
-same_marks(const Way *a, const Way *b)
+// As many units as the keyboard asks for, and its cut as wide as these.
+static void
+fit_card(RcGripCard *card, double width)
 {
-  for (guint i = 0; i < MIN(a->n_marks, b->n_marks); ++i) {
-    if (a->marks[i].button != b->marks[i].button || a->marks[i].finger != b->marks[i].finger ||
-        a->marks[i].second != b->marks[i].second) {
-      return FALSE;
-    }
+  const double unit = unit_of(width);
+  const double least = card->n_marks ? rc_grip_least_width(card->layout, card->marks, card->n_marks) : 0;
+  const guint units = CLAMP((guint)ceil((least + gap) / unit), FEWEST_UNITS, RC_GRIP_UNITS);
+  card->width = units * unit - gap;
+  if (card->n_marks) {
+    card->cut = rc_grip_cut(card->layout, card->marks, card->n_marks, card->width);
   }
-  return a->n_marks == b->n_marks;
-}
-
-// The last way of the card whose keyboard is drawn; NULL for none.
-static const Way *
-last_drawn(const RcGripCard *card)
-{
-  for (guint i = card->ways->len; i > 0; --i) {
-    const Way *way = &g_array_index(card->ways, Way, i - 1);
-    if (way->n_marks) {
-      return way;
-    }
-  }
-  return NULL;
-}
-
-void
-rc_grip_card_way(RcGripCard *card, char *text, const RcGrip *grip, const RcFingering *fingers,
-                 const RcSecondBass *second)
-{
-  Way way = { .text = text };
-  for (guint i = 0; grip && i < rc_grip_count(grip); ++i) {
-    add_mark(card->layout, &way, rc_grip_button(grip, i), rc_grip_finger(grip, fingers, i), FALSE);
-  }
-  if (grip && second->found) {
-    add_mark(card->layout, &way, second->button, second->finger, TRUE);
-  }
-  const Way *before = last_drawn(card);
-  if (before && same_marks(before, &way)) {
-    way.n_marks = 0;
-  } else if (way.n_marks) {
-    widen_cut(card->layout, &way);
-    card->held = TRUE;
-  }
-  g_array_append_val(card->ways, way);
+  fit_note(card);
+  card->height = heading + (card->note_x > 0 ? 0 : card->note_height) + after_note + card->cut.height;
 }
 
 static void
 clear_card(gpointer data)
 {
   RcGripCard *card = data;
-  for (guint i = 0; i < card->ways->len; ++i) {
-    g_free(g_array_index(card->ways, Way, i).text);
-  }
-  g_array_unref(card->ways);
-  g_free(card->heading);
+  g_free(card->name);
+  g_free(card->note);
+  g_free(card->press);
 }
 
 GArray *
@@ -118,79 +78,134 @@ rc_grip_cards_new(void)
   return cards;
 }
 
-RcGripCard *
-rc_grip_cards_add(GArray *cards, const RcLayout *layout, char *heading)
+void
+rc_grip_cards_add(GArray *cards, double width, RcGripCard card, const RcGrip *grip, const RcFingering *fingers,
+                  const RcSecondBass *second)
 {
-  const RcGripCard card = { layout, heading, g_array_new(FALSE, FALSE, sizeof(Way)), FALSE };
-  g_array_append_val(cards, card);
-  return &g_array_index(cards, RcGripCard, cards->len - 1);
-}
-
-// ---------------------------------------------------------------------------------------------------------- drawing
-
-static double
-card_width(const RcPages *p)
-{
-  return (p->text_width - gap * (ACROSS - 1)) / ACROSS;
-}
-
-static double
-words_width(const RcPages *p, const RcGripCard *card)
-{
-  return card_width(p) - (card->held ? figure_width + figure_gap : 0);
-}
-
-static double
-figure_height(const RcGripCard *card, const Way *way)
-{
-  return way->n_marks ? rc_grip_figure_height(card->layout, way->last - way->first + 1, figure_width) : 0;
-}
-
-static double
-way_height(const RcPages *p, const RcGripCard *card, const Way *way)
-{
-  return MAX(figure_height(card, way), rc_text_height(RC_TEXT_NOTE, words_width(p, card), 0, way->text));
-}
-
-static double
-card_height(const RcPages *p, const RcGripCard *card)
-{
-  double height = rc_text_height(RC_TEXT_STRONG, card_width(p), 2, card->heading) + 3 + below;
-  for (guint i = 0; i < card->ways->len; ++i) {
-    height += way_height(p, card, &g_array_index(card->ways, Way, i)) + (i ? way_gap : 0);
+  for (guint i = 0; grip && i < rc_grip_count(grip); ++i) {
+    add_mark(&card, rc_grip_button(grip, i), rc_grip_finger(grip, fingers, i), TRUE);
   }
-  return height;
+  if (grip && second->found) {
+    add_mark(&card, second->button, second->finger, FALSE);
+  }
+  fit_card(&card, width);
+  g_array_append_val(cards, card);
+}
+
+// ---------------------------------------------------------------------------------------------------------- a grid
+
+void
+rc_grip_grid_start(RcGripGrid *grid, double width, double y)
+{
+  grid->unit = unit_of(width);
+  for (guint i = 0; i < RC_GRIP_UNITS; ++i) {
+    grid->ends[i] = y;
+  }
+}
+
+// How far down `units` units from `first` on are taken.
+static double
+end_of(const RcGripGrid *grid, guint first, guint units)
+{
+  double end = 0;
+  for (guint i = first; i < first + units; ++i) {
+    end = MAX(end, grid->ends[i]);
+  }
+  return end;
+}
+
+static guint
+units_of(const RcGripGrid *grid, const RcGripCard *card)
+{
+  return (guint)lround((card->width + gap) / grid->unit);
+}
+
+RcBox
+rc_grip_grid_find(const RcGripGrid *grid, const RcGripCard *card)
+{
+  const guint units = units_of(grid, card);
+  guint best = 0;
+  for (guint i = 1; i + units <= RC_GRIP_UNITS; ++i) {
+    best = end_of(grid, i, units) < end_of(grid, best, units) - 0.01 ? i : best;
+  }
+  return (RcBox){ best * grid->unit, end_of(grid, best, units), card->width, card->height };
+}
+
+void
+rc_grip_grid_take(RcGripGrid *grid, const RcBox *box)
+{
+  const guint first = (guint)lround(box->x / grid->unit);
+  const guint units = (guint)lround((box->width + gap) / grid->unit);
+  for (guint i = first; i < first + units; ++i) {
+    grid->ends[i] = box->y + box->height + below;
+  }
+}
+
+double
+rc_grip_grid_end(const RcGripGrid *grid)
+{
+  return end_of(grid, 0, RC_GRIP_UNITS);
+}
+
+// --------------------------------------------------------------------------------------------------------- drawing
+
+void
+rc_grip_badge_draw(cairo_t *cairo, double x, double y, double size, const char *number)
+{
+  const double radius = size / 2;
+  cairo_set_source_rgb(cairo, 0, 0, 0);
+  rc_draw_dot(cairo, x + radius, y + radius, size);
+  rc_draw_word(cairo, (RcFace){ size * 0.66, TRUE }, RC_ALIGN_CENTRE, x + radius, y + radius, size * 0.84, 1, number);
 }
 
 static void
-draw_card(const RcPages *p, const RcGripCard *card, double x, double y)
+draw_heading(RcCanvas *canvas, const RcGripCard *card, double x, double y)
 {
-  cairo_t *cairo = p->canvas.cairo;
-  const double width = words_width(p, card);
-  y += rc_draw_text(cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x, y, card_width(p), 2, card->heading) + 3;
-  for (guint i = 0; i < card->ways->len; ++i) {
-    const Way *way = &g_array_index(card->ways, Way, i);
-    if (way->n_marks) {
-      const RcBox box = { x, y, figure_width, figure_height(card, way) };
-      rc_draw_grip(cairo, box, card->layout, way->first, way->last, way->marks, way->n_marks);
-    }
-    rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x + card_width(p) - width, y, width, 0, way->text);
-    y += way_height(p, card, way) + way_gap;
+  const double indent = name_x(card);
+  char number[12];
+  g_snprintf(number, sizeof number, "%u", card->number);
+  rc_canvas_begin(canvas, "P");
+  if (card->number) {
+    rc_grip_badge_draw(canvas->cairo, x, y, badge, number);
+  }
+  rc_draw_word(canvas->cairo, (RcFace){ name_points, TRUE }, RC_ALIGN_LEFT, x + indent, y + badge / 2,
+               card->width - indent, 0, card->name);
+  rc_canvas_end(canvas, "P");
+}
+
+void
+rc_grip_card_draw(RcCanvas *canvas, const RcGripCard *card, double x, double y)
+{
+  const gboolean beside = card->note_x > 0;
+  draw_heading(canvas, card, x, y);
+  if (*card->note) {
+    rc_canvas_text(canvas, RC_TEXT_BODY, x + card->note_x, y + (beside ? (badge - card->note_height) / 2 + 1 : heading),
+                   beside ? 2 * card->width : card->width, 0, card->note);
+  }
+  y += heading + (beside ? 0 : card->note_height) + after_note;
+  if (card->n_marks) {
+    rc_canvas_begin_figure(canvas, card->press);
+    rc_draw_grip(canvas->cairo, x, y, card->layout, &card->cut, card->marks, card->n_marks);
+    rc_canvas_end(canvas, "Figure");
   }
 }
 
 void
-rc_grip_cards_draw(RcPages *p, const GArray *cards, const char *heading)
+rc_grip_cards_draw(RcPages *p, const GArray *cards, const char *title)
 {
-  for (guint i = 0; i < cards->len && !p->full; i += ACROSS) {
-    double height = 0;
-    for (guint j = i; j < MIN(i + ACROSS, cards->len); ++j) {
-      height = MAX(height, card_height(p, &g_array_index(cards, RcGripCard, j)));
+  RcGripGrid grid;
+  rc_grip_grid_start(&grid, p->text_width, p->y);
+  for (guint i = 0; i < cards->len && !p->full; ++i) {
+    const RcGripCard *card = &g_array_index(cards, RcGripCard, i);
+    RcBox box = rc_grip_grid_find(&grid, card);
+    const guint page = p->number;
+    rc_pages_need(p, box.y - p->y + box.height, title);
+    if (p->number != page) {
+      rc_grip_grid_start(&grid, p->text_width, p->y);
+      box = rc_grip_grid_find(&grid, card);
     }
-    rc_pages_need(p, height, heading);
-    for (guint j = i; j < MIN(i + ACROSS, cards->len); ++j) {
-      draw_card(p, &g_array_index(cards, RcGripCard, j), p->left + (j - i) * (card_width(p) + gap), p->y);
-    }
-    p->y += height;
+    rc_grip_card_draw(&p->canvas, card, p->left + box.x, box.y);
+    rc_grip_grid_take(&grid, &box);
   }
+  p->y = rc_grip_grid_end(&grid);
 }

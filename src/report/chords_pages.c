@@ -14,26 +14,6 @@
 
 enum { MOST_CARDS = 40 };
 
-static char *
-lack_words(const RcDocument *d, const RcLack *lack, const RcHold *hold)
-{
-  if (!hold->found) {
-    char *last = rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
-    *last = g_ascii_toupper(*last);
-    char *nothing = g_strdup_printf("Nothing on this keyboard comes near enough%s%s. %s.", lack->where ? " " : "",
-                                    rc_lack_where(lack), last);
-    g_free(last);
-    return nothing;
-  }
-  RcLack held = *lack; // as the fingers hold it
-  held.answer = hold->answer;
-  char *words = rc_lack_text(d->layout, &held);
-  const char *hint = rc_hint_text(rc_hint(&lack->chord, &hold->answer, hold->wide));
-  char *text = g_strdup_printf("%s.%s%s", words, *hint ? " " : "", hint);
-  g_free(words);
-  return text;
-}
-
 static gboolean
 is_same_chord(const RcLack *a, const RcLack *b)
 {
@@ -41,53 +21,44 @@ is_same_chord(const RcLack *a, const RcLack *b)
          rc_note_pc(a->chord.bass) == rc_note_pc(b->chord.bass) && a->chord.degrees == b->chord.degrees;
 }
 
-// Says "richer" before the words where the chord has other ways too.
-static void
-add_way(const RcDocument *d, RcGripCard *card, const RcLack *lack, const RcHold *hold, gboolean only)
-{
-  char *words = lack_words(d, lack, hold);
-  char *text = only ? g_strdup(words) : g_strdup_printf("%s: %s", rc_verdict_word(hold->answer.verdict), words);
-  *text = g_ascii_toupper(*text);
-  rc_grip_card_way(card, text, hold->found ? &hold->answer.grip : NULL, &hold->fingers, &hold->second);
-  g_free(words);
-}
-
-// "Bm   richer · 5.2 % · 40 ×", or "Bm   5.2 % · 40 ×" of several ways
+// "Richer, 5.2 %, 40 ×: adds A. Lean on the bass and keep the chord light."
 static char *
-card_heading(const RcDocument *d, const RcLack *lack, const char *verdict, guint64 times, RcTicks ticks)
+card_note(const RcDocument *d, const RcLack *lack, const RcHold *hold)
 {
   char percent[8];
+  RcLack held = *lack; // as the fingers hold it
   const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
-  char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
-  rc_percent_text(percent, rc_counts_measured(&counts) ? ticks : (RcTicks)times, rc_counts_whole(&counts));
-  char *heading = g_strdup_printf("%s   %s%s%s %% · %" U64 " ×", name, verdict, *verdict ? " · " : "", percent, times);
-  g_free(name);
-  return heading;
+  const char *word = rc_verdict_word(hold->found ? hold->answer.verdict : RC_IMPOSSIBLE);
+  rc_percent_text(percent, rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times, rc_counts_whole(&counts));
+  held.answer = hold->answer;
+  char *sound = hold->found ? rc_lack_sound(&held) : rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
+  const char *hint = hold->found ? rc_hint_text(rc_hint(&lack->chord, &hold->answer, hold->wide)) : "";
+  char *note = g_strdup_printf("%s, %s %%, %" U64 " ×%s%s.%s%s", word, percent, lack->times, *sound ? ": " : "", sound,
+                               *hint ? " " : "", hint);
+  *note = g_ascii_toupper(*note);
+  g_free(sound);
+  return note;
 }
 
-// A card for the chord of `lacks[first]` with all of its ways among the `n` lacks.
 static void
-add_card(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n, guint first)
+add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
 {
-  RcPlanner *planner = d->report->planners[d->report->chosen];
-  guint ways = 0;
-  guint64 times = 0;
-  RcTicks ticks = 0;
+  const RcHold hold = rc_hold(d->report->planners[d->report->chosen], &lack->request);
+  const RcGripCard card = { .layout = d->layout,
+                            .name = rc_lack_name(lack, RC_SIGNS_UNICODE),
+                            .note = card_note(d, lack, &hold),
+                            .press = rc_lack_text(d->layout, lack) };
+  rc_grip_cards_add(cards, d->pages.text_width, card, hold.found ? &hold.answer.grip : NULL, &hold.fingers,
+                    &hold.second);
+}
+
+// A card for each way of the chord of `lacks[first]` among the `n` lacks.
+static void
+add_chord(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n, guint first)
+{
   for (guint i = first; i < n; ++i) {
     if (is_same_chord(&lacks[first], &lacks[i])) {
-      ++ways;
-      times += lacks[i].times;
-      ticks += lacks[i].ticks;
-    }
-  }
-  const RcHold hold = rc_hold(planner, &lacks[first].request);
-  const RcVerdict verdict = hold.found ? hold.answer.verdict : RC_IMPOSSIBLE;
-  RcGripCard *card = rc_grip_cards_add(
-    cards, d->layout, card_heading(d, &lacks[first], ways > 1 ? "" : rc_verdict_word(verdict), times, ticks));
-  for (guint i = first; i < n; ++i) {
-    if (is_same_chord(&lacks[first], &lacks[i])) {
-      const RcHold way = rc_hold(planner, &lacks[i].request);
-      add_way(d, card, &lacks[i], &way, ways == 1 || !way.found);
+      add_card(d, cards, &lacks[i]);
     }
   }
 }
@@ -112,7 +83,7 @@ add_cards(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n)
       continue;
     }
     if (cards->len < MOST_CARDS) {
-      add_card(d, cards, lacks, n, i);
+      add_chord(d, cards, lacks, n, i);
     } else {
       ++left;
     }
@@ -143,10 +114,11 @@ void
 rc_section_chords(RcDocument *d)
 {
   static const char key[] =
-    "Dark buttons are held together, with their fingers, 2 index to 5 little finger; a thick ring is "
-    "the second bass of an alternating bass, without a number where the hand moves for it. Bellows above, chin to the "
-    "right. Do not force a "
-    "stretch; stop if it hurts, rest, and ask a teacher or a doctor.";
+    "Dark buttons are held together, with their fingers, 2 index to 5 little finger; a square is the second bass of an "
+    "alternating bass, without a number where the hand moves for it. A ring within a button marks C, E and A♭, which "
+    "you "
+    "feel. Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask a teacher or a "
+    "doctor.";
   static const char heading[] = "Chords without a button of their own";
   const RcLack *lacks = d->report->advice.lacks;
   const guint n = d->report->advice.n_lacks;

@@ -10,8 +10,10 @@ key_question(const RcTune *tune, const RcDoubt *doubt, RcSigns signs)
 {
   char *stated = rc_key_name(rc_tune_setting(tune, 0)->key, signs);
   char *meant = rc_key_name(doubt->key, signs);
-  char *text = g_strdup_printf("%s is stated, but the chords suggest %s and end on %s: is %s meant?", stated, meant,
-                               rc_tune_symbol(tune, doubt->symbol)->text, meant);
+  char *last = rc_symbol_shown(rc_tune_symbol(tune, doubt->symbol), signs);
+  char *text =
+    g_strdup_printf("%s is stated, but the chords suggest %s and end on %s: is %s meant?", stated, meant, last, meant);
+  g_free(last);
   g_free(meant);
   g_free(stated);
   return text;
@@ -22,8 +24,10 @@ chord_question(const RcTune *tune, const RcDoubt *doubt, RcSigns signs)
 {
   const char *third = rc_note_name(doubt->third, signs);
   char *meant = rc_chord_name(&doubt->meant, signs);
-  char *text = g_strdup_printf("the melody has %s%s over %s: is %s meant?", third, third[1] ? "" : " natural",
-                               rc_tune_symbol(tune, doubt->symbol)->text, meant);
+  char *written = rc_symbol_shown(rc_tune_symbol(tune, doubt->symbol), signs);
+  char *text =
+    g_strdup_printf("the melody has %s%s over %s: is %s meant?", third, third[1] ? "" : " natural", written, meant);
+  g_free(written);
   g_free(meant);
   return text;
 }

@@ -71,10 +71,9 @@ append_other_grades(GString *text, const RcLack *lack)
 }
 
 char *
-rc_lack_text(const RcLayout *layout, const RcLack *lack)
+rc_lack_sound(const RcLack *lack)
 {
-  char *press = rc_grip_describe(layout, &lack->answer.grip, RC_SIGNS_UNICODE);
-  GString *text = g_string_new(press);
+  GString *text = g_string_new(NULL);
   append_tones(text, "; adds ", lack, lack->answer.grading.foreign);
   append_tones(text, "; without ", lack, lack->answer.grading.missing);
   if (lack->mixed) {
@@ -84,6 +83,16 @@ rc_lack_text(const RcLayout *layout, const RcLack *lack)
   }
   g_string_append_printf(text, "%s%s", lack->where ? "; " : "", rc_lack_where(lack));
   append_other_grades(text, lack);
+  return g_string_free(g_string_erase(text, 0, text->len ? 2 : 0), FALSE);
+}
+
+char *
+rc_lack_text(const RcLayout *layout, const RcLack *lack)
+{
+  char *press = rc_grip_describe(layout, &lack->answer.grip, RC_SIGNS_UNICODE);
+  char *sound = rc_lack_sound(lack);
+  char *text = g_strconcat(press, *sound ? "; " : "", sound, NULL);
+  g_free(sound);
   g_free(press);
-  return g_string_free(text, FALSE);
+  return text;
 }

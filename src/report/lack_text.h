@@ -15,6 +15,9 @@ char *rc_lack_name(const RcLack *lack, RcSigns signs);
 /// somewhere or anywhere, those it does not give for longest first; sets @p left to the number of the others.
 void rc_append_unplayable(GString *text, const RcRoll *roll, guint index, RcSigns signs, guint most, guint *left);
 
+/// Returns how what is pressed differs: "adds A; without F♯; in other keys"; empty where it does not. A new string.
+char *rc_lack_sound(const RcLack *lack);
+
 /// Returns what to press and how it differs; a new string.
 char *rc_lack_text(const RcLayout *layout, const RcLack *lack);
 

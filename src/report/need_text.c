@@ -306,10 +306,8 @@ rc_order_text(const RcTune *tune)
 enum { MOST_BARS = 24 }; // listed of one kind of spot
 
 static char *
-spot_text(const RcTune *tune, const RcHardSpot *spot)
+spot_text(const RcHardSpot *spot, const char *from, const char *to)
 {
-  const char *from = rc_tune_symbol(tune, spot->from)->text;
-  const char *to = rc_tune_symbol(tune, spot->to)->text;
   const int tenths = (int)(spot->seconds * 10); // rounded down, so that nothing sounds slower than it is
   switch (spot->kind) {
   case RC_HARD_WIDE:
@@ -322,9 +320,11 @@ spot_text(const RcTune *tune, const RcHardSpot *spot)
 }
 
 static char *
-spots_text(const RcTune *tune, const RcHardSpots *spots)
+spots_text(const RcTune *tune, const RcHardSpots *spots, RcSigns signs)
 {
-  char *what = spot_text(tune, &spots->hardest);
+  char *from = rc_symbol_shown(rc_tune_symbol(tune, spots->hardest.from), signs);
+  char *to = rc_symbol_shown(rc_tune_symbol(tune, spots->hardest.to), signs);
+  char *what = spot_text(&spots->hardest, from, to);
   GString *text = g_string_new(what);
   for (guint i = 0; i < MIN(spots->n, MOST_BARS); ++i) {
     char *bar = rc_bar_text(tune, spots->bars[i]);
@@ -335,16 +335,18 @@ spots_text(const RcTune *tune, const RcHardSpots *spots)
     g_string_append_printf(text, " and %u more", spots->n - MOST_BARS);
   }
   g_free(what);
+  g_free(from);
+  g_free(to);
   return g_string_free(text, FALSE);
 }
 
 GPtrArray *
-rc_hard_texts(const RcTune *tune, const RcChart *chart)
+rc_hard_texts(const RcTune *tune, const RcChart *chart, RcSigns signs)
 {
   RcHardList *list = rc_hard_new(tune, chart);
   GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
   for (guint i = 0; i < list->n; ++i) {
-    g_ptr_array_add(texts, spots_text(tune, &list->spots[i]));
+    g_ptr_array_add(texts, spots_text(tune, &list->spots[i], signs));
   }
   rc_hard_free(list);
   return texts;

@@ -47,6 +47,6 @@ char *rc_order_text(const RcTune *tune);
 
 /// Returns the hard spots of @p chart in words, those with the same chords together: an array of char *, to be freed
 /// with g_ptr_array_unref().
-GPtrArray *rc_hard_texts(const RcTune *tune, const RcChart *chart);
+GPtrArray *rc_hard_texts(const RcTune *tune, const RcChart *chart, RcSigns signs);
 
 #endif

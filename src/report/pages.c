@@ -46,7 +46,8 @@ draw_foot(RcPages *p)
   const double number_x = odd ? p->left + p->text_width - number_width : p->left;
   rc_canvas_begin(&p->canvas, "Private");
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, odd ? RC_ALIGN_LEFT : RC_ALIGN_RIGHT,
-               odd ? p->left : p->left + number_width, foot_y(p) + 10, p->text_width - number_width, 1, p->running);
+               odd ? p->left : p->left + number_width, foot_y(p) + 10, p->text_width - number_width, 1,
+               p->foot ? p->foot : p->running);
   rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, odd ? RC_ALIGN_RIGHT : RC_ALIGN_LEFT, number_x, foot_y(p) + 8,
                number_width, 1, number);
   rc_canvas_end(&p->canvas, "Private");
@@ -60,6 +61,7 @@ end_page(RcPages *p)
     rc_canvas_text(&p->canvas, RC_TEXT_NOTE, p->left, foot_y(p) - key_height, p->text_width, 4, p->key);
   }
   draw_foot(p);
+  g_clear_pointer(&p->foot, g_free);
   cairo_show_page(p->canvas.cairo);
 }
 
@@ -73,6 +75,13 @@ rc_pages_begin(RcPages *p, const char *key)
   p->full |= p->number == RC_MAX_PAGES;
   p->number += !p->full;
   p->y = top;
+}
+
+void
+rc_pages_set_foot(RcPages *p, char *text)
+{
+  g_free(p->foot);
+  p->foot = text;
 }
 
 double

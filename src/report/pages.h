@@ -16,6 +16,7 @@ typedef struct {
   double width; // of the paper
   double height;
   const char *running; // title at the foot of each page; borrowed
+  char *foot;          // of this page in place of it; NULL for none
   const char *key;     // to marks and pictures, above it; NULL for none; borrowed
   guint number;        // of the page begun, 0 before the first
   double left;         // the margins are equal, as on a screen nothing is bound
@@ -32,6 +33,9 @@ RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, co
 /// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. After #RC_MAX_PAGES
 /// the document is full, and a long drawing stops.
 void rc_pages_begin(RcPages *pages, const char *key);
+
+/// Sets the title at the foot of the page begun, in place of the running one; takes @p text.
+void rc_pages_set_foot(RcPages *pages, char *text);
 
 /// Returns the height left on the page.
 double rc_pages_room(const RcPages *pages);

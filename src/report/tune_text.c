@@ -572,7 +572,7 @@ static void
 append_hard(GString *out, const RcTune *tune, const RcChart *chart)
 {
   enum { MOST = 8 };
-  GPtrArray *texts = rc_hard_texts(tune, chart);
+  GPtrArray *texts = rc_hard_texts(tune, chart, RC_SIGNS_ASCII);
   for (guint i = 0; i < MIN(texts->len, MOST); ++i) {
     g_string_append(out, i ? "            " : "Hard spots: ");
     rc_append_wrapped(out, g_ptr_array_index(texts, i), 12);

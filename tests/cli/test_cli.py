@@ -1374,11 +1374,12 @@ def test_sheets():
         text = pdf_text(path)
         assert text.count("\f") == 2, "a page for each tune"
         flat = " ".join(text.split())
-        assert "Peat" in flat and "No grip within one hand comes near enough" in flat and "This is no chord symbol" in flat
-        assert "stop if it hurts" in flat
+        assert "Peat" in flat and "Leave out: E♭m, bar 2." in flat and "Not understood: Zz, bar 3." in flat, flat
+        assert "×: no grip" in flat and "?: no chord symbol" in flat and "stop if it hurts" not in flat, flat
         good("sheet", "-", "--on", "48-8x6", "-o", path, stdin=PEAT)
         flat = " ".join(pdf_text(path).split())
-        assert "Adds A." in flat and "Lean on the bass" in flat and "Alternating: F♯" in flat
+        assert "adds A" in flat and "lean on the bass" in flat and "second bass of an alternating bass" in flat, flat
+        assert "×" not in flat and "1 of 1" in flat, flat
         assert "have 2 pages" in run("sheet", "-", "--on", "8", "-o", path[:-3] + "png", stdin=odd)[2]
         assert not os.path.exists(path[:-3] + "png")
     assert "-o sheets.pdf" in bad(2, "sheet", CORPUS, "--on", "8")[1]

@@ -204,35 +204,78 @@ test_c_e_and_a_flat_are_ringed(void **state)
 
 // --------------------------------------------------------------------------------------------------------- the grip
 
+// The frame of a second bass is the only thick line with corners.
+static guint
+count_frames(GArray *strokes)
+{
+  guint frames = 0;
+  for (guint i = 0; i < strokes->len; ++i) {
+    const Stroke *stroke = &g_array_index(strokes, Stroke, i);
+    frames += stroke->width > 1.2 && is_circle(stroke) && strchr(stroke->path, 'L') ? 1 : 0;
+  }
+  return frames;
+}
+
+static GArray *
+grip_strokes(const RcLayout *layout, const RcFingerMark *marks, guint n, RcCut *cut)
+{
+  Paper p = paper();
+  *cut = rc_grip_cut(layout, marks, n, 120);
+  rc_draw_grip(p.cairo, 10, 10, layout, cut, marks, n);
+  return strokes_on(&p);
+}
+
 static void
-test_the_second_bass_is_a_thick_ring(void **state)
+test_the_second_bass_has_a_frame(void **state)
 {
   (void)state;
   RcLayout *layout = layout_called("48-8x6");
-  RcFingerMark marks[] = { { rc_layout_entry(layout, 1, 4), 4, FALSE },
-                           { rc_layout_entry(layout, 2, 4), 3, FALSE },
-                           { rc_layout_entry(layout, 1, 5), 2, TRUE } };
-  Paper p = paper();
-  rc_draw_grip(p.cairo, (RcBox){ 0, 0, 200, 200 }, layout, 3, 6, marks, G_N_ELEMENTS(marks));
-  GArray *strokes = strokes_on(&p);
-  guint thick = 0;
-  for (guint i = 1; i < strokes->len; ++i) {
-    const Stroke *stroke = &g_array_index(strokes, Stroke, i);
-    const Stroke *outline = &g_array_index(strokes, Stroke, i - 1);
-    if (stroke->width > 2 * g_array_index(strokes, Stroke, 0).width) {
-      assert_true(is_circle(stroke) && fabs(stroke->y - outline->y) < 0.01 && fabs(stroke->x - outline->x) < 1);
-      ++thick;
-    }
-  }
-  assert_int_equal(thick, 1);
-  marks[2].second = FALSE;
-  p = paper();
-  rc_draw_grip(p.cairo, (RcBox){ 0, 0, 200, 200 }, layout, 3, 6, marks, G_N_ELEMENTS(marks));
-  GArray *held = strokes_on(&p);
-  assert_int_equal(held->len + 1, strokes->len);
+  RcFingerMark marks[] = { { rc_layout_entry(layout, 1, 4), 1U << 4, TRUE },
+                           { rc_layout_entry(layout, 2, 4), 1U << 3, TRUE },
+                           { rc_layout_entry(layout, 1, 5), 1U << 2, FALSE } };
+  RcCut cut;
+  GArray *strokes = grip_strokes(layout, marks, G_N_ELEMENTS(marks), &cut);
+  assert_int_equal(count_frames(strokes), 1);
   g_array_unref(strokes);
-  g_array_unref(held);
+  marks[2].held = TRUE;
+  strokes = grip_strokes(layout, marks, G_N_ELEMENTS(marks), &cut);
+  assert_int_equal(count_frames(strokes), 0);
+  g_array_unref(strokes);
   rc_layout_free(layout);
+}
+
+// A hand at the flat end of a 120 and one in its middle are cut out on one scale, as high as their lowest row asks for.
+static void
+test_cuts_are_on_one_scale(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "8", "48-8x6", "120", "push-pull-12-gc" };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    RcLayout *layout = layout_called(names[i]);
+    const guint column = layout->columns->len / 2;
+    const RcFingerMark marks[] = { { rc_layout_entry(layout, 0, 0), 1U << 4, TRUE },
+                                   { rc_layout_entry(layout, 1, column), 1U << 3, TRUE } };
+    const RcCut flat = rc_grip_cut(layout, marks, 1, 117);
+    const RcCut middle = rc_grip_cut(layout, marks + 1, 1, 117);
+    const double scale = flat.width / flat.board.width;
+    const double apart = hypot(layout->row_mm, layout->slant_mm - layout->column_mm);
+    assert_true(fabs(middle.width / middle.board.width - scale) < 1e-9);
+    assert_true(0.94 * MIN(apart, hypot(layout->row_mm, layout->slant_mm)) * scale >= 6.5 * 72 / 25.4);
+    assert_true(middle.width <= 117.01 && fabs(middle.height - flat.height) < 1e-9);
+    rc_layout_free(layout);
+  }
+}
+
+static void
+test_a_whole_board_is_170_mm_wide(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "8", "12", "24", "40", "48-8x6", "48-12x4", "72", "120", "140-augmented" };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    RcLayout *layout = layout_called(names[i]);
+    assert_true(fabs(rc_hand_board_box(layout, 0, 0).width * 25.4 / 72 - 170) < 0.01);
+    rc_layout_free(layout);
+  }
 }
 
 // ------------------------------------------------------------------------------------------------------- the offers
@@ -315,10 +358,9 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(test_a_dead_button_is_crossed_out),
-    cmocka_unit_test(test_c_e_and_a_flat_are_ringed),
-    cmocka_unit_test(test_the_second_bass_is_a_thick_ring),
-    cmocka_unit_test(test_leaders_do_not_cross),
+    cmocka_unit_test(test_a_dead_button_is_crossed_out), cmocka_unit_test(test_c_e_and_a_flat_are_ringed),
+    cmocka_unit_test(test_the_second_bass_has_a_frame),  cmocka_unit_test(test_cuts_are_on_one_scale),
+    cmocka_unit_test(test_a_whole_board_is_170_mm_wide), cmocka_unit_test(test_leaders_do_not_cross),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,92 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// How the plan of a sheet grows downwards, and what its chart and its words share.
+
+#ifndef ROWCALL_SRC_REPORT_SHEET_FLOW_H
+#define ROWCALL_SRC_REPORT_SHEET_FLOW_H
+
+#include "report/sheet_plan.h"
+
+/// How a chart is set.
+typedef struct {
+  guint across;    // bars a line
+  gboolean beside; // marks are beside their chords, not below them
+  gboolean tight;  // with less air, to spare a page
+  double chords;   // points of a chord that has room
+  double words;    // points of words under chords
+} RcSheetSetting;
+
+/// A symbol as it is drawn.
+typedef struct {
+  const char *text; // NULL where it was not yet asked for
+  double width;     // in points of one point
+} RcSheetSymbol;
+
+/// A word of a song, or a part of one, with the chord over its beginning.
+typedef struct {
+  guint event; // of the chord, or RC_NO_CHORD
+  const char *words;
+  double width; // in points of one point
+  gboolean cut; // the next one goes on with the same word
+} RcSheetStretch;
+
+/// A plan in the making.
+typedef struct {
+  RcSheetPlan *plan;
+  RcSheetSetting setting;
+  double label_width; // left of the bars and words
+  double y;
+  guint page;
+  guint line;
+  guint above;
+  RcSheetSymbol *symbols; // by symbol of the tune
+  GPtrArray *sung;        // by line of words: GArray of RcSheetStretch
+} RcSheetFlow;
+
+enum { RC_SHEET_MOST_MARKS = 6 };
+
+/// What is told of a chord beside its name.
+typedef struct {
+  RcSheetKind kind;
+  char text[12];
+  double width;
+} RcSheetMark;
+
+/// Returns whether the plan has more pages than may be.
+gboolean rc_sheet_is_full(const RcSheetFlow *flow);
+
+/// Goes on a new page where less than @p height is left.
+void rc_sheet_need(RcSheetFlow *flow, double height);
+
+/// Adds an item to the line in the making and returns it, valid until the next.
+RcSheetItem *rc_sheet_add(RcSheetFlow *flow, RcSheetKind kind, RcBox box, RcFace face, const char *text);
+
+/// Returns the symbol of an event as it is drawn.
+const RcSheetSymbol *rc_sheet_symbol(RcSheetFlow *flow, guint event);
+
+/// Sets @p marks to what is told of an event and returns their number.
+guint rc_sheet_marks(const RcSheetFlow *flow, guint event, RcSheetMark marks[RC_SHEET_MOST_MARKS]);
+
+/// Returns how wide @p n marks are side by side.
+double rc_sheet_marks_width(const RcSheetMark *marks, guint n);
+
+/// Adds the marks of an event at @p x, the middle of their line at @p y.
+void rc_sheet_add_marks(RcSheetFlow *flow, guint event, double x, double y);
+
+/// Adds the name of a part, at most as wide as the labels, in the line that begins at the place reached.
+void rc_sheet_add_label(RcSheetFlow *flow, const char *label);
+
+/// Chooses how the chart of the tune is set, apart from the pages it takes. Lines hold at most @p most bars.
+RcSheetSetting rc_sheet_choose_setting(RcSheetFlow *flow, guint most);
+
+/// Adds a stretch of bars.
+void rc_sheet_add_bars(RcSheetFlow *flow, const RcPart *part);
+
+/// Returns the words of the tune, measured, for `sung`.
+GPtrArray *rc_sheet_measure_song(const RcSheetFlow *flow);
+
+/// Adds the words of the tune with their chords, and the bars between.
+void rc_sheet_add_song(RcSheetFlow *flow);
+
+#endif
