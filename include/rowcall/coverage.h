@@ -214,13 +214,15 @@ typedef struct {
   double brisk;       ///< a chord shorter than this is brisk; seconds, default 1.0
   RcUntimed untimed;  ///< default #RC_UNTIMED_ASSUME
   RcTempo given;      ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+  gboolean in_beats;  ///< it counts not quarter notes but beats of each tune's own meter
   gboolean no_melody; ///< the melody does not help
 } RcRollSettings;
 
 /// Returns the default settings.
 RcRollSettings rc_roll_settings(void);
 
-/// Returns the tempo by which @p tune is timed from its setting @p setting on.
+/// Returns the tempo by which @p tune is timed from its setting @p setting on. One that is given in beats is never
+/// below #RC_MIN_QUARTERS or above #RC_MAX_QUARTERS.
 RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting);
 
 /// Returns the length below which a chord of @p tune is brisk from its setting @p setting on; 0 where it is untimed.

@@ -264,6 +264,8 @@ typedef enum {
   RC_TEMPO_GIVEN   ///< the user set one for all tunes
 } RcTempoSource;
 
+enum { RC_MIN_QUARTERS = 5, RC_MAX_QUARTERS = 1000 }; ///< of a tempo, a minute
+
 /// A tempo: `{0}` is untimed.
 typedef struct {
   RcTempoSource source;
@@ -271,7 +273,7 @@ typedef struct {
 } RcTempo;
 
 /// Reads a tempo: a number of beats a minute in @p meter, or a note value and a number such as `1/4=138`. The result's
-/// source is #RC_TEMPO_STATED. From 5 to 1000 quarter notes a minute; returns FALSE otherwise.
+/// source is #RC_TEMPO_STATED. From #RC_MIN_QUARTERS to #RC_MAX_QUARTERS; returns FALSE otherwise.
 gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
 
 /// Returns how many seconds @p ticks last at @p tempo, which must not be untimed.

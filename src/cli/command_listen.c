@@ -212,7 +212,7 @@ run(int argc, char **argv)
   ListenOptions own = { 0 };
   const GOptionEntry entries[] = {
     { "meter", 0, 0, G_OPTION_ARG_STRING, &own.meter, "Of chord symbols: 4/4 (default), 3/4, 6/8 ...", "METER" },
-    { "tempo", 0, 0, G_OPTION_ARG_STRING, &own.tempo, "One for all (112 is 1/4=112), or `none`: stated only", "1/4=N" },
+    { "tempo", 0, 0, G_OPTION_ARG_STRING, &own.tempo, "For all: 112 beats, or 1/4=112; `none`: stated only", "N" },
     { "wanted", 0, 0, G_OPTION_ARG_NONE, &own.wanted, "As the tune wants it, on a full board", NULL },
     { "with-melody", 0, 0, G_OPTION_ARG_NONE, &own.melody, "With the tune, where the file has it", NULL },
     { "part", 0, 0, G_OPTION_ARG_STRING, &own.part, "Only this part, once", "LABEL" },
@@ -238,8 +238,7 @@ const CliCommand cli_listen = {
   "Hear the real chord and its stand-in, or a whole accompaniment",
   "What exists as a file or folder is read as tunes, all else is a chord symbol.\n"
   "A chord is heard as a full-size board plays it, then as this one does, then\n"
-  "both again. FILE ends in .wav, .flac or .mid. With chord symbols --tempo may\n"
-  "count beats (96). Your ears decide.\n\n"
+  "both again. FILE ends in .wav, .flac or .mid. Your ears decide.\n\n"
   "Example: will the stand-in for B minor pass in this waltz?\n"
   "  rowcall listen Bm --on 48-8x6 --meter 3/4 --tempo 96 -o bm.wav",
   run,

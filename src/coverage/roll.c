@@ -81,7 +81,8 @@ rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
 {
   const RcSetting *here = rc_tune_setting(tune, setting);
   if (settings->given.source != RC_TEMPO_NONE) {
-    return (RcTempo){ RC_TEMPO_GIVEN, settings->given.quarters };
+    const double beat = settings->in_beats ? (double)rc_meter_beat(here->meter) / (double)RC_QUARTER : 1;
+    return (RcTempo){ RC_TEMPO_GIVEN, CLAMP(settings->given.quarters * beat, RC_MIN_QUARTERS, RC_MAX_QUARTERS) };
   }
   if (here->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
     return here->tempo;

@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-enum { MAX_BEATS = 64, MAX_UNIT = 64, MIN_QUARTERS = 5, MAX_QUARTERS = 1000 };
+enum { MAX_BEATS = 64, MAX_UNIT = 64 };
 
 static gboolean
 read_number(const char **at, guint most, guint *number)
@@ -86,7 +86,7 @@ rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo)
   }
   char *end = NULL;
   const double quarters = g_ascii_strtod(at, &end) * beat;
-  if (*end || !(quarters >= MIN_QUARTERS && quarters <= MAX_QUARTERS)) {
+  if (*end || !(quarters >= RC_MIN_QUARTERS && quarters <= RC_MAX_QUARTERS)) {
     return FALSE;
   }
   *tempo = (RcTempo){ RC_TEMPO_STATED, quarters };

@@ -380,12 +380,11 @@ append_alike(const Answer *a)
 // ------------------------------------------------------------------------------------------------ what stretches
 
 static char *
-wide_text(const Answer *a, guint index)
+wide_text(const Answer *a, guint index, guint most)
 {
-  enum { NAMED = 3 };
   guint n = 0;
   RcWideGrip *grips = rc_wide_tally_grips(a->wide, row_at(a, index)->offer, &n);
-  char *text = rc_wide_text(offer_at(a, index)->layout, grips, n, NAMED);
+  char *text = rc_wide_text(offer_at(a, index)->layout, grips, n, most);
   g_free(grips);
   return text;
 }
@@ -409,10 +408,11 @@ append_wide_group(const Answer *a, char *const *texts, guint first)
 static void
 append_wide(const Answer *a)
 {
+  enum { NAMED = 3 };
   char **texts = g_new0(char *, a->standings->n + 1);
   gboolean any = FALSE;
   for (guint i = 0; i < a->standings->n; ++i) {
-    texts[i] = wide_text(a, i);
+    texts[i] = wide_text(a, i, NAMED);
     any |= *texts[i] != 0;
   }
   rc_append_wrapped(a->out,
@@ -460,6 +460,19 @@ known_cost(gint64 cost)
   return cost ? rc_cost_text(cost) : g_strdup("");
 }
 
+// The others that carry the same, as a list; a new string.
+static char *
+equals_text(const Answer *a, guint index)
+{
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < a->standings->n; ++i) {
+    if (i != index && row_at(a, i)->alike == row_at(a, index)->alike) {
+      g_string_append_printf(text, "%s%s", text->len ? "; " : "", offer_at(a, i)->name);
+    }
+  }
+  return g_string_free(text, FALSE);
+}
+
 static void
 append_csv_offer(const Answer *a, guint index)
 {
@@ -477,10 +490,12 @@ append_csv_offer(const Answer *a, guint index)
     g_strdup_printf("%" U64, counts.native),
     g_strdup_printf("%" U64, counts.playable),
     g_strdup_printf("%" U64, counts.one_short),
+    equals_text(a, index),
+    wide_text(a, index, G_MAXUINT),
   };
   rc_append_csv(a->out, offer->name, "offer", offer->layout->name, cells[0], cells[1], offer->currency, cells[2],
                 a->shop->currency, cells[3], cells[4], cells[5], cells[6], cells[7], cells[8], cells[9],
-                standing_word(row), row->reaches ? "yes" : "no", offer->remarks, "", "", NULL);
+                standing_word(row), row->reaches ? "yes" : "no", offer->remarks, cells[10], cells[11], "", "", NULL);
   for (guint i = 0; i < G_N_ELEMENTS(cells); ++i) {
     g_free(cells[i]);
   }
@@ -496,7 +511,7 @@ append_csv_left_out(const Answer *a, guint index)
     char *missing = rc_quarters_text(tune->missing);
     char *where = g_strdup_printf("%s:%u", place.file, place.line);
     rc_append_csv(a->out, offer_at(a, index)->name, "left out", "", "", "", "", "", "", "", missing, "", "", "", "", "",
-                  "", "", "", rc_tally_title(a->tally, tune->tune), where, NULL);
+                  "", "", "", "", "", rc_tally_title(a->tally, tune->tune), where, NULL);
     g_free(missing);
     g_free(where);
   }
@@ -506,8 +521,8 @@ static void
 append_csv(const Answer *a)
 {
   rc_append_csv(a->out, "offer", "line", "layout", "buttons", "price", "currency", "counted as", "in", "kg", "quarters",
-                "carried", "tunes", "native", "playable", "one short", "standing", "reaches target", "remarks", "tune",
-                "place", NULL);
+                "carried", "tunes", "native", "playable", "one short", "standing", "reaches target", "remarks",
+                "equal to", "stretches", "tune", "place", NULL);
   for (guint i = 0; i < a->standings->n; ++i) {
     append_csv_offer(a, i);
     append_csv_left_out(a, i);

@@ -788,6 +788,8 @@ append_json(GString *json, const RcLayout *layout, const RcTune *tune, const RcC
   rc_json_text(json, "key_source", rc_tune_key_source(tune));
   rc_json_text(json, "meter", meter);
   rc_json_quarters(json, "beat", rc_meter_beat(rc_tune_setting(tune, 0)->meter));
+  rc_json_decimal(json, "beats_a_minute",
+                  chart->tempo.quarters * (double)RC_QUARTER / (double)rc_meter_beat(rc_tune_setting(tune, 0)->meter));
   rc_json_decimal(json, "quarters_a_minute", chart->tempo.quarters);
   rc_json_text(json, "tempo", tempo_names[chart->tempo.source]);
   rc_json_boolean(json, "lengths", !tune->unmeasured);

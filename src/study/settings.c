@@ -141,14 +141,13 @@ set_tempo(RcSettings *settings, const char *text, GError **error)
 {
   RcTempo tempo = { RC_TEMPO_NONE, 0 };
   const gboolean none = !g_ascii_strcasecmp(text, "none");
-  // A beat has no one length in tunes of several meters: a number alone counts quarter notes.
   if (!none && !rc_tempo_parse(text, (RcMeter){ 4, 4 }, &tempo)) {
-    return rc_fail(
-      error, RC_ERROR_VALUE, nowhere,
-      "expected `none`, quarter notes a minute such as 112, or a note value and a number, such as 1/4=112");
+    return rc_fail(error, RC_ERROR_VALUE, nowhere,
+                   "expected `none`, beats a minute such as 112, or a note value and a number, such as 1/4=112");
   }
   settings->route.roll.untimed = none ? RC_UNTIMED_LEAVE : RC_UNTIMED_ASSUME;
   settings->route.roll.given = tempo;
+  settings->route.roll.in_beats = !strchr(text, '=');
   return TRUE;
 }
 
