@@ -140,30 +140,38 @@ double rc_coverage_height(const RcCoverageChart *chart, double width);
 /// what is not, with a rule at the target; of the tunes, those that are native, playable and one short.
 void rc_draw_coverage(cairo_t *cairo, RcBox box, const RcCoverageChart *chart);
 
-/// A keyboard marked in a landscape.
+/// The sizes with one set of rows, the best of each number of buttons.
 typedef struct {
-  guint first; ///< its flattest column
-  guint width; ///< columns
   const char *label;
-} RcLandscapeMark;
+  guint n;
+  const guint *buttons; ///< ascending
+  const double *shares; ///< beside them, 0 to 1
+  gboolean dashed;
+  gboolean answer; ///< the answer is one of them
+} RcSizeLine;
 
-/// The shares that all column ranges of one set of rows carry.
+/// A size in a chart of sizes.
 typedef struct {
-  const char *title;
-  const char *note;
-  guint columns; ///< of the full keyboard
-  const char *const *column_names;
-  const double *shares; ///< 0 to 1, by rc_landscape_index()
-  double target;        ///< a line is drawn below the ranges that reach it
-  const RcLandscapeMark *marks;
-  guint n_marks;
-} RcLandscape;
+  const char *name; ///< NULL for none
+  guint buttons;
+  double share;    ///< 0 to 1
+  gboolean answer; ///< it is ringed, and its name bold
+} RcSizeDot;
 
-/// Returns the place of the range of @p width columns from @p first on: wider after narrower, flat to sharp.
-guint rc_landscape_index(guint columns, guint first, guint width);
+/// What all sizes there could be carry.
+typedef struct {
+  const RcSizeLine *lines;
+  guint n_lines;
+  const RcSizeDot *dots;
+  guint n_dots;
+  const char *what; ///< heads the shares
+  double target;    ///< share, 0 to 1
+  const char *target_text;
+} RcSizeChart;
 
-/// Draws a landscape: a cell for each range, its flattest column along, its width up, shaded by its share.
-void rc_draw_landscape(cairo_t *cairo, RcBox box, const RcLandscape *land);
+/// Draws @p chart: buttons along, on a logarithmic scale, and the share upwards, with a line for each set of rows named
+/// at its end, the dots named beside them, and a rule at the target.
+void rc_draw_sizes(cairo_t *cairo, RcBox box, const RcSizeChart *chart);
 
 /// Draws the scale of shades from @p least to the darkest, its top left corner at @p x, @p y, with texts at its ends
 /// and its middle and @p what beside it; returns its height.

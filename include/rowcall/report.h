@@ -141,7 +141,7 @@ typedef struct {
 GBytes *rc_report_compare_picture(const RcComparison *comparison, RcPicture picture, const RcImprint *imprint,
                                   GError **error);
 
-/// Returns the landscape of all sizes, a panel for each set of rows.
+/// Returns the chart of all sizes, buttons against the share carried.
 GBytes *rc_report_sizes_picture(const RcSwept *swept, RcPicture picture, const RcImprint *imprint, GError **error);
 
 /// Returns the keyboard with the use of its buttons.

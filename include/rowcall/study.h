@@ -429,6 +429,8 @@ typedef struct {
   guint n;      ///< their number
   int smallest; ///< the one of fewest buttons that reaches the target, the best of several; -1 for none
   guint others; ///< of as many buttons that reach it too
+  guint *best;  ///< of those with 1, 2, 3 ... columns, `n_best` in all, the index of the best
+  guint n_best;
 } RcSweptRows;
 
 /// A repertoire on all sizes there could be.
@@ -449,6 +451,10 @@ typedef struct {
 /// buttons the best is the one that carries most, by time or by tunes as the target has it, then by the other, then the
 /// one whose middle is nearest to the C and G columns, around which makers build. Free with rc_swept_free().
 RcSwept *rc_sweep_judge(const RcRolled *rolled);
+
+/// Returns what the target of @p swept asks for of size @p index: its share of the playing time, or of the tunes, 0 to
+/// 1.
+double rc_swept_share(const RcSwept *swept, guint index);
 
 /// Frees @p swept; NULL is allowed.
 void rc_swept_free(RcSwept *swept);

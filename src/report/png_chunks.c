@@ -11,8 +11,8 @@ enum { HEADER = 8 + 25 }; // bytes of the signature and of the chunk IHDR
 static void
 append_number(GByteArray *bytes, guint32 number)
 {
-  const guint32 big_endian = GUINT32_TO_BE(number);
-  g_byte_array_append(bytes, (const guint8 *)&big_endian, sizeof big_endian);
+  const guint8 high_first[] = { (guint8)(number >> 24), (guint8)(number >> 16), (guint8)(number >> 8), (guint8)number };
+  g_byte_array_append(bytes, high_first, sizeof high_first);
 }
 
 // Appends a chunk of `data`, which begins with the four letters of its type.

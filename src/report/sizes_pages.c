@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The landscape of all sizes.
+// The chart of all sizes.
 
 #include "report/document_pages.h"
 
@@ -11,14 +11,14 @@
 void
 rc_section_sizes(RcDocument *d)
 {
-  enum { ACROSS = 2, SCALE_HEIGHT = 30 };
-  const RcSwept *swept = d->report->swept;
-  char *title = rc_swept_finding(swept, RC_SIGNS_UNICODE);
-  rc_document_begin(d, "All sizes there could be", title, rc_landscape_words, NULL);
-  const double height = MIN(rc_landscape_height(swept, ACROSS), rc_pages_room(&d->pages) - SCALE_HEIGHT);
-  rc_landscape_draw(d->pages.canvas.cairo, rc_document_box(d, height), ACROSS, swept);
-  d->pages.y += height;
-  rc_draw_scale(d->pages.canvas.cairo, d->pages.left, d->pages.y, 0, "0", "50", "100 %",
-                "share of the playing time carried at the accepted grade");
+  enum { CHART_HEIGHT = 400, LEAST_HEIGHT = 300 };
+  static const char heading[] = "All sizes there could be";
+  RcPages *p = &d->pages;
+  char *title = rc_swept_finding(d->report->swept, RC_SIGNS_UNICODE);
+  rc_document_begin(d, heading, title, rc_size_chart_words, NULL);
+  rc_pages_need(p, LEAST_HEIGHT, heading);
+  const double height = MIN(CHART_HEIGHT, rc_pages_room(p));
+  rc_size_chart_draw(&p->canvas, rc_document_box(d, height), d->report->swept);
+  p->y += height;
   g_free(title);
 }

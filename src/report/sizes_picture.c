@@ -1,30 +1,18 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The landscape of all sizes.
+// The chart of all sizes.
 
 #include "report/sizes_picture.h"
 
-#include "report/canvas.h"
 #include "report/format.h"
 #include "report/sizes_text.h"
 
-#include <math.h>
-
-const char rc_landscape_words[] =
-  "One panel a set of rows; a cell is a keyboard: along, its flattest column; up, how many columns it has. Framed and "
-  "named: the usual sizes. Above the line the target is reached.";
-
-enum { PANEL_GAP = 18, PANEL_HEIGHT = 188 };
-
-// What the target is about, 0 to 1.
-static double
-share_of(const RcSwept *s, const RcCounts *counts)
-{
-  const gint64 part = s->target.by == RC_TARGET_TUNES ? (gint64)counts->playable : rc_counts_carried(counts, s->accept);
-  const gint64 whole = s->target.by == RC_TARGET_TUNES ? (gint64)counts->tunes : rc_counts_read(counts);
-  return whole ? (double)part / (double)whole : 0;
-}
+const char rc_size_chart_words[] =
+  "Each line is a set of rows, with the best range of columns for each number of buttons; it is dashed where there is "
+  "no "
+  "counterbass row. Dots are the usual sizes, rings the smallest keyboard of all and the smallest usual one that reach "
+  "the target.";
 
 // "4 rows, counterbass to minor" where they lie side by side, as all usual ones do.
 static char *
@@ -42,93 +30,111 @@ short_rows(const RcSwept *s, guint rows)
 }
 
 static void
-draw_panel(cairo_t *cairo, RcBox box, const RcSwept *s, const RcSweptRows *rows, const char *const *names)
+fill_line(const RcSwept *s, const RcSweptRows *rows, RcSizeLine *line)
 {
-  GArray *marks = g_array_new(FALSE, FALSE, sizeof(RcLandscapeMark));
-  double *shares = g_new(double, rows->n);
-  for (guint i = 0; i < rows->n; ++i) {
-    const RcSize *size = s->sizes[rows->first + i].size;
-    shares[i] = share_of(s, &s->sizes[rows->first + i].counts);
-    if (size->usual) {
-      const RcLandscapeMark mark = { size->first, size->last - size->first + 1, size->usual };
-      g_array_append_val(marks, mark);
-    }
+  guint *buttons = g_new(guint, rows->n_best);
+  double *shares = g_new(double, rows->n_best);
+  const guint set = s->sizes[rows->first].size->rows;
+  for (guint i = 0; i < rows->n_best; ++i) {
+    buttons[i] = s->sizes[rows->best[i]].size->buttons;
+    shares[i] = rc_swept_share(s, rows->best[i]);
   }
-  const int best = rows->smallest;
-  char *title = short_rows(s, s->sizes[rows->first].size->rows);
-  char *note = best < 0 ? g_strdup("no range of columns reaches the target")
-                        : rc_swept_size_text(s, s->sizes[best].size, RC_SIGNS_UNICODE);
-  char *text = best < 0 ? g_strdup(note) : g_strdup_printf("target reached with %s", note);
-  const RcLandscape land = { title,
-                             text,
-                             rc_sweep_full(s->sweep)->columns->len,
-                             names,
-                             shares,
-                             (double)s->target.millionths / RC_TARGET_ALL,
-                             (const RcLandscapeMark *)(gpointer)marks->data,
-                             marks->len };
-  rc_draw_landscape(cairo, box, &land);
-  g_array_unref(marks);
-  g_free(shares);
-  g_free(title);
-  g_free(note);
-  g_free(text);
+  const gboolean answer = s->smallest >= (int)rows->first && s->smallest < (int)(rows->first + rows->n);
+  *line = (RcSizeLine){ short_rows(s, set), rows->n_best, buttons, shares, !(set & 1U), answer };
 }
 
-double
-rc_landscape_height(const RcSwept *s, guint across)
+static RcSizeDot
+make_dot(const RcSwept *s, guint index)
 {
-  const guint lines = (s->n_rows + across - 1) / across;
-  return lines * (PANEL_HEIGHT + PANEL_GAP);
+  const RcSize *size = s->sizes[index].size;
+  const gboolean smallest = (int)index == s->smallest;
+  char *words = size->usual ? g_strdup(size->usual)
+                            : g_strdup_printf("%u buttons, %s to %s", size->buttons,
+                                              rc_swept_column(s, size->first, RC_SIGNS_UNICODE),
+                                              rc_swept_column(s, size->last, RC_SIGNS_UNICODE));
+  return (RcSizeDot){ words, size->buttons, rc_swept_share(s, index), smallest || (int)index == s->usual };
+}
+
+// Of the usual sizes and the smallest of all.
+static GArray *
+make_dots(const RcSwept *s)
+{
+  GArray *dots = g_array_new(FALSE, FALSE, sizeof(RcSizeDot));
+  for (guint i = 0; i < s->n; ++i) {
+    if (s->sizes[i].size->usual || (int)i == s->smallest) {
+      const RcSizeDot dot = make_dot(s, i);
+      g_array_append_val(dots, dot);
+    }
+  }
+  return dots;
+}
+
+static char *
+chart_text(const RcSwept *s, const RcSizeChart *chart)
+{
+  char *finding = rc_swept_finding(s, RC_SIGNS_UNICODE);
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "Chart of buttons against the %s. %s.", chart->what, finding);
+  for (guint i = 0; i < chart->n_dots; ++i) {
+    g_string_append_printf(text, " %s: %d %%.", chart->dots[i].name, (int)(chart->dots[i].share * 100));
+  }
+  g_free(finding);
+  return g_string_free(text, FALSE);
 }
 
 void
-rc_landscape_draw(cairo_t *cairo, RcBox box, guint across, const RcSwept *s)
+rc_size_chart_draw(RcCanvas *canvas, RcBox box, const RcSwept *s)
 {
-  const guint columns = rc_sweep_full(s->sweep)->columns->len;
-  const double width = (box.width - (across - 1) * PANEL_GAP) / across;
-  const guint lines = (s->n_rows + across - 1) / across;
-  const double step = box.height / lines;
-  const char **names = g_new(const char *, columns);
-  for (guint i = 0; i < columns; ++i) {
-    names[i] = rc_swept_column(s, i, RC_SIGNS_UNICODE);
+  GArray *dots = make_dots(s);
+  RcSizeLine *lines = g_new(RcSizeLine, MAX(s->n_rows, 1));
+  char *percent = rc_target_text(s->target.millionths);
+  char *target_text = g_strdup_printf("target %s %%", percent);
+  for (guint i = 0; i < s->n_rows; ++i) {
+    fill_line(s, &s->rows[i], &lines[i]);
   }
-  for (guint set = 0; set < s->n_rows; ++set) {
-    const guint line = set / across;
-    const RcBox panel = { box.x + (set % across) * (width + PANEL_GAP), box.y + line * step, width, step - PANEL_GAP };
-    draw_panel(cairo, panel, s, &s->rows[set], names);
+  const RcSizeChart chart = { lines,
+                              s->n_rows,
+                              (const RcSizeDot *)(gpointer)dots->data,
+                              dots->len,
+                              s->target.by == RC_TARGET_TUNES ? "share of the tunes that are playable"
+                                                              : "share of the playing time carried",
+                              (double)s->target.millionths / RC_TARGET_ALL,
+                              target_text };
+  char *text = chart_text(s, &chart);
+  rc_canvas_begin_figure(canvas, text);
+  rc_draw_sizes(canvas->cairo, box, &chart);
+  rc_canvas_end(canvas, "Figure");
+  for (guint i = 0; i < s->n_rows; ++i) {
+    g_free((char *)lines[i].label);
+    g_free((guint *)lines[i].buttons);
+    g_free((double *)lines[i].shares);
   }
-  g_free(names);
-}
-
-static void
-draw_scale(cairo_t *cairo, double x, double y, RcTarget target)
-{
-  rc_draw_scale(cairo, x, y, 0, "0", "50", "100 %",
-                target.by == RC_TARGET_TUNES ? "share of the tunes that are playable"
-                                             : "share of the playing time carried at the accepted grade");
+  for (guint i = 0; i < dots->len; ++i) {
+    g_free((char *)chart.dots[i].name);
+  }
+  g_array_unref(dots);
+  g_free(lines);
+  g_free(percent);
+  g_free(target_text);
+  g_free(text);
 }
 
 GBytes *
 rc_report_sizes_picture(const RcSwept *swept, RcPicture picture, const RcImprint *imprint, GError **error)
 {
-  enum { SCALE_HEIGHT = 26, ACROSS = 3 };
+  enum { CHART_HEIGHT = 380 };
   const double width = RC_PAGE_LONG - 2 * RC_MARGIN;
-  const double panels = rc_landscape_height(swept, ACROSS);
   char *title = rc_swept_finding(swept, RC_SIGNS_UNICODE);
   char *timing = rc_timing_text(swept->rolled->roll);
-  char *notes = g_strconcat(rc_landscape_words, " ", timing, NULL);
+  char *notes = g_strconcat(rc_size_chart_words, " ", timing, NULL);
   const double head =
     rc_text_height(RC_TEXT_TITLE, width, 3, title) + 4 + rc_text_height(RC_TEXT_BODY, width, 0, notes) + 12;
   RcCanvas canvas =
-    rc_canvas_start(picture, RC_PAGE_LONG, ceil(head + panels) + SCALE_HEIGHT + 2 * RC_MARGIN, imprint, title);
+    rc_canvas_start(picture, RC_PAGE_LONG, (int)head + 1 + CHART_HEIGHT + 2 * RC_MARGIN, imprint, title);
   double y = RC_MARGIN;
   y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, width, 3, title) + 4;
   y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, width, 0, notes) + 12;
-  rc_canvas_begin_figure(&canvas, title);
-  rc_landscape_draw(canvas.cairo, (RcBox){ RC_MARGIN, y, width, panels }, ACROSS, swept);
-  draw_scale(canvas.cairo, RC_MARGIN, y + panels, swept->target);
-  rc_canvas_end(&canvas, "Figure");
+  rc_size_chart_draw(&canvas, (RcBox){ RC_MARGIN, y, width, CHART_HEIGHT }, swept);
   cairo_show_page(canvas.cairo);
   g_free(title);
   g_free(timing);

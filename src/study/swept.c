@@ -60,6 +60,33 @@ count_others(const RcSwept *s, const RcSweptRows *rows)
   return n;
 }
 
+// The best size of each number of columns with one set of rows.
+static void
+find_best(const RcSwept *s, RcSweptRows *rows)
+{
+  rows->n_best = rc_sweep_full(s->sweep)->columns->len;
+  rows->best = g_new(guint, MAX(rows->n_best, 1));
+  for (guint i = 0; i < rows->n_best; ++i) {
+    rows->best[i] = rows->first + rows->n;
+  }
+  for (guint i = rows->first; i < rows->first + rows->n; ++i) {
+    // NOLINTNEXTLINE(clang-analyzer-core.NullDereference): as above
+    const RcSize *size = s->sizes[i].size;
+    guint *best = &rows->best[size->last - size->first];
+    *best = *best == rows->first + rows->n || is_better(s, i, *best) ? i : *best;
+  }
+}
+
+double
+rc_swept_share(const RcSwept *s, guint index)
+{
+  const RcCounts *counts = &s->sizes[index].counts;
+  const gboolean by_tunes = s->target.by == RC_TARGET_TUNES;
+  const gint64 part = by_tunes ? (gint64)counts->playable : rc_counts_carried(counts, s->accept);
+  const gint64 whole = by_tunes ? (gint64)counts->tunes : rc_counts_read(counts);
+  return whole ? (double)part / (double)whole : 0;
+}
+
 static void
 judge_rows(RcSwept *s)
 {
@@ -71,6 +98,7 @@ judge_rows(RcSwept *s)
     rows->first = i * rows->n;
     rows->smallest = smallest(s, rows->first, rows->n, FALSE);
     rows->others = count_others(s, rows);
+    find_best(s, rows);
   }
 }
 
@@ -99,6 +127,9 @@ void
 rc_swept_free(RcSwept *swept)
 {
   if (swept) {
+    for (guint i = 0; i < swept->n_rows; ++i) {
+      g_free(swept->rows[i].best);
+    }
     g_free(swept->sizes);
     g_free(swept->rows);
     g_free(swept);
