@@ -240,32 +240,41 @@ draw_dot(const Plot *p, const RcSizeDot *dot)
   }
 }
 
-// Beside its dot: above, below, to the right or to the left, nearer before further.
+// Places for a name of `width` by `height` beside its dot, nearer before further: those of answers first to the left,
+// where no line ends, those of others first above.
+static void
+find_places(const Plot *p, const RcSizeDot *dot, double width, double height, guint step, RcBox places[4])
+{
+  const double away = (dot->answer ? ring_radius : dot_radius) + 1 + step * 6.0;
+  const double x = x_of(p, dot->buttons);
+  const double y = y_of(p, dot->share);
+  const double up = (dot->answer ? 5 : 0) + step * 4.0;
+  const RcBox left = { x - away - width, y - height / 2 - up, width, height };
+  const RcBox above = { x - width / 2, y - away - height, width, height };
+  places[0] = dot->answer ? left : above;
+  places[1] = (RcBox){ x + away, y - height / 2 + step * 4.0, width, height };
+  places[2] = (RcBox){ x - width / 2, y + away, width, height };
+  places[3] = dot->answer ? above : left;
+}
+
 static void
 name_dot(const Plot *p, const RcSizeDot *dot)
 {
   enum { STEPS = 5 };
+  RcBox places[4];
   const RcTextStyle style = dot->answer ? RC_TEXT_STRONG : RC_TEXT_NOTE;
   const double width = rc_text_width(style, dot->name) + 1;
   const double height = rc_text_height(style, width, 1, dot->name);
-  const double away = dot->answer ? ring_radius + 1 : dot_radius + 1;
-  const double x = x_of(p, dot->buttons);
-  const double y = y_of(p, dot->share);
-  for (guint step = 0; step < STEPS; ++step) {
-    const double far = away + step * 6.0;
-    const RcBox places[] = { { x - width / 2, y - far - height, width, height },
-                             { x + far, y - height / 2 + step * 4.0, width, height },
-                             { x - width / 2, y + far, width, height },
-                             { x - far - width, y - height / 2 - step * 4.0, width, height } };
-    for (guint i = 0; i < G_N_ELEMENTS(places); ++i) {
-      if (is_clear(p, places[i])) {
-        grey(p->cairo, 1, 1); // lines end beside the letters
-        cairo_rectangle(p->cairo, places[i].x - 1, places[i].y, width + 2, height);
-        cairo_fill(p->cairo);
-        rc_draw_text(p->cairo, style, RC_ALIGN_LEFT, places[i].x, places[i].y, width, 1, dot->name);
-        g_array_append_val(p->kept, places[i]);
-        return;
-      }
+  for (guint i = 0; i < STEPS * G_N_ELEMENTS(places); ++i) {
+    const guint place = i % G_N_ELEMENTS(places);
+    find_places(p, dot, width, height, i / G_N_ELEMENTS(places), places);
+    if (is_clear(p, places[place])) {
+      grey(p->cairo, 1, 1); // lines end beside the letters
+      cairo_rectangle(p->cairo, places[place].x - 1, places[place].y, width + 2, height);
+      cairo_fill(p->cairo);
+      rc_draw_text(p->cairo, style, RC_ALIGN_LEFT, places[place].x, places[place].y, width, 1, dot->name);
+      g_array_append_val(p->kept, places[place]);
+      return;
     }
   }
 }
