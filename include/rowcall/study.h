@@ -1087,6 +1087,28 @@ RcReport *rc_report_new(const RcRolled *rolled);
 /// Frees @p report; NULL is allowed.
 void rc_report_free(RcReport *report);
 
+/// A tune of an index.
+typedef struct {
+  guint number;   ///< index into the tunes of the report
+  RcTuneOn on;    ///< on the keyboard that is looked at closely
+  RcFares *sizes; ///< on each of the keyboards
+} RcIndexed;
+
+/// An index of tunes.
+typedef struct {
+  RcIndexed *tunes; ///< those with chords or unread texts: first those that play, then those one short, those that lack
+                    ///< more, and those with unread texts; of these file by file, in each the least time carried first
+  guint n;
+  guint fare[RC_N_FARES]; ///< how many fare so
+  guint n_chordless;      ///< the others
+} RcTuneIndex;
+
+/// Makes the index of @p report, which must outlive it. Free with rc_tune_index_free().
+RcTuneIndex *rc_tune_index_new(const RcReport *report);
+
+/// Frees @p index; NULL is allowed.
+void rc_tune_index_free(RcTuneIndex *index);
+
 RC_END_API
 
 #endif

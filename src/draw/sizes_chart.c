@@ -114,7 +114,7 @@ draw_target(const Plot *p)
     return;
   }
   const double width = rc_text_width(RC_TEXT_NOTE, p->chart->target_text) + 4;
-  const RcBox label = { p->plot.x + 3, y - 11, width, 10 };
+  const RcBox label = { p->plot.x + 3, y + 1, width, 10 };
   grey(p->cairo, 0, 0.9);
   stroke(p->cairo, p->plot.x, y, p->plot.x + p->plot.width, y);
   rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, label.x, label.y, width, 1, p->chart->target_text);
@@ -240,21 +240,22 @@ draw_dot(const Plot *p, const RcSizeDot *dot)
   }
 }
 
-// Places for a name of `width` by `height` beside its dot, nearer before further: those of answers first to the left,
-// where no line ends, those of others first above.
+// Places for a name of `width` by `height` beside its dot, nearer before further: long ones first to the left, where no
+// line ends, others first above.
 static void
 find_places(const Plot *p, const RcSizeDot *dot, double width, double height, guint step, RcBox places[4])
 {
   const double away = (dot->answer ? ring_radius : dot_radius) + 1 + step * 6.0;
   const double x = x_of(p, dot->buttons);
   const double y = y_of(p, dot->share);
-  const double up = (dot->answer ? 5 : 0) + step * 4.0;
+  const gboolean long_name = width > 60;
+  const double up = (long_name ? 5 : 0) + step * 4.0;
   const RcBox left = { x - away - width, y - height / 2 - up, width, height };
   const RcBox above = { x - width / 2, y - away - height, width, height };
-  places[0] = dot->answer ? left : above;
+  places[0] = long_name ? left : above;
   places[1] = (RcBox){ x + away, y - height / 2 + step * 4.0, width, height };
   places[2] = (RcBox){ x - width / 2, y + away, width, height };
-  places[3] = dot->answer ? above : left;
+  places[3] = long_name ? above : left;
 }
 
 static void

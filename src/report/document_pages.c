@@ -88,7 +88,7 @@ rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture p
   char *running = running_title(look);
   char *headline = rc_answer_headline(report);
   RcDocument d = { report, look, rc_pages_start(picture, look->paper, running, imprint, headline),
-                   rc_roll_layout(report->roll, report->chosen) };
+                   rc_roll_layout(report->roll, report->chosen), NULL };
   const gboolean judged = is_judged(report);
   for (guint i = 0; i < G_N_ELEMENTS(sections); ++i) {
     if (look->sections & 1U << i && (judged || sections[i].empty)) {
@@ -102,6 +102,7 @@ rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture p
             "the report has %u pages, a picture has one; name a .pdf, or choose one section with --sections", pages);
     g_clear_pointer(&bytes, g_bytes_unref);
   }
+  g_free(d.sheet_pages);
   g_free(running);
   g_free(headline);
   return bytes;

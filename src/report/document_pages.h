@@ -14,6 +14,7 @@ typedef struct {
   const RcReportLook *look;
   RcPages pages;
   const RcLayout *layout; // the chosen one
+  guint *sheet_pages;     // of each tune; NULL where there are no sheets
 } RcDocument;
 
 /// Begins a section, with its finding as title, @p notes below it (NULL for none) and @p key at the foot of its pages

@@ -1,113 +1,401 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Every tune with its verdict on every size.
+// The index of tunes: how each fares on the keyboard that is looked at closely, and on all sizes.
 
 #include "report/document_pages.h"
 
 #include "report/format.h"
 
+#include <string.h>
+
 #define U64 G_GUINT64_FORMAT
 
-enum { KEY_WIDTH = 46, ROW_HEIGHT = 12 };
+static const char bookmark[] = "Index of tunes";
 
+// In points.
+static const double row_height = 12;
+static const double bar_width = 34;
+static const double percent_width = 26;
+static const double page_width = 26;
+static const double cell_width = 12; // of the strip
+static const double column_gap = 16;
+static const double names_height = 42; // of the sizes, set upright
+
+enum { MOST_WITH_STRIP = 200, MOST_LISTED = 2500 }; // tunes
+
+// A column of the index, or its only one.
 typedef struct {
+  RcDocument *d;
+  gboolean strip; // the sizes are shown
+  double x;
+  double width;
   double title_width;
-  double cell_width;
-} IndexGrid;
+  double top; // where columns begin on this page
+  const char *file;
+  gboolean in_table;
+} Index;
 
-static IndexGrid
-index_grid(const RcDocument *d)
+static guint
+n_sizes(const Index *x)
 {
-  const guint n = rc_roll_n_layouts(d->report->roll);
-  const double cell = MIN(20, (d->pages.text_width - 150) / n);
-  return (IndexGrid){ d->pages.text_width - KEY_WIDTH - n * cell, cell };
+  return x->strip ? x->d->report->comparison->n : 0;
+}
+
+static double
+strip_x(const Index *x)
+{
+  return x->x + x->width - page_width - n_sizes(x) * cell_width;
+}
+
+static double
+lacks_x(const Index *x)
+{
+  return x->x + x->title_width + bar_width + percent_width;
 }
 
 static void
-draw_index_head(RcDocument *d, const IndexGrid *grid)
+draw_cell(RcPages *p, double x, double width, RcAlign align, const char *text)
 {
-  RcPages *p = &d->pages;
+  rc_canvas_begin(&p->canvas, "TD");
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, align, x, p->y + 1, width, 1, text);
+  rc_canvas_end(&p->canvas, "TD");
+}
+
+// ---------------------------------------------------------------------------------------------------------- headings
+
+// The names of the sizes above their column, on every page; the rows say them again to those who listen.
+static void
+draw_sizes(const Index *x)
+{
+  RcPages *p = &x->d->pages;
   cairo_t *cairo = p->canvas.cairo;
-  const double height = 44;
-  for (guint i = 0; i < rc_roll_n_layouts(d->report->roll); ++i) {
+  rc_canvas_begin(&p->canvas, "Private");
+  for (guint i = 0; i < n_sizes(x); ++i) {
     cairo_save(cairo);
-    cairo_translate(cairo, p->left + grid->title_width + KEY_WIDTH + i * grid->cell_width + 2, p->y + height);
+    cairo_translate(cairo, strip_x(x) + i * cell_width - 1, p->y + names_height);
     cairo_rotate(cairo, -G_PI / 2);
-    rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, 0, 0, height, 1, rc_roll_layout(d->report->roll, i)->name);
+    rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, 0, 0, names_height, 1,
+                 x->d->report->comparison->sizes[i].layout->name);
     cairo_restore(cairo);
   }
-  p->y += height + 3;
+  rc_canvas_end(&p->canvas, "Private");
+  p->y += n_sizes(x) ? names_height + 3 : 0;
 }
 
 static void
-draw_verdict_cell(const RcDocument *d, double x, double width, const RcCounts *counts)
+begin_columns(Index *x)
 {
-  static const char *const letters[] = { "", "A", "B", "C", "D", "E", "×", "?" };
-  const RcVerdict worst = rc_counts_worst(counts);
-  const double shade = counts->tunes ? rc_verdict_shade(worst) : -1;
-  cairo_t *cairo = d->pages.canvas.cairo;
-  cairo_rectangle(cairo, x, d->pages.y, width - 1, ROW_HEIGHT - 1);
-  if (shade >= 0) {
-    rc_shade(cairo, shade);
+  draw_sizes(x);
+  x->top = x->d->pages.y;
+}
+
+// Moves on to the second column, or to the next page, where less than @p height is left.
+static void
+need(Index *x, double height)
+{
+  RcPages *p = &x->d->pages;
+  if (rc_pages_room(p) >= height) {
+    return;
+  }
+  if (!x->strip && x->x < p->left + p->text_width / 2) {
+    x->x += x->width + column_gap;
+    p->y = x->top;
+    return;
+  }
+  x->x = p->left;
+  rc_pages_need(p, height, bookmark);
+  begin_columns(x);
+}
+
+static void
+end_table(Index *x)
+{
+  if (x->in_table) {
+    rc_canvas_end(&x->d->pages.canvas, "Table");
+  }
+  x->in_table = FALSE;
+}
+
+static void
+draw_group(Index *x, const char *text)
+{
+  RcPages *p = &x->d->pages;
+  end_table(x);
+  need(x, 4 * row_height);
+  p->y += 8;
+  rc_canvas_begin(&p->canvas, "H2");
+  rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x->x, p->y, x->width, 1, text);
+  rc_canvas_end(&p->canvas, "H2");
+  rc_canvas_begin(&p->canvas, "Table");
+  p->y += row_height + 2;
+  x->file = NULL;
+  x->in_table = TRUE;
+}
+
+static void
+draw_file(Index *x, const char *file)
+{
+  RcPages *p = &x->d->pages;
+  char *name = g_path_get_basename(file);
+  need(x, 2 * row_height);
+  rc_canvas_begin(&p->canvas, "TR");
+  rc_canvas_begin_heading(&p->canvas, "Row");
+  cairo_set_source_rgb(p->canvas.cairo, 0.91, 0.91, 0.91);
+  cairo_rectangle(p->canvas.cairo, x->x, p->y, x->width, row_height - 1);
+  cairo_fill(p->canvas.cairo);
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x->x + 2, p->y + 1, x->width - 4, 1, name);
+  rc_canvas_end(&p->canvas, "TH");
+  rc_canvas_end(&p->canvas, "TR");
+  p->y += row_height;
+  x->file = file;
+  g_free(name);
+}
+
+// -------------------------------------------------------------------------------------------------------------- a row
+
+// "lacks F♯7 ×4, B7", or the texts that are no chord symbols.
+static char *
+lacks_text(const RcTune *tune, const RcTuneOn *on)
+{
+  enum { MOST = 4 };
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < MIN(on->n_lacks, MOST); ++i) {
+    const RcTuneLack *lack = &on->lacks[i];
+    const RcSymbol *symbol = rc_tune_symbol(tune, lack->symbol);
+    char *name = lack->verdict == RC_UNREAD ? g_strdup_printf("“%s”", symbol->text)
+                                            : rc_chord_name(&symbol->chord, RC_SIGNS_UNICODE);
+    g_string_append_printf(text, "%s%s", i ? ", " : on->fares == RC_FARES_UNREAD ? "unread: " : "lacks ", name);
+    if (lack->times > 1) {
+      g_string_append_printf(text, "\u00a0×%" U64, lack->times);
+    }
+    g_free(name);
+  }
+  if (on->n_lacks > MOST) {
+    g_string_append_printf(text, ", %u more", on->n_lacks - MOST);
+  }
+  return g_string_free(text, FALSE);
+}
+
+// What is carried of the tune's time: a bar within its frame, and its figure.
+static void
+draw_carried(const Index *x, const RcTuneOn *on)
+{
+  char percent[8];
+  RcPages *p = &x->d->pages;
+  cairo_t *cairo = p->canvas.cairo;
+  const RcTicks read = rc_counts_read(&on->counts);
+  const RcTicks carried = rc_counts_carried(&on->counts, x->d->report->comparison->accept);
+  const double left = x->x + x->title_width;
+  rc_percent(percent, carried, read, 0, RC_TARGET_ALL);
+  char *text = g_strdup_printf("%s %%", *percent == '-' ? "0" : percent);
+  rc_canvas_begin(&p->canvas, "TD");
+  rc_shade(cairo, rc_verdict_shade(RC_NATIVE));
+  cairo_rectangle(cairo, left, p->y + 2, (bar_width - 4) * (double)carried / (double)MAX(read, 1), row_height - 5);
+  cairo_fill(cairo);
+  cairo_set_source_rgb(cairo, 0.35, 0.35, 0.35);
+  cairo_set_line_width(cairo, 0.5);
+  cairo_rectangle(cairo, left, p->y + 2, bar_width - 4, row_height - 5);
+  cairo_stroke(cairo);
+  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, left + bar_width, p->y + 1, percent_width, 1, text);
+  rc_canvas_end(&p->canvas, "TD");
+  g_free(text);
+}
+
+// Filled: it plays; a dot: it is one short; a cross: it lacks more; a question mark: texts could not be read.
+static void
+draw_mark(cairo_t *cairo, double left, double top, RcFares fares)
+{
+  const double side = row_height - 4;
+  rc_shade(cairo, rc_verdict_shade(RC_NATIVE));
+  cairo_set_line_width(cairo, 1);
+  switch (fares) {
+  case RC_FARES_PLAYS:
+    cairo_rectangle(cairo, left, top, side, side);
     cairo_fill(cairo);
-  } else {
-    cairo_set_source_rgb(cairo, 0.8, 0.8, 0.8);
-    cairo_set_line_width(cairo, 0.4);
+    break;
+  case RC_FARES_ONE_SHORT:
+    cairo_new_path(cairo);
+    cairo_arc(cairo, left + side / 2, top + side / 2, 2.2, 0, 2 * G_PI);
+    cairo_fill(cairo);
+    break;
+  case RC_FARES_NOT:
+    cairo_move_to(cairo, left + 1.5, top + 1.5);
+    cairo_line_to(cairo, left + side - 1.5, top + side - 1.5);
+    cairo_move_to(cairo, left + side - 1.5, top + 1.5);
+    cairo_line_to(cairo, left + 1.5, top + side - 1.5);
     cairo_stroke(cairo);
-  }
-  if (counts->tunes && *letters[worst]) {
-    rc_draw_label(cairo, 7, x + (width - 1) / 2, d->pages.y + (ROW_HEIGHT - 1) / 2.0, width, shade, letters[worst]);
+    break;
+  default:
+    rc_draw_label(cairo, 7.5, left + side / 2, top + side / 2, side, -1, "?");
   }
 }
 
-static void
-draw_index_row(RcDocument *d, const IndexGrid *grid, guint number, RcCounts *counts)
+static char *
+strip_text(const Index *x, const RcIndexed *indexed)
 {
-  RcPages *p = &d->pages;
-  const RcTune *tune = d->report->tunes[number];
-  const RcRollSettings settings = rc_roll_get_settings(d->report->roll);
-  char *name = rc_tune_short_key(tune, RC_SIGNS_UNICODE);
-  rc_panel_counts(d->report->panel, &settings, tune, counts);
-  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left, p->y + 1, grid->title_width - 6, 1, tune->title);
-  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->left + grid->title_width, p->y + 1, KEY_WIDTH - 4, 1,
-               name);
-  for (guint i = 0; i < rc_roll_n_layouts(d->report->roll); ++i) {
-    draw_verdict_cell(d, p->left + grid->title_width + KEY_WIDTH + i * grid->cell_width, grid->cell_width, &counts[i]);
+  static const RcFares told[] = { RC_FARES_PLAYS, RC_FARES_ONE_SHORT };
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(told); ++i) {
+    const char *before = told[i] == RC_FARES_PLAYS ? "Played on " : "One short on ";
+    for (guint size = 0; size < n_sizes(x); ++size) {
+      if (indexed->sizes[size] == told[i]) {
+        g_string_append_printf(text, "%s%s", before, x->d->report->comparison->sizes[size].layout->name);
+        before = ", ";
+      }
+    }
+    g_string_append(text, *before == ',' ? ". " : "");
   }
-  if (rc_document_has(d, rc_section_sheets)) {
+  return g_string_free(text->len ? text : g_string_append(text, "Played on none of these sizes."), FALSE);
+}
+
+static void
+draw_strip(const Index *x, const RcIndexed *indexed)
+{
+  RcPages *p = &x->d->pages;
+  if (!x->strip) {
+    return;
+  }
+  char *text = strip_text(x, indexed);
+  rc_canvas_begin(&p->canvas, "TD");
+  rc_canvas_begin_figure(&p->canvas, text);
+  for (guint i = 0; i < n_sizes(x); ++i) {
+    draw_mark(p->canvas.cairo, strip_x(x) + i * cell_width, p->y + 1.5, indexed->sizes[i]);
+  }
+  rc_canvas_end(&p->canvas, "Figure");
+  rc_canvas_end(&p->canvas, "TD");
+  g_free(text);
+}
+
+// The page of the tune's sheet, where the report has sheets.
+static void
+draw_page(const Index *x, guint number)
+{
+  RcDocument *d = x->d;
+  const guint page = d->sheet_pages ? d->sheet_pages[number] : 0;
+  char *text = page ? g_strdup_printf("%u", page) : g_strdup("");
+  draw_cell(&d->pages, x->x + x->width - page_width, page_width, RC_ALIGN_RIGHT, text);
+  if (page) {
     char *place = g_strdup_printf("tune%u", number + 1);
-    rc_pages_link(p, (RcBox){ p->left, p->y, grid->title_width, ROW_HEIGHT }, place);
+    rc_pages_link(&d->pages, (RcBox){ x->x, d->pages.y, x->width, row_height }, place);
     g_free(place);
   }
-  p->y += ROW_HEIGHT;
-  g_free(name);
+  g_free(text);
+}
+
+static void
+draw_tune(Index *x, const RcIndexed *indexed)
+{
+  RcPages *p = &x->d->pages;
+  const RcTune *tune = x->d->report->tunes[indexed->number];
+  if (!x->file || strcmp(x->file, tune->file) != 0) {
+    draw_file(x, tune->file);
+  }
+  need(x, row_height);
+  char *lacks = lacks_text(tune, &indexed->on);
+  rc_canvas_begin(&p->canvas, "TR");
+  draw_cell(p, x->x, x->title_width - 6, RC_ALIGN_LEFT, tune->title);
+  draw_carried(x, &indexed->on);
+  draw_cell(p, lacks_x(x), strip_x(x) - lacks_x(x) - 6, RC_ALIGN_LEFT, lacks);
+  draw_strip(x, indexed);
+  draw_page(x, indexed->number);
+  rc_canvas_end(&p->canvas, "TR");
+  p->y += row_height;
+  g_free(lacks);
+}
+
+// ------------------------------------------------------------------------------------------------------------ the
+// whole
+
+static char *
+group_text(const RcTuneIndex *index, RcFares fares)
+{
+  static const char *const words[RC_N_FARES] = { [RC_FARES_NOT] = "lacking more",
+                                                 [RC_FARES_UNREAD] = "with text that could not be read",
+                                                 [RC_FARES_ONE_SHORT] = "one chord short",
+                                                 [RC_FARES_PLAYS] = "played" };
+  return g_strdup_printf("%u %s", index->fare[fares], words[fares]);
+}
+
+// Draws tune by tune, or of many only those that are not played; returns how many found no room.
+static guint
+draw_tunes(Index *x, const RcTuneIndex *index)
+{
+  guint listed = 0;
+  guint left = 0;
+  RcFares group = RC_N_FARES;
+  for (guint i = 0; i < index->n && !x->d->pages.full; ++i) {
+    const RcIndexed *indexed = &index->tunes[i];
+    if (!x->strip && indexed->on.fares == RC_FARES_PLAYS) {
+      continue;
+    }
+    if (listed == MOST_LISTED) {
+      ++left;
+      continue;
+    }
+    if (indexed->on.fares != group) {
+      group = indexed->on.fares;
+      char *text = group_text(index, group);
+      draw_group(x, text);
+      g_free(text);
+    }
+    draw_tune(x, indexed);
+    ++listed;
+  }
+  end_table(x);
+  return left;
+}
+
+static Index
+start_index(RcDocument *d, gboolean strip)
+{
+  Index x = { .d = d, .strip = strip, .x = d->pages.left, .width = d->pages.text_width };
+  x.width = strip ? x.width : (x.width - column_gap) / 2;
+  x.title_width = (x.width - page_width - bar_width - percent_width - n_sizes(&x) * cell_width) * 0.5;
+  return x;
+}
+
+static char *
+notes_text(const RcDocument *d, const RcTuneIndex *index, gboolean strip)
+{
+  GString *text = g_string_new("The bar is the share of the tune's time that is carried.");
+  if (strip) {
+    g_string_append(text,
+                    " On each size: filled, it is played; a dot, it is one chord short; a cross, it lacks more; a "
+                    "question mark, text could not be read.");
+  } else {
+    g_string_append_printf(text, " Of so many, only those that are not played are named; %u are played.",
+                           index->fare[RC_FARES_PLAYS]);
+  }
+  if (index->n_chordless) {
+    g_string_append_printf(text, " %u without chords %s left out.", index->n_chordless,
+                           index->n_chordless == 1 ? "is" : "are");
+  }
+  g_string_append(text, d->sheet_pages ? " At the right is the page of the sheet." : "");
+  return g_string_free(text, FALSE);
 }
 
 void
 rc_section_index(RcDocument *d)
 {
-  static const char heading[] = "All tunes";
-  const IndexGrid grid = index_grid(d);
-  const RcCounts chosen = rc_roll_counts(d->report->roll, d->report->chosen);
-  RcCounts *counts = g_new(RcCounts, rc_roll_n_layouts(d->report->roll));
-  char *title = g_strdup_printf("%" U64 " of %" U64 " tunes can be played whole on the %s", chosen.playable,
-                                chosen.tunes, d->layout->name);
-  rc_document_begin(
-    d, heading, title,
-    "For each tune and size the worst verdict among its chords: dark without a letter, every chord has its own "
-    "button; A to E the grade of the worst stand-in; × some chord has no grip; ? some chord could not be read; "
-    "empty: a tune without chords. A key in brackets is assumed from the chords.",
-    NULL);
+  const RcCounts chosen = d->report->comparison->sizes[d->report->chosen].counts;
+  RcTuneIndex *index = rc_tune_index_new(d->report);
+  const gboolean strip = index->n <= MOST_WITH_STRIP;
+  char *title =
+    g_strdup_printf("%" U64 " of %" U64 " tunes are played on the %s", chosen.playable, chosen.tunes, d->layout->name);
+  char *notes = notes_text(d, index, strip);
+  rc_document_begin(d, bookmark, title, notes, NULL);
   rc_pages_name(&d->pages, "index");
-  draw_index_head(d, &grid);
-  for (guint i = 0; i < d->report->n_tunes && !d->pages.full; ++i) {
-    if (rc_pages_room(&d->pages) < ROW_HEIGHT) {
-      rc_pages_need(&d->pages, ROW_HEIGHT, heading);
-      draw_index_head(d, &grid);
-    }
-    draw_index_row(d, &grid, i, counts);
+  Index x = start_index(d, strip);
+  begin_columns(&x);
+  const guint left = draw_tunes(&x, index);
+  if (left) {
+    char *more = g_strdup_printf("and %u more; rowcall list names them all", left);
+    draw_group(&x, more);
+    end_table(&x);
+    g_free(more);
   }
-  g_free(counts);
+  rc_tune_index_free(index);
   g_free(title);
+  g_free(notes);
 }

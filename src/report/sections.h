@@ -17,8 +17,8 @@
   SECTION(sizes, TRUE, FALSE)                                                                                          \
   SECTION(chords, TRUE, FALSE)                                                                                         \
   SECTION(heat, TRUE, FALSE)                                                                                           \
-  SECTION(index, TRUE, TRUE)                                                                                           \
   SECTION(sheets, FALSE, FALSE)                                                                                        \
+  SECTION(index, TRUE, TRUE)                                                                                           \
   SECTION(rules, TRUE, TRUE)
 
 #endif

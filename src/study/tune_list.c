@@ -3,6 +3,8 @@
 
 // A list of tunes: which play on a keyboard, and what the others lack.
 
+#include "study/tune_on.h"
+
 #include "study/chord_sums.h"
 
 #include <string.h>
@@ -62,9 +64,8 @@ fares_of(const RcCounts *counts, guint lacking)
                              : RC_FARES_UNREAD;
 }
 
-// The tune alone is in @p roll.
-static RcTuneOn
-judge(const RcBoards *boards, const RcRoll *roll, guint index, const RcTune *tune)
+RcTuneOn
+rc_tune_on(const RcBoards *boards, const RcRoll *roll, guint index, const RcTune *tune)
 {
   RcTuneOn on = { .counts = rc_roll_counts(roll, index) };
   guint n = 0;
@@ -155,7 +156,7 @@ add_tune(RcTuneList *list, const RcMoves *moves, const RcTune *tune)
     RcListed *listed = &list->tunes[list->n++];
     listed->tune = tune;
     for (guint i = 0; i < MIN(boards->n, RC_LISTED_BOARDS); ++i) {
-      listed->on[i] = judge(boards, roll, i, tune);
+      listed->on[i] = rc_tune_on(boards, roll, i, tune);
     }
     listed->smallest = smallest_that_plays(list->usual, tune);
     listed->moves = rc_moves_judge(moves, tune, &list->custom);
