@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Offers by price and by what they carry. Each label is put at the first free place near its mark: clear of marks,
-// other labels, their leaders and, where that can be, the line.
+// Offers by price and by what they carry. Each label is put at the best free place near its mark: clear of marks, other
+// labels and their leaders, which its own does not cross, and, where that can be, of the line.
 
 #include "rowcall/draw.h"
 
@@ -31,6 +31,7 @@ typedef struct {
 
 typedef struct {
   RcBox box;
+  guint index; // of its mark
   const RcOfferPoint *point;
 } Name;
 
@@ -137,10 +138,10 @@ segments_cross(Segment a, Segment b)
 }
 
 static guint
-count_crossings(const GArray *lines, Segment s)
+count_crossings(const GArray *lines, guint from, guint to, Segment s)
 {
   guint n = 0;
-  for (guint i = 0; i < lines->len; ++i) {
+  for (guint i = from; i < to; ++i) {
     n += segments_cross(g_array_index(lines, Segment, i), s) ? 1 : 0;
   }
   return n;
@@ -346,7 +347,7 @@ length_of(Segment s)
   return hypot(s.x1 - s.x0, s.y1 - s.y0);
 }
 
-enum { NEEDS_LEADER = 8, ON_LINE = 60, CROSSING = 30 }; // points
+enum { NEEDS_LEADER = 8, ON_LINE = 60, CROSSING = 30, OVER_MARKS = 40 }; // points
 
 // Whether a leader runs into the mark of another offer; marks at the same place as its own do not count.
 static gboolean
@@ -376,9 +377,11 @@ place_cost(const Figure *f, RcBox area, RcBox label, double x, double y)
   if (length < NEEDS_LEADER) { // of these the first is as good as any
     return on_lines;
   }
-  return crosses_boxes(f->labels, leader) || crosses_marks(f, leader, x, y)
-           ? -1
-           : length + on_lines + count_crossings(f->lines, leader) * (double)CROSSING;
+  if (crosses_boxes(f->labels, leader) || count_crossings(f->lines, f->n_own, f->lines->len, leader)) {
+    return -1;
+  }
+  return length + on_lines + count_crossings(f->lines, 0, f->n_own, leader) * (double)CROSSING +
+         (crosses_marks(f, leader, x, y) ? OVER_MARKS : 0);
 }
 
 // Tries places beside, above and below the mark, further and further away; the first of the best is taken.
@@ -414,74 +417,134 @@ label_style(RcOfferMark mark)
   return mark == RC_OFFER_UNBEATEN ? RC_TEXT_BODY : RC_TEXT_NOTE;
 }
 
+static RcBox
+area_of(const Figure *f, const RcOfferPoint *point)
+{
+  return point->price > 0 ? f->plot : f->strip;
+}
+
+static Segment
+leader_of(const Figure *f, const Name *name)
+{
+  return leader_to(name->box, f->x[name->index], f->y[name->index]);
+}
+
+// Has later names keep clear of this one and of its leader.
+static void
+keep_name(Figure *f, const Name *name)
+{
+  const Segment leader = leader_of(f, name);
+  RcBox label = name->box;
+  if (length_of(leader) >= NEEDS_LEADER) {
+    g_array_append_val(f->lines, leader);
+  }
+  label.x -= label_apart;
+  label.width += 2 * label_apart;
+  g_array_append_val(f->labels, label);
+}
+
 static gboolean
 place_label(Figure *f, const RcOfferPoint *point, guint index)
 {
   const double x = f->x[index];
   const double y = f->y[index];
   const RcTextStyle style = label_style(point->mark);
-  const RcBox area = point->price > 0 ? f->plot : f->strip;
+  const RcBox area = area_of(f, point);
   const double width = MIN(MIN(rc_text_width(style, point->label) + 1, most_label), area.width - 4 * mark_radius);
   RcBox label = { 0, 0, width, rc_text_height(style, width, 1, point->label) };
   if (!find_place(f, area, x, y, &label)) {
     return FALSE;
   }
-  const Segment leader = leader_to(label, x, y);
-  if (length_of(leader) >= NEEDS_LEADER) {
-    g_array_append_val(f->lines, leader);
-  }
-  const Name name = { label, point };
+  const Name name = { label, index, point };
   g_array_append_val(f->names, name);
-  label.x -= label_apart;
-  label.width += 2 * label_apart;
-  g_array_append_val(f->labels, label);
+  keep_name(f, &name);
   return TRUE;
 }
 
-// Those that matter most choose first. Returns how many found no place.
-static guint
-place_labels(Figure *f, const RcOfferPoint *points, guint n, gboolean dearest_first)
+// ------------------------------------------------------------------------------------------------------- all labels
+
+// In which order names choose their places.
+typedef enum { CHEAPEST, DEAREST, MOST_CARRIED, LEAST_CARRIED, N_ORDERS } Order;
+
+typedef struct {
+  const RcOfferPoint *points;
+  Order order;
+} Sorting;
+
+static int
+compare_points(gconstpointer a, gconstpointer b, gpointer data)
 {
-  guint without = 0;
+  const Sorting *sorting = data;
+  const guint left = *(const guint *)a;
+  const guint right = *(const guint *)b;
+  const RcOfferPoint *one = &sorting->points[left];
+  const RcOfferPoint *other = &sorting->points[right];
+  const double share = one->share - other->share;
+  const int by_share = (share > 0) - (share < 0);
+  const int by_place = (left > right) - (left < right);
+  if (one->mark != other->mark) { // those that matter most choose first
+    return (int)one->mark - (int)other->mark;
+  }
+  switch (sorting->order) {
+  case CHEAPEST:
+    return by_place;
+  case DEAREST:
+    return -by_place;
+  case MOST_CARRIED:
+    return by_share ? -by_share : by_place;
+  default:
+    return by_share ? by_share : by_place;
+  }
+}
+
+static void
+place_labels(Figure *f, const RcOfferPoint *points, guint n, Order order)
+{
+  Sorting sorting = { points, order };
+  guint *indices = g_new(guint, MAX(n, 1));
+  for (guint i = 0; i < n; ++i) {
+    indices[i] = i;
+  }
+  g_qsort_with_data(indices, (int)n, sizeof *indices, compare_points, &sorting);
   g_array_set_size(f->names, 0);
   g_array_set_size(f->labels, f->n_own_labels);
   g_array_set_size(f->lines, f->n_own);
-  for (guint mark = 0; mark < RC_OFFER_N_MARKS; ++mark) {
-    for (guint i = 0; i < n; ++i) {
-      const guint index = dearest_first ? n - 1 - i : i;
-      without += points[index].mark == (RcOfferMark)mark && !place_label(f, &points[index], index);
-    }
+  for (guint i = 0; i < n; ++i) {
+    place_label(f, &points[indices[i]], indices[i]);
   }
-  return without;
+  g_free(indices);
 }
 
-// Where names find no place they try again from the other end, further aside, where that names more.
+// Tries several orders, and places further aside, until all are named, and keeps what names most. Returns how many
+// found no place.
 static guint
 place_all_labels(Figure *f, const RcOfferPoint *points, guint n)
 {
-  enum { ASIDES = 5, MORE_ASIDES = 8 };
+  static const guint asides[] = { 5, 8 };
+  GArray *best = NULL;
   f->n_own_labels = f->labels->len;
-  f->asides = ASIDES;
-  const guint without = place_labels(f, points, n, FALSE);
-  if (!without) {
-    return 0;
+  for (guint i = 0; i < G_N_ELEMENTS(asides) * N_ORDERS && (!best || best->len < n); ++i) {
+    f->asides = asides[i / N_ORDERS];
+    place_labels(f, points, n, (Order)(i % N_ORDERS));
+    if (!best || f->names->len > best->len) {
+      g_clear_pointer(&best, g_array_unref);
+      best = g_array_copy(f->names);
+    }
   }
-  f->asides = MORE_ASIDES;
-  const guint again = place_labels(f, points, n, TRUE);
-  if (again < without) {
-    return again;
-  }
-  f->asides = ASIDES;
-  return place_labels(f, points, n, FALSE);
+  g_array_unref(f->names);
+  f->names = best;
+  return n - best->len;
 }
 
 static void
 draw_labels(const Figure *f)
 {
-  for (guint i = f->n_own; i < f->lines->len; ++i) {
-    const Segment leader = g_array_index(f->lines, Segment, i);
-    grey(f->cairo, 0.5, 0.5);
-    stroke(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
+  for (guint i = 0; i < f->names->len; ++i) {
+    const Segment leader = leader_of(f, &g_array_index(f->names, Name, i));
+    if (length_of(leader) >= NEEDS_LEADER) {
+      grey(f->cairo, 0.5, 0.5);
+      stroke(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
+    }
   }
   for (guint i = 0; i < f->names->len; ++i) {
     const Name *name = &g_array_index(f->names, Name, i);

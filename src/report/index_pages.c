@@ -43,9 +43,15 @@ n_sizes(const Index *x)
 }
 
 static double
+pages_width(const RcDocument *d)
+{
+  return d->sheet_pages ? page_width : 0;
+}
+
+static double
 strip_x(const Index *x)
 {
-  return x->x + x->width - page_width - n_sizes(x) * cell_width;
+  return x->x + x->width - pages_width(x->d) - n_sizes(x) * cell_width;
 }
 
 static double
@@ -156,11 +162,10 @@ draw_file(Index *x, const char *file)
 
 // "lacks F♯7 ×4, B7", or the texts that are no chord symbols.
 static char *
-lacks_text(const RcTune *tune, const RcTuneOn *on)
+lacks_text(const RcTune *tune, const RcTuneOn *on, guint most)
 {
-  enum { MOST = 4 };
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < MIN(on->n_lacks, MOST); ++i) {
+  for (guint i = 0; i < MIN(on->n_lacks, most); ++i) {
     const RcTuneLack *lack = &on->lacks[i];
     const RcSymbol *symbol = rc_tune_symbol(tune, lack->symbol);
     char *name = lack->verdict == RC_UNREAD ? g_strdup_printf("“%s”", symbol->text)
@@ -171,8 +176,8 @@ lacks_text(const RcTune *tune, const RcTuneOn *on)
     }
     g_free(name);
   }
-  if (on->n_lacks > MOST) {
-    g_string_append_printf(text, ", %u more", on->n_lacks - MOST);
+  if (on->n_lacks > most) {
+    g_string_append_printf(text, ", %u more", on->n_lacks - most);
   }
   return g_string_free(text, FALSE);
 }
@@ -272,15 +277,14 @@ static void
 draw_page(const Index *x, guint number)
 {
   RcDocument *d = x->d;
-  const guint page = d->sheet_pages ? d->sheet_pages[number] : 0;
-  char *text = page ? g_strdup_printf("%u", page) : g_strdup("");
-  draw_cell(&d->pages, x->x + x->width - page_width, page_width, RC_ALIGN_RIGHT, text);
-  if (page) {
+  if (d->sheet_pages && d->sheet_pages[number]) {
+    char *text = g_strdup_printf("%u", d->sheet_pages[number]);
     char *place = g_strdup_printf("tune%u", number + 1);
+    draw_cell(&d->pages, x->x + x->width - page_width, page_width, RC_ALIGN_RIGHT, text);
     rc_pages_link(&d->pages, (RcBox){ x->x, d->pages.y, x->width, row_height }, place);
     g_free(place);
+    g_free(text);
   }
-  g_free(text);
 }
 
 static void
@@ -292,7 +296,7 @@ draw_tune(Index *x, const RcIndexed *indexed)
     draw_file(x, tune->file);
   }
   need(x, row_height);
-  char *lacks = lacks_text(tune, &indexed->on);
+  char *lacks = lacks_text(tune, &indexed->on, x->strip ? 4 : 2);
   rc_canvas_begin(&p->canvas, "TR");
   draw_cell(p, x->x, x->title_width - 6, RC_ALIGN_LEFT, tune->title);
   draw_carried(x, &indexed->on);
@@ -351,7 +355,8 @@ start_index(RcDocument *d, gboolean strip)
 {
   Index x = { .d = d, .strip = strip, .x = d->pages.left, .width = d->pages.text_width };
   x.width = strip ? x.width : (x.width - column_gap) / 2;
-  x.title_width = (x.width - page_width - bar_width - percent_width - n_sizes(&x) * cell_width) * 0.5;
+  x.title_width =
+    (x.width - pages_width(d) - bar_width - percent_width - n_sizes(&x) * cell_width) * (strip ? 0.5 : 0.58);
   return x;
 }
 
@@ -395,6 +400,7 @@ rc_section_index(RcDocument *d)
     end_table(&x);
     g_free(more);
   }
+  d->pages.y = x.x > d->pages.left ? d->pages.height : d->pages.y; // the first column is full
   rc_tune_index_free(index);
   g_free(title);
   g_free(notes);

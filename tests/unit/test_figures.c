@@ -340,18 +340,19 @@ draw_crowd(guint seed, guint *leaders)
   return crossings;
 }
 
-// Crowds in which leaders that only look for the nearest place would cross, while all find places without that. The
-// labels are set in the font that the Debian packages depend on; in another one other crowds may be the hard ones.
+// Fourteen offers within fifteen of the currency: more than have room, so that names and leaders are in each other's
+// way.
 static void
 test_leaders_do_not_cross(void **state)
 {
   (void)state;
-  static const guint seeds[] = { 34, 114, 190, 293, 390 };
-  for (guint i = 0; i < G_N_ELEMENTS(seeds); ++i) {
+  guint all = 0;
+  for (guint seed = 1; seed <= 60; ++seed) {
     guint leaders = 0;
-    assert_int_equal(draw_crowd(seeds[i], &leaders), 0);
-    assert_true(leaders >= 3);
+    assert_int_equal(draw_crowd(seed, &leaders), 0);
+    all += leaders;
   }
+  assert_true(all >= 60 * 4);
 }
 
 int
