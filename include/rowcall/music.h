@@ -369,25 +369,29 @@ enum {
 
 /// What a reader read otherwise than it is written, or had to guess.
 typedef enum {
-  RC_REMARK_JUMPS,        ///< a D.S., D.C., coda or fine does not say enough to be followed
-  RC_REMARK_HABIT,        ///< chords are spelled as old collections do (`D/f+`, `Cd`)
-  RC_REMARK_PARTS,        ///< an order of parts names parts that are not there
-  RC_REMARK_OLD_CHORDS,   ///< notes at once are written as old collections do (`+CEG+`)
-  RC_REMARK_UNPLAYED,     ///< some bars are never played
-  RC_REMARK_ENDINGS,      ///< the numbers of endings make no series
-  RC_REMARK_ALTERNATIVES, ///< several chords are written on one note: one is read
-  RC_REMARK_BASS_NOTES,   ///< a small letter beside a chord is read as its bass (`"D""f#"`)
-  RC_REMARK_BASS_RUNS,    ///< a small letter alone is passed over as a note for the bass
-  RC_REMARK_LATE_CHORDS,  ///< chords after the last note of a bar share its time
-  RC_REMARK_LOST_CHORDS,  ///< a chord has no note, and so no time
-  RC_REMARK_REPEATS,      ///< a repeat ends in more colons than it begins with
-  RC_REMARK_OPEN_ENDINGS, ///< an ending is followed by the next one without a repeat sign
-  RC_REMARK_ORDER,        ///< an order of parts counts the repeats that the parts have as well
-  RC_REMARK_SHARED_TIME,  ///< chords that are written at one place share its time
-  RC_REMARK_WORDS,        ///< a text in brackets that begins as a chord does is read as words
-  RC_REMARK_RECALLS,      ///< a label without words of its own plays the part again that had it before
-  RC_REMARK_TIMES,        ///< "x2" plays a line or part several times
-  RC_REMARK_ARCHIVE,      ///< an archive does not say which of its members is the score: its only one was read
+  RC_REMARK_JUMPS,          ///< a D.S., D.C., coda or fine does not say enough to be followed
+  RC_REMARK_HABIT,          ///< chords are spelled as old collections do (`D/f+`, `Cd`)
+  RC_REMARK_PARTS,          ///< an order of parts names parts that are not there
+  RC_REMARK_OLD_CHORDS,     ///< notes at once are written as old collections do (`+CEG+`)
+  RC_REMARK_UNPLAYED,       ///< some bars are never played
+  RC_REMARK_ENDINGS,        ///< the numbers of endings make no series
+  RC_REMARK_ALTERNATIVES,   ///< several chords are written on one note: one is read
+  RC_REMARK_BASS_NOTES,     ///< a small letter beside a chord is read as its bass (`"D""f#"`)
+  RC_REMARK_BASS_RUNS,      ///< a small letter alone is passed over as a note for the bass
+  RC_REMARK_LATE_CHORDS,    ///< chords after the last note of a bar share its time
+  RC_REMARK_LOST_CHORDS,    ///< a chord has no note, and so no time
+  RC_REMARK_REPEATS,        ///< a repeat ends in more colons than it begins with
+  RC_REMARK_OPEN_ENDINGS,   ///< an ending is followed by the next one without a repeat sign
+  RC_REMARK_ORDER,          ///< an order of parts counts the repeats that the parts have as well
+  RC_REMARK_SHARED_TIME,    ///< chords that are written at one place share its time
+  RC_REMARK_WORDS,          ///< a text in brackets that begins as a chord does is read as words
+  RC_REMARK_RECALLS,        ///< a label without words of its own plays the part again that had it before
+  RC_REMARK_TIMES,          ///< "x2" plays a line or part several times
+  RC_REMARK_ARCHIVE,        ///< an archive does not say which of its members is the score: its only one was read
+  RC_REMARK_UNWRITTEN,      ///< a part is to be played again that is not written before
+  RC_REMARK_VALUES,         ///< a key, tempo or the like makes no sense and is passed over
+  RC_REMARK_SPACED_SLASHES, ///< `D / F#` is read as D over F#
+  RC_REMARK_HELD_SLASHES,   ///< `D / F#` is read as D held, then F#
   RC_N_REMARKS
 } RcRemarkKind;
 

@@ -283,6 +283,10 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     [RC_REMARK_ORDER] = "order",
     [RC_REMARK_SHARED_TIME] = "shared",
     [RC_REMARK_ARCHIVE] = "archive",
+    [RC_REMARK_UNWRITTEN] = "unwritten",
+    [RC_REMARK_VALUES] = "values",
+    [RC_REMARK_SPACED_SLASHES] = "spaced slash",
+    [RC_REMARK_HELD_SLASHES] = "held slash",
   };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     g_string_append_printf(out, " (%s)", names[g_array_index(tune->remarks, RcRemark, i).kind]);

@@ -70,6 +70,10 @@ append_remarks(GString *out, const RcTune *tune)
     [RC_REMARK_RECALLS] = "recalls",
     [RC_REMARK_TIMES] = "times",
     [RC_REMARK_ARCHIVE] = "archive",
+    [RC_REMARK_UNWRITTEN] = "unwritten",
+    [RC_REMARK_VALUES] = "values",
+    [RC_REMARK_SPACED_SLASHES] = "spaced slash",
+    [RC_REMARK_HELD_SLASHES] = "held slash",
   };
   for (guint i = 0; i < tune->remarks->len; ++i) {
     assert_true(g_utf8_validate(g_array_index(tune->remarks, RcRemark, i).text, -1, NULL));

@@ -59,6 +59,11 @@ test_repeats(void **state)
     { HEAD "P:(A2B)2\nK:D\nP:A\n\"D\"D4|\"G\"G4|\nP:B\n\"A\"A4|\n", // 3.1.9
       "Weir: D 4 G 4 D 4 G 4 A 4 D 4 G 4 D 4 G 4 A 4" },
     { HEAD "P:AC\nK:D\nP:A\n\"D\"D4|\nP:B\n\"A\"A4|\n", "Weir: D 4 A 4 (parts)" },
+    // an order whose parts the music does not mark; nothing need be said where it is what the repeats play
+    { HEAD "P:ABA\nK:D\n\"D\"D4||\"A\"A4|]\n", "Weir: D 4 A 4 (parts)" },
+    { HEAD "P:AABB\nK:D\n|:\"D\"D4:||:\"A\"A4|\"G\"G4:|\n", "Weir: D 8 A 4 G 4 A 4 G 4" },
+    { HEAD "P:A2B\nK:D\n|:\"D\"D4|1\"E\"E4:|2\"A\"A4||\"G\"G4|]\n", "Weir: D 4 E 4 D 4 A 4 G 4" },
+    { HEAD "P:ABB\nK:D\n|:\"D\"D4:||:\"A\"A4|\"G\"G4:|\n", "Weir: D 8 A 4 G 4 A 4 G 4 (parts)" },
     { HEAD "K:D\n\"D\"D4|!D.C.!\"G\"G4|\n", "Weir: D 4 G 4 D 4 G 4" }, // 4.14
     { HEAD "K:D\n\"D\"D4|\"G\"G4!fine!|\"A\"A4|!D.C.!|\n", "Weir: D 4 G 4 A 4 D 4 G 4" },
     { HEAD "K:D\n\"D\"D4|!segno!\"G\"G4|!dacoda!\"A\"A4|\"E\"E4|!D.S.!|!coda!\"Bm\"B4|\n",
@@ -83,6 +88,12 @@ test_symbols(void **state)
     { HEAD "K:D\n\"Cd\"D4|\"G\"G4|\n", "Weir: Cd? 4 G 4" },                             // once is no habit
     { HEAD "K:D\n\"D/f+\"D4|\"Cd\"C4|\n", "Weir: D/f# 4 Cdim 4 (habit)" },
     { HEAD "K:D\n\"hm\"D4|\"N.C.\"G4|\n", "Weir: hm? 4 N.C. 4" },
+    // within the brackets of notes at once, before any of them
+    { HEAD "K:D\n[\"D\"DFA]4|[A,\"^low\"\"G\"G]2[\"A7\"A,E]2|\n", "Weir: D 4 G 2 A7 2" },
+    { HEAD "K:D\n\"D\"D4 & [\"G\"G,D]4|[DA]4|\n\"G\"G4|\n", "Weir: D 8 G 4" },
+    { HEAD "K:D\n\"D\"D4|[\"last time\"\"G\"G4|\n", "Weir: D 4 G 4" }, // names an ending
+    { HEAD "K:D\n\"D\"D4|[\"A]4|\n",                                   // "D"D4|[ are 7
+      "[:6:8: a chord symbol begins here and has no closing quote on its line; left out: Weir]" },
     { HEAD "K:D\nDEFG|\n", "Weir: . 4" },
     { HEAD "K:D\n\"D\"D4 & \"G\"G,4|\"A\"A4|\n", "Weir: D 4 A 4" },  // 7.4: an overlay lies under the same bar
     { HEAD "K:D\n\"D\"DEFA & D2 & A,|\"G\"G4|\n", "Weir: D 4 G 4" }, // as long as the longest, however many

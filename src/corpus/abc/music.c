@@ -323,14 +323,35 @@ read_notes(Body *b)
   }
 }
 
-static void
-read_unison(Body *b, char close)
+// Texts in quotes between the brackets of notes at once are as those before them; the cursor stays where it is.
+static gboolean
+read_inner_strings(Body *b, char close, GError **error)
 {
+  const char *start = b->cursor.at;
+  gboolean good = TRUE;
+  for (++b->cursor.at; good && *b->cursor.at != close && *b->cursor.at != '|' && !abc_ends_line(*b->cursor.at);) {
+    if (*b->cursor.at == '"') {
+      good = read_string(b, error);
+    } else {
+      ++b->cursor.at;
+    }
+  }
+  b->cursor.at = start;
+  return good;
+}
+
+static gboolean
+read_unison(Body *b, char close, GError **error)
+{
+  if (!read_inner_strings(b, close, error)) {
+    return FALSE;
+  }
   const AbcNotes notes = abc_read_unison(&b->cursor, close, &b->scale, &b->rhythm);
   if (b->symbol_lines.n && notes.tones && !b->bars.overlay) {
     take_symbols(b);
   }
   sound(b, &notes);
+  return TRUE;
 }
 
 static void
@@ -551,22 +572,22 @@ is_old_chord(AbcText text)
   return notes > 1 && !only_f;
 }
 
-static void
-read_old_chord(Body *b, const char *close)
+static gboolean
+read_old_chord(Body *b, const char *close, GError **error)
 {
   AbcHabits *habits = &b->music->habits;
   ++habits->met[ABC_HABIT_CHORDS];
   if (habits->followed[ABC_HABIT_CHORDS]) {
     remark(b, RC_REMARK_OLD_CHORDS, abc_place(&b->cursor, b->cursor.at));
-    read_unison(b, '+');
-  } else {
-    b->cursor.at = close + 1;
+    return read_unison(b, '+', error);
   }
+  b->cursor.at = close + 1;
+  return TRUE;
 }
 
 // "!trill!" or "+trill+"; a sign alone on its line says nothing.
-static void
-read_decoration(Body *b)
+static gboolean
+read_decoration(Body *b, GError **error)
 {
   const char sign = *b->cursor.at;
   const char *close = b->cursor.at + 1;
@@ -577,14 +598,22 @@ read_decoration(Body *b)
   if (*close != sign) {
     ++b->cursor.at;
   } else if (sign == '+' && is_old_chord(text)) {
-    read_old_chord(b, close);
+    return read_old_chord(b, close, error);
   } else {
     b->bars.marks->jumps |= abc_jump(text);
     b->cursor.at = close + 1;
   }
+  return TRUE;
 }
 
 // ------------------------------------------------------------------------------------------------------------ signs
+
+// Whether a bracket closes before a bar line, as it does around notes; else a text after it names an ending.
+static gboolean
+closes_in_bar(const char *bracket)
+{
+  return bracket[strcspn(bracket, "]|\n")] == ']';
+}
 
 // "[": a bar line, an ending, a field, or notes at once.
 static gboolean
@@ -600,8 +629,12 @@ read_bracket(Body *b, GError **error)
   if (g_ascii_isalpha(next) && b->cursor.at[2] == ':') {
     return read_inline_field(b, error);
   }
-  read_unison(b, ']');
-  return TRUE;
+  if (next == '"' && !closes_in_bar(b->cursor.at)) {
+    b->cursor.at += 2;
+    abc_skip_past(&b->cursor, '"');
+    return TRUE;
+  }
+  return read_unison(b, ']', error);
 }
 
 // Blanks, slurs, ties, continuation, decorations of one letter: of these only a letter that means a jump counts.
@@ -613,35 +646,35 @@ read_small_sign(Body *b)
 }
 
 // What belongs to notes.
-static void
-read_note_sign(Body *b)
+static gboolean
+read_note_sign(Body *b, GError **error)
 {
   switch (*b->cursor.at) {
   case '^':
   case '_':
   case '=':
     read_notes(b);
-    return;
+    return TRUE;
   case 'z':
   case 'x':
     read_rest(b);
-    return;
+    return TRUE;
   case '>':
   case '<':
     read_broken(b);
-    return;
+    return TRUE;
   case '{':
     abc_skip_past(&b->cursor, '}');
-    return;
+    return TRUE;
   case '!':
   case '+':
-    read_decoration(b);
-    return;
+    return read_decoration(b, error);
   case '%':
     b->cursor.at = abc_line_end(b->cursor.at);
-    return;
+    return TRUE;
   default:
     read_small_sign(b);
+    return TRUE;
   }
 }
 
@@ -677,8 +710,7 @@ read_sign(Body *b, GError **error)
   default:
     break;
   }
-  read_note_sign(b);
-  return TRUE;
+  return read_note_sign(b, error);
 }
 
 // In a voice that is not read only what can lead out of it counts.

@@ -218,21 +218,50 @@ play_parts(const AbcMusic *m, const GString *letters)
   return good;
 }
 
+// Whether the sections that the tune has between its repeats and double lines, A and so on, are played in this order.
+static gboolean
+plays_sections(const RcTune *tune, const GString *letters)
+{
+  char *begins = g_new0(char, tune->bars->len + 1); // by bar: the section
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
+    begins[part->first] = *part->label;
+  }
+  gsize at = 0;
+  gboolean same = TRUE;
+  for (guint i = 0; i < tune->played->len && same; ++i) {
+    const char section = begins[g_array_index(tune->played, guint, i)];
+    same = !section || letters->str[at++] == section;
+  }
+  g_free(begins);
+  return same && at == letters->len;
+}
+
+// Plays the bars as they are written, and says why not in the order.
+static gboolean
+play_as_written(const AbcMusic *m, gboolean expanded, const GString *letters)
+{
+  const gboolean good = rc_unroll_all(m->marks, m->tune);
+  const gboolean same = expanded && !m->part_marks->len && plays_sections(m->tune, letters);
+  if (good && !same) {
+    rc_tune_remark(m->tune, RC_REMARK_PARTS, 0, 0, "the order of parts %s; the music is played as it is written",
+                   !expanded            ? "is not understood"
+                   : m->part_marks->len ? "names parts that are not there"
+                                        : "names parts, but no line `P:` in the music says where they begin");
+  }
+  return good;
+}
+
 static gboolean
 play(const AbcMusic *m, AbcText order)
 {
-  if (!m->part_marks->len || order.at == order.end) {
+  if (order.at == order.end) {
     return rc_unroll_all(m->marks, m->tune);
   }
   GString *letters = g_string_new(NULL);
   const gboolean expanded = expand_order(&order, letters, 0) && order.at == order.end;
   const gboolean by_parts = expanded && names_parts(m, letters);
-  if (!by_parts) {
-    rc_tune_remark(m->tune, RC_REMARK_PARTS, 0, 0,
-                   "the order of parts %s; the parts are played as they are written, with their repeats",
-                   expanded ? "names parts that are not there" : "is not understood");
-  }
-  const gboolean good = by_parts ? play_parts(m, letters) : rc_unroll_all(m->marks, m->tune);
+  const gboolean good = by_parts ? play_parts(m, letters) : play_as_written(m, expanded, letters);
   g_string_free(letters, TRUE);
   return good;
 }

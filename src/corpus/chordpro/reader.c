@@ -237,6 +237,16 @@ remark_times(RcChordproReader *r, guint line, guint times)
   }
 }
 
+// Something is to be played again that is not there.
+static void
+remark_unwritten(RcChordproReader *r, guint line, const char *what)
+{
+  if (is_news(r, RC_REMARK_UNWRITTEN)) {
+    rc_tune_remark(r->song.tune, RC_REMARK_UNWRITTEN, line, 0,
+                   "nothing follows `%s` here, and no such part is written before; nothing is played for it", what);
+  }
+}
+
 // The part that had the current one's label before; NULL where none had.
 static Labelled *
 find_labelled(const RcChordproReader *r)
@@ -279,6 +289,7 @@ settle_label(RcChordproReader *r)
   r->in_label = FALSE;
   g_clear_pointer(&r->label, g_free);
   if (bars.end <= bars.first) {
+    remark_unwritten(r, r->current.line, r->current.label);
     return;
   }
   play_again(r, bars, r->times);
@@ -314,7 +325,7 @@ end_labelled(RcChordproReader *r)
   }
 }
 
-// Begins a part; takes the label over.
+// Begins a part; takes the label over. What "x2" says is its times, and no part of its name.
 static void
 begin_labelled(RcChordproReader *r, CpLabel label)
 {
@@ -323,9 +334,10 @@ begin_labelled(RcChordproReader *r, CpLabel label)
   r->current = (Labelled){ .label = rc_tune_text(r->song.tune, label.text, label.name),
                            .bars = { r->song.tune->bars->len, 0 },
                            .line = r->line };
-  r->label = label.text;
+  r->song.label = rc_tune_text(r->song.tune, label.text, strlen(label.text));
+  r->label = g_strndup(label.text, label.name);
   r->times = label.times;
-  keep_label(r);
+  g_free(label.text);
   r->in_label = r->fresh = TRUE;
 }
 
@@ -371,12 +383,16 @@ settle_shift(RcChordproReader *r)
   cp_change_setting(song);
 }
 
+// Nothing at all is no mistake, but a form that was not filled in. The error has no place; the song's remark has.
 static gboolean
-fail_value(const RcChordproReader *r, const char *what, const char *found, const char *expected, GError **error)
+fail_value(const char *what, const char *found, const char *expected, GError **error)
 {
   enum { SHOWN = 40 };
+  if (!*found) {
+    return TRUE;
+  }
   char *shown = g_utf8_substring(found, 0, MIN(g_utf8_strlen(found, -1), SHOWN));
-  rc_fail(error, RC_ERROR_VALUE, (RcPlace){ r->name, r->line, 0 }, "found %s `%s`; expected %s", what, shown, expected);
+  rc_fail(error, RC_ERROR_VALUE, (RcPlace){ 0 }, "found %s `%s`; expected %s", what, shown, expected);
   g_free(shown);
   return FALSE;
 }
@@ -398,7 +414,7 @@ read_key(RcChordproReader *r, const char *value, GError **error)
   const gboolean good = rc_key_parse(key, r->options.names, &r->key, NULL);
   g_free(key);
   if (!good) {
-    return fail_value(r, "the key", value, "a tonic and a mode, such as D, Bm, E dorian", error);
+    return fail_value("the key", value, "a tonic and a mode, such as D, Bm, E dorian", error);
   }
   settle_shift(r);
   return TRUE;
@@ -408,7 +424,7 @@ static gboolean
 read_time(RcChordproReader *r, const char *value, GError **error)
 {
   if (!rc_meter_parse(value, &r->song.setting.meter)) {
-    return fail_value(r, "the time", value, "beats and note value, such as 3/4 or 6/8", error);
+    return fail_value("the time", value, "beats and note value, such as 3/4 or 6/8", error);
   }
   cp_change_setting(&r->song);
   return TRUE;
@@ -418,7 +434,7 @@ static gboolean
 read_tempo(RcChordproReader *r, const char *value, GError **error)
 {
   if (!rc_tempo_parse(value, r->song.setting.meter, &r->song.setting.tempo)) {
-    return fail_value(r, "the tempo", value, "beats a minute such as 138, 5 to 1000 quarter notes a minute", error);
+    return fail_value("the tempo", value, "beats a minute such as 138, 5 to 1000 quarter notes a minute", error);
   }
   cp_change_setting(&r->song);
   return TRUE;
@@ -456,9 +472,11 @@ read_fret(const char *value, int *fret)
 static gboolean
 read_capo(RcChordproReader *r, const char *value, GError **error)
 {
-  if (!read_fret(value, &r->capo)) {
-    return fail_value(r, "the capo", value, "the number of a fret, 0 to 24", error);
+  int fret = 0; // "no capo"
+  if (g_ascii_strncasecmp(value, "no", 2) != 0 && !read_fret(value, &fret)) {
+    return fail_value("the capo", value, "the number of a fret, 0 to 24", error);
   }
+  r->capo = fret;
   settle_shift(r);
   return TRUE;
 }
@@ -471,7 +489,7 @@ read_transpose(RcChordproReader *r, const char *value, GError **error)
   if (!*value && r->moves->len) {
     g_array_set_size(r->moves, r->moves->len - 1);
   } else if (*value && !read_semitones(value, MOST_TRANSPOSE, &semitones)) {
-    return fail_value(r, "to transpose by", value, "semitones, -48 to 48", error);
+    return fail_value("to transpose by", value, "semitones, -48 to 48", error);
   } else if (*value) {
     g_array_append_val(r->moves, semitones);
   }
@@ -524,16 +542,33 @@ end_section(RcChordproReader *r, const char *name)
   return TRUE;
 }
 
-// Plays the chorus again; one that was not written yet is none.
+// How often "{chorus: Chorus x2}" and "{chorus: x2}" play it.
+static guint
+times_of_value(const char *value)
+{
+  char *line = g_strconcat("Chorus ", value, NULL);
+  const guint times = cp_times(line);
+  g_free(line);
+  return times;
+}
+
+// Plays the chorus again, if it is written before.
 static gboolean
 recall_chorus(RcChordproReader *r, const char *value, GError **error)
 {
-  (void)value;
+  const guint times = times_of_value(value);
   (void)error;
   r->fresh = FALSE; // a label before it is its own
   end_labelled(r);
   end_part(r);
-  play_again(r, r->chorus, 1);
+  if (r->chorus.end <= r->chorus.first) {
+    remark_unwritten(r, r->line, "{chorus}");
+    return TRUE;
+  }
+  play_again(r, r->chorus, times);
+  if (times > 1) {
+    remark_times(r, r->line, times);
+  }
   r->song.label = "Chorus";
   cp_keep_line(&r->song, "");
   return TRUE;
@@ -612,6 +647,17 @@ apply_directive(RcChordproReader *r, const char *name, const char *value, GError
   return TRUE;
 }
 
+// A value that makes no sense costs itself only.
+static void
+follow_directive(RcChordproReader *r, const char *name, const char *value)
+{
+  GError *error = NULL;
+  if (!apply_directive(r, name, value, &error)) {
+    rc_tune_remark(r->song.tune, RC_REMARK_VALUES, r->line, 0, "%s; it is passed over", error->message);
+    g_error_free(error);
+  }
+}
+
 // "name: value" or "name value"
 static void
 split_directive(char *text, char **name, char **value)
@@ -647,11 +693,12 @@ read_directive(RcChordproReader *r, const char *open, gboolean *ends, GError **e
     split_directive(value, &name, &value);
   }
   *ends = !strcmp(name, "new_song") || !strcmp(name, "ns");
-  const gboolean good = *ends || (r->environment == IN_TAB && !g_str_has_prefix(section_name(name), "end_of_")) ||
-                        apply_directive(r, name, value, error);
+  if (!*ends && (r->environment != IN_TAB || g_str_has_prefix(section_name(name), "end_of_"))) {
+    follow_directive(r, name, value);
+  }
   r->any |= !*ends;
   g_free(text);
-  return good;
+  return TRUE;
 }
 
 // ------------------------------------------------------------------------------------------------------------ songs
@@ -895,6 +942,7 @@ play_song(RcChordproReader *r, GError **error)
                      RC_MAX_PLAYED_BARS);
     }
   }
+  rc_remark_unplayed(tune);
   const char *title = title_of(r);
   tune->title = rc_tune_text(tune, title, strlen(title));
   return TRUE;
