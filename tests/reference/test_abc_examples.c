@@ -79,9 +79,9 @@ static const LengthDifference length_differences[] = {
   { "abcm2ps/sample2.abc", 6, "24", "4.14: of its decorations D.C. leads back, once; abc2midi follows no jump" },
   // What is no part of the standard.
   { "abcm2ps/sample2.abc", 2, "-", "3.1.6: a meter is a fraction; this M: is one number, and the tune is left out" },
-  { "abcm2ps/sample3.abc", 1, "19",
+  { "abcm2ps/sample3.abc", 1, "21",
     "4.10: endings are named by numbers with commas or hyphens, here by 1.2 and by a text: the first is read as 1, the "
-    "second as notes at once up to the bar line; abc2midi reads on to the end as notes at once" },
+    "text is passed over; abc2midi reads on to the end as notes at once" },
   { "abcm2ps/sample3.abc", 4, "31",
     "7.4: an overlay reaches to its bar line; brackets around one of several bars are abcm2ps's own" },
   { "abcm2ps/sample5.abc", 3, "3",

@@ -974,6 +974,17 @@ static const Bars bars_of_tunes[] = {
   // what is no chord symbol is kept as text
   { "4/4", "| Hm | Hm | D |", "Hm 8, D 4" },
   { "4/4", "| Hm | Hx |", "Hm 4, Hx 4" },
+  // a bass after blanks; a slash between two blanks holds where the bar has a word for each beat, or several
+  { "4/4", "| C/ G | D /F# |", "C/G 4, D/F# 4" },
+  { "4/4", "| D / F# | G |", "D/F# 4, G 4" },
+  { "4/4", "| D / F# G / B |", "D/F# 2, G/B 2" },
+  { "4/4", "| D / / G |", "D 3, G 1" },
+  { "4/4", "| D / G / |", "D 2, G 2" },
+  { "4/4", "| C / G C |", "C 2, G 1, C 1" },
+  { "3/4", "| D / G | D / F# |", "D 2, G 1, D 2, F# 1" },
+  { "6/8", "| D / F# | D / / G / / |", "D/F# 3, D 3/2, G 3/2" },
+  { "4/4", "| D / Bm | Hx / F# |", "D 8/3, Bm 4/3, Hx 8/3, F# 4/3" }, // no name of a note, no chord
+  { "4/4", "| C/E / G |", "C/E 8/3, G 4/3" },                         // it has a bass
   // bar lines: at the ends or not, doubled, without spaces
   { "4/4", "D | G", "D 4, G 4" },
   { "4/4", "|| D || G ||", "D 4, G 4" },
@@ -1077,6 +1088,52 @@ test_rows_of_a_very_long_tune(void **state)
   read_all((const char *const[]){ FILE_NAME, NULL }, RC_NAMES_ENGLISH, count_bars, &bars);
   assert_int_equal(bars, 4 * ROWS);
   g_string_free(text, TRUE);
+}
+
+// What is read otherwise than it may be meant, with its place: "3:9 spaced", a line each.
+static void
+add_remarks_found(RcReadResult result, const RcTune *tune, const GError *error, gpointer data)
+{
+  (void)error;
+  assert_int_equal(result, RC_READ_TUNE);
+  for (guint i = 0; i < tune->remarks->len; ++i) {
+    const RcRemark *remark = &g_array_index(tune->remarks, RcRemark, i);
+    g_string_append_printf(data, "%u:%u %s\n", remark->line, remark->column, remark->text);
+  }
+}
+
+static void
+assert_remarks(const char *text, const char *expected)
+{
+  GString *found = g_string_new(NULL);
+  write_text(FILE_NAME, text);
+  read_all((const char *const[]){ FILE_NAME, NULL }, RC_NAMES_ENGLISH, add_remarks_found, found);
+  assert_string_equal(found->str, expected);
+  g_string_free(found, TRUE);
+}
+
+static void
+test_slashes_between_blanks_are_noted(void **state)
+{
+  (void)state;
+  assert_remarks(LOG "parts:\n  A: \"| G | D / F# |\"\n",
+                 "3:13 a slash between blanks is read as one before a bass, `D/F#`, since the bar's words do not fill "
+                 "its beats; a dot holds a chord\n");
+  assert_remarks(LOG "meter: 3/4\nparts:\n  A: \"| D / F# | D7 / C |\"\n",
+                 "4:9 a slash between blanks holds the chord before it, since the bar's words fill its beats; a chord "
+                 "over a bass is written `D/F#`\n"
+                 "4:18 a slash between blanks holds the chord before it, since the bar's words fill its beats; a chord "
+                 "over a bass is written `D7/C`\n");
+  assert_remarks(LOG "parts:\n  A: \"| D / / G | D / G / | C / G C | C/ E | D /F# |\"\n", ""); // as everybody means it
+}
+
+static void
+test_parts_that_are_never_played_are_noted(void **state)
+{
+  (void)state;
+  assert_remarks(LOG "parts:\n  A: D\n  B: G\n  Coda: A\norder: A A\n",
+                 "4:3 written, but never played, since the order does not name it: `B`, `Coda`\n");
+  assert_remarks(LOG "parts:\n  A: D\n  B: G\norder: B A\n", "");
 }
 
 // ------------------------------------------------------------------------------------------------------------ orders
@@ -1549,6 +1606,8 @@ main(void)
     IN_FOLDER(test_how_long_each_chord_lasts),
     IN_FOLDER(test_the_shares_of_a_bar_are_the_bar),
     IN_FOLDER(test_rows_of_bars),
+    IN_FOLDER(test_slashes_between_blanks_are_noted),
+    IN_FOLDER(test_parts_that_are_never_played_are_noted),
     IN_FOLDER(test_rows_of_a_very_long_tune),
     IN_FOLDER(test_the_order_of_parts),
     IN_FOLDER(test_events_in_the_order_of_parts),

@@ -28,8 +28,9 @@ typedef struct {
   gsize bar_line;  // where the last bar line is
   // the bar being read; the length of its events is counted in shares until it ends
   guint first_event;
-  guint n_words; // each has a share
-  gsize word;    // where the last of them is
+  guint n_words;  // each has a share
+  guint n_joined; // words that are part of another
+  gsize word;     // where the last of them is
   gboolean repeats;
   gboolean quoted; // a curly quote was found in this text
   gboolean colons; // or a repeat mark
@@ -144,8 +145,35 @@ finish_bar(BarText *bars, GError **error)
     (RcBar){ bars->first_event, bars->n_events - bars->first_event };
   bars->first_event = bars->n_events;
   bars->n_words = 0;
+  bars->n_joined = 0;
   bars->repeats = FALSE;
   return check_limits(bars, bars->word, error);
+}
+
+// ------------------------------------------------------------------------------------------------------------- text
+
+static gboolean
+is_space(char c)
+{
+  return c == ' ' || c == '\n' || c == '\t';
+}
+
+static gsize
+skip_spaces(const BarText *bars, gsize at)
+{
+  while (at < bars->length && is_space(bars->text[at])) {
+    ++at;
+  }
+  return at;
+}
+
+static gsize
+word_end(const BarText *bars, gsize at)
+{
+  while (at < bars->length && bars->text[at] != '|' && !is_space(bars->text[at])) {
+    ++at;
+  }
+  return at;
 }
 
 // ------------------------------------------------------------------------------------------------------------ words
@@ -187,11 +215,113 @@ symbol_of(BarText *bars, const char *text, gsize length)
   return index_of(bars, good ? capital : text, length);
 }
 
+// A bass that blanks divide from its chord: `C/ G`, `C /G`, `C / G`.
+typedef struct {
+  gsize at; // of the note's name
+  gsize end;
+  guint words;     // of the bar that it takes up
+  gboolean spaced; // blanks on both sides
+  RcNote note;
+} SpacedBass;
+
+// Finds what may be the bass of the chord that ends at `end`.
+static gboolean
+find_spaced_bass(const BarText *bars, gsize end, SpacedBass *bass)
+{
+  const gboolean slash_before = bars->text[end - 1] == '/';
+  gsize at = skip_spaces(bars, end);
+  bass->words = 1;
+  bass->spaced = FALSE;
+  if (!slash_before) {
+    at += bars->text[at] == '/';
+    bass->spaced = is_space(bars->text[at]);
+    bass->words += bass->spaced ? 1 : 0;
+    at = skip_spaces(bars, at);
+  }
+  bass->at = at;
+  bass->end = word_end(bars, at);
+  const gsize length = bass->end - at;
+  return length && rc_note_parse(bars->text + at, length, bars->reader->names, &bass->note) == length;
+}
+
+// Whether the bar has a word for each beat, or several, or is divided equally, so that a slash may hold a beat.
+static gboolean
+fills_beats(const BarText *bars)
+{
+  const RcMeter meter = rc_tune_setting(bars->tune, 0)->meter;
+  const guint beats = (guint)(bars->bar / rc_meter_beat(meter));
+  guint words = bars->n_words + bars->n_joined;
+  for (gsize at = skip_spaces(bars, bars->at); at < bars->length && bars->text[at] != '|';) {
+    at = skip_spaces(bars, word_end(bars, at));
+    ++words;
+  }
+  return words % beats == 0 || beats % words == 0 || words % meter.beats == 0;
+}
+
+static void
+remark_slash(BarText *bars, gboolean held, const char *joined)
+{
+  const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
+  if (held) {
+    rc_tune_remark(
+      bars->tune, RC_REMARK_HELD_SLASHES, place.line, place.column,
+      "a slash between blanks holds the chord before it, since the bar's words fill its beats; a chord over "
+      "a bass is written `%s`",
+      joined);
+  } else {
+    rc_tune_remark(bars->tune, RC_REMARK_SPACED_SLASHES, place.line, place.column,
+                   "a slash between blanks is read as one before a bass, `%s`, since the bar's words do not fill its "
+                   "beats; a dot holds a chord",
+                   joined);
+  }
+}
+
+// Whether a bass makes an inversion of a chord, so that a chord of its own name is less likely meant.
+static gboolean
+is_inversion(const RcChord *chord, RcNote bass)
+{
+  enum { FIFTH = 7 };
+  const guint pc = rc_note_pc(bass);
+  return pc != rc_note_pc(chord->root) && pc != (rc_note_pc(chord->root) + FIFTH) % 12 &&
+         rc_pcs_has(rc_chord_tones(chord), pc);
+}
+
+// Takes up the bass that follows a chord after blanks, if it is meant so: that a slash between blanks holds the chord
+// is more likely where the words of the bar are its beats. Returns the symbol as a new string, or NULL.
+static char *
+take_spaced_bass(BarText *bars, gsize length)
+{
+  SpacedBass bass;
+  RcChord chord;
+  const char *word = bars->text + bars->word;
+  length -= word[length - 1] == '/' ? 1 : 0;
+  if (!length || memchr(word, '/', length) || !find_spaced_bass(bars, bars->at, &bass) ||
+      rc_chord_parse(word, length, bars->reader->names, &chord, NULL) != RC_SYMBOL_CHORD) {
+    return NULL;
+  }
+  char *joined = g_strdup_printf("%.*s/%.*s", (int)length, word, (int)(bass.end - bass.at), bars->text + bass.at);
+  const gboolean held = bass.spaced && fills_beats(bars);
+  if (bass.spaced && (!held || is_inversion(&chord, bass.note))) {
+    remark_slash(bars, held, joined);
+  }
+  if (held) {
+    g_free(joined);
+    return NULL;
+  }
+  bars->n_joined += bass.words;
+  bars->at = bass.end;
+  return joined;
+}
+
 static gboolean
 add_chord(BarText *bars, gsize length, GError **error)
 {
-  const guint symbol = symbol_of(bars, bars->text + bars->word, length);
+  const char *word = bars->text + bars->word;
+  const gboolean slash = word[length - 1] == '/' || bars->text[skip_spaces(bars, bars->at)] == '/';
+  char *joined = slash ? take_spaced_bass(bars, length) : NULL;
+  const guint symbol = joined ? index_of(bars, joined, strlen(joined)) : symbol_of(bars, word, length);
   append_event(bars, symbol, 1);
+  g_free(joined);
   return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
 }
 
@@ -250,30 +380,6 @@ add_word(BarText *bars, gsize length, GError **error)
 }
 
 // ------------------------------------------------------------------------------------------------------------ text
-
-static gboolean
-is_space(char c)
-{
-  return c == ' ' || c == '\n' || c == '\t';
-}
-
-static gsize
-skip_spaces(const BarText *bars, gsize at)
-{
-  while (at < bars->length && is_space(bars->text[at])) {
-    ++at;
-  }
-  return at;
-}
-
-static gsize
-word_end(const BarText *bars, gsize at)
-{
-  while (at < bars->length && bars->text[at] != '|' && !is_space(bars->text[at])) {
-    ++at;
-  }
-  return at;
-}
 
 static gboolean
 pass_word(BarText *bars, GError **error)

@@ -607,6 +607,25 @@ label_length(const char *label)
   return length;
 }
 
+// The parts that the order leaves out, with the place of the first.
+static void
+remark_unplayed(const RcYamlReader *r, RcTune *tune, const gboolean *named)
+{
+  GString *names = g_string_new(NULL);
+  RcPlace place = { 0 };
+  for (guint i = 0; i < tune->parts->len; ++i) {
+    if (!named[i]) {
+      place = names->len ? place : g_array_index(r->parts, PartText, i).label.written.start;
+      g_string_append_printf(names, "%s`%s`", names->len ? ", " : "", g_array_index(tune->parts, RcPart, i).label);
+    }
+  }
+  if (names->len) {
+    rc_tune_remark(tune, RC_REMARK_UNPLAYED, place.line, place.column,
+                   "written, but never played, since the order does not name it: %s", names->str);
+  }
+  g_string_free(names, TRUE);
+}
+
 static void
 note_unknown_part(RcYamlReader *r, RcPlace place, const char *label, gsize length)
 {
@@ -622,6 +641,7 @@ play_in_order(RcYamlReader *r, RcTune *tune)
   const Text *order = &r->fields[FIELD_ORDER];
   const char *text = text_of(r, order);
   RcCursor cursor = start_cursor(r, order);
+  gboolean *named = g_new0(gboolean, tune->parts->len); // by part
   for (const char *at = skip_dividers(text); *at; at = skip_dividers(at)) {
     const gsize length = label_length(at);
     const RcPart *part = find_part(tune, at, length);
@@ -629,13 +649,17 @@ play_in_order(RcYamlReader *r, RcTune *tune)
       note_unknown_part(r, rc_cursor_place(&cursor, (gsize)(at - text)), at, length);
     } else if (!play_part(tune, part)) {
       note_length(r, tune);
-      return;
+      break;
+    } else {
+      named[part - &g_array_index(tune->parts, RcPart, 0)] = TRUE;
     }
     at += length;
   }
   if (!*skip_dividers(text)) {
     note_field(r, FIELD_ORDER, "names of parts, such as A A B B");
   }
+  remark_unplayed(r, tune, named);
+  g_free(named);
 }
 
 static void
