@@ -5,7 +5,7 @@
 
 import { addressOf, tuneAddress } from './address.js';
 import { button, el, svg } from './dom.js';
-import { askLearn, askList, askOwnSize, askSizes, state, takeBoard } from './state.js';
+import { askLearn, askList, askOwnSize, askSizes, showInHand, state, takeBoard } from './state.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Size} Size */
@@ -68,7 +68,7 @@ function sizeRow(size, index, own) {
     'aria-label': words.answer.sizeName(size.layout, native, stand, size.tunes.playable, size.tunes.total) },
   () => {
     takeBoard(size.layout);
-    dispatchEvent(new Event('inhand'));
+    showInHand();
   }, el('span', { class: 'size-name' }, size.layout), bar,
   el('span', { class: 'size-count' }, size.tunes.playable));
 }

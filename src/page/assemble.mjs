@@ -9,6 +9,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { Script } from 'node:vm';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const importLine = /^import \{[^}]*\} from '(\.\/[^']+)';\n/gm;
@@ -47,6 +48,16 @@ function checked(text, what) {
   return text;
 }
 
+/** Modules that share a script share its names: one that two of them have is an error here. @param {string} text */
+function parsed(text) {
+  try {
+    new Script(text);
+  } catch (error) {
+    fail(`the modules do not make one script: ${error}`);
+  }
+  return text;
+}
+
 /** @param {string} text */
 function hashOf(text) {
   return `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
@@ -65,7 +76,7 @@ if (!output) {
   fail('expected ENGINE CORPUS NOTICES OUTPUT');
 }
 const style = readFileSync(join(here, 'style.css'), 'utf8');
-const script = checked(joinModules(join(here, 'main.js'), new Set()), 'the script');
+const script = checked(parsed(joinModules(join(here, 'main.js'), new Set())), 'the script');
 const loader = readFileSync(join(engine, 'engine.js'), 'utf8');
 const worker = checked(`${loader}\n${readFileSync(join(here, 'worker.js'), 'utf8')}`, 'the engine');
 const policy = `default-src 'none'; script-src ${hashOf(script)} 'wasm-unsafe-eval'; style-src ${hashOf(style)}; ` +

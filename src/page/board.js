@@ -11,10 +11,9 @@ import { signs, words } from './words.js';
 /** @typedef {import('./state.js').Layout} Layout */
 
 /** What is drawn beside the buttons themselves, by buttonKey().
- * @typedef {{lit?: Map<string, string>, second?: Map<string, string>, shades?: Map<string, number>,
+ * @typedef {{lit?: Map<string, string>, second?: Map<string, string>, classes?: Map<string, number>,
  *            texts?: Map<string, string>, tap?: (sound: Sound) => void}} Marks */
 
-const CLASSES = 9; // of the paper's scale of shades
 const RADIUS_MM = 6;
 
 /** @param {{row: string, column: string}} place */
@@ -100,7 +99,7 @@ function drawButton(layout, sound, marks, at, radius) {
   const key = buttonKey(sound);
   const finger = marks.lit?.get(key);
   const second = marks.second?.get(key);
-  const shade = marks.shades?.get(key);
+  const use = marks.classes?.get(key);
   const isDead = state.dead.includes(key) || !sound.tones.length;
   const text = finger ?? second ?? marks.texts?.get(key);
   const label = labelOf(layout, sound);
@@ -110,8 +109,8 @@ function drawButton(layout, sound, marks, at, radius) {
     part.class += ' lit';
   } else if (second !== undefined) {
     part.class += ' second';
-  } else if (shade !== undefined && shade > 0) {
-    part.class += ` shade-${Math.round(shade * (CLASSES - 1))}`;
+  } else if (use !== undefined) {
+    part.class += ` use-${use}`;
   } else {
     part.class += marks.lit ? ' pale' : '';
   }

@@ -4,7 +4,7 @@
 // The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
 
 import { button, byId, el } from './dom.js';
-import { begin, bytesOf, changed, setRemember, state, takeTunes } from './state.js';
+import { begin, bytesOf, changed, setRemember, showInHand, state, takeTunes } from './state.js';
 import { savePage } from './save.js';
 import { words } from './words.js';
 
@@ -82,16 +82,12 @@ function typedTune(text, title) {
   return `title: ${JSON.stringify(title)}\nparts:\n  A: ${JSON.stringify(bars.replace(/\s+/g, ' ').trim())}\n`;
 }
 
-function inHand() {
-  dispatchEvent(new Event('inhand'));
-}
-
 /** @param {GivenFile[]} files @param {boolean} beside */
 export function takeAndShow(files, beside) {
   if (files.length) {
     takeTunes(files, beside);
     location.hash = '#answer';
-    inHand();
+    showInHand();
   }
 }
 
@@ -132,7 +128,7 @@ function filesInHand() {
         } else {
           begin();
         }
-        inHand();
+        showInHand();
       }, words.given.removeShort)))));
 }
 

@@ -6,18 +6,23 @@
 import { addressOf, whereAmI } from './address.js';
 import { showAnswer } from './answer.js';
 import { Dropped, stopAsking, watchAsking } from './asking.js';
+import { showBuy } from './buy.js';
 import { button, byId, el } from './dom.js';
 import { fileChooser, showGiven, watchDrops } from './given.js';
+import { showKeyboard } from './keyboard.js';
+import { showLearn } from './learn.js';
 import { keepPristine } from './save.js';
 import { askLayout, askList, askOwnSize, begin, state } from './state.js';
 import { showTune } from './tune.js';
 import { showTunes } from './tunes.js';
+import { showWhich } from './which.js';
 import { words } from './words.js';
 
 const SHOW_WORK_AFTER_MS = 300;
 
 /** @type {Record<string, (root: HTMLElement) => Promise<void>>} */
-const views = { answer: showAnswer, tunes: showTunes, tune: showTune, given: showGiven };
+const views = { answer: showAnswer, tunes: showTunes, tune: showTune, given: showGiven, keyboard: showKeyboard,
+  board: showWhich, learn: showLearn, buy: showBuy };
 
 /** @param {string} text */
 function tell(text) {

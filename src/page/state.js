@@ -43,6 +43,8 @@ export const state = {
   own: '',
   /** @type {string[]} dead buttons, `row:column` */
   dead: [],
+  /** @type {import('./instrument.js').Instrument | null} of which that text was made */
+  instrument: null,
   habits: { ...usual },
   remember: false,
 };
@@ -114,10 +116,20 @@ export function takeTunes(files, beside) {
  * @param {string} name
  * @param {string} [own]
  * @param {string[]} [dead]
+ * @param {import('./instrument.js').Instrument | null} [instrument] of which the text was made
  */
-export function takeBoard(name, own = '', dead = []) {
-  state.board = name;
-  state.own = own;
+export function takeBoard(name, own = '', dead = [], instrument = null) {
+  Object.assign(state, { board: name, own, dead, instrument });
+  changed();
+}
+
+/** Has the page show what is in hand now. */
+export function showInHand() {
+  dispatchEvent(new Event('inhand'));
+}
+
+/** @param {string[]} dead */
+export function takeDead(dead) {
   state.dead = dead;
   changed();
 }
@@ -233,6 +245,7 @@ export function pack() {
     board: state.board,
     own: state.own,
     dead: state.dead,
+    instrument: state.instrument,
     habits: state.habits,
   };
 }
@@ -245,6 +258,7 @@ export function unpack(data) {
   state.board = data.board ?? state.board;
   state.own = data.own ?? '';
   state.dead = data.dead ?? [];
+  state.instrument = data.instrument ?? null;
   state.habits = { ...usual, ...data.habits };
 }
 

@@ -218,4 +218,95 @@ export const words = {
     pressed: (/** @type {string | number} */ finger) => `press with ${finger}`,
     used: (/** @type {string} */ percent) => `${percent} % of the time`,
   },
+
+  keyboard: {
+    of: 'Use in',
+    all: 'all tunes',
+    beside: 'Beside it',
+    nothing: 'nothing',
+    travel: (/** @type {number} */ m) => `Once through, the hand travels ${m} m.`,
+    legend: 'Percent of the playing time:',
+    classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
+    rows: 'Use by rows',
+    mine: 'My instrument',
+    tapHint: 'Tap a button to say that it is dead or sounds something else. Choose the columns and rows that are there.',
+    /** @param {string} row @param {string} column */
+    place: (row, column) => `${row} row, ${column} column`,
+    dead: 'It is dead, or not there',
+    alive: 'It sounds again',
+    fine: 'It is as it should be',
+    wrong: 'It sounds this',
+    note: 'Note',
+    kind: 'Kind',
+    kinds: { '': 'bass note', major: 'major', minor: 'minor', seventh: 'seventh', diminished: 'diminished' },
+    /** @param {string[]} names @param {number} before @param {number} now */
+    cost: (names, before, now) => before === now
+      ? `Without ${listed(names)} as many tunes play as with: ${now}.`
+      : `Without ${listed(names)}: ${count(before - now, 'tune')} fewer, ${now} in place of ${before}.`,
+    first: 'First column',
+    last: 'Last column',
+    rowsThere: 'Rows that are there',
+    save: 'Save as a layout file',
+    undo: 'Back to the usual one',
+    title: (/** @type {number} */ columns, /** @type {number} */ rows) => `My own, ${columns} columns by ${rows} rows`,
+  },
+
+  which: {
+    heading: 'Which keyboard is yours?',
+    hint: 'Count the columns along the board and the rows across it, or tap the last button of the field.',
+    columns: 'Columns',
+    rows: 'Rows',
+    like: (/** @type {number} */ columns, /** @type {number} */ rows) =>
+      `With ${count(columns, 'column')} by ${count(rows, 'row')} there is:`,
+    unlike: (/** @type {number} */ columns, /** @type {number} */ rows) =>
+      `No usual keyboard has ${count(columns, 'column')} by ${count(rows, 'row')}. Describe your own.`,
+    own: 'Mine is different: describe it',
+    all: 'All that are known',
+    fromFile: 'A layout file',
+    file: 'Choose a layout file',
+  },
+
+  learn: {
+    heading: 'In which order to learn them',
+    hint: 'Each step is the tune that needs the fewest new things. Tick what you know, and the rest moves up.',
+    print: 'Print the list',
+    /** @param {string} press @param {string} chord @param {number} n */
+    standIn: (press, chord, n) => `${press} in place of ${chord}, in ${count(n, 'tune')}`,
+    button: (/** @type {string} */ name, /** @type {number} */ n) => `${name}, in ${count(n, 'tune')}`,
+    move: (/** @type {number} */ columns, /** @type {number} */ n) =>
+      `a move by ${count(columns, 'column')}, in ${count(n, 'tune')}`,
+    nothingNew: 'nothing new',
+    know: (/** @type {string} */ title) => `I know ${title}`,
+    known: (/** @type {number} */ n) => `${count(n, 'step')} known`,
+    allKnown: 'You know them all.',
+    none: 'No tune plays on this keyboard.',
+    unplayable: (/** @type {number} */ n) => `${count(n, 'tune')} left out, since this keyboard does not play them`,
+  },
+
+  buy: {
+    heading: 'Instruments on offer',
+    hint: 'Those that play most come first.',
+    none: 'Type in what you are offered, or choose a file of offers.',
+    noPrice: 'no price',
+    noWeight: 'weight unknown',
+    /** @param {number} n @param {number} of @param {number} share */
+    plays: (n, of, share) => `Plays ${n} of ${of} tunes, ${share} % of the time.`,
+    more: (/** @type {number} */ n) => n > 0 ? `${n} more than yours.` : n < 0 ? `${-n} fewer than yours.`
+      : 'As many as yours.',
+    unbeaten: 'No other is cheaper or lighter and carries as much.',
+    beaten: (/** @type {string[]} */ by) => `Beaten by ${listed(by)}.`,
+    unknown: 'Without its price and weight nobody can say whether another beats it.',
+    repair: (/** @type {string} */ place, /** @type {number} */ n) => `Repairing ${place} adds ${count(n, 'tune')}`,
+    leftOut: (/** @type {number} */ n) => `${count(n, 'tune')} it does not play`,
+    typed: 'Add an offer',
+    name: 'Name',
+    layout: 'Keyboard',
+    price: 'Price',
+    weight: 'Weight in kg',
+    add: 'Add it',
+    file: 'Choose a file of offers',
+    forget: 'Forget these offers',
+    caution: 'Before you pay, play it for a good while. Mind its weight and your back, and whether your hand reaches ' +
+      'without strain; ask a teacher, or a doctor where something hurts.',
+  },
 };

@@ -1,0 +1,104 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Which keyboard is yours: by its columns and rows, by its name, or from a layout file.
+
+import { addressOf } from './address.js';
+import { button, el, svg } from './dom.js';
+import { readFiles } from './given.js';
+import { columnsFrom, takeInstrument } from './instrument.js';
+import { askLayouts, showInHand, state, takeBoard, textOf } from './state.js';
+import { words } from './words.js';
+
+/** @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[]}} Known */
+
+const MOST_COLUMNS = 20;
+const MOST_ROWS = 7;
+const CELL = 16;
+
+const counted = { columns: 8, rows: 6 };
+
+/** @param {string} name */
+function choose(name) {
+  takeBoard(name);
+  location.hash = addressOf('answer');
+  showInHand();
+}
+
+/** @param {Known} known */
+function card(known) {
+  return button({ class: known.layout === state.board && !state.own ? 'press card mine' : 'press card' },
+    () => choose(known.layout), el('b', {}, known.layout), ` ${known.title}`);
+}
+
+/** A field of buttons, of which one taps the last. @param {() => void} redraw */
+function field(redraw) {
+  const dots = [];
+  for (let row = 0; row < MOST_ROWS; ++row) {
+    for (let column = 0; column < MOST_COLUMNS; ++column) {
+      const there = row < counted.rows && column < counted.columns;
+      dots.push(svg('g', { class: there ? 'dot there' : 'dot', on: { click: () => {
+        Object.assign(counted, { columns: column + 1, rows: row + 1 });
+        redraw();
+      } } }, svg('rect', { class: 'target', x: column * CELL, y: row * CELL, width: CELL, height: CELL }),
+      svg('circle', { cx: (column + 0.5) * CELL, cy: (row + 0.5) * CELL, r: CELL * 0.36 })));
+    }
+  }
+  return svg('svg', { class: 'field', viewBox: `0 0 ${MOST_COLUMNS * CELL} ${MOST_ROWS * CELL}`, 'aria-hidden': 'true' },
+    ...dots);
+}
+
+/** @param {string} label @param {'columns' | 'rows'} what @param {number} most @param {() => void} redraw */
+function counter(label, what, most, redraw) {
+  return el('label', { class: 'choice' }, label, el('select', { on: { change: (/** @type {Event} */ event) => {
+    counted[what] = Number(/** @type {HTMLSelectElement} */ (event.target).value);
+    redraw();
+  } } }, ...Array.from({ length: most }, (_, i) => el('option', { value: i + 1, selected: i + 1 === counted[what] }, i + 1))));
+}
+
+/** @param {Known[]} all @param {HTMLElement} room */
+function drawCounted(all, room) {
+  const redraw = () => drawCounted(all, room);
+  const like = all.filter((known) => known.columns.length === counted.columns && known.rows.length === counted.rows);
+  const own = () => {
+    const columns = columnsFrom(counted.columns > 14 ? 'Gb' : counted.columns > 9 ? 'Db' : 'Eb', counted.columns);
+    const rows = ['counterbass', 'fundamental', 'major', 'minor', 'seventh', 'diminished', 'augmented'];
+    const from = counted.rows < 4 ? 1 : 0;
+    takeInstrument({ columns, rows: rows.slice(from, from + counted.rows), retuned: {},
+      spacing: { column: 16, row: 12.5, slant: 8 } });
+    location.hash = addressOf('keyboard');
+  };
+  room.replaceChildren(
+    el('div', { class: 'find' }, counter(words.which.columns, 'columns', MOST_COLUMNS, redraw),
+      counter(words.which.rows, 'rows', MOST_ROWS, redraw)), field(redraw),
+    el('p', { role: 'status' }, like.length ? words.which.like(counted.columns, counted.rows)
+      : words.which.unlike(counted.columns, counted.rows)),
+    el('div', { class: 'cards' }, ...like.map(card)),
+    button({ class: 'press' }, own, words.which.own));
+}
+
+/** A layout file of one's own, read. @param {string} text */
+export function takeLayoutFile(text) {
+  takeBoard(state.board, text, []);
+  location.hash = addressOf('keyboard');
+  showInHand();
+}
+
+/** @param {HTMLElement} root */
+export async function showWhich(root) {
+  /** @type {Known[]} */
+  const all = (await askLayouts()).json;
+  const room = el('div', { class: 'counted' });
+  const input = el('input', { type: 'file', class: 'unseen', 'aria-label': words.which.file, on: {
+    change: async (/** @type {Event} */ event) => {
+      const [file] = await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []);
+      if (file) {
+        takeLayoutFile(textOf(file.bytes));
+      }
+    },
+  } });
+  drawCounted(all, room);
+  root.replaceChildren(el('h1', {}, words.which.heading), el('p', { class: 'hint' }, words.which.hint), room,
+    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.map(card))),
+    el('section', {}, el('h2', {}, words.which.fromFile), el('label', { class: 'press' }, input, words.which.file)));
+}
