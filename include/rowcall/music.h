@@ -471,6 +471,11 @@ void rc_tune_find_dance(RcTune *tune);
 /// the meter.
 RcTempo rc_tune_usual_tempo(const RcTune *tune, RcMeter meter);
 
+/// Returns a copy of @p tune as rc_tune_copy() makes it, @p semitones (any sign) higher: its keys are named as
+/// rc_key_moved() does, and its chords, in English names, are spelled as far along the line of fifths from the key as
+/// they were. Texts that are no chord stay. To be freed with rc_tune_free().
+RcTune *rc_tune_moved(const RcTune *tune, int semitones);
+
 /// Frees @p tune; NULL is allowed.
 void rc_tune_free(RcTune *tune);
 

@@ -157,6 +157,7 @@ typedef struct {
   const char *const *paths; ///< files, folders, `-` for standard input; NULL-terminated
   const char *title;        ///< only tunes with this in their title, in either case; NULL: all
   guint line;               ///< only tunes that begin at this line of their file; 0: all
+  int move;                 ///< by how many semitones they are moved before anything is asked of them
 } RcRepertoire;
 
 /// What was read.

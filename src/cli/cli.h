@@ -64,6 +64,7 @@ typedef struct {
   char **without_lists;
   char *title;
   int line; // of the file at which the tune begins; 0: any
+  int move; // semitones
   char *paper;
   // what is left over
   char **arguments;

@@ -200,6 +200,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
   const GOptionEntry title[] = {
     { "title", 0, 0, G_OPTION_ARG_STRING, &o->title, "Only tunes with TEXT in their title", "TEXT" },
     { "line", 0, 0, G_OPTION_ARG_INT, &o->line, "Only the tune that begins at this line of its file", "N" },
+    { "move", 0, 0, G_OPTION_ARG_INT, &o->move, "The tunes so many semitones up, or down (-2)", "N" },
     { 0 },
   };
   const GOptionEntry paper[] = {
@@ -326,6 +327,17 @@ parse(const CliCommand *command, GOptionContext *context, const GArray *entries,
   return g_option_context_parse(context, &argc, &argv, &error) || complain_of_line(command, error);
 }
 
+static gboolean
+is_near(const CliOptions *options)
+{
+  enum { FARTHEST = 12 };
+  if (ABS(options->move) > FARTHEST) {
+    cli_complain("--move %d: expected -%d to %d semitones", options->move, FARTHEST, FARTHEST);
+    return FALSE;
+  }
+  return TRUE;
+}
+
 // Settles what holds: what the user keeps, and over it what was given. Prints what is wrong and returns FALSE.
 static gboolean
 settle(const CliCommand *command, CliOptions *options, const GArray *entries)
@@ -335,7 +347,7 @@ settle(const CliCommand *command, CliOptions *options, const GArray *entries)
     return FALSE;
   }
   join_without(options);
-  return set_given(options, &error) || complain_of_line(command, error);
+  return (set_given(options, &error) || complain_of_line(command, error)) && is_near(options);
 }
 
 static gboolean

@@ -123,7 +123,7 @@ has_arguments(const CliOptions *options)
 static RcRepertoire
 repertoire_of(const CliOptions *options, char *const *paths)
 {
-  return (RcRepertoire){ (const char *const *)paths, options->title, (guint)options->line };
+  return (RcRepertoire){ (const char *const *)paths, options->title, (guint)options->line, options->move };
 }
 
 // Says what is left to say; returns whether there was a tune.

@@ -121,6 +121,59 @@ rc_tune_copy(const RcTune *tune)
   return copy;
 }
 
+// How far along the line of fifths the notes of a key go when it is moved; the shortest way where it is not known.
+static int
+fifths_of_move(RcKey key, int semitones)
+{
+  if (key.mode != RC_MODE_NONE) {
+    return rc_key_major(rc_key_moved(key, semitones)) - rc_key_major(key);
+  }
+  const int fifths = (7 * (semitones % 12) + 84) % 12;
+  return fifths > 6 ? fifths - 12 : fifths;
+}
+
+static void
+move_symbols(RcTune *tune, int fifths)
+{
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    RcSymbol *symbol = &g_array_index(tune->symbols, RcSymbol, i);
+    if (symbol->kind == RC_SYMBOL_CHORD) {
+      symbol->chord.root = rc_note_up(symbol->chord.root, fifths);
+      symbol->chord.bass = rc_note_up(symbol->chord.bass, fifths);
+      char *name = rc_chord_name(&symbol->chord, RC_SIGNS_ASCII);
+      symbol->text = copy_text(tune, name);
+      g_free(name);
+    }
+  }
+}
+
+static void
+move_melody(RcTune *tune, int semitones)
+{
+  for (guint i = 0; i < tune->events->len; ++i) {
+    RcEvent *event = &g_array_index(tune->events, RcEvent, i);
+    event->melody = rc_pcs_transpose(event->melody, semitones);
+  }
+  for (guint i = 0; i < tune->notes->len; ++i) {
+    RcTuneNote *note = &g_array_index(tune->notes, RcTuneNote, i);
+    note->pitch = (guint8)CLAMP(note->pitch + semitones, 0, 127);
+  }
+}
+
+RcTune *
+rc_tune_moved(const RcTune *tune, int semitones)
+{
+  RcTune *moved = rc_tune_copy(tune);
+  move_symbols(moved, fifths_of_move(rc_tune_setting(tune, 0)->key, semitones));
+  move_melody(moved, semitones);
+  for (guint i = 0; i < moved->settings->len; ++i) {
+    RcSetting *setting = &g_array_index(moved->settings, RcSetting, i);
+    setting->key = rc_key_moved(setting->key, semitones);
+    setting->tones = rc_pcs_transpose(setting->tones, semitones);
+  }
+  return moved;
+}
+
 void
 rc_tune_free(RcTune *tune)
 {

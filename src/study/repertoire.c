@@ -18,6 +18,7 @@ typedef struct {
   const RcWatcher *watcher;
   char *title; // part of the titles wanted, case folded; NULL: all
   guint line;  // the line at which a tune begins; 0: all
+  int move;    // semitones
   GMutex lock; // of the watcher
   RcIntake intake;
 } Reader;
@@ -274,14 +275,8 @@ is_wanted(const Reader *r, const RcTune *tune)
 }
 
 static void
-take_tune(Job *job, const RcTune *tune)
+give_tune(Job *job, const RcTune *tune)
 {
-  note(job, tune);
-  ++job->intake.tunes;
-  if (!is_wanted(job->reader, tune)) {
-    return;
-  }
-  ++job->intake.titled;
   if (job->roll) {
     rc_roll_add(job->roll, tune);
     add_routes(job, tune);
@@ -290,6 +285,24 @@ take_tune(Job *job, const RcTune *tune)
     }
   } else {
     job->each(tune, job->data);
+  }
+}
+
+static void
+take_tune(Job *job, const RcTune *tune)
+{
+  note(job, tune);
+  ++job->intake.tunes;
+  if (!is_wanted(job->reader, tune)) {
+    return;
+  }
+  ++job->intake.titled;
+  if (job->reader->move) {
+    RcTune *moved = rc_tune_moved(tune, job->reader->move);
+    give_tune(job, moved);
+    rc_tune_free(moved);
+  } else {
+    give_tune(job, tune);
   }
 }
 
@@ -391,7 +404,8 @@ static char **
 start_reading(Reader *r, const RcRepertoire *repertoire, const RcSettings *settings, const RcWatcher *watcher)
 {
   static const RcWatcher nobody;
-  *r = (Reader){ .settings = settings, .watcher = watcher ? watcher : &nobody, .line = repertoire->line };
+  *r = (Reader){ .settings = settings, .watcher = watcher ? watcher : &nobody, .line = repertoire->line,
+                 .move = repertoire->move };
   r->title = repertoire->title ? g_utf8_casefold(repertoire->title, -1) : NULL;
   g_mutex_init(&r->lock);
   char **files = find_files(r, repertoire->paths);

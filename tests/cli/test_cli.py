@@ -650,6 +650,25 @@ def test_line_picks_one_of_several_tunes_with_one_title():
         assert "none of the 2 tunes begins at line 3" in err, err
 
 
+def test_a_moved_tune_is_what_keys_says_of_its_key():
+    """Down a tone D, Bm, G, A7, Em are C, Am, F, G7, Dm, with buttons of their own on the 48."""
+    moved = json.loads(good("tune", "-", "--on", "48-8x6", "--format", "json", "--move", "-2", stdin=LANTERN))["tunes"][0]
+    assert moved["key"] == "C major" and moved["native"] and moved["line"] == 1
+    assert [chord["chord"] for bar in moved["written"] for chord in bar] == [
+        "C", "Am", "F", "G7", "Dm", "G7", "Dm", "G7", "C", "N.C."]
+    _, err = bad(2, "tune", "-", "--on", "48-8x6", "--move", "13", stdin=LANTERN)
+    assert "--move 13: expected -12 to 12 semitones" in err, err
+    for book in ("waltzes.yaml", "evening-jazz.yaml"):
+        path = os.path.join(CORPUS, book)
+        keys = json.loads(good("keys", path, "--on", "48-8x6", "--format", "json"))["tunes"]
+        for semitones in (-5, -1, 2, 6):
+            tunes = json.loads(good("list", path, "--on", "48-8x6", "--format", "json", "--move", str(semitones)))["tunes"]
+            carried = {tune["line"]: (tune["carried"], tune["key"]) for tune in tunes}
+            for tune in keys:
+                move = next(move for move in tune["moves"] if move["semitones"] == semitones)
+                assert carried[tune["line"]] == (move["carried"], move["key"]), (tune["title"], semitones)
+
+
 def test_learn_json_says_how_many_tunes_need_each_thing():
     both = LANTERN + "---\n" + LANTERN.replace("Bm", "G").replace("Lantern", "Beacon")
     steps = json.loads(good("learn", "-", "--on", "48-8x6", "--format", "json", stdin=both))["steps"]

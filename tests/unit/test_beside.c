@@ -32,7 +32,7 @@ static RcRolled *
 roll_path(const RcBoards *boards, const char *tunes)
 {
   const char *const paths[] = { tunes, NULL };
-  const RcRepertoire repertoire = { paths, NULL, 0 };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
   assert_non_null(rolled);
   return rolled;

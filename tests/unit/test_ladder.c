@@ -167,7 +167,7 @@ static Learned
 learn(const char *on, const char *text)
 {
   const char *const paths[] = { path, NULL };
-  const RcRepertoire repertoire = { paths, NULL, 0 };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   assert_true(g_file_set_contents(path, text, -1, NULL));
   Learned learned = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, NULL, NULL) };
   learned.rolled = rc_repertoire_roll(&repertoire, learned.boards, TRUE, NULL);

@@ -41,7 +41,7 @@ ask(const char *on, const char *against, const char *const *paths, const char *a
   settings.corpus.melody_notes = TRUE;
   assert_true(rc_settings_set(&settings, "accept", accept, NULL));
   Asked asked = { .boards = rc_boards_find(names, against ? 2 : 1, &settings, NULL) };
-  const RcRepertoire repertoire = { paths, NULL, 0 };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   assert_non_null(asked.boards);
   asked.rolled = rc_repertoire_roll(&repertoire, asked.boards, TRUE, NULL);
   assert_non_null(asked.rolled);

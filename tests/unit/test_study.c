@@ -339,7 +339,7 @@ static RcRolled *
 roll(const RcBoards *boards, const char *title, gboolean keep, const RcWatcher *watcher)
 {
   const char *const paths[] = { folder, NULL };
-  const RcRepertoire repertoire = { paths, title, 0 };
+  const RcRepertoire repertoire = { paths, title, 0, 0 };
   return rc_repertoire_roll(&repertoire, boards, keep, watcher);
 }
 
@@ -421,7 +421,7 @@ assert_told(const char *text, guint unread, const char *expected)
 {
   char *book = g_build_filename(folder, "d.yaml", NULL);
   const char *const paths[] = { book, NULL };
-  const RcRepertoire repertoire = { paths, NULL, 0 };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   const RcSettings settings = rc_settings();
   GString *told = g_string_new(NULL);
   const RcWatcher watcher = { NULL, see_whole, NULL, told, 0 };
@@ -473,7 +473,7 @@ titles_are_asked_for_in_either_case(void **state)
 {
   (void)state;
   const char *const paths[] = { folder, NULL };
-  const RcRepertoire repertoire = { paths, "gate", 0 };
+  const RcRepertoire repertoire = { paths, "gate", 0, 0 };
   const RcSettings settings = rc_settings();
   RcIntake intake;
   guint n = 0;
@@ -587,7 +587,7 @@ a_stand_in_is_graded_as_it_is_for_longest(void **state)
 {
   (void)state;
   const char *const paths[] = { path, NULL };
-  const RcRepertoire repertoire = { paths, NULL, 0 };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   const RcSettings settings = rc_settings();
   const RcBoardName name = { "48-8x6", NULL };
   guint n = 0;
