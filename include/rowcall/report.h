@@ -114,6 +114,26 @@ void rc_report_shop(GString *out, RcTextFormat format, const RcShop *shop, const
 
 // -------------------------------------------------------------------------------------------------------- layouts
 
+/// A file that a page holds.
+typedef struct {
+  const char *name; ///< without a folder
+  GBytes *content;
+} RcPageFile;
+
+/// What a browser page is given.
+typedef struct {
+  const RcPageFile *files; ///< of tunes
+  guint n;
+  const char *board;          ///< a layout that ships
+  const char *own;            ///< the text of a layout file in its place; or NULL
+  const char *without;        ///< dead buttons, as of RcBoardName; or NULL
+  const char *const *options; ///< of hand and taste, as a command line has them (`--accept=B`); NULL-terminated
+} RcPageGiven;
+
+/// Returns the text of @p page, the assembled browser page, with what it is @p given in place of the demo. @p file names
+/// the page in errors: #RC_ERROR_VALUE where @p page has no place for it.
+GString *rc_report_page(const char *page, const char *file, const RcPageGiven *given, GError **error);
+
 /// Appends a list of layouts.
 void rc_report_layouts(GString *out, RcTextFormat format, RcLayout *const *layouts, guint n);
 

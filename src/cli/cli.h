@@ -33,6 +33,7 @@ extern const CliCommand cli_layouts;
 extern const CliCommand cli_learn;
 extern const CliCommand cli_list;
 extern const CliCommand cli_listen;
+extern const CliCommand cli_page;
 extern const CliCommand cli_report;
 extern const CliCommand cli_settings;
 extern const CliCommand cli_sheet;

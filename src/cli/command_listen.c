@@ -160,8 +160,7 @@ count_files(char *const *arguments)
 static gboolean
 check_chord_options(const CliOptions *options, const ListenOptions *own)
 {
-  if (own->wanted || own->melody || own->part || own->bars || options->title || options->line ||
-      options->move) {
+  if (own->wanted || own->melody || own->part || own->bars || options->title || options->line || options->move) {
     cli_complain("--wanted, --with-melody, --part, --bars, --title, --line and --move are for tunes");
     return FALSE;
   }

@@ -64,13 +64,13 @@ function sizeRow(size, index, own) {
     svg('rect', { class: 'bar-native', x: 0, y: 0, width: native, height: 10 }),
     svg('rect', { class: 'bar-stand', x: native, y: 0, width: stand, height: 10 }));
   const mine = size.layout === own;
-  return button({ class: mine ? 'size mine' : 'size', 'aria-pressed': String(mine), 'data-index': index,
-    'aria-label': words.answer.sizeName(size.layout, native, stand, size.tunes.playable, size.tunes.total) },
-  () => {
+  return button({ class: mine ? 'size mine' : 'size', 'aria-pressed': String(mine), 'data-index': index }, () => {
     takeBoard(size.layout);
     showInHand();
-  }, el('span', { class: 'size-name' }, size.layout), bar,
-  el('span', { class: 'size-count' }, size.tunes.playable));
+  }, el('span', { class: 'size-name' }, size.layout),
+  el('span', {}, bar, el('span', { class: 'unseen' }, words.answer.sizeBar(native, stand))),
+  el('span', {}, el('span', { class: 'size-count' }, size.tunes.playable),
+    el('span', { class: 'unseen' }, words.answer.sizeTry(size.tunes.total))));
 }
 
 /** Stand-ins by how many tunes need them. @param {any} learn */

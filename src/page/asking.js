@@ -18,7 +18,7 @@ const STOP_AFTER_MS = 250; // what runs longer is stopped where nobody waits for
 
 /** @type {Worker | null} */
 let worker = null;
-/** @type {Uint8Array | WebAssembly.Module | null} the engine's program: its bytes, then what a worker compiled of them */
+/** @type {Uint8Array | WebAssembly.Module | null} the engine's program: packed, then what a worker compiled of it */
 let program = null;
 /** @type {Question[]} */
 let waiting = [];

@@ -10,6 +10,7 @@ import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Script } from 'node:vm';
+import { gzipSync } from 'node:zlib';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const importLine = /^import \{[^}]*\} from '(\.\/[^']+)';\n/gm;
@@ -87,7 +88,7 @@ const parts = {
   '@STYLE@': style,
   '@GIVEN@': demo(corpus),
   '@NOTICES@': checked(readFileSync(notices, 'utf8'), 'the notices'),
-  '@ENGINE@': readFileSync(join(engine, 'rowcall.wasm')).toString('base64'),
+  '@ENGINE@': gzipSync(readFileSync(join(engine, 'rowcall.wasm')), { level: 9 }).toString('base64'),
   '@WORKER@': worker,
   '@SCRIPT@': script,
 };

@@ -114,7 +114,7 @@ function drawButton(layout, sound, marks, at, radius) {
   } else {
     part.class += marks.lit ? ' pale' : '';
   }
-  const group = svg('g', { ...part, transform: `translate(${at.x} ${at.y})` },
+  const group = svg('g', { ...part, 'data-key': key, transform: `translate(${at.x} ${at.y})` },
     svg('title', {}, describe(layout, sound, marks, state.dead)),
     marks.tap && svg('circle', { class: 'target', r: Math.max(radius, layout.column_mm / 2) }),
     svg('circle', { class: 'disc', r: radius }),

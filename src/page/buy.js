@@ -93,8 +93,7 @@ function offersFile() {
 /** @param {HTMLElement} root */
 export async function showBuy(root) {
   const [layouts, own] = await Promise.all([askLayouts(), askOwnSize()]);
-  const shop = state.offers ? await answerTo('shop', ['shop', OFFERS, ...tuneFiles(), ...taste().filter((_, i, all) =>
-    all[i] !== '--prefer' && all[i - 1] !== '--prefer')]) : null;
+  const shop = state.offers ? await answerTo('shop', ['shop', OFFERS, ...tuneFiles(), ...taste()]) : null;
   const plays = own.json?.layouts[0].tunes.playable ?? 0;
   /** @type {Offer[]} */
   const offers = [...(shop?.json?.offers ?? [])].sort((a, b) => b.tunes.playable - a.tunes.playable ||

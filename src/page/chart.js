@@ -45,9 +45,9 @@ function chordButton(tune, marks, bar, chord, tap) {
   const { chord: text, way, quarters } = tune.written[bar][chord];
   const mark = way === null ? '' : marks[way];
   const verdict = way === null ? 'silent' : tune.ways[way].grade ?? tune.ways[way].verdict;
-  return button({ class: `chord grade-${verdict}`, 'data-at': `${bar}.${chord}`, vars: { quarters: quarters || 1 },
-    'aria-label': [words.tune.chordAt(signs(text), bar + 1), words.grades[verdict] ?? ''].filter((it) => it).join(', ') },
-  () => tap(bar, chord), el('span', {}, signs(text)), mark && el('sup', {}, mark));
+  return button({ class: `chord grade-${verdict}`, 'data-at': `${bar}.${chord}`, vars: { quarters: quarters || 1 } },
+    () => tap(bar, chord), el('span', {}, signs(text)), mark && el('sup', { 'aria-hidden': 'true' }, mark),
+    el('span', { class: 'unseen' }, words.tune.chordAt(bar + 1, words.grades[verdict])));
 }
 
 /**
@@ -70,7 +70,7 @@ function labelAt(tune, bar) {
 
 /** @param {string | null} label */
 function partHeading(label) {
-  return label ? el('h3', { class: 'part-label' }, label) : null;
+  return label ? el('h2', { class: 'part-label' }, label) : null;
 }
 
 /**

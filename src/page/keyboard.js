@@ -47,7 +47,7 @@ function useMarks(heat) {
 
 /** @param {Heat} heat @param {string} file */
 function captionOf(heat, file) {
-  return el('div', {}, file && el('h3', {}, file), el('p', {}, `${heat.finding}.`),
+  return el('div', {}, file && el('h2', {}, file), el('p', {}, `${heat.finding}.`),
     el('p', { class: 'hint' }, words.keyboard.travel(Math.round(heat.travel_mm / 1000))));
 }
 

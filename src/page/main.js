@@ -43,10 +43,10 @@ async function showHead() {
   const of = state.demo ? words.demoName : words.filesName(state.tunes.map((file) => file.name));
   const board = layout.json;
   byId('head').replaceChildren(
-    el('a', { class: 'hand', href: addressOf('given'), 'aria-label': `${words.inHand(n, of)}: ${words.changeTunes}` },
-      el('span', {}, words.inHand(n, of)), el('small', {}, words.change)),
-    el('a', { class: 'hand', href: addressOf('board'), 'aria-label': `${boardWords(board)}: ${words.changeBoard}` },
-      el('span', {}, boardWords(board)), el('small', {}, words.change)));
+    el('a', { class: 'hand', href: addressOf('given') }, el('span', {}, words.inHand(n, of)),
+      el('small', {}, ' ', words.change, el('span', { class: 'unseen' }, words.changeTunes))),
+    el('a', { class: 'hand', href: addressOf('board') }, el('span', {}, boardWords(board)),
+      el('small', {}, ' ', words.change, el('span', { class: 'unseen' }, words.changeBoard))));
 }
 
 /** @param {any} board */

@@ -11,7 +11,8 @@ let pristine = '';
 
 /** Remembers the page as it is; call it before anything else changes it. */
 export function keepPristine() {
-  pristine = `<!doctype html>\n${document.documentElement.outerHTML}\n`;
+  const whole = document.documentElement.outerHTML.replace(/\s*<\/body>\s*<\/html>$/, '');
+  pristine = `<!doctype html>\n${whole}\n</body>\n</html>\n`;
 }
 
 /**

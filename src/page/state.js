@@ -46,6 +46,8 @@ export const state = {
   /** @type {import('./instrument.js').Instrument | null} of which that text was made */
   instrument: null,
   habits: { ...usual },
+  /** @type {string[]} further options of the command line, such as `--reach=3` */
+  options: [],
   remember: false,
 };
 
@@ -147,7 +149,12 @@ export function onBoard() {
 /** Options of taste. */
 export function taste() {
   const { accept, prefer, tempo } = state.habits;
-  return ['--accept', accept, '--prefer', prefer, ...(tempo ? ['--tempo', tempo] : [])];
+  return ['--accept', accept, '--prefer', prefer, ...(tempo ? ['--tempo', tempo] : []), ...state.options];
+}
+
+/** Those of them that a chord by itself takes. */
+export function tasteOfChord() {
+  return ['--prefer', state.habits.prefer, ...state.options.filter((option) => /^--(reach|press|names)=/.test(option))];
 }
 
 /** The names of the tunes' files, as a command line has them. */
@@ -247,6 +254,7 @@ export function pack() {
     dead: state.dead,
     instrument: state.instrument,
     habits: state.habits,
+    options: state.options,
   };
 }
 
@@ -260,6 +268,15 @@ export function unpack(data) {
   state.dead = data.dead ?? [];
   state.instrument = data.instrument ?? null;
   state.habits = { ...usual, ...data.habits };
+  state.options = [];
+  for (const option of data.options ?? []) {
+    const [, name, value] = /^--(accept|prefer|tempo)=(.*)$/.exec(option) ?? [];
+    if (name) {
+      state.habits[/** @type {'accept' | 'prefer' | 'tempo'} */ (name)] = value;
+    } else {
+      state.options.push(option);
+    }
+  }
 }
 
 /** Begins with what the page holds, or what was to be remembered. */

@@ -9,7 +9,7 @@ import { askEngine, Dropped } from './asking.js';
 import { boardFigure, buttonKey } from './board.js';
 import { drawChart } from './chart.js';
 import { button, el } from './dom.js';
-import { answerTo, askLayout, onBoard, state, taste } from './state.js';
+import { answerTo, askLayout, onBoard, state, taste, tasteOfChord } from './state.js';
 import { signs, words } from './words.js';
 
 /**
@@ -194,7 +194,7 @@ class Shown {
       return;
     }
     const key = this.tune.key_source === 'none' ? [] : ['--key', this.tune.key];
-    const { json } = await answerTo('chord', ['chord', chord, ...onBoard(), ...key]);
+    const { json } = await answerTo('chord', ['chord', chord, ...onBoard(), ...tasteOfChord(), ...key]);
     const grips = /** @type {Grip[]} */ (json?.grips ?? []);
     list.replaceChildren(...(grips.length ? grips.map((grip) => this.otherWay(grip)) : [el('li', {}, words.tune.noOthers)]));
   }
@@ -317,9 +317,9 @@ class Shown {
       const address = move.semitones ? tuneAddress(this.at, { key: move.key }) : tuneAddress(this.at);
       const now = move.semitones === (this.move?.semitones ?? 0);
       return el('a', { class: `key key-${move.verdict}${move.semitones ? '' : ' written'}`, href: address,
-        'data-semitones': move.semitones, 'aria-current': now ? 'true' : null,
-        'aria-label': words.tune.keyName(signs(move.key), move.verdict, share, move.called) },
-      el('span', {}, signs(move.key)), el('span', { class: 'key-bar', vars: { share: share / 100 } }),
+        'data-semitones': move.semitones, 'aria-current': now ? 'true' : null },
+      el('span', {}, signs(move.key)), el('span', { class: 'unseen' }, words.tune.keySays(move.called, move.verdict)),
+      el('span', { class: 'key-bar', vars: { share: share / 100 } }),
       el('small', {}, `${share} %`));
     });
     return el('section', {}, el('h2', {}, words.tune.keys), el('p', { class: 'hint' }, words.tune.keysHint),
@@ -384,7 +384,7 @@ export async function showTune(root) {
     replaceAddress(addressOf('tunes'));
     return;
   }
-  const keys = (await answerTo('keys', ['keys', ...only(at, 0), '--accept', state.habits.accept])).json?.tunes ?? [];
+  const keys = (await answerTo('keys', ['keys', ...only(at, 0), ...taste()])).json?.tunes ?? [];
   /** @type {Move[]} */
   const moves = keys[0]?.moves ?? [];
   const move = moves.find((one) => one.key === more.get('key'));

@@ -62,8 +62,8 @@ export const words = {
   places: { answer: 'Answer', tunes: 'Tunes', keyboard: 'Keyboard', learn: 'Learn', buy: 'Buy' },
   placesName: 'Places',
   change: 'change',
-  changeTunes: 'change the tunes',
-  changeBoard: 'change the keyboard',
+  changeTunes: ' the tunes',
+  changeBoard: ' the keyboard',
   inHand: (/** @type {number} */ n, /** @type {string} */ of) => `${count(n, 'tune')}, ${of}`,
   demoName: 'the Harrowmere Squeezers',
   filesName: (/** @type {string[]} */ names) => (names.length === 1 ? names[0] : count(names.length, 'file')),
@@ -135,9 +135,9 @@ export const words = {
     larger: (/** @type {string} */ size, /** @type {number} */ n) => `A ${size} would add ${count(n, 'tune')}`,
     sizes: 'Sizes',
     sizesHint: 'Solid: chords with a button of their own. Lighter: a stand-in. Open: neither. At the end the tunes that play. Tap a size to try it.',
-    sizeName: (/** @type {string} */ name, /** @type {number} */ own, /** @type {number} */ stand,
-      /** @type {number} */ n, /** @type {number} */ of) =>
-      `${name}: ${own} % of the time on buttons of its own, ${stand} % with stand-ins, ${n} of ${of} tunes play. Try it`,
+    sizeBar: (/** @type {number} */ own, /** @type {number} */ stand) =>
+      `: ${own} % of the time on buttons of its own, ${stand} % with stand-ins; `,
+    sizeTry: (/** @type {number} */ of) => ` of ${count(of, 'tune')} play. Try it`,
     caution: 'A grip that hurts is a wrong grip: rest, and ask a teacher or doctor.',
   },
 
@@ -178,12 +178,12 @@ export const words = {
     untimed: 'Its chords have no lengths, so it cannot be played along.',
     keys: 'Keys',
     keysHint: 'Each with the share of its time that plays; best first. The written key is ringed.',
-    /** @param {string} key @param {string} verdict @param {number} percent @param {string} called */
-    keyName: (key, verdict, percent, called) =>
-      `${key}, ${called}: ${verdict === 'native' ? 'every chord has its button' : verdict === 'plays' ? 'plays' : 'does not play'}, ${percent} % of its time`,
+    /** @param {string} called @param {string} verdict */
+    keySays: (called, verdict) => `, ${called}: ${verdict === 'native' ? 'every chord has its button'
+      : verdict === 'plays' ? 'plays' : 'does not play'}, `,
     inKey: (/** @type {string} */ key, /** @type {string} */ called) => `In ${key}, ${called}`,
-    /** @param {string} chord @param {number} bar */
-    chordAt: (chord, bar) => `${chord}, bar ${bar}`,
+    /** @param {number} bar @param {string | undefined} grade */
+    chordAt: (bar, grade) => `, bar ${bar}${grade ? `, ${grade}` : ''}`,
     standIn: (/** @type {number} */ n) => `stand-in ${n}`,
     with: (/** @type {string} */ name, /** @type {number | string} */ finger) => `${name} with ${finger}`,
     alternate: (/** @type {string} */ name, /** @type {number} */ finger) =>

@@ -10,6 +10,18 @@ let engine = null;
 /** @type {Record<string, Uint8Array>} */
 let held = {};
 
+/**
+ * The program, compiled or packed.
+ * @param {WebAssembly.Module | Uint8Array} program
+ */
+async function unpacked(program) {
+  if (program instanceof WebAssembly.Module) {
+    return program;
+  }
+  const stream = new Blob([/** @type {BlobPart} */ (program)]).stream().pipeThrough(new DecompressionStream('gzip'));
+  return new Response(stream).arrayBuffer();
+}
+
 self.onmessage = async ({ data }) => {
   if (data.hold) {
     held = data.hold;
@@ -17,7 +29,7 @@ self.onmessage = async ({ data }) => {
   }
   try {
     if (!engine) {
-      engine = await RowcallEngine.open(data.program);
+      engine = await RowcallEngine.open(await unpacked(data.program));
       self.postMessage({ program: engine.module });
     }
     self.postMessage({ id: data.id, answer: await engine.ask({ args: data.args, files: { ...held, ...data.files } }) });

@@ -404,8 +404,9 @@ static char **
 start_reading(Reader *r, const RcRepertoire *repertoire, const RcSettings *settings, const RcWatcher *watcher)
 {
   static const RcWatcher nobody;
-  *r = (Reader){ .settings = settings, .watcher = watcher ? watcher : &nobody, .line = repertoire->line,
-                 .move = repertoire->move };
+  *r = (Reader){
+    .settings = settings, .watcher = watcher ? watcher : &nobody, .line = repertoire->line, .move = repertoire->move
+  };
   r->title = repertoire->title ? g_utf8_casefold(repertoire->title, -1) : NULL;
   g_mutex_init(&r->lock);
   char **files = find_files(r, repertoire->paths);
