@@ -130,8 +130,8 @@ typedef struct {
   const char *const *options; ///< of hand and taste, as a command line has them (`--accept=B`); NULL-terminated
 } RcPageGiven;
 
-/// Returns the text of @p page, the assembled browser page, with what it is @p given in place of the demo. @p file names
-/// the page in errors: #RC_ERROR_VALUE where @p page has no place for it.
+/// Returns the text of @p page, the assembled browser page, with what it is @p given in place of the demo. @p file
+/// names the page in errors: #RC_ERROR_VALUE where @p page has no place for it.
 GString *rc_report_page(const char *page, const char *file, const RcPageGiven *given, GError **error);
 
 /// Appends a list of layouts.

@@ -7,9 +7,9 @@
 #include <stdio.h>
 #include <string.h>
 
-static const CliCommand *const commands[] = { &cli_compare, &cli_list,    &cli_tune,   &cli_chord,   &cli_keys,
-                                              &cli_learn,   &cli_sizes,   &cli_shop,   &cli_heat,    &cli_sheet,
-                                              &cli_listen,  &cli_layouts, &cli_report,  &cli_page,    &cli_settings };
+static const CliCommand *const commands[] = { &cli_compare, &cli_list,    &cli_tune,   &cli_chord, &cli_keys,
+                                              &cli_learn,   &cli_sizes,   &cli_shop,   &cli_heat,  &cli_sheet,
+                                              &cli_listen,  &cli_layouts, &cli_report, &cli_page,  &cli_settings };
 
 static void
 print_help(void)

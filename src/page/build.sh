@@ -3,7 +3,7 @@
 # SPDX-License-Identifier: MIT
 
 # Builds the program for the browser (Debian 12): installs what is missing, builds its libraries once (some minutes, kept
-# in the cache folder), and leaves in build-page the program, rowcall.wasm, and its loader.
+# in the cache folder), and leaves in build-page the program, rowcall.wasm, its loader, and the page, rowcall.html.
 
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
@@ -20,3 +20,4 @@ build "$page" --cross-file "$root/src/page/emscripten.ini" -Dpkg_config_path="$p
   -Dpictures=false -Dtests=false
 cp "$page/src/page/rowcall.wasm" "$page/"
 cat "$page/src/page/rowcall.js" "$root/src/page/engine.js" >"$page/engine.js"
+node "$root/src/page/assemble.mjs" "$page" "$root/corpus" "$root/LICENSE" "$page/rowcall.html"
