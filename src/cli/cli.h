@@ -86,7 +86,8 @@ typedef enum {
   CLI_TARGET = 1 << 9,
   CLI_TUNES = 1 << 10,   ///< a target counted by tunes
   CLI_PICTURE = 1 << 11, ///< its output may be a picture
-  CLI_SOUND = 1 << 12    ///< its output is a sound file
+  CLI_SOUND = 1 << 12,   ///< its output is a sound file
+  CLI_PAGE = 1 << 14     ///< its output is a browser page
 } CliTakes;
 
 /// Sets defaults.

@@ -76,13 +76,11 @@ option_texts(const CliOptions *options)
 }
 
 static gboolean
-write_page(const CliOptions *options, const char *template, const Packing *packing)
+write_page(const CliOptions *options, const char *template, const char *layout, const Packing *packing)
 {
   gsize length = 0;
   GError *error = NULL;
-  char *own = rc_layout_is_file(options->on)
-                ? rc_load_file(options->on, RC_MAX_LAYOUT_BYTES, "a layout file", &length, &error)
-                : NULL;
+  char *own = layout ? rc_load_file(layout, RC_MAX_LAYOUT_BYTES, "a layout file", &length, &error) : NULL;
   char *page = error ? NULL : rc_load_file(template, MOST_BYTES, "a page", &length, &error);
   if (!page) {
     g_free(own);
@@ -120,12 +118,12 @@ pack_files(Packing *packing, char *const *paths)
 }
 
 static int
-write_checked(const CliOptions *options, const char *template, int status)
+write_checked(const CliOptions *options, const char *template, const char *layout, int status)
 {
   Packing packing = { g_array_new(FALSE, FALSE, sizeof(RcPageFile)),
                       g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL) };
   g_array_set_clear_func(packing.files, clear_file);
-  const gboolean good = pack_files(&packing, options->arguments) && write_page(options, template, &packing);
+  const gboolean good = pack_files(&packing, options->arguments) && write_page(options, template, layout, &packing);
   g_array_unref(packing.files);
   g_hash_table_unref(packing.names);
   return good ? status : CLI_NOTHING;
@@ -156,11 +154,11 @@ page(CliOptions *options, const char *template)
     return CLI_NOTHING;
   }
   RcBoards *boards = cli_board_on(options);
+  const int status = boards && cli_read(options, count_tune, &tunes, &intake)
+                       ? write_checked(options, template, boards->layouts[0]->file, cli_reading_status(&intake))
+                       : CLI_NOTHING;
   rc_boards_free(boards);
-  if (!boards || !cli_read(options, count_tune, &tunes, &intake)) {
-    return CLI_NOTHING;
-  }
-  return write_checked(options, template, cli_reading_status(&intake));
+  return status;
 }
 
 static int
@@ -173,7 +171,8 @@ run(int argc, char **argv)
     { 0 },
   };
   int status = CLI_DONE;
-  if (cli_parse(&cli_page, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_ON, &options, entries, argc, argv, &status)) {
+  if (cli_parse(&cli_page, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_PAGE | CLI_ON, &options, entries, argc, argv,
+                &status)) {
     status = page(&options, template ? template : ROWCALL_PAGE);
   }
   cli_options_clear(&options);

@@ -18,7 +18,7 @@ static const Ending endings[] = {
   { ".json", CLI_FORMAT, RC_TEXT_JSON },   { ".pdf", CLI_PICTURE, RC_PICTURE_PDF },
   { ".svg", CLI_PICTURE, RC_PICTURE_SVG }, { ".png", CLI_PICTURE, RC_PICTURE_PNG },
   { ".wav", CLI_SOUND, RC_SOUND_WAV },     { ".flac", CLI_SOUND, RC_SOUND_FLAC },
-  { ".mid", CLI_SOUND, RC_SOUND_MIDI },
+  { ".mid", CLI_SOUND, RC_SOUND_MIDI },    { ".html", CLI_PAGE, 0 },
 };
 
 // The ending of the name of @p path, its dot first; NULL where it has none.

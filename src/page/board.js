@@ -115,7 +115,7 @@ function drawButton(layout, sound, marks, at, radius) {
     part.class += marks.lit ? ' pale' : '';
   }
   const group = svg('g', { ...part, 'data-key': key, transform: `translate(${at.x} ${at.y})` },
-    svg('title', {}, describe(layout, sound, marks, state.dead)),
+    !marks.tap && svg('title', {}, describe(layout, sound, marks, state.dead)),
     marks.tap && svg('circle', { class: 'target', r: Math.max(radius, layout.column_mm / 2) }),
     svg('circle', { class: 'disc', r: radius }),
     sound.felt && svg('circle', { class: 'felt', r: radius * 1.12 }),
@@ -124,13 +124,13 @@ function drawButton(layout, sound, marks, at, radius) {
       : null,
     text !== undefined && svg('text', { class: 'figure', 'font-size': radius * (text.length > 3 ? 0.62 : 0.95),
       y: -radius * 0.1, dy: '0.1em' }, text),
-    text !== undefined && svg('text', { class: 'name small', 'font-size': radius * 0.55, y: radius * 0.62 }, label),
+    ' ', text !== undefined && svg('text', { class: 'name small', 'font-size': radius * 0.55, y: radius * 0.62 }, label),
     isDead && svg('path', { class: 'cross', d: `M${-arm} ${-arm}L${arm} ${arm}M${-arm} ${arm}L${arm} ${-arm}` }));
   if (marks.tap) {
     const press = () => marks.tap?.(sound);
     group.setAttribute('role', 'button');
     group.setAttribute('tabindex', '0');
-    group.setAttribute('aria-label', describe(layout, sound, marks, state.dead));
+    group.setAttribute('aria-label', `${text ?? ''} ${label}: ${describe(layout, sound, marks, state.dead)}`.trim());
     group.addEventListener('click', press);
     group.addEventListener('keydown', (event) => {
       if (event.key === 'Enter' || event.key === ' ') {
