@@ -12,7 +12,9 @@
 
 #define U64 G_GUINT64_FORMAT
 
-enum { MOST_CARDS = 40 };
+enum { MOST_CARDS = 40, RARE = 5 }; // rare: less than so many thousandths of the time
+
+static const char heading[] = "Chords without a button of their own";
 
 static gboolean
 is_same_chord(const RcLack *a, const RcLack *b)
@@ -73,22 +75,87 @@ is_first(const RcLack *lacks, guint index)
   return i == index;
 }
 
-// Returns how many chords found no room.
-static guint
-add_cards(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n)
+// Whether the chord of `lacks[first]` takes so little of the time, in all its ways, that a line is enough for it.
+static gboolean
+is_rare(const RcDocument *d, const RcLack *lacks, guint n, guint first)
 {
-  guint left = 0;
+  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  const gboolean measured = rc_counts_measured(&counts);
+  RcTicks held = 0;
+  for (guint i = first; i < n; ++i) {
+    held += !is_same_chord(&lacks[first], &lacks[i]) ? 0 : measured ? lacks[i].ticks : (RcTicks)lacks[i].times;
+  }
+  return held * 1000 < rc_counts_whole(&counts) * RARE;
+}
+
+// Makes cards, and adds the chords that are rare, or find no room, to `rare`, by their indices.
+static void
+sort_chords(const RcDocument *d, GArray *cards, GArray *rare, const RcLack *lacks, guint n)
+{
   for (guint i = 0; i < n; ++i) {
     if (!is_first(lacks, i)) {
       continue;
     }
-    if (cards->len < MOST_CARDS) {
+    if (cards->len < MOST_CARDS && !is_rare(d, lacks, n, i)) {
       add_chord(d, cards, lacks, n, i);
     } else {
-      ++left;
+      g_array_append_val(rare, i);
     }
   }
-  return left;
+}
+
+// "Fm7: F bass + F minor, 15 ×"
+static char *
+rare_text(const RcDocument *d, const RcLack *lack)
+{
+  char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
+  const RcHold hold = rc_hold(d->report->planners[d->report->chosen], &lack->request);
+  char *press = hold.found ? rc_grip_describe(d->layout, &hold.answer.grip, RC_SIGNS_UNICODE)
+                           : rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
+  char *text = g_strdup_printf("%s: %s, %" U64 "\u00a0×", name, press, lack->times);
+  g_free(name);
+  g_free(press);
+  return text;
+}
+
+static void
+draw_line(RcPages *p, double x, double width, const char *text)
+{
+  rc_canvas_begin(&p->canvas, "LI");
+  rc_canvas_begin(&p->canvas, "LBody");
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x, p->y, width, 1, text);
+  rc_canvas_end(&p->canvas, "LBody");
+  rc_canvas_end(&p->canvas, "LI");
+}
+
+// The rare chords in two columns, as far as a page holds them; the rest is counted.
+static void
+draw_rare(RcDocument *d, const GArray *rare, const RcLack *lacks)
+{
+  enum { LINE = 11, GAP = 14, MOST = 100 };
+  RcPages *p = &d->pages;
+  const guint n = MIN(rare->len, MOST);
+  const guint rows = (n + 1) / 2;
+  const double width = (p->text_width - GAP) / 2;
+  p->y += 8;
+  rc_pages_need(p, rows * LINE + 40.0, heading);
+  rc_pages_text(p, RC_TEXT_HEADING, "Held for less than 0.5 % of the time each");
+  p->y += 4;
+  const double top = p->y;
+  rc_canvas_begin(&p->canvas, "L");
+  for (guint i = 0; i < n; ++i) {
+    char *text = rare_text(d, &lacks[g_array_index(rare, guint, i)]);
+    p->y = top + i % rows * LINE;
+    draw_line(p, p->left + i / rows * (width + GAP), width, text);
+    g_free(text);
+  }
+  rc_canvas_end(&p->canvas, "L");
+  p->y = top + rows * LINE + 6;
+  if (rare->len > n) {
+    char *more = g_strdup_printf("%u more are held for less; rowcall tune lists all.", rare->len - n);
+    rc_pages_text(p, RC_TEXT_BODY, more);
+    g_free(more);
+  }
 }
 
 static char *
@@ -119,23 +186,23 @@ rc_section_chords(RcDocument *d)
     "you "
     "feel. Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask a teacher or a "
     "doctor.";
-  static const char heading[] = "Chords without a button of their own";
   const RcLack *lacks = d->report->advice.lacks;
   const guint n = d->report->advice.n_lacks;
   GArray *cards = rc_grip_cards_new();
+  GArray *rare = g_array_new(FALSE, FALSE, sizeof(guint));
   char *title = chords_finding(d, lacks, n);
-  rc_document_begin(
-    d, heading, title,
-    "Those held longest first, with the best grip in place of each, or one for each surrounding that asks for another, "
-    "its share of the playing time, and how often it comes.",
-    key);
-  const guint left = add_cards(d, cards, lacks, n);
+  rc_document_begin(d, heading, title,
+                    n == 0
+                      ? NULL
+                      : "Those held longest first, with the best grip in place of each, or one for each "
+                        "surrounding that asks for another, its share of the playing time, and how often it comes.",
+                    n ? key : NULL);
+  sort_chords(d, cards, rare, lacks, n);
   rc_grip_cards_draw(&d->pages, cards, heading);
-  if (left) {
-    char *more = g_strdup_printf("%u more are held for less; `rowcall tune` lists all.", left);
-    rc_pages_paragraph(&d->pages, RC_TEXT_BODY, more, heading);
-    g_free(more);
+  if (rare->len) {
+    draw_rare(d, rare, lacks);
   }
+  g_array_unref(rare);
   g_array_unref(cards);
   g_free(title);
 }

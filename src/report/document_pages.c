@@ -12,7 +12,7 @@
 static const double section_gap = 14;
 static const double between_sections = 28;
 
-static const double least_room = 0.33; // of the page, to begin a section on it
+static const double least_room = 0.28; // of the page, to begin a section on it
 
 // A section of the report.
 typedef struct {

@@ -18,7 +18,7 @@ typedef struct {
 } RcDocument;
 
 /// Begins a section, with its finding as title, @p notes below it (NULL for none) and @p key at the foot of its pages
-/// (NULL for none): below the last one where neither has a key and a third of the page is left.
+/// (NULL for none): below the last one where neither has a key and more than a quarter of the page is left.
 void rc_document_begin(RcDocument *d, const char *bookmark, const char *title, const char *notes, const char *key);
 
 /// Returns the box below what is drawn, as wide as the text.

@@ -59,11 +59,13 @@ rc_section_gains(RcDocument *d)
     const RcGain *gain = &c->sizes[i].step.gain;
     const double width = p->text_width - TEXT_X;
     rc_pages_need(p, MAX(rc_text_height(RC_TEXT_BODY, width, 0, text), 12) + 6, "What the next size buys");
+    rc_canvas_begin(&p->canvas, "P");
     rc_shade(p->canvas.cairo, rc_verdict_shade(RC_RICHER));
     cairo_rectangle(p->canvas.cairo, p->left, p->y + 2, BAR_WIDTH * (double)gain->tunes / (double)most, 9);
     cairo_fill(p->canvas.cairo);
     const double height =
       rc_draw_text(p->canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, p->left + TEXT_X, p->y, width, 0, text);
+    rc_canvas_end(&p->canvas, "P");
     p->y += MAX(height, 12) + 6;
     g_free(text);
   }

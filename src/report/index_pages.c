@@ -96,6 +96,36 @@ begin_columns(Index *x)
   x->top = x->d->pages.y;
 }
 
+static void
+begin_table(Index *x)
+{
+  rc_canvas_begin(&x->d->pages.canvas, "Table");
+  x->in_table = TRUE;
+}
+
+static void
+end_table(Index *x)
+{
+  if (x->in_table) {
+    rc_canvas_end(&x->d->pages.canvas, "Table");
+  }
+  x->in_table = FALSE;
+}
+
+// Goes on with the table on the next page.
+static void
+turn_page(Index *x, double height)
+{
+  const gboolean in_table = x->in_table;
+  end_table(x);
+  x->x = x->d->pages.left;
+  rc_pages_need(&x->d->pages, height, bookmark);
+  begin_columns(x);
+  if (in_table) {
+    begin_table(x);
+  }
+}
+
 // Moves on to the second column, or to the next page, where less than @p height is left.
 static void
 need(Index *x, double height)
@@ -107,20 +137,9 @@ need(Index *x, double height)
   if (!x->strip && x->x < p->left + p->text_width / 2) {
     x->x += x->width + column_gap;
     p->y = x->top;
-    return;
+  } else {
+    turn_page(x, height);
   }
-  x->x = p->left;
-  rc_pages_need(p, height, bookmark);
-  begin_columns(x);
-}
-
-static void
-end_table(Index *x)
-{
-  if (x->in_table) {
-    rc_canvas_end(&x->d->pages.canvas, "Table");
-  }
-  x->in_table = FALSE;
 }
 
 static void
@@ -133,10 +152,9 @@ draw_group(Index *x, const char *text)
   rc_canvas_begin(&p->canvas, "H2");
   rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x->x, p->y, x->width, 1, text);
   rc_canvas_end(&p->canvas, "H2");
-  rc_canvas_begin(&p->canvas, "Table");
+  begin_table(x);
   p->y += row_height + 2;
   x->file = NULL;
-  x->in_table = TRUE;
 }
 
 static void
@@ -280,8 +298,12 @@ draw_page(const Index *x, guint number)
   if (d->sheet_pages && d->sheet_pages[number]) {
     char *text = g_strdup_printf("%u", d->sheet_pages[number]);
     char *place = g_strdup_printf("tune%u", number + 1);
-    draw_cell(&d->pages, x->x + x->width - page_width, page_width, RC_ALIGN_RIGHT, text);
-    rc_pages_link(&d->pages, (RcBox){ x->x, d->pages.y, x->width, row_height }, place);
+    rc_canvas_begin(&d->pages.canvas, "TD");
+    rc_pages_begin_link(&d->pages, (RcBox){ x->x, d->pages.y, x->width, row_height }, place);
+    rc_draw_text(d->pages.canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, x->x + x->width - page_width, d->pages.y + 1,
+                 page_width, 1, text);
+    rc_pages_end_link(&d->pages);
+    rc_canvas_end(&d->pages.canvas, "TD");
     g_free(place);
     g_free(text);
   }

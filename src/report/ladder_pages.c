@@ -73,8 +73,8 @@ draw_rung(RcPages *p, const RcLadder *ladder, guint number)
   const RcRung *rung = &ladder->rungs[number];
   char *fresh = rc_rung_text(ladder, rung, RC_SIGNS_UNICODE);
   char *words = g_strdup_printf("%u new: %s", rung->n_things, fresh);
-  rc_pages_need(p, 20 + rc_text_height(RC_TEXT_NOTE, text_width(p), 0, words), heading);
   rc_canvas_begin(&p->canvas, "LI");
+  rc_pages_need(p, 20 + rc_text_height(RC_TEXT_NOTE, text_width(p), 0, words), heading);
   draw_rung_line(p, number + 1);
   rc_canvas_begin(&p->canvas, "LBody");
   draw_beside(p, RC_TEXT_STRONG, rung->tunes[0]->title);

@@ -157,15 +157,29 @@ rc_pages_name(RcPages *p, const char *name)
 }
 
 void
-rc_pages_link(RcPages *p, RcBox box, const char *name)
+rc_pages_begin_link(RcPages *p, RcBox box, const char *name)
 {
   if (p->canvas.picture == RC_PICTURE_PDF) {
     char *attributes =
       g_strdup_printf("dest='%s' rect=[%d %d %d %d]", name, (int)box.x, (int)box.y, (int)box.width, (int)box.height);
     cairo_tag_begin(p->canvas.cairo, CAIRO_TAG_LINK, attributes);
-    cairo_tag_end(p->canvas.cairo, CAIRO_TAG_LINK);
     g_free(attributes);
   }
+}
+
+void
+rc_pages_end_link(RcPages *p)
+{
+  if (p->canvas.picture == RC_PICTURE_PDF) {
+    cairo_tag_end(p->canvas.cairo, CAIRO_TAG_LINK);
+  }
+}
+
+void
+rc_pages_link(RcPages *p, RcBox box, const char *name)
+{
+  rc_pages_begin_link(p, box, name);
+  rc_pages_end_link(p);
 }
 
 GBytes *

@@ -65,6 +65,12 @@ void rc_pages_end_figure(RcPages *pages, double height);
 /// Makes @p box a link to the place called @p name. Only in a PDF, and only if that place is named before the end.
 void rc_pages_link(RcPages *pages, RcBox box, const char *name);
 
+/// The same with what is drawn until rc_pages_end_link() as its text.
+void rc_pages_begin_link(RcPages *pages, RcBox box, const char *name);
+
+/// Ends the link begun.
+void rc_pages_end_link(RcPages *pages);
+
 /// Ends the document and returns its bytes, or NULL with @p error set (#RC_ERROR_LIMIT where it was full).
 GBytes *rc_pages_finish(RcPages *pages, GError **error);
 
