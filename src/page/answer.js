@@ -5,7 +5,7 @@
 
 import { addressOf, tuneAddress } from './address.js';
 import { button, el, svg } from './dom.js';
-import { askLearn, askList, askOwnSize, askSizes, showInHand, state, takeBoard } from './state.js';
+import { askLearn, askList, askOwnSize, askSizes, largerThan, showInHand, state, takeBoard } from './state.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Size} Size */
@@ -79,8 +79,8 @@ function standIns(learn) {
   return things.sort((/** @type {any} */ a, /** @type {any} */ b) => b.needed_by - a.needed_by);
 }
 
-/** @param {Listed[]} tunes @param {Size | undefined} usual */
-function deeds(tunes, usual) {
+/** @param {Listed[]} tunes @param {Size[]} sizes @param {Size} own */
+function deeds(tunes, sizes, own) {
   const items = [];
   const moved = tunes.filter((tune) => tune.verdict !== 'plays' && tune.move);
   if (moved.length) {
@@ -89,9 +89,10 @@ function deeds(tunes, usual) {
     items.push(el('li', {}, el('a', { href: tuneAddress(moved[0], { key }) },
       words.answer.move(moved.length, moved[0].title, called))));
   }
-  if (usual?.next && usual.next.playable > 0) {
+  const larger = largerThan(sizes, own);
+  if (larger) {
     items.push(el('li', {}, el('a', { href: addressOf('tunes', { show: 'gained' }) },
-      words.answer.larger(usual.next.layout, usual.next.playable))));
+      words.answer.larger(larger.layout, larger.tunes.playable - own.tunes.playable))));
   }
   return items;
 }
@@ -124,7 +125,7 @@ export async function showAnswer(root) {
   const plain = !state.own && !state.dead.length;
   const usual = plain ? all.find((size) => size.layout === mine.layout) : undefined;
   const { playable, total, one_short: short } = mine.tunes;
-  const todo = el('ol', { class: 'deeds' }, ...deeds(list.json?.tunes ?? [], usual));
+  const todo = el('ol', { class: 'deeds' }, ...deeds(list.json?.tunes ?? [], all, mine));
   root.replaceChildren(
     el('h1', { class: 'sentence' }, total ? words.answer.sentence(mine.layout, playable, total) : words.answer.none),
     short ? el('p', {}, el('a', { href: addressOf('tunes', { show: 'short' }) }, words.answer.short(short))) : el('p'),

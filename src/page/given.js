@@ -119,7 +119,7 @@ function pasteForm(beside) {
 
 function filesInHand() {
   return el('section', {}, el('h2', {}, words.given.now), el('ul', { class: 'files' }, ...state.tunes.map((file) =>
-    el('li', {}, el('span', {}, file.name), button({ class: 'press', 'aria-label': words.given.remove(file.name) },
+    el('li', {}, el('span', {}, file.name), button({ class: 'press' },
       () => {
         state.tunes = state.tunes.filter((other) => other !== file);
         state.demo = false;
@@ -129,7 +129,7 @@ function filesInHand() {
           begin();
         }
         showInHand();
-      }, words.given.removeShort)))));
+      }, words.given.remove, el('span', { class: 'unseen' }, file.name))))));
 }
 
 function rememberChoice() {

@@ -89,6 +89,8 @@ async function show() {
     main.classList.remove('busy');
   }
   tell('');
+  document.body.dataset.place = place;
+  document.title = `rowcall: ${root.querySelector('h1')?.textContent ?? ''}`;
   main.replaceChildren(...[state.demo && place === 'answer' ? demoLine() : null, root].filter((it) => it !== null));
   dispatchEvent(new Event('shown'));
   if (!first && moved) {

@@ -198,6 +198,16 @@ export function askSizes() {
   return answerTo('sizes', ['compare', ...tuneFiles(), ...taste()]);
 }
 
+/**
+ * The smallest usual size that plays most tunes, where that is more than a keyboard plays.
+ * @param {Size[]} sizes
+ * @param {Size | undefined} own
+ */
+export function largerThan(sizes, own) {
+  const most = Math.max(...sizes.map((size) => size.tunes.playable));
+  return own && most > own.tunes.playable ? sizes.find((size) => size.tunes.playable === most) : undefined;
+}
+
 /** The keyboard in hand among them. */
 export function askOwnSize() {
   return answerTo('own', ['compare', ...tuneFiles(), ...onBoard(), ...taste()]);

@@ -7,7 +7,7 @@ import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { percent } from './answer.js';
 import { askEngine, Dropped } from './asking.js';
 import { boardFigure, buttonKey } from './board.js';
-import { drawChart } from './chart.js';
+import { drawChart, marksOf } from './chart.js';
 import { button, el } from './dom.js';
 import { answerTo, askLayout, onBoard, state, taste, tasteOfChord } from './state.js';
 import { signs, words } from './words.js';
@@ -25,7 +25,7 @@ import { signs, words } from './words.js';
  * @typedef {import('./state.js').TunePlace & {key: string, key_source: string, meter: string, beat: number,
  *            quarters_a_minute: number, tempo: string, lengths: boolean,
  *            parts: {label: string, first: number, bars: number}[], written: Written[][], lines: Line[],
- *            played: number[], remarks: {text: string}[], ways: Way[],
+ *            order: string, played: number[], remarks: {text: string}[], ways: Way[],
  *            hard: {kind: string, bar: number, chord: string, mm?: number}[]}} Tune
  * @typedef {{semitones: number, called: string, key: string, verdict: string, quarters: number, carried: number}} Move
  */
@@ -108,6 +108,7 @@ class Shown {
     this.audio = null;
     this.chart = el('div', { class: 'chart' });
     this.panel = el('div', { class: 'panel' });
+    this.sheet = el('div', { class: 'sheet' }); // filled before it is printed
     this.say = el('p', { class: 'hint', role: 'status' });
     this.playButton = button({ class: 'press primary' }, () => this.playOrPause(), words.tune.play);
   }
@@ -119,6 +120,7 @@ class Shown {
 
   drawChart() {
     drawChart(this.chart, this.tune, (bar, chord) => this.select(bar, chord));
+    this.chart.append(el('p', { class: 'hint' }, this.tune.order));
     this.mark();
   }
 
@@ -166,7 +168,9 @@ class Shown {
     if (!written) {
       return [el('p', {}, words.tune.choose)];
     }
-    const head = (/** @type {string} */ grade) => el('h2', {}, signs(written.chord), el('small', {}, ` ${grade}`));
+    const head = (/** @type {string} */ grade) => el('div', { class: 'panel-head' },
+      el('h2', {}, signs(written.chord), el('small', {}, ` ${grade}`)),
+      grade && button({ class: 'press' }, () => this.hear(written.chord), words.tune.hear));
     if (!way) {
       return [head(''), el('p', {}, words.tune.silent)];
     }
@@ -182,10 +186,7 @@ class Shown {
   /** Every way to play a chord, found when asked for. @param {string} chord */
   others(chord) {
     const list = el('ul', { class: 'ways' });
-    const hear = button({ class: 'press' }, () => this.hear(chord), words.tune.hear);
-    const details = el('details', { on: { toggle: () => this.fillOthers(list, chord) } },
-      el('summary', {}, words.tune.others), list);
-    return el('div', { class: 'row' }, hear, details);
+    return el('details', { on: { toggle: () => this.fillOthers(list, chord) } }, el('summary', {}, words.tune.others), list);
   }
 
   /** @param {HTMLElement} list @param {string} chord */
@@ -322,7 +323,7 @@ class Shown {
       el('span', { class: 'key-bar', vars: { share: share / 100 } }),
       el('small', {}, `${share} %`));
     });
-    return el('section', {}, el('h2', {}, words.tune.keys), el('p', { class: 'hint' }, words.tune.keysHint),
+    return el('section', { class: 'keys-section' }, el('h2', {}, words.tune.keys), el('p', { class: 'hint' }, words.tune.keysHint),
       el('div', { class: 'keys' }, ...chips));
   }
 
@@ -335,22 +336,37 @@ class Shown {
       /** @type {Element} */ (event.currentTarget).setAttribute('aria-pressed', String(wide));
     }, words.tune.large);
     const controls = tune.lengths && tune.quarters_a_minute
-      ? [this.playButton, this.tempoSlider()] : [el('p', { class: 'hint' }, words.tune.untimed)];
+      ? { play: this.playButton, tempo: this.tempoSlider() }
+      : { play: null, tempo: el('p', { class: 'hint' }, words.tune.untimed) };
     this.drawChart();
     this.select(0, 0);
     const head = el('div', { class: 'tune-head' }, back, el('h1', {}, tune.title), el('p', { class: 'meta' },
       this.move?.semitones ? `${words.tune.inKey(signs(this.move.key), this.move.called)} · ${tune.meter}`
         : metaText(tune)));
-    const steps = el('div', { class: 'row' }, button({ class: 'press', 'aria-label': words.tune.step.back },
-      () => this.step(-1), '←'), button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.step(1), '→'),
-    large, button({ class: 'press' }, () => print(), words.tune.print));
-    return [head, el('div', { class: 'row controls' }, ...controls), steps, this.say,
-      el('div', { class: 'tune-body' }, this.chart, this.panel), this.remarks(), this.keyChips(),
-      el('p', { class: 'hint' }, words.tune.fingers)];
+    const steps = el('div', { class: 'row steps-row' }, controls.play, button({ class: 'press', 'aria-label': words.tune.step.back },
+      () => this.step(-1), '←'), button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.step(1), '→'), controls.tempo);
+    return [head, steps, this.say, el('div', { class: 'tune-body' }, this.chart, this.panel),
+      el('div', { class: 'row' }, large, button({ class: 'press' }, () => print(), words.tune.print)),
+      ...this.remarks(), this.keyChips(), this.sheet, el('p', { class: 'fingers' }, words.tune.fingers)];
+  }
+
+  /** Each chord without a button of its own, with its keyboard, for paper. */
+  fillSheet() {
+    const marks = marksOf(this.tune.ways);
+    const cards = this.tune.ways.map((way, i) => way.verdict === 'native' ? null : el('section', { class: 'sheet-card' },
+      el('h2', {}, `${marks[i]} ${signs(way.chord)}`, el('small', {}, ` ${words.grades[way.grade ?? way.verdict]}`)),
+      way.basses ? el('p', {}, fingersText(this.layout, way)) : el('p', {}, words.tune.noGrip),
+      way.basses ? el('p', {}, reasonText(way)) : null,
+      way.basses ? boardFigure(this.layout, this.marksOf(way)) : null));
+    this.sheet.replaceChildren(...cards.filter((card) => card !== null));
   }
 
   remarks() {
-    return el('ul', { class: 'remarks' }, ...this.tune.remarks.map((remark) => el('li', {}, remark.text)));
+    const list = (/** @type {string} */ heading, /** @type {string[]} */ texts) => texts.length
+      ? [el('section', {}, el('h2', {}, heading), el('ul', {}, ...texts.map((text) => el('li', {}, text))))] : [];
+    return [...list(words.tune.remarks, this.tune.remarks.map((remark) => remark.text)),
+      ...list(words.tune.hard, this.tune.hard.map((spot) => [signs(spot.chord), words.tune.bar(spot.bar),
+        words.tune.hardKinds[spot.kind], spot.mm ? `${spot.mm} mm` : ''].filter((part) => part).join(', ')))];
   }
 }
 
@@ -366,6 +382,8 @@ function startsOf(tune) {
 
 /** @type {Shown | null} */
 let now = null;
+
+addEventListener('beforeprint', () => now?.fillSheet());
 
 addEventListener('keydown', (event) => {
   const within = /** @type {Element} */ (event.target).closest?.('input, select, textarea, details');

@@ -6,7 +6,7 @@
 import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { percent } from './answer.js';
 import { button, el } from './dom.js';
-import { askAgainst, askList, askSizes, state } from './state.js';
+import { askAgainst, askList, askOwnSize, askSizes, largerThan } from './state.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Listed} Listed */
@@ -120,11 +120,8 @@ function fillWindow(list, tunes) {
 
 /** @returns {Promise<{gained: Set<string>, larger: string}>} */
 async function findGained() {
-  if (state.own || state.dead.length) {
-    return { gained: new Set(), larger: '' };
-  }
-  const sizes = (await askSizes()).json?.layouts ?? [];
-  const larger = sizes.find((/** @type {any} */ size) => size.layout === state.board)?.next?.layout;
+  const [sizes, own] = await Promise.all([askSizes(), askOwnSize()]);
+  const larger = largerThan(sizes.json?.layouts ?? [], own.json?.layouts[0])?.layout;
   if (!larger) {
     return { gained: new Set(), larger: '' };
   }

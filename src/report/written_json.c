@@ -5,6 +5,7 @@
 
 #include "report/format.h"
 #include "report/json_text.h"
+#include "report/need_text.h"
 #include "report/song_lines.h"
 
 static void
@@ -95,6 +96,9 @@ add_lines(GString *json, const RcTune *tune)
 void
 rc_json_written(GString *json, const RcTune *tune, const RcChart *chart)
 {
+  char *order = rc_order_text(tune);
+  rc_json_text(json, "order", order);
+  g_free(order);
   add_parts(json, tune);
   add_bars(json, tune, chart);
   add_lines(json, tune);
