@@ -8,8 +8,8 @@
 
 #include "rowcall/route.h"
 
-/// Appends the members order, parts, written, lines and played of the object that @p tune is, as rowcall-json(5) describes
-/// them; @p chart says in which way each chord is played.
+/// Appends the members order, parts, written, lines and played of the object that @p tune is, as rowcall-json(5)
+/// describes them; @p chart says in which way each chord is played.
 void rc_json_written(GString *json, const RcTune *tune, const RcChart *chart);
 
 #endif

@@ -5,6 +5,7 @@
 """The command line as a user runs it: test_cli.py ROWCALL CORPUS. Expected counts are worked out by hand beside them."""
 
 import array
+import base64
 import collections
 import contextlib
 import csv
@@ -667,6 +668,47 @@ def test_a_moved_tune_is_what_keys_says_of_its_key():
             for tune in keys:
                 move = next(move for move in tune["moves"] if move["semitones"] == semitones)
                 assert carried[tune["line"]] == (move["carried"], move["key"]), (tune["title"], semitones)
+
+
+PAGE = '<html><script type="application/json" id="given">{"demo":true}</script><p>rest</p></html>'
+
+
+def test_page_holds_files_keyboard_and_options_and_nothing_ends_their_element():
+    with tempfile.TemporaryDirectory() as folder:
+        template = write(folder, "page.html", PAGE)
+        tune = LANTERN.replace("Lantern", "</script><b>&amp;\u202e")
+        os.mkdir(os.path.join(folder, "more"))
+        first = write(folder, "weir.yaml", tune)
+        second = write(os.path.join(folder, "more"), "weir.yaml", LANTERN)
+        packed = write(folder, "old.abc", b"X:1\nT:Caf\xe9\nK:D\n\"D\"d4|\n")  # Latin-1
+        out = os.path.join(folder, "mine.html")
+        good("page", first, second, packed, "--on", "48-8x6", "--without", "minor:A, seventh:D", "--accept", "B",
+             "--no-melody", "--template", template, "-o", out)
+        text = read(out).decode()
+        assert text.startswith(PAGE[:PAGE.index("{")]) and text.endswith("</script><p>rest</p></html>")
+        data = text[PAGE.index("{"):text.index("</script>")]
+        assert not set("<>&") & set(data), data
+        given = json.loads(data)
+        assert [file["name"] for file in given["tunes"]] == ["weir.yaml", "weir (2).yaml", "old.abc"]
+        assert given["tunes"][0]["text"] == tune and base64.b64decode(given["tunes"][2]["base64"]).startswith(b"X:1")
+        assert given["board"] == "48-8x6" and given["dead"] == ["minor:A", "seventh:D"]
+        assert given["options"] == ["--accept=B", "--no-melody"], given["options"]
+        board = write(folder, "board.yaml", "columns: C..G\nrows: [fundamental, major]\n")
+        good("page", first, "--on", board, "--template", template, "-o", out)
+        assert json.loads(read(out)[PAGE.index("{"):read(out).index(b"</script>")])["own"].startswith("columns: C..G")
+
+
+def test_page_says_what_is_missing():
+    with tempfile.TemporaryDirectory() as folder:
+        tune = write(folder, "weir.yaml", LANTERN)
+        out = os.path.join(folder, "mine.html")
+        _, err = bad(2, "page", tune, "--on", "48-8x6", "--template", os.path.join(folder, "none.html"), "-o", out)
+        assert "`sh src/page/build.sh` builds the page" in err and "--template" in err, err
+        _, err = bad(2, "page", tune, "--on", "48-8x6", "--template", write(folder, "no.html", "<html>"), "-o", out)
+        assert "no.html: this is no page of rowcall" in err, err
+        assert "name the page to write with -o" in bad(2, "page", tune, "--on", "48-8x6")[1]
+        assert "a page holds files" in bad(2, "page", "-", "--on", "48-8x6", "-o", out, stdin=LANTERN)[1]
+        assert not os.path.exists(out)
 
 
 def test_learn_json_says_how_many_tunes_need_each_thing():
