@@ -512,6 +512,9 @@ RcKey rc_tune_guess_key(const RcTune *tune, RcKey stated);
 /// where it states the signs alone, the better by the same rule of the major and the minor key that have them.
 void rc_tune_assume_key(RcTune *tune);
 
+/// Gives @p tune no key wherever it states none; where it states the signs alone, their tones are left.
+void rc_tune_leave_key(RcTune *tune);
+
 /// A chord as heard: one or more events in a row that ask for the same chord.
 typedef struct {
   guint event;    ///< index of the first event

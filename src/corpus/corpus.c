@@ -232,8 +232,8 @@ rc_corpus_next(RcCorpus *corpus, RcTune *tune, GError **error)
   if (result == RC_READ_TUNE && rc_tune_setting(tune, 0)->tempo.source == RC_TEMPO_NONE) {
     rc_tune_find_dance(tune);
   }
-  if (result == RC_READ_TUNE && !corpus->options.leave_unkeyed) {
-    rc_tune_assume_key(tune);
+  if (result == RC_READ_TUNE) {
+    (corpus->options.leave_unkeyed ? rc_tune_leave_key : rc_tune_assume_key)(tune);
   }
   return result;
 }

@@ -254,3 +254,14 @@ rc_tune_assume_key(RcTune *tune)
     }
   }
 }
+
+void
+rc_tune_leave_key(RcTune *tune)
+{
+  for (guint i = 0; i < tune->settings->len; ++i) {
+    RcSetting *setting = &g_array_index(tune->settings, RcSetting, i);
+    if (setting->signs_only) {
+      setting->key = (RcKey){ RC_MODE_NONE, 0 };
+    }
+  }
+}

@@ -194,8 +194,13 @@ note_symbol(Job *job, const RcTune *tune, const RcEvent *event, const RcSymbol *
   if (is_first(job, UNREAD)) {
     notes->first[UNREAD] = add_message(job, unread_message(tune, event, symbol));
   } else if (notes->found[UNREAD] <= MOST_NAMED + 1) {
-    g_string_append_printf(notes->others, "%s `%.40s` (%u:%u)", notes->others->len ? "," : "", symbol->text,
-                           event->line, event->column);
+    const char *rest = symbol->text + symbol->stopped_at;
+    g_string_append_printf(notes->others, "%s `%.40s` (%u:%u", notes->others->len ? "," : "", symbol->text, event->line,
+                           event->column);
+    if (symbol->stopped_at && *rest) {
+      g_string_append_printf(notes->others, " at `%.20s`", rest);
+    }
+    g_string_append_c(notes->others, ')');
   }
 }
 

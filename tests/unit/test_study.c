@@ -459,6 +459,9 @@ unread_texts_of_a_file_are_one_message(void **state)
               "unread\n");
   assert_told("title: Gate\nparts: {A: '| C6(6) | C |'}\n", 1,
               "d.yaml:2:15: `C6(6)` is no chord symbol, `6)` was not understood; it counts as unread\n");
+  assert_told("title: Gate\nparts: {A: '| C6(6) | Dmaj7z | Qx | Gsus9y |'}\n", 4,
+              "d.yaml:2:15: `C6(6)` is no chord symbol, `6)` was not understood; it counts as unread; so do `Dmaj7z` "
+              "(2:23 at `z`), `Qx` (2:32), `Gsus9y` (2:37 at `y`)\n");
 }
 
 static void

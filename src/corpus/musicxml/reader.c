@@ -644,12 +644,43 @@ recognizes(const char *line, const char *end)
   return FALSE;
 }
 
+// The first element after a declaration, comments and a document type; NULL where the text does not come to it.
+static const char *
+first_element(const char *at, const char *end)
+{
+  while ((at = memchr(at, '<', (gsize)(end - at))) && at + 1 < end && (at[1] == '?' || at[1] == '!')) {
+    const gboolean comment = end - at >= 4 && !memcmp(at, "<!--", 4);
+    const char *stop = at[1] == '?' ? "?>" : comment ? "-->" : ">";
+    at = g_strstr_len(at, end - at, stop);
+    if (!at) {
+      return NULL;
+    }
+  }
+  return at && at + 1 < end && g_ascii_isalpha(at[1]) ? at + 1 : NULL;
+}
+
+// Many programs keep what is theirs in XML. An opus is one of MusicXML, though it holds no score.
+static const char *
+foreign(const char *head, gsize length)
+{
+  static const char *const scores[] = { "score-partwise", "score-timewise", "opus" };
+  const char *element = first_element(head, head + length);
+  for (guint i = 0; i < G_N_ELEMENTS(scores); ++i) {
+    const gsize n = strlen(scores[i]);
+    if (!element || (gsize)(head + length - element) < n || !memcmp(element, scores[i], n)) {
+      return NULL;
+    }
+  }
+  return "it is XML of another kind; MusicXML begins with the element `score-partwise` or `score-timewise`";
+}
+
 static const char *const endings[] = { ".musicxml", ".mxl", ".xml", NULL };
 
 const RcFormat rc_musicxml_format = { .name = "musicxml",
                                       .endings = endings,
                                       .tune_begins = "<score-partwise>",
                                       .recognizes = recognizes,
+                                      .foreign = foreign,
                                       .start = start_reading,
                                       .next = read_next,
                                       .free = end_reading };
