@@ -143,7 +143,7 @@ class Bench:
                               capture_output=True, check=False).returncode == 0
 
     def passes(self, test):
-        environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"))
+        environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"), G_DEBUG="fatal-warnings")
         command = [os.path.join(self.build, "tests", test[0]), *test[1:]]
         try:
             result = subprocess.run(command, capture_output=True, timeout=SECONDS, env=environment, check=False)
