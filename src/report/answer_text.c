@@ -82,9 +82,9 @@ static RcAnswerFigure
 tunes_figure(const RcReport *r)
 {
   const RcCounts counts = counts_of(r, r->chosen);
-  GString *text = g_string_new("tunes played");
+  GString *text = g_string_new("tunes playable");
   if (counts.playable) {
-    g_string_append_printf(text, ", %" U64 " of them with native chords only", counts.native);
+    g_string_append_printf(text, ", %" U64 " of them native", counts.native);
   }
   if (counts.one_short) {
     g_string_append_printf(text, "; %" U64 " more %s one chord short", counts.one_short,
@@ -94,18 +94,21 @@ tunes_figure(const RcReport *r)
                            g_string_free(text, FALSE) };
 }
 
+// The player's own size is named where another has as few buttons; that one is named beside it.
 static RcAnswerFigure
 size_figure(const RcReport *r)
 {
   char *percent = rc_target_text(r->comparison->target.millionths);
   const int smallest = r->advice.by_time;
-  const RcAnswerFigure figure = { g_strdup(smallest < 0 ? "none" : name_of(r, (guint)smallest)),
-                                  g_strdup_printf(smallest < 0
-                                                    ? "of these sizes carries %s %% of the time"
-                                                    : "the smallest of these sizes that carries %s %% of the time",
-                                                  percent) };
+  const int other = r->comparison->by_time;
+  GString *text = g_string_new(NULL);
+  g_string_append_printf(text, "%s %s %% of the time",
+                         smallest < 0 ? "of these sizes carries" : "the smallest of these sizes that carries", percent);
+  if (other != smallest) {
+    g_string_append_printf(text, "; so is the %s, with as many buttons", name_of(r, (guint)other));
+  }
   g_free(percent);
-  return figure;
+  return (RcAnswerFigure){ g_strdup(smallest < 0 ? "none" : name_of(r, (guint)smallest)), g_string_free(text, FALSE) };
 }
 
 void
@@ -259,10 +262,11 @@ rc_answer_left_out(const RcReport *r)
   const RcAdvice *advice = &r->advice;
   const RcCounts best = counts_of(r, advice->best);
   GString *text = g_string_new(NULL);
-  append_some(text, advice->elsewhere, "is played on another of these sizes", "are played on others of these sizes");
-  append_some(text, advice->unread, "holds text that could not be read, and would be played but for it",
-              "hold text that could not be read, and would be played but for it");
-  append_some(text, advice->nowhere, "is played on none of these sizes", "are played on none of these sizes");
+  append_some(text, advice->elsewhere, "is playable on another of these sizes",
+              "are playable on others of these sizes");
+  append_some(text, advice->unread, "holds text that could not be read, and would be playable but for it",
+              "hold text that could not be read, and would be playable but for it");
+  append_some(text, advice->nowhere, "is playable on none of these sizes", "are playable on none of these sizes");
   if (advice->nowhere) {
     char *lacking = lacking_names(r, advice->best);
     g_string_append_printf(text, ": even the %s lacks %s", name_of(r, advice->best), lacking);

@@ -123,7 +123,7 @@ draw_line(RcPages *p, double x, double width, const char *text)
 {
   rc_canvas_begin(&p->canvas, "LI");
   rc_canvas_begin(&p->canvas, "LBody");
-  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x, p->y, width, 1, text);
+  rc_draw_fitted(p->canvas.cairo, 7.5, x, p->y, width, text);
   rc_canvas_end(&p->canvas, "LBody");
   rc_canvas_end(&p->canvas, "LI");
 }

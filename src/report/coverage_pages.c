@@ -39,7 +39,7 @@ draw_line(RcPages *p, gboolean head, const char *name, char *const *cells, guint
     draw_cell(p, head, NAME_WIDTH + (i + 1) * width, width - 4, cells[i]);
   }
   rc_canvas_end(&p->canvas, "TR");
-  p->y += LINE_HEIGHT;
+  p->y += LINE_HEIGHT + (head ? 2 : 0);
 }
 
 static void

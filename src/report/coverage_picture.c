@@ -82,7 +82,7 @@ char *
 rc_coverage_chart_text(const RcCoverageChart *chart)
 {
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "Chart by size: %s carried, and %s played.", chart->what, chart->tunes);
+  g_string_append_printf(text, "Chart by size: %s carried, and %s playable.", chart->what, chart->tunes);
   for (guint i = 0; i < chart->n; ++i) {
     const RcCoverageBar *bar = &chart->bars[i];
     g_string_append_printf(text, " %s%s: %s, %s.", bar->name, bar->own ? " (yours)" : "", bar->carried, bar->tunes);

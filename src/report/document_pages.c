@@ -59,6 +59,12 @@ rc_document_begin(RcDocument *d, const char *bookmark, const char *title, const 
   d->pages.y += section_gap;
 }
 
+void
+rc_document_reserve(RcDocument *d, double height)
+{
+  d->pages.y = d->pages.number && rc_pages_room(&d->pages) < height ? d->pages.height : d->pages.y;
+}
+
 RcBox
 rc_document_box(const RcDocument *d, double height)
 {

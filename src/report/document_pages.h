@@ -21,6 +21,9 @@ typedef struct {
 /// (NULL for none): below the last one where neither has a key and more than a quarter of the page is left.
 void rc_document_begin(RcDocument *d, const char *bookmark, const char *title, const char *notes, const char *key);
 
+/// Has the section that begins next begin on a page of its own unless @p height is left for it.
+void rc_document_reserve(RcDocument *d, double height);
+
 /// Returns the box below what is drawn, as wide as the text.
 RcBox rc_document_box(const RcDocument *d, double height);
 

@@ -260,7 +260,7 @@ strip_text(const Index *x, const RcIndexed *indexed)
   static const RcFares told[] = { RC_FARES_PLAYS, RC_FARES_ONE_SHORT };
   GString *text = g_string_new(NULL);
   for (guint i = 0; i < G_N_ELEMENTS(told); ++i) {
-    const char *before = told[i] == RC_FARES_PLAYS ? "Played on " : "One short on ";
+    const char *before = told[i] == RC_FARES_PLAYS ? "Playable on " : "One short on ";
     for (guint size = 0; size < n_sizes(x); ++size) {
       if (indexed->sizes[size] == told[i]) {
         g_string_append_printf(text, "%s%s", before, x->d->report->comparison->sizes[size].layout->name);
@@ -269,7 +269,7 @@ strip_text(const Index *x, const RcIndexed *indexed)
     }
     g_string_append(text, *before == ',' ? ". " : "");
   }
-  return g_string_free(text->len ? text : g_string_append(text, "Played on none of these sizes."), FALSE);
+  return g_string_free(text->len ? text : g_string_append(text, "Playable on none of these sizes."), FALSE);
 }
 
 static void
@@ -339,7 +339,7 @@ group_text(const RcTuneIndex *index, RcFares fares)
   static const char *const words[RC_N_FARES] = { [RC_FARES_NOT] = "lacking more",
                                                  [RC_FARES_UNREAD] = "with text that could not be read",
                                                  [RC_FARES_ONE_SHORT] = "one chord short",
-                                                 [RC_FARES_PLAYS] = "played" };
+                                                 [RC_FARES_PLAYS] = "playable" };
   return g_strdup_printf("%u %s", index->fare[fares], words[fares]);
 }
 
@@ -388,10 +388,10 @@ notes_text(const RcDocument *d, const RcTuneIndex *index, gboolean strip)
   GString *text = g_string_new("The bar is the share of the tune's time that is carried.");
   if (strip) {
     g_string_append(text,
-                    " On each size: filled, it is played; a dot, it is one chord short; a cross, it lacks more; a "
+                    " On each size: filled, it is playable; a dot, it is one chord short; a cross, it lacks more; a "
                     "question mark, text could not be read.");
   } else {
-    g_string_append_printf(text, " Of so many, only those that are not played are named; %u are played.",
+    g_string_append_printf(text, " Of so many, only those that are not playable are named; %u are playable.",
                            index->fare[RC_FARES_PLAYS]);
   }
   if (index->n_chordless) {
@@ -408,8 +408,8 @@ rc_section_index(RcDocument *d)
   const RcCounts chosen = d->report->comparison->sizes[d->report->chosen].counts;
   RcTuneIndex *index = rc_tune_index_new(d->report);
   const gboolean strip = index->n <= MOST_WITH_STRIP;
-  char *title =
-    g_strdup_printf("%" U64 " of %" U64 " tunes are played on the %s", chosen.playable, chosen.tunes, d->layout->name);
+  char *title = g_strdup_printf("%" U64 " of %" U64 " tunes are playable on the %s", chosen.playable, chosen.tunes,
+                                d->layout->name);
   char *notes = notes_text(d, index, strip);
   rc_document_begin(d, bookmark, title, notes, NULL);
   rc_pages_name(&d->pages, "index");

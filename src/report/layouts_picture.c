@@ -35,17 +35,19 @@ rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImpr
   const double keyboard = rc_keyboard_height(layout, width, FALSE);
   const double top = rc_text_height(RC_TEXT_HEADING, width, 6, heading) + 12;
   const double bottom = rc_text_height(RC_TEXT_NOTE, width, 0, caption) + 12;
+  char *text = g_strdup_printf("The buttons of the keyboard %s in their places, with their names.", layout->name);
   RcCanvas canvas =
     rc_canvas_start(picture, width + 2 * margin, ceil(top + keyboard + bottom) + 2 * margin, imprint, NULL);
   rc_canvas_begin(&canvas, "H1");
   rc_draw_text(canvas.cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, margin, margin, width, 6, heading);
   rc_canvas_end(&canvas, "H1");
-  rc_canvas_begin_figure(&canvas, heading);
+  rc_canvas_begin_figure(&canvas, text);
   rc_draw_keyboard(canvas.cairo, (RcBox){ margin, margin + top, width, keyboard }, layout, NULL);
   rc_canvas_end(&canvas, "Figure");
   rc_canvas_text(&canvas, RC_TEXT_NOTE, margin, margin + top + keyboard + 12, width, 0, caption);
   cairo_show_page(canvas.cairo);
   g_free(heading);
   g_free(caption);
+  g_free(text);
   return rc_canvas_finish(&canvas, error);
 }

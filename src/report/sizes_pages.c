@@ -11,12 +11,11 @@
 void
 rc_section_sizes(RcDocument *d)
 {
-  enum { CHART_HEIGHT = 400, LEAST_HEIGHT = 300 };
-  static const char heading[] = "All sizes there could be";
+  enum { HEAD = 130, CHART_HEIGHT = 400, LEAST_HEIGHT = 300 };
   RcPages *p = &d->pages;
   char *title = rc_swept_finding(d->report->swept, RC_SIGNS_UNICODE);
-  rc_document_begin(d, heading, title, rc_size_chart_words, NULL);
-  rc_pages_need(p, LEAST_HEIGHT, heading);
+  rc_document_reserve(d, HEAD + LEAST_HEIGHT);
+  rc_document_begin(d, "All sizes there could be", title, rc_size_chart_words, NULL);
   const double height = MIN(CHART_HEIGHT, rc_pages_room(p));
   rc_size_chart_draw(&p->canvas, rc_document_box(d, height), d->report->swept);
   p->y += height;
