@@ -128,6 +128,12 @@ rc_layout_button(const RcLayout *layout, guint index)
 /// that differs on pull. A walk over the buttons of the instrument steps by this.
 guint rc_layout_entries_at(const RcLayout *layout, guint index);
 
+/// Returns the index of the row called @p name; -1 where there is none.
+int rc_layout_find_row(const RcLayout *layout, const char *name);
+
+/// Returns the index of the column that @p note names, spelled so; -1 where there is none.
+int rc_layout_find_column(const RcLayout *layout, RcNote note);
+
 /// Returns the index of the entry at a row and a column, of two that for push; the layout has both.
 guint rc_layout_entry(const RcLayout *layout, guint row, guint column);
 

@@ -105,6 +105,16 @@ void rc_report_sizes(GString *out, RcTextFormat format, const RcSwept *swept);
 /// Appends the use of a keyboard's buttons; @p roll is of the same tunes.
 void rc_report_heat(GString *out, RcTextFormat format, const RcUse *use, const RcRoll *roll);
 
+/// Two uses of buttons beside each other, A and B, and the names of their tunes.
+typedef struct {
+  const RcHeatPair *pair;
+  const char *names[2];
+  const RcRoll *rolls[2]; ///< of the same tunes
+} RcHeatBeside;
+
+/// Appends both: two boards on one scale, their difference, and what only one of them uses and in which tunes.
+void rc_report_heat_pair(GString *out, RcTextFormat format, const RcHeatBeside *beside);
+
 // ----------------------------------------------------------------------------------------------------------- shop
 
 /// Appends the offers of @p shop as @p standings judge them by @p tally; @p wide is of the same tunes on the keyboards
@@ -164,9 +174,14 @@ GBytes *rc_report_compare_picture(const RcComparison *comparison, RcPicture pict
 /// Returns the chart of all sizes, buttons against the share carried.
 GBytes *rc_report_sizes_picture(const RcSwept *swept, RcPicture picture, const RcImprint *imprint, GError **error);
 
-/// Returns the keyboard with the use of its buttons.
-GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPicture picture, const RcImprint *imprint,
-                               GError **error);
+/// Returns the keyboard with the use of its buttons. A PDF has pages of @p paper, on their long side where the keyboard
+/// is wide; another picture is as large as what is on it.
+GBytes *rc_report_heat_picture(const RcUse *use, const RcRoll *roll, RcPaper paper, RcPicture picture,
+                               const RcImprint *imprint, GError **error);
+
+/// Returns two uses beside each other, likewise: two keyboards on one scale and their difference.
+GBytes *rc_report_heat_pair_picture(const RcHeatBeside *beside, RcPaper paper, RcPicture picture,
+                                    const RcImprint *imprint, GError **error);
 
 /// Returns the order of learning as a ladder. Fails with #RC_ERROR_LIMIT where there are more than #RC_MAX_PAGES, or
 /// where @p picture is no PDF and there is more than one.

@@ -724,11 +724,22 @@ typedef struct {
   guint n_own;
 } RcHeatSide;
 
+/// A button that both press, one of them more.
+typedef struct {
+  guint button;      ///< of the first side
+  double difference; ///< as rc_heat_pair_button() has it
+  const char *title; ///< of the tune that presses it longest on the side that presses it more; borrowed
+} RcHeatShift;
+
+enum { RC_HEAT_SHIFTS = 3 };
+
 /// Two uses beside each other: two repertoires on one board, or one repertoire on two.
 typedef struct {
   RcHeatSide sides[2];
-  guint alike;  ///< buttons of the first side that have one of the second
-  guint shared; ///< of them pressed by both
+  guint alike;                        ///< buttons of the first side that have one of the second
+  guint shared;                       ///< of them pressed by both
+  RcHeatShift shifts[RC_HEAT_SHIFTS]; ///< of these the ones that differ most, the largest difference first
+  guint n_shifts;
 } RcHeatPair;
 
 /// Sets @p one beside @p other, each of which keeps its tunes (rc_use_keep_tunes()) and must outlive the result. Free

@@ -20,8 +20,8 @@ static const double label_width = 88;  // names and shares of rows
 static const double half_width = 22;   // and the words for their halves
 static const double least_width = 130; // of the arrows
 static const double bar_height = 6;
-static const double head_height = 18; // the arrows
-static const double column_full = 60; // the height of a column's bar of 100 percent
+static const double head_height = 15; // the arrows
+static const double column_full = 48; // the height of a column's bar of 100 percent
 static const double column_bar = 9;   // its width
 static const double letter_height = 12;
 static const double gap = 6;
@@ -42,6 +42,8 @@ typedef struct {
   double across;     // and away from the bellows
   double row_full;   // the width of a row's bar of 100 percent
   double column_100; // the height of a column's
+  double up;         // the height of the highest of them
+  double down;       // and the depth of the deepest with its figure
 } Board;
 
 // ---------------------------------------------------------------------------------------------------------- geometry
@@ -68,12 +70,13 @@ button_height(const Board *b)
   return b->halves ? 2 * half_height : button_width;
 }
 
+// The largest share of a sign, without it; nothing is said of what is no number.
 static double
-most_of(const double *shares, guint n)
+most_of(const double *shares, guint n, int sign)
 {
   double most = 0;
   for (guint i = 0; i < n; ++i) {
-    most = MAX(most, fabs(shares[i]));
+    most = shares[i] * sign > most ? shares[i] * sign : most;
   }
   return most;
 }
@@ -82,11 +85,18 @@ most_of(const double *shares, guint n)
 static void
 set_bars(Board *b)
 {
-  const double rows = most_of(b->board->rows, b->layout->rows->len);
-  const double columns = most_of(b->board->columns, b->layout->columns->len);
+  enum { DIFFERENCE = 18 }; // points, the height of the largest column's
+  const RcHeatBoard *board = b->board;
+  const guint rows = b->layout->rows->len;
+  const guint columns = b->layout->columns->len;
   const double width = label_width - 2 * gap;
-  b->row_full = b->board->differences ? width / 2 / MAX(rows, 0.01) : width;
-  b->column_100 = b->board->differences ? 18 / MAX(columns, 0.01) : column_full;
+  const double up = most_of(board->columns, columns, 1);
+  const double down = most_of(board->columns, columns, -1);
+  const double most_row = MAX(most_of(board->rows, rows, 1), most_of(board->rows, rows, -1));
+  b->row_full = board->differences ? width / 2 / MAX(most_row, 0.01) : width;
+  b->column_100 = board->differences ? DIFFERENCE / MAX(MAX(up, down), 0.01) : column_full;
+  b->up = up * b->column_100;
+  b->down = down > 0 ? down * b->column_100 + percent_points + 2 : 0;
 }
 
 static Board
@@ -109,21 +119,17 @@ bottom_of(const Board *b)
   return b->top + (b->layout->rows->len - 1) * b->layout->row_mm * b->across + button_height(b) / 2;
 }
 
-// Where the bars of columns stand on; those of differences hang below it too.
+// Where the bars of columns begin; those of negative differences hang below it.
 static double
 columns_base(const Board *b)
 {
-  const double most = most_of(b->board->columns, b->layout->columns->len) * b->column_100;
-  return bottom_of(b) + gap + percent_points + 2 + most;
+  return bottom_of(b) + gap + percent_points + 2 + b->up;
 }
 
 static double
 foot_of(const Board *b)
 {
-  const double below = b->board->differences
-                         ? most_of(b->board->columns, b->layout->columns->len) * b->column_100 + percent_points + 2
-                         : 0;
-  return columns_base(b) + below + letter_height;
+  return columns_base(b) + b->down + letter_height;
 }
 
 // Where the arrows end.
@@ -156,7 +162,7 @@ format_percent(char text[8], double share, gboolean signs)
   if (percent == 0) {
     g_strlcpy(text, "–", 8);
   } else if (percent < 1) {
-    g_snprintf(text, 8, "%s<1", sign);
+    g_strlcpy(text, signs ? sign : "<1", 8);
   } else if (percent < 100 && percent + 0.5 >= 100) {
     g_snprintf(text, 8, "%s>99", sign);
   } else {
@@ -316,7 +322,7 @@ draw_button(const Board *b, guint index)
   const double y = button_y(b, button);
   cairo_set_source_rgb(b->cairo, outline, outline, outline);
   cairo_set_line_width(b->cairo, 0.5);
-  if (rc_button_marked(b->layout, button)) {
+  if (rc_button_marked(b->layout, button) && !b->board->differences) {
     trace_round(b, x, y, button_width * 0.54);
     cairo_stroke(b->cairo);
   }
@@ -388,13 +394,13 @@ draw_axis(const Board *b, double x, double y, double dx, double dy)
 static void
 draw_row(const Board *b, guint row)
 {
-  const double share = b->board->rows[row];
+  const double share = isnan(b->board->rows[row]) ? 0 : b->board->rows[row];
   const double y = b->top + row * b->layout->row_mm * b->across;
   const double width = label_width - 2 * gap;
   const double axis = b->from + (b->board->differences ? width / 2 : 0);
   char percent[8];
   format_percent(percent, share, b->board->differences);
-  char *text = g_strconcat(percent, share != 0 ? " %" : "", NULL);
+  char *text = g_strconcat(percent, share != 0 && !b->board->differences ? " %" : "", NULL);
   rc_draw_fitted(b->cairo, name_points, b->from, y - 10, width - 22, g_ptr_array_index(b->layout->rows, row));
   rc_draw_text(b->cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, b->from, y - 9.6, width, 1, text);
   draw_bar(b, axis, y + 1.5, share * b->row_full, bar_height);
@@ -411,7 +417,7 @@ static void
 draw_column(const Board *b, guint column)
 {
   const RcButton *last = rc_layout_button(b->layout, rc_layout_entry(b->layout, b->layout->rows->len - 1, column));
-  const double share = b->board->columns[column];
+  const double share = isnan(b->board->columns[column]) ? 0 : b->board->columns[column];
   const double x = button_x(b, last);
   const double base = columns_base(b);
   const double height = share * b->column_100;

@@ -136,6 +136,28 @@ rc_layout_free(RcLayout *layout)
   }
 }
 
+int
+rc_layout_find_row(const RcLayout *layout, const char *name)
+{
+  for (guint row = 0; row < layout->rows->len; ++row) {
+    if (!strcmp(g_ptr_array_index(layout->rows, row), name)) {
+      return (int)row;
+    }
+  }
+  return -1;
+}
+
+int
+rc_layout_find_column(const RcLayout *layout, RcNote note)
+{
+  for (guint column = 0; column < layout->columns->len; ++column) {
+    if (g_array_index(layout->columns, RcNote, column) == note) {
+      return (int)column;
+    }
+  }
+  return -1;
+}
+
 guint
 rc_layout_entries_at(const RcLayout *layout, guint index)
 {

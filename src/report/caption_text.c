@@ -53,14 +53,23 @@ append_suffixes(GString *text, const RcLayout *layout)
 }
 
 char *
-rc_keyboard_caption(const RcLayout *layout)
+rc_names_caption(const RcLayout *layout)
 {
-  GString *text = g_string_new("The bellows are above, the chin is to the right.");
-  g_string_append(text, has_kind(layout, RC_SOUND_BASS) ? " A name alone is a single bass note." : "");
+  GString *text = g_string_new(has_kind(layout, RC_SOUND_BASS) ? " A name alone is a single bass note." : "");
   append_suffixes(text, layout);
   append_marked(text, layout);
-  g_string_append(text, rc_layout_has_bellows(layout) ? " Of two names the upper is on push, the lower on pull." : "");
   g_string_append(text, layout->mirrored ? " The board is mirrored: its sharp end is at the knee." : "");
   g_string_append(text, has_kind(layout, RC_SOUND_DEAD) ? " Crossed out: no sound, or no button there." : "");
-  return g_string_free(text, FALSE);
+  return g_strchug(g_string_free(text, FALSE));
+}
+
+char *
+rc_keyboard_caption(const RcLayout *layout)
+{
+  char *names = rc_names_caption(layout);
+  char *text =
+    g_strconcat("The bellows are above, the chin is to the right.", *names ? " " : "", names,
+                rc_layout_has_bellows(layout) ? " Of two names the upper is on push, the lower on pull." : "", NULL);
+  g_free(names);
+  return text;
 }

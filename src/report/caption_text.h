@@ -8,6 +8,9 @@
 
 #include "rowcall/keyboard.h"
 
+/// Returns what the names and marks on a drawing of @p layout mean; a new string.
+char *rc_names_caption(const RcLayout *layout);
+
 /// Returns what the drawing of @p layout shows, in sentences: where bellows and chin are, which buttons are ringed or
 /// crossed out, what the names on the buttons mean. It speaks only of what is there. A new string.
 char *rc_keyboard_caption(const RcLayout *layout);

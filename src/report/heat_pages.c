@@ -5,9 +5,11 @@
 
 #include "report/document_pages.h"
 
+#include "report/caption_text.h"
+#include "report/heat_boards.h"
 #include "report/heat_text.h"
 
-static const double section_gap = 14; // points
+static const char heading[] = "Use of the buttons";
 
 // The chosen size, the next one, and the largest.
 static guint
@@ -31,44 +33,57 @@ heat_layouts(const RcDocument *d, guint layouts[3])
   return n;
 }
 
+static gboolean
+is_any(const RcDocument *d, const guint *layouts, guint n, gboolean wide)
+{
+  for (guint i = 0; i < n; ++i) {
+    if (rc_heat_is_wide(rc_roll_layout(d->report->roll, layouts[i]), d->look->paper) == wide) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// The boards that need pages on their long side, or all others.
+static void
+draw_boards(RcDocument *d, const guint *layouts, guint n, gboolean wide)
+{
+  for (guint i = 0; i < n; ++i) {
+    const RcUse *use = d->report->uses[layouts[i]];
+    if (rc_heat_is_wide(use->layout, d->look->paper) == wide) {
+      char *finding = layouts[i] == d->report->chosen ? g_strdup(use->layout->title) : rc_heat_finding(use);
+      char *name = g_strdup_printf("%s: %s", use->layout->name, finding);
+      rc_heat_draw_use(&d->pages, name, use);
+      g_free(finding);
+      g_free(name);
+    }
+  }
+}
+
 void
 rc_section_heat(RcDocument *d)
 {
-  enum { MOST_HEIGHT = 190 };
   RcPages *p = &d->pages;
   guint layouts[3];
-  RcTicks most = 0;
   const guint n = heat_layouts(d, layouts);
+  const gboolean wide = rc_heat_is_wide(d->layout, d->look->paper);
   char *found = rc_heat_finding(d->report->uses[d->report->chosen]);
   char *title = g_strdup_printf("%s: %s", d->layout->name, found);
-  rc_document_begin(
-    d, "Use of the buttons", title,
-    "Each tune along its best route, all keyboards shaded on one scale. On a button: percent of all playing time "
-    "it is held. Right and below: each row's and column's share of all button time. Bellows above, chin to the "
-    "right; C, E and A♭ are ringed, as they are marked to be felt.",
-    NULL);
-  for (guint i = 0; i < n; ++i) {
-    most = MAX(most, d->report->uses[layouts[i]]->most);
+  char *caption = rc_names_caption(rc_roll_layout(d->report->roll, layouts[n - 1]));
+  char *notes = g_strdup_printf("Each tune along its best route. %s", caption);
+  rc_pages_lay(p, wide);
+  rc_document_begin(d, heading, title, notes, NULL);
+  rc_heat_draw_key(p);
+  draw_boards(d, layouts, n, wide);
+  if (is_any(d, layouts, n, !wide) && p->canvas.picture == RC_PICTURE_PDF) {
+    rc_pages_lay(p, !wide);
+    rc_pages_begin(p, NULL);
+    rc_heat_draw_key(p);
   }
-  for (guint i = 0; i < n; ++i) {
-    RcUse use = *d->report->uses[layouts[i]];
-    use.most = most;
-    const double height = MIN(rc_keyboard_height(use.layout, p->text_width, use.played > 0), MOST_HEIGHT);
-    char *finding = i ? rc_heat_finding(&use) : g_strdup(use.layout->title);
-    char *line = g_strdup_printf("%s: %s.", use.layout->name, finding);
-    rc_pages_need(p, height + 30, "Use of the buttons");
-    rc_pages_text(p, RC_TEXT_STRONG, line);
-    p->y += 4;
-    rc_draw_keyboard(p->canvas.cairo, rc_document_box(d, height), use.layout, use.played ? &use : NULL);
-    p->y += height + section_gap;
-    g_free(finding);
-    g_free(line);
-  }
-  if (most) {
-    RcUse scale = *d->report->uses[layouts[0]];
-    scale.most = most;
-    rc_draw_use_scale(p->canvas.cairo, p->left, p->y, &scale);
-  }
+  draw_boards(d, layouts, n, !wide); // on the one page of other pictures, smaller if need be
+  rc_pages_lay(p, FALSE);
   g_free(found);
   g_free(title);
+  g_free(caption);
+  g_free(notes);
 }

@@ -3,10 +3,11 @@
 
 // The use of a keyboard's buttons along the routes of a repertoire.
 
-#include "report/caption_text.h"
 #include "report/heat_text.h"
 
 #include "report/format.h"
+
+#include <math.h>
 
 #define U64 G_GUINT64_FORMAT
 
@@ -152,62 +153,54 @@ append_silence(GString *text, const RcUse *use)
 char *
 rc_heat_notes(const RcUse *use)
 {
-  char *caption = rc_keyboard_caption(use->layout);
   RcHeat *heat = rc_heat_new(use);
   char *columns = columns_text(use, heat, RC_SIGNS_UNICODE);
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s: %s. ", use->layout->name, use->layout->title);
+  g_string_append_printf(text, "%s: %s.%s%s", use->layout->name, use->layout->title, *columns ? " " : "", columns);
   if (use->played) {
-    g_string_append_printf(
-      text,
-      "%s Each tune is played along its best route. On a button: percent of all playing time it is "
-      "held. Right and below: each row's and column's share of all button time.",
-      columns);
     append_silence(text, use);
+    g_string_append(text, " Each tune is played along its best route.");
     g_string_append(text,
-                    rc_layout_has_bellows(use->layout) ? " The bellows are planned for the left hand alone. " : " ");
+                    rc_layout_has_bellows(use->layout) ? " The bellows are planned for the left hand alone." : "");
   }
-  g_string_append(text, caption);
   rc_heat_free(heat);
   g_free(columns);
-  g_free(caption);
   return g_string_free(text, FALSE);
 }
 
 // ------------------------------------------------------------------------------------------------------------ table
 
-enum { ROW_WIDTH = 13, CELL = 5, MOST_COLUMNS = 12 };
+enum { ROW_WIDTH = 13 };
 
-static void
-append_row(GString *out, const RcUse *use, guint row, guint from, guint to)
+void
+rc_heat_percent_cell(char text[8], gconstpointer data, guint entry)
 {
-  char percent[8];
-  const RcLayout *layout = use->layout;
-  rc_append_padded(out, g_ptr_array_index(layout->rows, row), ROW_WIDTH);
-  for (guint nth = from; nth < to; ++nth) {
-    const guint entry = rc_layout_entry(layout, row, rc_layout_column_at(layout, nth));
-    const RcTicks pull = rc_layout_entries_at(layout, entry) == 2 ? use->buttons[entry + 1] : 0;
-    rc_percent_text(percent, use->buttons[entry] + pull, use->played + use->silent);
-    g_string_append_printf(out, "%*s", CELL, percent);
-  }
-  g_string_append_c(out, '\n');
+  const RcUse *use = data;
+  const RcTicks pull = rc_layout_entries_at(use->layout, entry) == 2 ? use->buttons[entry + 1] : 0;
+  rc_percent_text(text, use->buttons[entry] + pull, use->played + use->silent);
 }
 
-static void
-append_keyboard(GString *out, const RcUse *use)
+void
+rc_heat_append_board(GString *out, const RcLayout *layout, guint width, RcHeatCell cell, gconstpointer data)
 {
-  const RcLayout *layout = use->layout;
-  for (guint from = 0; from < layout->columns->len; from += MOST_COLUMNS) {
-    const guint to = MIN(from + MOST_COLUMNS, layout->columns->len);
-    g_string_append_printf(out, "%*s", ROW_WIDTH, "");
+  const guint most = 60 / width; // columns beside each other
+  for (guint from = 0; from < layout->columns->len; from += most) {
+    const guint to = MIN(from + most, layout->columns->len);
+    g_string_append_printf(out, "%s%*s", from ? "\n" : "", ROW_WIDTH, "");
     for (guint nth = from; nth < to; ++nth) {
-      g_string_append_printf(out, "%*s", CELL, column_name(layout, rc_layout_column_at(layout, nth), RC_SIGNS_ASCII));
+      g_string_append_printf(out, "%*s", (int)width,
+                             column_name(layout, rc_layout_column_at(layout, nth), RC_SIGNS_ASCII));
     }
     g_string_append_c(out, '\n');
     for (guint row = 0; row < layout->rows->len; ++row) {
-      append_row(out, use, row, from, to);
+      rc_append_padded(out, g_ptr_array_index(layout->rows, row), ROW_WIDTH);
+      for (guint nth = from; nth < to; ++nth) {
+        char text[8];
+        cell(text, data, rc_layout_entry(layout, row, rc_layout_column_at(layout, nth)));
+        g_string_append_printf(out, "%*s", (int)width, text);
+      }
+      rc_end_line(out);
     }
-    g_string_append_c(out, '\n');
   }
 }
 
@@ -216,10 +209,10 @@ append_sums(GString *out, const RcUse *use, const RcHeat *heat, gboolean by_row)
 {
   char percent[8];
   const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
-  g_string_append_printf(out, "%-13s presses  share of button time, percent\n", by_row ? "row" : "column");
+  g_string_append_printf(out, "%-13s presses  percent of the playing time\n", by_row ? "row" : "column");
   for (guint i = 0; i < n; ++i) {
     const RcButtonSum sum = by_row ? heat->by_row[i] : heat->by_column[i];
-    rc_percent_text(percent, sum.ticks, heat->all.ticks);
+    rc_percent_text(percent, sum.held, heat->whole);
     rc_append_padded(
       out, by_row ? (const char *)g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII),
       13);
@@ -239,7 +232,8 @@ append_table(GString *out, const RcUse *use, const RcHeat *heat, const char *tim
   g_string_append_c(out, '\n');
   if (use->played) {
     g_string_append(out, "Percent of the playing time each button is held; bellows above, chin right:\n\n");
-    append_keyboard(out, use);
+    rc_heat_append_board(out, use->layout, 5, rc_heat_percent_cell, use);
+    g_string_append_c(out, '\n');
     append_sums(out, use, heat, TRUE);
     append_sums(out, use, heat, FALSE);
   }
@@ -280,6 +274,13 @@ append_csv(GString *out, const RcUse *use)
   }
 }
 
+void
+rc_heat_add_percent(GString *json, const char *name, double share)
+{
+  const double percent = round(share * 10000) / 100;
+  rc_json_decimal(json, name, percent == 0 ? 0 : percent); // not -0
+}
+
 static void
 add_sums(GString *json, const RcUse *use, const RcHeat *heat, gboolean by_row)
 {
@@ -292,16 +293,20 @@ add_sums(GString *json, const RcUse *use, const RcHeat *heat, gboolean by_row)
                  by_row ? g_ptr_array_index(use->layout->rows, i) : column_name(use->layout, i, RC_SIGNS_ASCII));
     rc_json_number(json, "presses", (gint64)sum.presses);
     rc_json_quarters(json, "quarters", sum.ticks - sum.made_up);
+    rc_heat_add_percent(json, "percent", rc_heat_share(heat, sum.held));
     rc_json_end_object(json);
   }
   rc_json_end_array(json);
 }
 
-static void
-append_json(GString *json, const RcUse *use, const RcHeat *heat)
+void
+rc_heat_add_json(GString *json, const char *name, const char *tunes, const RcUse *use, const RcHeat *heat)
 {
   char *finding = finding_text(use, heat);
-  rc_json_begin_object(json, NULL);
+  rc_json_begin_object(json, name);
+  if (tunes) {
+    rc_json_text(json, "tunes", tunes);
+  }
   rc_json_text(json, "layout", use->layout->name);
   rc_json_text(json, "finding", finding);
   rc_json_counts(json, &use->counts);
@@ -318,13 +323,13 @@ append_json(GString *json, const RcUse *use, const RcHeat *heat)
     rc_json_bellows(json, button->bellows);
     rc_json_number(json, "presses", (gint64)use->presses[i]);
     rc_json_quarters(json, "quarters", use->buttons[i] - use->made_up[i]);
+    rc_heat_add_percent(json, "percent", rc_heat_share(heat, use->buttons[i]));
     rc_json_end_object(json);
   }
   rc_json_end_array(json);
   add_sums(json, use, heat, TRUE);
   add_sums(json, use, heat, FALSE);
   rc_json_end_object(json);
-  g_string_append_c(json, '\n');
   g_free(finding);
 }
 
@@ -341,7 +346,8 @@ rc_report_heat(GString *out, RcTextFormat format, const RcUse *use, const RcRoll
     append_csv(out, use);
     break;
   case RC_TEXT_JSON:
-    append_json(out, use, heat);
+    rc_heat_add_json(out, NULL, NULL, use, heat);
+    g_string_append_c(out, '\n');
     break;
   }
   rc_heat_free(heat);

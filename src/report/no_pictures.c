@@ -34,8 +34,15 @@ rc_report_sizes_picture(const RcSwept *swept G_GNUC_UNUSED, RcPicture picture G_
 }
 
 GBytes *
-rc_report_heat_picture(const RcUse *use G_GNUC_UNUSED, const RcRoll *roll G_GNUC_UNUSED,
+rc_report_heat_picture(const RcUse *use G_GNUC_UNUSED, const RcRoll *roll G_GNUC_UNUSED, RcPaper paper G_GNUC_UNUSED,
                        RcPicture picture G_GNUC_UNUSED, const RcImprint *imprint G_GNUC_UNUSED, GError **error)
+{
+  return draw_nothing(error);
+}
+
+GBytes *
+rc_report_heat_pair_picture(const RcHeatBeside *beside G_GNUC_UNUSED, RcPaper paper G_GNUC_UNUSED,
+                            RcPicture picture G_GNUC_UNUSED, const RcImprint *imprint G_GNUC_UNUSED, GError **error)
 {
   return draw_nothing(error);
 }

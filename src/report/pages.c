@@ -21,14 +21,42 @@ static const double papers[][2] = { [RC_PAPER_A4] = { 595.28, 841.89 }, [RC_PAPE
 RcPages
 rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint, const char *found)
 {
-  const double width = papers[paper][0];
-  const double height = papers[paper][1];
+  return rc_pages_start_sized(picture, papers[paper][0], papers[paper][1], running, imprint, found);
+}
+
+RcPages
+rc_pages_start_sized(RcPicture picture, double width, double height, const char *running, const RcImprint *imprint,
+                     const char *found)
+{
   return (RcPages){ .canvas = rc_canvas_start(picture, width, height, imprint, found),
                     .width = width,
                     .height = height,
                     .running = running,
                     .left = side,
                     .text_width = width - 2 * side };
+}
+
+double
+rc_pages_text_width(RcPaper paper, gboolean lying)
+{
+  return papers[paper][lying] - 2 * side;
+}
+
+void
+rc_pages_lay(RcPages *p, gboolean lying)
+{
+  p->turned = p->canvas.picture == RC_PICTURE_PDF && lying != (p->width > p->height);
+}
+
+static void
+turn(RcPages *p)
+{
+  const double width = p->height;
+  p->height = p->width;
+  p->width = width;
+  p->text_width = width - 2 * side;
+  p->turned = FALSE;
+  cairo_pdf_surface_set_size(p->canvas.surface, p->width, p->height);
 }
 
 static double
@@ -70,6 +98,9 @@ rc_pages_begin(RcPages *p, const char *key)
 {
   if (p->number && !p->full) {
     end_page(p);
+  }
+  if (p->turned && p->number < RC_MAX_PAGES) {
+    turn(p);
   }
   p->key = key;
   p->full |= p->number == RC_MAX_PAGES;

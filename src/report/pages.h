@@ -22,13 +22,24 @@ typedef struct {
   double left;         // the margins are equal, as on a screen nothing is bound
   double text_width;
   double y;
-  gboolean full; // no page more may be begun: what is drawn further is lost, and rc_pages_finish() fails
+  gboolean turned; // the next page has its width and height exchanged
+  gboolean full;   // no page more may be begun: what is drawn further is lost, and rc_pages_finish() fails
 } RcPages;
 
 /// Starts a document whose foot says @p running, which must outlive it. @p found completes its title; see
 /// rc_canvas_start().
 RcPages rc_pages_start(RcPicture picture, RcPaper paper, const char *running, const RcImprint *imprint,
                        const char *found);
+
+/// As rc_pages_start(), with pages of @p width by @p height points.
+RcPages rc_pages_start_sized(RcPicture picture, double width, double height, const char *running,
+                             const RcImprint *imprint, const char *found);
+
+/// Returns the width of the text on @p paper, on its short side or, @p lying, on its long one.
+double rc_pages_text_width(RcPaper paper, gboolean lying);
+
+/// Has the pages of a PDF begun from now on stand, or lie on their long side.
+void rc_pages_lay(RcPages *pages, gboolean lying);
 
 /// Ends the page, if one is begun, and begins the next, with @p key at its foot, NULL for none. After #RC_MAX_PAGES
 /// the document is full, and a long drawing stops.

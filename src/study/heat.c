@@ -90,35 +90,12 @@ rc_heat_share(const RcHeat *heat, RcTicks ticks)
 
 // ------------------------------------------------------------------------------------------------ beside each other
 
-// The row of `layout` called `name`; -1 where there is none.
-static int
-find_row(const RcLayout *layout, const char *name)
-{
-  for (guint row = 0; row < layout->rows->len; ++row) {
-    if (!strcmp(g_ptr_array_index(layout->rows, row), name)) {
-      return (int)row;
-    }
-  }
-  return -1;
-}
-
-static int
-find_column(const RcLayout *layout, RcNote note)
-{
-  for (guint column = 0; column < layout->columns->len; ++column) {
-    if (g_array_index(layout->columns, RcNote, column) == note) {
-      return (int)column;
-    }
-  }
-  return -1;
-}
-
 // The button of `layout` that corresponds to `button` of `from`; -1 where there is none.
 static int
 find_button(const RcLayout *layout, const RcLayout *from, const RcButton *button)
 {
-  const int row = find_row(layout, rc_button_row(from, button));
-  const int column = find_column(layout, rc_button_column(from, button));
+  const int row = rc_layout_find_row(layout, rc_button_row(from, button));
+  const int column = rc_layout_find_column(layout, rc_button_column(from, button));
   if (row < 0 || column < 0) {
     return -1;
   }
@@ -190,6 +167,57 @@ find_own(RcHeatSide *side, const RcUse *other)
   side->own = (RcOwnButton *)(gpointer)g_array_free(all, FALSE);
 }
 
+// The tune of `use` that presses the button longest.
+static const char *
+longest_tune(const RcUse *use, guint button)
+{
+  const char *title = "";
+  RcTicks ticks = 0;
+  for (guint i = 0; i < use->by_tune->len; ++i) {
+    const RcTunePress *press = &g_array_index(use->by_tune, RcTunePress, i);
+    if (press->button == button && press->ticks > ticks) {
+      title = g_ptr_array_index(use->titles, press->tune);
+      ticks = press->ticks;
+    }
+  }
+  return title;
+}
+
+// Puts a button that both press into its place among those that differ most.
+static void
+note_shift(RcHeatPair *pair, guint button)
+{
+  const double difference = rc_heat_pair_button(pair, button);
+  guint at = pair->n_shifts;
+  while (at && fabs(pair->shifts[at - 1].difference) < fabs(difference)) {
+    --at;
+  }
+  if (at == RC_HEAT_SHIFTS || difference == 0) {
+    return;
+  }
+  pair->n_shifts = MIN(pair->n_shifts + 1, RC_HEAT_SHIFTS);
+  memmove(&pair->shifts[at + 1], &pair->shifts[at], (pair->n_shifts - at - 1) * sizeof pair->shifts[0]);
+  pair->shifts[at] = (RcHeatShift){ button, difference, NULL };
+}
+
+static void
+find_shifts(RcHeatPair *pair)
+{
+  const RcHeatSide *sides = pair->sides;
+  for (guint i = 0; i < sides[0].use->layout->buttons->len; ++i) {
+    const int there = sides[0].others[i];
+    if (there >= 0 && sides[0].use->presses[i] && sides[1].use->presses[there]) {
+      ++pair->shared;
+      note_shift(pair, i);
+    }
+  }
+  for (guint i = 0; i < pair->n_shifts; ++i) {
+    RcHeatShift *shift = &pair->shifts[i];
+    const gboolean second = shift->difference < 0;
+    shift->title = longest_tune(sides[second].use, second ? (guint)sides[0].others[shift->button] : shift->button);
+  }
+}
+
 RcHeatPair *
 rc_heat_pair_new(const RcUse *one, const RcUse *other)
 {
@@ -203,10 +231,9 @@ rc_heat_pair_new(const RcUse *one, const RcUse *other)
     find_own(side, beside);
   }
   for (guint i = 0; i < one->layout->buttons->len; ++i) {
-    const int there = pair->sides[0].others[i];
-    pair->alike += there >= 0 ? 1 : 0;
-    pair->shared += there >= 0 && one->presses[i] && other->presses[there] ? 1 : 0;
+    pair->alike += pair->sides[0].others[i] >= 0 ? 1 : 0;
   }
+  find_shifts(pair);
   return pair;
 }
 
@@ -242,7 +269,8 @@ rc_heat_pair_button(const RcHeatPair *pair, guint index)
 double
 rc_heat_pair_row(const RcHeatPair *pair, guint row)
 {
-  const int there = find_row(pair->sides[1].use->layout, g_ptr_array_index(pair->sides[0].use->layout->rows, row));
+  const int there =
+    rc_layout_find_row(pair->sides[1].use->layout, g_ptr_array_index(pair->sides[0].use->layout->rows, row));
   return there < 0 ? NAN
                    : difference(pair, pair->sides[0].heat->by_row[row].held, pair->sides[1].heat->by_row[there].held);
 }
@@ -250,8 +278,8 @@ rc_heat_pair_row(const RcHeatPair *pair, guint row)
 double
 rc_heat_pair_column(const RcHeatPair *pair, guint column)
 {
-  const int there =
-    find_column(pair->sides[1].use->layout, g_array_index(pair->sides[0].use->layout->columns, RcNote, column));
+  const int there = rc_layout_find_column(pair->sides[1].use->layout,
+                                          g_array_index(pair->sides[0].use->layout->columns, RcNote, column));
   return there < 0
            ? NAN
            : difference(pair, pair->sides[0].heat->by_column[column].held, pair->sides[1].heat->by_column[there].held);

@@ -1095,7 +1095,7 @@ check_pictures(const Case *c, const RcUse *use, const RcRoll *roll)
   for (guint i = 0; i < N_BOARDS; ++i) {
     check_picture(rc_report_layout_picture(c->layouts[i], RC_PICTURE_SVG, &imprint, NULL));
   }
-  check_picture(rc_report_heat_picture(use, roll, RC_PICTURE_SVG, &imprint, NULL));
+  check_picture(rc_report_heat_picture(use, roll, RC_PAPER_A4, RC_PICTURE_SVG, &imprint, NULL));
   start_comparison(&compared, c, roll);
   check_picture(rc_report_compare_picture(compared.comparison, RC_PICTURE_SVG, &imprint, NULL));
   end_comparison(&compared);
