@@ -99,8 +99,8 @@ enum { RC_USE_CLASSES = 7 };
 
 /// The classes of all figures of use, whatever the repertoire and the keyboard, so that any two can be compared: never,
 /// under 1, 1 to 2, 2 to 5, 5 to 10, 10 to 20 and over 20 percent. Each is darker than the one before it, in grey and
-/// to colour-blind eyes too; the fills are white and six of ColorBrewer's YlGnBu. A share on a border is in the upper
-/// class.
+/// to colour-blind eyes too; the fills are white and colours of ColorBrewer's YlGnBu, that of 5 to 10 between two of
+/// them, so that black can be read on it well. A share on a border is in the upper class.
 extern const RcUseClass rc_use_classes[RC_USE_CLASSES];
 
 /// Returns the class of a @p share of the playing time, 0 to 1, as an index into #rc_use_classes. Of a negative one,
@@ -202,20 +202,16 @@ typedef struct {
 /// pale, those that are not judged hollow. Labels never overlap; where one finds no room, that is said.
 void rc_draw_offers(cairo_t *cairo, RcBox box, const RcOfferPoint *points, guint n, const RcOfferScales *scales);
 
-/// Returns the width of @p layout drawn in the size of the instrument, with or without its totals.
-double rc_keyboard_width(const RcLayout *layout, gboolean totals);
+/// Returns the width of @p layout drawn in the size of the instrument.
+double rc_keyboard_width(const RcLayout *layout);
 
-/// Returns the height of @p layout drawn by rc_draw_keyboard() in @p width, with or without its totals.
-double rc_keyboard_height(const RcLayout *layout, double width, gboolean totals);
+/// Returns the height of @p layout drawn by rc_draw_keyboard() in @p width.
+double rc_keyboard_height(const RcLayout *layout, double width);
 
 /// Draws @p layout to scale, never larger than the instrument, the flat end left and the bellows on top, with the names
 /// on its buttons and the C, E and A flat of the fundamental row ringed, as they are marked to be felt. Dead buttons
-/// are crossed out. @p use may be NULL; else buttons are shaded by the time they are held and carry its percentage of
-/// all the time, and rows and columns their totals.
-void rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout, const RcUse *use);
-
-/// Draws the scale of shades of rc_draw_keyboard() with @p use, its top left corner at @p x, @p y; returns its height.
-double rc_draw_use_scale(cairo_t *cairo, double x, double y, const RcUse *use);
+/// are crossed out.
+void rc_draw_keyboard(cairo_t *cairo, RcBox box, const RcLayout *layout);
 
 /// A board and how much it is used: shares of the playing time, 0 to 1, or differences of two shares, -1 to 1.
 typedef struct {

@@ -302,7 +302,6 @@ typedef struct {
   guint64 *presses;       ///< how often each button is pressed, by its index
   RcTicks *buttons;       ///< time each button is held; a chord without a length counts one tick, so that none is lost
   RcTicks *made_up;       ///< how much of that is of chords without a length
-  RcTicks most;           ///< the longest a button of the instrument is held, on push and on pull
   RcTicks *in_columns;    ///< time of chords by each column that a button of theirs is in
   RcTicks *by_rows;       ///< time of chords by the set of rows their grip lies in, bit n being row n
   RcTicks *by_columns;    ///< time of chords by the first and the last column of their grip: first * columns + last

@@ -143,9 +143,11 @@ RcBoards *rc_boards_new(RcLayout *const *layouts, guint n, const RcSettings *set
 /// rc_boards_free().
 RcBoards *rc_boards_new_sweep(const RcSettings *settings);
 
-/// Has routes planned on keyboard @p index of @p boards too, so that the use of its buttons is known;
-/// rc_use_keep_tunes() for its use has it known tune by tune.
+/// Has routes planned on keyboard @p index of @p boards too, so that the use of its buttons is known.
 void rc_boards_plan(RcBoards *boards, guint index);
+
+/// The same, so that it is known tune by tune too; see rc_use_keep_tunes().
+void rc_boards_plan_tunes(RcBoards *boards, guint index);
 
 /// Frees @p boards; NULL is allowed.
 void rc_boards_free(RcBoards *boards);

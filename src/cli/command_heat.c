@@ -96,19 +96,12 @@ write_pair(const HeatJob *job, const RcRolled *one, const RcRolled *other, const
   return status;
 }
 
-static void
-plan(RcBoards *boards, guint index)
-{
-  rc_boards_plan(boards, index);
-  rc_use_keep_tunes(boards->uses[index]);
-}
-
 // The tunes on two boards.
 static int
 heat_on_two(const HeatJob *job, RcBoards *boards)
 {
-  plan(boards, 0);
-  plan(boards, 1);
+  rc_boards_plan_tunes(boards, 0);
+  rc_boards_plan_tunes(boards, 1);
   RcRolled *rolled = cli_roll(job->options, boards, FALSE);
   const int status =
     rolled ? write_pair(job, rolled, rolled, (const RcUse *const[]){ boards->uses[0], boards->uses[1] }) : CLI_NOTHING;
@@ -130,8 +123,8 @@ roll_against(const HeatJob *job, const RcBoards *boards)
 static int
 heat_against(const HeatJob *job, RcBoards *boards, RcBoards *others)
 {
-  plan(boards, 0);
-  plan(others, 0);
+  rc_boards_plan_tunes(boards, 0);
+  rc_boards_plan_tunes(others, 0);
   RcRolled *one = cli_roll(job->options, boards, FALSE);
   RcRolled *other = one ? roll_against(job, others) : NULL;
   const int status =

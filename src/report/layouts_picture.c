@@ -29,10 +29,10 @@ caption_text(const RcLayout *layout)
 GBytes *
 rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImprint *imprint, GError **error)
 {
-  const double width = CLAMP(rc_keyboard_width(layout, FALSE), least_width, most_width);
+  const double width = CLAMP(rc_keyboard_width(layout), least_width, most_width);
   char *heading = g_strdup_printf("%s: %s", layout->name, layout->title);
   char *caption = caption_text(layout);
-  const double keyboard = rc_keyboard_height(layout, width, FALSE);
+  const double keyboard = rc_keyboard_height(layout, width);
   const double top = rc_text_height(RC_TEXT_HEADING, width, 6, heading) + 12;
   const double bottom = rc_text_height(RC_TEXT_NOTE, width, 0, caption) + 12;
   char *text = g_strdup_printf("The buttons of the keyboard %s in their places, with their names.", layout->name);
@@ -42,7 +42,7 @@ rc_report_layout_picture(const RcLayout *layout, RcPicture picture, const RcImpr
   rc_draw_text(canvas.cairo, RC_TEXT_HEADING, RC_ALIGN_LEFT, margin, margin, width, 6, heading);
   rc_canvas_end(&canvas, "H1");
   rc_canvas_begin_figure(&canvas, text);
-  rc_draw_keyboard(canvas.cairo, (RcBox){ margin, margin + top, width, keyboard }, layout, NULL);
+  rc_draw_keyboard(canvas.cairo, (RcBox){ margin, margin + top, width, keyboard }, layout);
   rc_canvas_end(&canvas, "Figure");
   rc_canvas_text(&canvas, RC_TEXT_NOTE, margin, margin + top + keyboard + 12, width, 0, caption);
   cairo_show_page(canvas.cairo);

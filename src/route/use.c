@@ -51,17 +51,6 @@ typedef struct {
   guint last;
 } Area;
 
-// The time a button of the instrument is held, on push and on pull.
-static RcTicks
-ticks_at(const RcUse *use, guint index)
-{
-  const RcBellows bellows = rc_layout_button(use->layout, index)->bellows;
-  const RcTicks other = bellows == RC_BELLOWS_PUSH   ? use->buttons[index + 1]
-                        : bellows == RC_BELLOWS_PULL ? use->buttons[index - 1]
-                                                     : 0;
-  return use->buttons[index] + other;
-}
-
 static void
 press(RcUse *use, guint index, RcTicks length, Area *area)
 {
@@ -70,7 +59,6 @@ press(RcUse *use, guint index, RcTicks length, Area *area)
   ++use->presses[index];
   use->buttons[index] += ticks;
   use->made_up[index] += ticks - length;
-  use->most = MAX(use->most, ticks_at(use, index));
   area->rows |= 1U << button->row;
   area->columns |= G_GUINT64_CONSTANT(1) << button->column;
   area->first = MIN(area->first, button->column);
@@ -194,9 +182,6 @@ rc_use_merge(RcUse *into, const RcUse *from)
     into->presses[i] += from->presses[i];
     into->buttons[i] += from->buttons[i];
     into->made_up[i] += from->made_up[i];
-  }
-  for (guint i = 0; i < into->layout->buttons->len; ++i) {
-    into->most = MAX(into->most, ticks_at(into, i));
   }
   for (gsize i = 0; i < columns; ++i) {
     into->in_columns[i] += from->in_columns[i];

@@ -105,6 +105,13 @@ rc_boards_plan(RcBoards *boards, guint index)
 }
 
 void
+rc_boards_plan_tunes(RcBoards *boards, guint index)
+{
+  rc_boards_plan(boards, index);
+  rc_use_keep_tunes(boards->uses[index]);
+}
+
+void
 rc_boards_free(RcBoards *boards)
 {
   if (!boards) {

@@ -126,7 +126,7 @@ static GArray *
 keyboard_strokes(const RcLayout *layout)
 {
   Paper p = paper();
-  rc_draw_keyboard(p.cairo, (RcBox){ 0, 0, SIDE, SIDE }, layout, NULL);
+  rc_draw_keyboard(p.cairo, (RcBox){ 0, 0, SIDE, SIDE }, layout);
   return strokes_on(&p);
 }
 

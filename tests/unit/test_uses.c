@@ -153,7 +153,6 @@ each_button_is_held_as_long_as_its_chords(void **state)
   assert_true(p.use->buttons[2 * COLUMNS + COLUMN_A] == bar); // A minor
   assert_true(p.use->buttons[0] == 0);
   assert_true(p.use->made_up[BUTTON_C] == 0);
-  assert_true(p.use->most == 2 * bar);
   assert_true(p.use->played == 5 * bar);
   assert_true(p.use->silent == 0);
   assert_int_equal(p.use->counts.chords[RC_NATIVE], 4);
@@ -222,7 +221,7 @@ uses_add_up(void **state)
   assert_memory_equal(one.use->by_rows, both.use->by_rows, 16 * sizeof *one.use->by_rows);
   assert_memory_equal(one.use->by_columns, both.use->by_columns, COLUMNS * COLUMNS * sizeof *one.use->by_columns);
   assert_memory_equal(&one.use->counts, &both.use->counts, sizeof one.use->counts);
-  assert_true(one.use->most == both.use->most && one.use->played == both.use->played);
+  assert_true(one.use->played == both.use->played);
   assert_true(one.use->silent == both.use->silent && one.use->silent > 0);
   assert_true(one.use->travel == both.use->travel && one.use->travel > 0);
   clear_planned(&one);
