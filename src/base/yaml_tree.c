@@ -67,6 +67,9 @@ rc_yaml_line_end(const char *text)
 {
   static const char *const ends[] = { "\n", "\r", "\xC2\x85", "\xE2\x80\xA8", "\xE2\x80\xA9" };
   const char *first = NULL;
+  if (!text[strcspn(text, "\n\r\xC2\xE2")]) { // nothing that any of them begins with: quick, and nearly always so
+    return NULL;
+  }
   for (guint i = 0; i < G_N_ELEMENTS(ends); ++i) {
     const char *at = strstr(text, ends[i]);
     first = at && (!first || at < first) ? at : first;

@@ -81,8 +81,8 @@ RcPcSet
 rc_degrees_tones(RcDegrees degrees, guint root)
 {
   guint tones = 0;
-  for (guint i = 0; degrees >> i; ++i) {
-    tones |= (degrees >> i & 1U) << degree_semitones[i];
+  for (RcDegrees left = degrees; left; left &= left - 1) {
+    tones |= 1U << degree_semitones[g_bit_nth_lsf(left, -1)];
   }
   tones <<= root;
   return (RcPcSet)((tones | tones >> 12U) & 0xFFFU);

@@ -95,18 +95,19 @@ rc_key_moved(RcKey key, int semitones)
 RcPcSet
 rc_key_tones(RcKey key)
 {
-  guint tones = 0;
-  if (key.mode == RC_MODE_NONE) {
+  enum {
+    MAJOR = 1 << 0 | 1 << 2 | 1 << 4 | 1 << 5 | 1 << 7 | 1 << 9 | 1 << 11,
+    MINOR = 1 << 0 | 1 << 2 | 1 << 3 | 1 << 5 | 1 << 7 | 1 << 8 | 1 << 9 | 1 << 10 | 1 << 11, // all three forms
+    FIFTH = 7
+  };
+  switch (key.mode) {
+  case RC_MODE_NONE:
     return 0;
+  case RC_MODE_MINOR:
+    return rc_pcs_transpose(MINOR, (int)rc_note_pc(key.tonic));
+  default:
+    return rc_pcs_transpose(MAJOR, FIFTH * rc_key_major(key));
   }
-  for (int fifths = -1; fifths < 6; ++fifths) {
-    tones |= 1U << rc_note_pc(rc_note_up((RcNote)0, rc_key_major(key) + fifths));
-  }
-  if (key.mode == RC_MODE_MINOR) { // the raised sixth and seventh
-    tones |= 1U << ((rc_note_pc(key.tonic) + 9) % 12U);
-    tones |= 1U << ((rc_note_pc(key.tonic) + 11) % 12U);
-  }
-  return (RcPcSet)tones;
 }
 
 RcScale

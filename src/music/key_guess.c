@@ -18,7 +18,7 @@
 
 #include "rowcall/music.h"
 
-enum { PITCH_CLASSES = 12, MODES = 2, FIFTH = 7 };
+enum { PITCH_CLASSES = 12, MODES = 2, FIFTH = 7, MOST_OF_SCALE = 8 };
 
 // A chord as it is counted.
 typedef struct {
@@ -40,6 +40,8 @@ typedef struct {
   Heard first;
   Heard last;
 } Summary;
+
+static const double clearly = 1e-9; // more than sums of points are off by
 
 static const RcMode modes[MODES] = { RC_MODE_MAJOR, RC_MODE_MINOR };
 
@@ -139,18 +141,31 @@ hear_tune(const RcTune *tune, RcKey stated)
   return summary;
 }
 
+// Of a key but for what its scale has: the tonic chord, falling fifths, beginning and end.
 static double
-points(const Summary *s, guint mode, guint tonic, RcPcSet scale)
+points_of_tonic(const Summary *s, guint mode, guint tonic)
 {
-  double sum = 8 * s->home[mode][tonic];
-  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    sum += rc_pcs_has(scale, pc) ? 8 * s->tones[pc] : 0;
-  }
-  sum /= s->time;
+  double sum = 8 * s->home[mode][tonic] / s->time;
   sum += s->falls ? 2.0 * s->arrivals[mode][tonic] / s->falls : 0;
   sum += s->first.root == tonic && is_tonic(&s->first, mode) ? 2 : 0;
   sum += s->last.root == tonic && is_tonic(&s->last, mode) ? 2 : leads_to(&s->last, tonic) ? 1 : 0;
   return sum;
+}
+
+static double
+points_of_scale(const Summary *s, RcPcSet scale)
+{
+  double time = 0;
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    time += rc_pcs_has(scale, pc) ? s->tones[pc] : 0;
+  }
+  return MOST_OF_SCALE * time / s->time;
+}
+
+static double
+points(const Summary *s, guint mode, guint tonic, RcPcSet scale)
+{
+  return points_of_tonic(s, mode, tonic) + points_of_scale(s, scale);
 }
 
 // The key as its chords are written, with no more than seven sharps or flats; else as players write it.
@@ -167,7 +182,6 @@ spell_key(const Summary *heard, guint mode, guint tonic)
 RcKey
 rc_tune_guess_key(const RcTune *tune, RcKey stated)
 {
-  static const double clearly = 1e-9; // more than sums are off by
   const Summary heard = hear_tune(tune, stated);
   double most = -1;
   guint best_mode = 0;
@@ -179,7 +193,11 @@ rc_tune_guess_key(const RcTune *tune, RcKey stated)
     const RcPcSet in_c = rc_key_tones((RcKey){ modes[mode], 0 });
     for (guint fifths = 0; fifths < PITCH_CLASSES; ++fifths) {
       const guint tonic = (heard.first.root + FIFTH * fifths) % PITCH_CLASSES;
-      const double these = points(&heard, mode, tonic, rc_pcs_transpose(in_c, (int)tonic));
+      const double tonics = points_of_tonic(&heard, mode, tonic);
+      if (tonics + MOST_OF_SCALE <= most) {
+        continue; // whatever its scale has
+      }
+      const double these = tonics + points_of_scale(&heard, rc_pcs_transpose(in_c, (int)tonic));
       if (these > most + clearly) {
         most = these;
         best_mode = mode;
@@ -219,7 +237,7 @@ better_mode(const RcTune *tune, RcKey major)
   }
   const double as_major = points(&heard, 0, rc_note_pc(major.tonic), rc_key_tones(major));
   const double as_minor = points(&heard, 1, rc_note_pc(minor.tonic), rc_key_tones(minor));
-  return as_minor > as_major ? minor : major;
+  return as_minor > as_major + clearly ? minor : major;
 }
 
 static void

@@ -335,9 +335,10 @@ fail_beside(const BarText *bars, GError **error)
 static gboolean
 is_curly_quote(const char *text, gsize length)
 {
-  static const char *const quotes[] = { "\u201C", "\u201D", "\u201E", "\u2018", "\u2019" };
-  for (guint i = 0; i < G_N_ELEMENTS(quotes); ++i) {
-    if (length >= strlen(quotes[i]) && !memcmp(text, quotes[i], strlen(quotes[i]))) {
+  static const char quotes[][4] = { "\u201C", "\u201D", "\u201E", "\u2018", "\u2019" };
+  enum { LENGTH = sizeof quotes[0] - 1 };
+  for (guint i = 0; i < G_N_ELEMENTS(quotes) && *text == *quotes[0]; ++i) { // they begin with the same byte
+    if (length >= LENGTH && !memcmp(text, quotes[i], LENGTH)) {
       return TRUE;
     }
   }
