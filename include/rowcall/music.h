@@ -452,8 +452,8 @@ gboolean rc_tune_bar_is_pickup(const RcTune *tune, guint bar);
 /// of the bar before it, 0 at the beginning.
 guint rc_tune_bar_number(const RcTune *tune, guint bar);
 
-/// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13", counted from 1, or
-/// "line 13" where it is a line of words. A new string.
+/// Returns how messages call a bar: "measure 12" by the number that is written at it, else "bar 13" by
+/// rc_tune_bar_number(), "the pickup to bar 1", or "line 13" where it is a line of words. A new string.
 char *rc_tune_bar_name(const RcTune *tune, guint bar);
 
 /// Adds a remark of this kind on @p tune, at @p line, or at the tune's own line where that is 0, and @p column (0:

@@ -630,7 +630,7 @@ typedef struct {
   gboolean wanted;  ///< on a full board, with the tones that are asked for; else as the keyboard has it
   gboolean melody;  ///< with the melody, where the file has it and RcCorpusOptions had it kept
   const char *part; ///< only this part, once; NULL: the whole tune
-  guint first_bar;  ///< only these bars as written, of the part or the tune, from 1; 0: all
+  guint first_bar;  ///< only these bars as written, of the part or the tune, from 1, pickups not counted; 0: all
   guint last_bar;
 } RcHearing;
 

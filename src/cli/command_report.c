@@ -4,7 +4,7 @@
 #include "cli/cli.h"
 
 typedef struct {
-  const CliOptions *options;
+  CliOptions *options;
   RcReportLook look;
   RcPicture picture;
 } ReportJob;
@@ -71,12 +71,26 @@ read_look(ReportJob *job, const char *sections)
   return cli_paper(job->options, &job->look.paper);
 }
 
+// Practice sheets have a song's words, and say what the melody makes doubtful.
+static void
+ask_for_sheets(ReportJob *job)
+{
+  guint sheets = 0;
+  char *unknown = NULL;
+  rc_sections_parse("sheets", &sheets, &unknown);
+  if (job->look.sections & sheets) {
+    job->options->settings.corpus.words = TRUE;
+    job->options->settings.corpus.melody_notes = TRUE;
+  }
+}
+
 static int
 make_report(ReportJob *job, const char *sections)
 {
   if (!read_look(job, sections) || (job->options->without && !cli_has_on(job->options))) {
     return CLI_NOTHING;
   }
+  ask_for_sheets(job);
   RcBoards *boards = cli_boards_usual(job->options);
   const int status = boards ? roll_and_report(job, boards) : CLI_NOTHING;
   rc_boards_free(boards);

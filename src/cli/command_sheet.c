@@ -3,6 +3,8 @@
 
 #include "cli/cli.h"
 
+#include <string.h>
+
 typedef struct {
   RcPlayer *player;
   RcSheets *sheets;
@@ -26,12 +28,29 @@ fits_picture(const char *output, RcPicture picture, guint pages)
   return TRUE;
 }
 
+// "Practice sheets of waltzes.yaml and 2 more"
+static char *
+sheets_title(const CliOptions *options)
+{
+  const guint n = options->arguments ? g_strv_length(options->arguments) : 0;
+  if (!n) {
+    return g_strdup("Practice sheets");
+  }
+  char *first = strcmp(options->arguments[0], "-") ? g_path_get_basename(options->arguments[0])
+                                                   : g_strdup("tunes from standard input");
+  char *title = n > 1 ? g_strdup_printf("Practice sheets of %s and %u more", first, n - 1)
+                      : g_strdup_printf("Practice sheets of %s", first);
+  g_free(first);
+  return title;
+}
+
 static int
 draw_sheets(const CliOptions *options, RcPlayer *player, RcPicture picture, RcPaper paper)
 {
   RcIntake intake;
   GError *error = NULL;
-  RcImprint imprint = cli_imprint("Practice sheets");
+  char *title = sheets_title(options);
+  RcImprint imprint = cli_imprint(title);
   SheetJob job = { player, rc_sheets_start(rc_player_layout(player), picture, paper, &imprint) };
   gboolean good =
     cli_read(options, add_sheet, &job, &intake) && fits_picture(options->output, picture, rc_sheets_pages(job.sheets));
@@ -43,6 +62,7 @@ draw_sheets(const CliOptions *options, RcPlayer *player, RcPicture picture, RcPa
     g_clear_pointer(&bytes, g_bytes_unref);
   }
   g_free((char *)imprint.date);
+  g_free(title);
   return good ? cli_reading_status(&intake) : CLI_NOTHING;
 }
 
@@ -79,8 +99,9 @@ run(int argc, char **argv)
 const CliCommand cli_sheet = {
   "sheet",
   "TUNES... --on LAYOUT -o FILE.pdf",
-  "Practice sheets: the chart, and fingers for each chord without a button",
-  "TUNES are files, folders or - for standard input; each begins a page.\n\n"
+  "Practice sheets: the chart, the keyboard with fingers, and stand-ins",
+  "TUNES are files, folders or - for standard input; each begins a page, and one\n"
+  "page is the rule.\n\n"
   "Example: sheets of the waltzes for a student's 48\n"
   "  rowcall sheet corpus/waltzes.yaml --on 48-8x6 -o waltzes.pdf",
   run,

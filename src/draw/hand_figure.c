@@ -228,9 +228,9 @@ draw_touch(const Board *b, const RcButton *button, const RcFingerMark *mark)
   } else {
     draw_square(b, button);
   }
-  rc_draw_word(b->cairo, (RcFace){ MAX(at_most(r * 1.21, 18), MIN(12, r * 1.3)), TRUE }, RC_ALIGN_CENTRE, x,
-               y - r * 0.29, r * 1.45, ink, fingers);
-  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.6, 9.5), FALSE }, x, y + r * (*fingers ? 0.5 : 0), 1.35, ink);
+  rc_draw_word(b->cairo, (RcFace){ MAX(at_most(r, 26), MIN(12, r * 1.3)), TRUE }, RC_ALIGN_CENTRE, x, y - r * 0.29,
+               r * 1.45, ink, fingers);
+  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.6, 13), FALSE }, x, y + r * (*fingers ? 0.5 : 0), 1.35, ink);
   g_free(fingers);
 }
 
@@ -258,10 +258,10 @@ draw_half(const Board *b, guint index, gboolean upper)
     cairo_stroke(b->cairo);
   }
   if (*fingers) {
-    rc_draw_word(b->cairo, (RcFace){ at_most(r * 0.62, 16), TRUE }, RC_ALIGN_CENTRE, x - r * 0.36, middle, r * 0.7,
+    rc_draw_word(b->cairo, (RcFace){ at_most(r * 0.62, 22), TRUE }, RC_ALIGN_CENTRE, x - r * 0.36, middle, r * 0.7,
                  held ? 1 : 0, fingers);
   }
-  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.5, 9.5), FALSE }, x + r * (*fingers ? 0.36 : 0), middle,
+  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.5, 13), FALSE }, x + r * (*fingers ? 0.36 : 0), middle,
             *fingers ? 0.72 : 1.2, held ? 1 : 0.25);
   g_free(fingers);
 }
@@ -272,7 +272,7 @@ draw_plain_names(const Board *b, guint index, double x, double width)
   const double r = b->radius;
   const RcButton *button = rc_layout_button(b->layout, index);
   const double y = button_y(b, button);
-  const double points = at_most(MIN(r * 0.78, r * width * 0.6), 9.5);
+  const double points = at_most(MIN(r * 0.78, r * width * 0.6), 11);
   if (rc_layout_entries_at(b->layout, index) == 2) {
     draw_name(b, &button[0].sound, (RcFace){ points * 0.75, FALSE }, x, y - r * 0.42, width * 0.9, 0.25);
     draw_name(b, &button[1].sound, (RcFace){ points * 0.75, FALSE }, x, y + r * 0.42, width * 0.9, 0.25);

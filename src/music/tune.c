@@ -270,8 +270,13 @@ rc_tune_bar_number(const RcTune *tune, guint bar)
 char *
 rc_tune_bar_name(const RcTune *tune, guint bar)
 {
-  return bar < tune->numbers->len ? g_strdup_printf("measure %s", g_array_index(tune->numbers, const char *, bar))
-                                  : g_strdup_printf("%s %u", rc_tune_bar_is_line(tune, bar) ? "line" : "bar", bar + 1);
+  if (bar < tune->numbers->len) {
+    return g_strdup_printf("measure %s", g_array_index(tune->numbers, const char *, bar));
+  }
+  if (rc_tune_bar_is_pickup(tune, bar)) {
+    return g_strdup_printf("the pickup to bar %u", rc_tune_bar_number(tune, bar) + 1);
+  }
+  return g_strdup_printf("%s %u", rc_tune_bar_is_line(tune, bar) ? "line" : "bar", rc_tune_bar_number(tune, bar));
 }
 
 void

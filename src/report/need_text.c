@@ -187,16 +187,46 @@ word_for_bars(const RcTune *tune, const guint *bars, guint n)
   return !lines ? "bars" : lines == n ? "lines" : "lines and bars";
 }
 
+// "bar 17", "the pickup to 9"
+static char *
+bare_bar_text(const RcTune *tune, guint bar)
+{
+  const guint number = rc_tune_bar_number(tune, bar);
+  if (!rc_tune_bar_is_pickup(tune, bar)) {
+    return g_strdup_printf("%s %u", word_for_bar(tune, bar), number);
+  }
+  return number ? g_strdup_printf("the pickup to %u", number + 1) : g_strdup("the pickup");
+}
+
 char *
 rc_bar_text(const RcTune *tune, guint bar)
 {
+  char *text = bare_bar_text(tune, bar);
   for (guint i = 0; i < tune->parts->len && tune->parts->len > 1; ++i) {
     const RcPart *part = &g_array_index(tune->parts, RcPart, i);
     if (*part->label && bar >= part->first && bar < part->first + part->count) {
-      return g_strdup_printf("%s %u (%s)", word_for_bar(tune, bar), bar + 1, part->label);
+      char *whole = g_strdup_printf("%s (%s)", text, part->label);
+      g_free(text);
+      return whole;
     }
   }
-  return g_strdup_printf("%s %u", word_for_bar(tune, bar), bar + 1);
+  return text;
+}
+
+// Appends a run of bars that follow one another: "7-9", or "pickup"; of two with `two` between.
+static void
+append_run(GString *text, const RcTune *tune, guint first, guint last, const char *two)
+{
+  const guint from = rc_tune_bar_number(tune, first) + (rc_tune_bar_is_pickup(tune, first) ? 1 : 0);
+  const guint to = rc_tune_bar_number(tune, last);
+  if (to < from) {
+    g_string_append(text, "pickup");
+    return;
+  }
+  g_string_append_printf(text, "%u", from);
+  if (to > from) {
+    g_string_append_printf(text, "%s%u", to > from + 1 ? "-" : two, to);
+  }
 }
 
 char *
@@ -213,10 +243,8 @@ rc_bars_text(const RcTune *tune, const guint *bars, guint n)
     while (last + 1 < n && bars[last + 1] == bars[last] + 1) {
       ++last;
     }
-    g_string_append_printf(text, "%s %u", at ? "," : "", bars[at] + 1);
-    if (last > at) {
-      g_string_append_printf(text, "%s%u", last > at + 1 ? "-" : ", ", bars[last] + 1);
-    }
+    g_string_append(text, at ? ", " : " ");
+    append_run(text, tune, bars[at], bars[last], ", ");
     at = last + 1;
   }
   if (at < n) {
@@ -285,10 +313,8 @@ bars_text(const RcTune *tune)
     while (last + 1 < tune->played->len && played[last + 1] == played[last] + 1) {
       ++last;
     }
-    g_string_append_printf(order, at ? ", %u" : " %u", played[at] + 1);
-    if (last > at) {
-      g_string_append_printf(order, "-%u", played[last] + 1);
-    }
+    g_string_append(order, at ? ", " : " ");
+    append_run(order, tune, played[at], played[last], "-");
     at = last + 1;
   }
   return g_string_free(order, FALSE);

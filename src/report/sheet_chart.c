@@ -9,13 +9,14 @@
 #include <string.h>
 
 // In points.
-static const double badge_width = 15;
-static const double sign_width = 13;
-static const double mark_gap = 2;
+static const double badge_width = 14;
+static const double sign_width = 11;
+static const double arrow_width = 9;
+static const double mark_gap = 1;
 static const double before_marks = 3; // after a chord
 static const double marks_height = 17;
-static const double bar_left = 5; // of a bar, before its first chord
-static const double bar_right = 3;
+static const double bar_left = 4; // of a bar, before its first chord
+static const double bar_right = 2;
 static const double line_gap[] = { 6, 3 }; // roomy, tight
 static const double part_gap[] = { 4, 2 };
 static const double number_points = 10;
@@ -49,12 +50,12 @@ rc_sheet_symbol(RcSheetFlow *flow, guint event)
 }
 
 static void
-append_mark(RcSheetMark *marks, guint *n, RcSheetKind kind, const char *text)
+append_mark(RcSheetMark *marks, guint *n, RcSheetKind kind, double width, const char *text)
 {
   if (*n < RC_SHEET_MOST_MARKS) {
     RcSheetMark *mark = &marks[(*n)++];
     mark->kind = kind;
-    mark->width = kind == RC_SHEET_BADGE ? badge_width : sign_width;
+    mark->width = width;
     g_strlcpy(mark->text, text, sizeof mark->text);
   }
 }
@@ -82,7 +83,7 @@ append_badge(RcSheetMark *marks, guint *n, guint number)
   char text[sizeof marks->text];
   g_snprintf(text, sizeof text, "%u", number);
   if (number && !(*n && !strcmp(marks[*n - 1].text, text))) {
-    append_mark(marks, n, RC_SHEET_BADGE, text);
+    append_mark(marks, n, RC_SHEET_BADGE, badge_width, text);
   }
 }
 
@@ -114,12 +115,14 @@ rc_sheet_marks(const RcSheetFlow *flow, guint event, RcSheetMark marks[RC_SHEET_
   guint n = 0;
   append_badges(flow, event, marks, &n);
   if (chart->verdicts[event] == RC_IMPOSSIBLE) {
-    append_mark(marks, &n, RC_SHEET_SIGN, "×");
+    append_mark(marks, &n, RC_SHEET_SIGN, sign_width, "×");
   } else if (chart->verdicts[event] == RC_UNREAD) {
-    append_mark(marks, &n, RC_SHEET_SIGN, "?");
+    append_mark(marks, &n, RC_SHEET_SIGN, sign_width, "?");
   }
   if (chart->bellows[event]) {
-    append_mark(marks, &n, RC_SHEET_SIGN, arrows[chart->bellows[event]]);
+    append_mark(marks, &n, RC_SHEET_SIGN,
+                chart->bellows[event] == (RC_BELLOWS_PUSH | RC_BELLOWS_PULL) ? 2 * arrow_width : arrow_width,
+                arrows[chart->bellows[event]]);
   }
   return n;
 }

@@ -17,7 +17,7 @@ static const double after_chart = 4;
 static const double between_notes = 3;
 static const double above_board[] = { 12, 5 };
 static const double below_board[] = { 14, 10 };
-static const double most_spread = 22; // of the lines of a chart
+static const double most_spread = 34; // of the lines of a chart
 static const double least_label = 24;
 static const double most_label = 58;
 
@@ -389,7 +389,8 @@ add_hints(RcSheetFlow *flow)
     GString *numbers = g_string_new(NULL);
     append_numbers(numbers, flow->plan, hints[i].hint);
     if (numbers->len) {
-      g_string_append_printf(text, "%s%s: %s.", text->len ? " " : "", numbers->str, hints[i].text);
+      g_string_append_printf(text, "%sCard%s %s: %s.", text->len ? " " : "", strchr(numbers->str, ',') ? "s" : "",
+                             numbers->str, hints[i].text);
     }
     g_string_free(numbers, TRUE);
   }
@@ -414,7 +415,7 @@ add_bottom(RcSheetFlow *flow)
 static char *
 card_note(const RcSheet *s, const RcNeed *need)
 {
-  static const char *const arrows[] = { "", "▸ push", "◂ pull" };
+  static const char *const arrows[] = { "", "▸ push", "◂ pull" };
   char *differences = rc_need_differences(s->layout, s->tune, need, RC_SIGNS_UNICODE);
   const char *arrow = arrows[rc_grip_bellows(s->layout, &need->answer.grip)];
   const gboolean named = need->answer.verdict >= RC_BARE;

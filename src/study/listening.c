@@ -165,6 +165,26 @@ find_part(const RcTune *tune, const char *label, guint *first, guint *count)
   return FALSE;
 }
 
+// Cuts a stretch of bars to those with the numbers `from` to `to`, counted in it without pickups; one before the first
+// bar belongs to it. Returns FALSE where there are none.
+static gboolean
+cut_stretch(const RcTune *tune, guint from, guint to, guint *first, guint *count)
+{
+  const guint end = *first + *count;
+  guint number = 0;
+  guint begin = end;
+  guint last = end;
+  for (guint bar = *first; bar < end && number < to; ++bar) {
+    const gboolean pickup = rc_tune_bar_is_pickup(tune, bar);
+    number += pickup ? 0 : 1;
+    begin = begin == end && (from <= 1 || (!pickup && number == from)) ? bar : begin;
+    last = bar;
+  }
+  *first = begin;
+  *count = begin < end ? last + 1 - begin : 0;
+  return *count > 0;
+}
+
 // The bars asked for; FALSE with `error` where the tune has none of them.
 static gboolean
 find_stretch(const RcHearing *hearing, const RcTune *tune, guint *first, guint *count, GError **error)
@@ -177,12 +197,10 @@ find_stretch(const RcHearing *hearing, const RcTune *tune, guint *first, guint *
   if (hearing->part && !find_part(tune, hearing->part, first, count)) {
     return rc_fail(error, RC_ERROR_UNKNOWN, place, "%s has no part %s", tune->title, hearing->part);
   }
-  if (from > *count) {
+  if (!cut_stretch(tune, from, to, first, count)) {
     return rc_fail(error, RC_ERROR_UNKNOWN, place, "%s has no bar %u%s", tune->title, from,
                    hearing->part ? " there" : "");
   }
-  *first += from - 1;
-  *count = MIN(to, *count) - (from - 1);
   return TRUE;
 }
 

@@ -270,7 +270,9 @@ static void
 test_a_whole_board_is_170_mm_wide(void **state)
 {
   (void)state;
-  static const char *const names[] = { "8", "12", "24", "40", "48-8x6", "48-12x4", "72", "120", "140-augmented" };
+  static const char *const names[] = {
+    "8", "12", "24", "40", "48-8x6", "48-12x4", "72", "120", "140-augmented", "push-pull-8-gc", "push-pull-12-gc"
+  };
   for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
     RcLayout *layout = layout_called(names[i]);
     assert_true(fabs(rc_hand_board_box(layout, 0, 0).width * 25.4 / 72 - 170) < 0.01);
