@@ -99,7 +99,7 @@ function deeds(tunes, sizes, own) {
 
 /** The first stand-in to learn, which takes longer to find. @param {HTMLElement} list */
 async function addLearning(list) {
-  const { json } = await askLearn();
+  const { json } = await askLearn(true);
   const [first] = json ? standIns(json) : [];
   if (first) {
     list.prepend(el('li', {}, el('a', { href: addressOf('learn') },

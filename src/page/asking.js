@@ -7,8 +7,9 @@ import { byId } from './dom.js';
 
 /**
  * @typedef {{status: number, out: string, err: string, files: Record<string, Uint8Array>, fault?: string}} Answer
- * @typedef {{id: number, about: string, args: string[], files: Record<string, Uint8Array>,
- *            resolve: (answer: Answer) => void, reject: (error: Error) => void, since: number}} Question
+ * @typedef {{id: number, about: string, args: string[],
+ *            idly: boolean, resolve: (answer: Answer) => void, reject: (error: Error) => void,
+ *            since: number}} Question
  */
 
 /** An older question that a newer one has replaced, or that was stopped. */
@@ -42,12 +43,13 @@ function start() {
 }
 
 function next() {
-  running = waiting.shift() ?? null;
-  told(running !== null);
+  const urgent = waiting.findIndex((question) => !question.idly);
+  running = waiting.splice(Math.max(urgent, 0), 1)[0] ?? null;
+  told(running !== null && !running.idly);
   if (running) {
     worker ??= start();
     running.since = performance.now();
-    worker.postMessage({ id: running.id, args: running.args, files: running.files, program });
+    worker.postMessage({ id: running.id, args: running.args, program });
   }
 }
 
@@ -107,14 +109,24 @@ export function holdFiles(files) {
   worker?.postMessage({ hold: files });
 }
 
+/** Puts what runs back among what waits. */
+function interrupt() {
+  if (running) {
+    worker?.terminate();
+    worker = null;
+    waiting.push(running);
+    running = null;
+  }
+}
+
 /**
  * Asks; an older question about the same thing is dropped.
  * @param {string} about
  * @param {string[]} args
- * @param {Record<string, Uint8Array>} [files]
+ * @param {boolean} [idly] while nothing else is asked
  * @returns {Promise<Answer>}
  */
-export function askEngine(about, args, files = {}) {
+export function askEngine(about, args, idly = false) {
   waiting.filter((question) => question.about === about).forEach(drop);
   waiting = waiting.filter((question) => question.about !== about);
   if (running && running.about === about) {
@@ -127,7 +139,10 @@ export function askEngine(about, args, files = {}) {
     }
   }
   return new Promise((resolve, reject) => {
-    waiting.push({ id: ++last, about, args, files, resolve, reject, since: 0 });
+    waiting.push({ id: ++last, about, args, idly, resolve, reject, since: 0 });
+    if (running?.idly && !idly) {
+      interrupt();
+    }
     if (!running) {
       next();
     }

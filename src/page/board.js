@@ -12,7 +12,7 @@ import { signs, words } from './words.js';
 
 /** What is drawn beside the buttons themselves, by buttonKey().
  * @typedef {{lit?: Map<string, string>, second?: Map<string, string>, classes?: Map<string, number>,
- *            texts?: Map<string, string>, tap?: (sound: Sound) => void}} Marks */
+ *            texts?: Map<string, string>, tap?: (sound: Sound) => void, lying?: boolean}} Marks */
 
 const RADIUS_MM = 6;
 
@@ -21,9 +21,12 @@ export function buttonKey({ row, column }) {
   return `${row}:${column}`;
 }
 
-/** How the board is turned: as was chosen, else as on paper. */
-export function turnInHand() {
-  return state.habits.turn || 'paper';
+const LONG = 12; // columns, of a board that is turned upright where there is little width
+
+/** How a board is turned: as was chosen, else as on paper where it finds room. @param {Layout} layout */
+export function turnInHand(layout) {
+  const upright = layout.columns.length > LONG && matchMedia('(max-width: 720px)').matches;
+  return state.habits.turn || (upright ? 'chin-up' : 'paper');
 }
 
 /**
@@ -149,7 +152,7 @@ function drawButton(layout, sound, marks, at, radius) {
  * @returns {HTMLElement}
  */
 export function boardFigure(layout, marks) {
-  const turn = turnInHand();
+  const turn = marks.lying && !state.habits.turn ? 'paper' : turnInHand(layout);
   const radius = radiusOf(layout);
   const buttons = buttonsOf(layout);
   const width = Math.max(...buttons.map((sound) => sound.x));
@@ -162,8 +165,8 @@ export function boardFigure(layout, marks) {
   const discs = buttons.map((sound) => drawButton(layout, sound, marks, placeOf(turn, flip(sound), size), radius));
   const picture = svg('svg', { viewBox: `${-edge} ${-edge} ${box.w + 2 * edge} ${box.h + 2 * edge}`,
     class: 'board-picture', role: marks.tap ? 'group' : 'img', 'aria-label': boardText(layout, marks) }, ...discs);
-  return el('figure', { class: upright ? 'board upright' : 'board lying',
-    vars: { 'board-mm': box.w + 2 * edge, 'board-high': box.h + 2 * edge } }, picture,
+  return el('figure', { class: `board ${upright ? 'upright' : 'lying'}${layout.columns.length > LONG ? ' wide' : ''}`,
+    vars: { columns: upright ? layout.rows.length : layout.columns.length, 'board-mm': box.w + 2 * edge, 'board-high': box.h + 2 * edge } }, picture,
     el('figcaption', { class: 'hint' }, words.board.turnedSo[turn]));
 }
 
@@ -180,11 +183,12 @@ function boardText(layout, marks) {
 
 /**
  * Ways to turn the board, as a choice.
+ * @param {Layout} layout
  * @param {() => void} redraw
  */
-export function turnChoice(redraw) {
+export function turnChoice(layout, redraw) {
   const options = Object.entries(words.board.turns).map(([value, text]) =>
-    el('option', { value, selected: value === turnInHand() }, text));
+    el('option', { value, selected: value === turnInHand(layout) }, text));
   return el('label', { class: 'choice' }, words.board.turn, el('select', { on: {
     change: (/** @type {Event} */ event) => {
       state.habits.turn = /** @type {HTMLSelectElement} */ (event.target).value;

@@ -4,7 +4,7 @@
 // The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
 
 import { button, byId, el } from './dom.js';
-import { begin, bytesOf, changed, setRemember, showInHand, state, takeTunes } from './state.js';
+import { begin, bytesOf, changed, OFFERS, setRemember, showInHand, state, takeBoard, takeTunes, textOf } from './state.js';
 import { savePage } from './save.js';
 import { words } from './words.js';
 
@@ -82,11 +82,32 @@ function typedTune(text, title) {
   return `title: ${JSON.stringify(title)}\nparts:\n  A: ${JSON.stringify(bars.replace(/\s+/g, ' ').trim())}\n`;
 }
 
+/** What a file is for, by the keys that only such files have. @param {GivenFile} file */
+function kindOf(file) {
+  const text = file.bytes.length < 1 << 20 ? textOf(file.bytes) : '';
+  if (/^offers:/m.test(text)) {
+    return 'offers';
+  }
+  return /^columns:/m.test(text) && /^rows:/m.test(text) ? 'layout' : 'tunes';
+}
+
 /** @param {GivenFile[]} files @param {boolean} beside */
 export function takeAndShow(files, beside) {
+  const tunes = files.filter((file) => kindOf(file) === 'tunes');
+  const layout = files.find((file) => kindOf(file) === 'layout');
+  const offers = files.find((file) => kindOf(file) === 'offers');
+  if (offers) {
+    state.offers = { name: OFFERS, bytes: offers.bytes };
+    changed();
+  }
+  if (layout) {
+    takeBoard(state.board, textOf(layout.bytes));
+  }
+  if (tunes.length) {
+    takeTunes(tunes, beside);
+  }
   if (files.length) {
-    takeTunes(files, beside);
-    location.hash = '#answer';
+    location.hash = tunes.length ? '#answer' : layout ? '#keyboard' : '#buy';
     showInHand();
   }
 }
@@ -151,7 +172,8 @@ export async function showGiven(root) {
       state.demo ? '' : el('label', { class: 'tick' }, box, words.given.beside)),
     el('p', { class: 'hint' }, words.given.local), pasteForm(beside), filesInHand(),
     el('section', {}, el('h2', {}, words.given.saveHeading), button({ class: 'press' }, savePage, words.given.save),
-      el('p', { class: 'hint' }, words.given.saveHint), rememberChoice()));
+      el('p', { class: 'hint' }, words.given.saveHint), rememberChoice()),
+    el('details', {}, el('summary', {}, words.given.notices), el('pre', { tabindex: '0' }, byId('notices').textContent)));
 }
 
 /** Takes what is dropped anywhere on the page. */

@@ -151,7 +151,7 @@ export async function showKeyboard(root) {
   const fill = () => fillBoards(room, layout, tap).catch(() => {}); // replaced by a newer question
   const cost = await costText();
   root.replaceChildren(el('h1', {}, layout.title),
-    el('div', { class: 'find' }, turnChoice(fill),
+    el('div', { class: 'find' }, turnChoice(layout, fill),
       fileChoice(words.keyboard.of, look.file, words.keyboard.all, (file) => {
         look.file = file;
         fill();

@@ -166,15 +166,16 @@ export function tuneFiles() {
  * Asks for JSON, once for each command line until something changes.
  * @param {string} about
  * @param {string[]} args
+ * @param {boolean} [idly] while nothing else is asked
  * @returns {Promise<{json: any, problems: string[], status: number}>}
  */
-export function answerTo(about, args) {
+export function answerTo(about, args, idly = false) {
   const key = JSON.stringify(args);
   const known = answers.get(key);
   if (known) {
     return known;
   }
-  const asked = askEngine(about, [...args, '--format', 'json']).then(({ status, out, err }) => {
+  const asked = askEngine(about, [...args, '--format', 'json'], idly).then(({ status, out, err }) => {
     const problems = err.split('\n').filter((line) => line);
     return { json: out ? JSON.parse(out) : null, problems, status };
   });
@@ -213,8 +214,9 @@ export function askOwnSize() {
   return answerTo('own', ['compare', ...tuneFiles(), ...onBoard(), ...taste()]);
 }
 
-export function askLearn() {
-  return answerTo('learn', ['learn', ...tuneFiles(), ...onBoard(), ...taste()]);
+/** An order of learning. @param {boolean} [idly] while nothing else is asked */
+export function askLearn(idly = false) {
+  return answerTo('learn', ['learn', ...tuneFiles(), ...onBoard(), ...taste()], idly);
 }
 
 export function askLayouts() {

@@ -120,7 +120,7 @@ class Shown {
 
   drawChart() {
     drawChart(this.chart, this.tune, (bar, chord) => this.select(bar, chord));
-    this.chart.append(el('p', { class: 'hint' }, this.tune.order));
+    this.chart.append(el('p', { class: 'fingers' }, this.tune.order));
     this.mark();
   }
 
@@ -152,15 +152,17 @@ class Shown {
   drawPanel() {
     const written = this.written;
     const way = written && written.way !== null ? this.tune.ways[written.way] : null;
-    const figure = el('div', { class: 'board-room' }, boardFigure(this.layout, this.marksOf(way)));
-    this.panel.replaceChildren(el('div', { class: 'panel-words' }, ...this.wordsOf(written, way)), figure);
+    const room = el('div', { class: 'board-room', tabindex: '0', role: 'group', 'aria-label': words.tune.boardRoom },
+      boardFigure(this.layout, this.marksOf(way)));
+    this.panel.replaceChildren(el('div', { class: 'panel-words' }, ...this.wordsOf(written, way)), room);
+    room.querySelector('.lit')?.scrollIntoView({ block: 'nearest', inline: 'center' });
   }
 
   /** @param {Way | null} way */
   marksOf(way) {
     const second = way?.alternating && !litBy(way).has(buttonKey(way.alternating.bass))
       ? new Map([[buttonKey(way.alternating.bass), String(way.alternating.finger || '·')]]) : new Map();
-    return { lit: way ? litBy(way) : new Map(), second };
+    return { lit: way ? litBy(way) : new Map(), second, lying: true };
   }
 
   /** @param {Written | undefined} written @param {Way | null} way */
@@ -210,7 +212,7 @@ class Shown {
     const lit = new Map([...grip.basses, ...grip.chords].map((place) => [buttonKey(place), '●']));
     const reason = reasonText(grip);
     return el('li', {}, button({ class: 'way' }, () => {
-      this.panel.querySelector('.board-room')?.replaceChildren(boardFigure(this.layout, { lit }));
+      this.panel.querySelector('.board-room')?.replaceChildren(boardFigure(this.layout, { lit, lying: true }));
     }, el('b', {}, words.grades[grip.grade]), ` ${this.pressText(grip)}`, reason && el('small', {}, ` ${reason}`)));
   }
 

@@ -13,7 +13,7 @@ import { signs, words } from './words.js';
 /** @typedef {{show: string, lack: string, find: string, sort: string}} Choice */
 /** @typedef {{show: string, lack: string, name: string, n: number}} Chip */
 
-const ROW = 72; // px; the style sheet's --row
+const ROW_REM = 4.5; // the style sheet's --row
 const SPARE = 8; // rows made beyond those in sight
 const LACKS_SHOWN = 3; // chips of chords lacking
 const NAMED = 3; // chords named in a row
@@ -95,11 +95,17 @@ function tuneRow(tune, top) {
       el('span', { class: 'tune-says' }, says)));
 }
 
+/** Of a row, in px. */
+function rowHeight() {
+  return ROW_REM * parseFloat(getComputedStyle(document.documentElement).fontSize);
+}
+
 /** The rows in sight. @param {HTMLElement} list @param {Listed[]} tunes */
 function fillWindow(list, tunes) {
+  const height = rowHeight();
   const box = list.getBoundingClientRect();
-  const from = Math.max(0, Math.floor(-box.top / ROW) - SPARE);
-  const to = Math.min(tunes.length, Math.ceil((innerHeight - box.top) / ROW) + SPARE);
+  const from = Math.max(0, Math.floor(-box.top / height) - SPARE);
+  const to = Math.min(tunes.length, Math.ceil((innerHeight - box.top) / height) + SPARE);
   if (list.dataset.from === String(from) && list.dataset.to === String(to)) {
     return;
   }
@@ -107,7 +113,7 @@ function fillWindow(list, tunes) {
   list.dataset.from = String(from);
   list.dataset.to = String(to);
   list.replaceChildren(...tunes.slice(from, to).map((tune, i) => {
-    const row = tuneRow(tune, (from + i) * ROW);
+    const row = tuneRow(tune, (from + i) * height);
     row.setAttribute('aria-setsize', String(tunes.length));
     row.setAttribute('aria-posinset', String(from + i + 1));
     return row;

@@ -7,7 +7,7 @@ import { addressOf } from './address.js';
 import { button, el, svg } from './dom.js';
 import { readFiles } from './given.js';
 import { columnsFrom, takeInstrument } from './instrument.js';
-import { askLayouts, showInHand, state, takeBoard, textOf } from './state.js';
+import { askLayouts, changed, showInHand, state, takeBoard, textOf } from './state.js';
 import { words } from './words.js';
 
 /** @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[]}} Known */
@@ -84,6 +84,16 @@ export function takeLayoutFile(text) {
   showInHand();
 }
 
+/** @param {'accept' | 'prefer'} habit @param {string} label @param {Record<string, string>} choices */
+function tasteChoice(habit, label, choices) {
+  return el('label', { class: 'choice' }, label, el('select', { on: { change: (/** @type {Event} */ event) => {
+    state.habits[habit] = /** @type {HTMLSelectElement} */ (event.target).value;
+    changed();
+    showInHand();
+  } } }, ...Object.entries(choices).map(([value, text]) =>
+    el('option', { value, selected: value === state.habits[habit] }, text))));
+}
+
 /** @param {HTMLElement} root */
 export async function showWhich(root) {
   /** @type {Known[]} */
@@ -100,5 +110,8 @@ export async function showWhich(root) {
   drawCounted(all, room);
   root.replaceChildren(el('h1', {}, words.which.heading), el('p', { class: 'hint' }, words.which.hint), room,
     el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.map(card))),
-    el('section', {}, el('h2', {}, words.which.fromFile), el('label', { class: 'press' }, input, words.which.file)));
+    el('section', {}, el('h2', {}, words.which.fromFile), el('label', { class: 'press' }, input, words.which.file)),
+    el('section', {}, el('h2', {}, words.which.taste), el('div', { class: 'find' },
+      tasteChoice('accept', words.which.accept, words.which.accepts),
+      tasteChoice('prefer', words.which.prefer, words.which.prefers))));
 }

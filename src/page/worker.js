@@ -32,7 +32,7 @@ self.onmessage = async ({ data }) => {
       engine = await RowcallEngine.open(await unpacked(data.program));
       self.postMessage({ program: engine.module });
     }
-    self.postMessage({ id: data.id, answer: await engine.ask({ args: data.args, files: { ...held, ...data.files } }) });
+    self.postMessage({ id: data.id, answer: await engine.ask({ args: data.args, files: held }) });
   } catch (error) {
     self.postMessage({ id: data.id, failed: String(error) });
   }
