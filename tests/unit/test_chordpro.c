@@ -36,6 +36,7 @@ test_words(void **state)
     { "{meta: title Mill}\n[D]Down\n", "Mill: D 0" },
     { "[D]Down\n", "(no title): D 0" },
     { HEAD "[D]Down\r\n[G]by\r\n", "Weir: D 0 G 0" },
+    { "\xEF\xBB\xBF" HEAD "[D]Down\n", "Weir: D 0" }, // a byte order mark
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -173,6 +174,9 @@ test_values_as_they_are_found(void **state)
     { HEAD "{capo: fret 3}\n[C]Down\n", "Weir: Eb (no key, 4/4, 0)" },
     // a form that was not filled in, or says that there is none
     { HEAD "{key:}\n{time: }\n{tempo}\n{capo:}\n[C]Down\n", "Weir: C (no key, 4/4, 0)" },
+    { HEAD "{tempo: 120 bpm}\n[C]Down\n", "Weir: C (no key, 4/4, 120)" },
+    { HEAD "{tempo: 96BPM}\n[C]Down\n", "Weir: C (no key, 4/4, 96)" },
+    { HEAD "{tempo: bpm}\n[C]Down\n", "Weir: C (no key, 4/4, 0) (values)" },
     { HEAD "{capo: no capo}\n[C]Down\n", "Weir: C (no key, 4/4, 0)" },
     // what makes no sense costs itself only; each is said
     { HEAD "{tempo: quick}\n[D]Down\n", "Weir: D (no key, 4/4, 0) (values)" },
@@ -210,6 +214,10 @@ test_labels(void **state)
     { HEAD "{soc}\n[G]Oh\n{eoc}\n[Em]Up\n[Chorus]\n{chorus}\n", "Weir: G 0 Em 0 G 0" },
     { HEAD "[Chorus]\n{soc}\n[G]Oh\n{eoc}\n[Em]Up\n[Chorus]\n{soc}\n[A]Oh\n{eoc}\n", "Weir: G 0 Em 0 A 0" },
     { HEAD "Chorus\n[D]Down\n", "Weir: D 0" },
+    { HEAD "Chorus: (x2)\n[G]Oh\n[D]no\n\n[A]x\n", "Weir: G 0 D 0 G 0 D 0 A 0 (times)" },
+    { HEAD CHORUS "[Em]Up\n\n{c:Repeat Chorus}\n", "Weir: G 0 A 0 Em 0 G 0 A 0 (recalls)" },
+    { HEAD CHORUS "[Em]Up\n\n(repeat chorus x2)\n", "Weir: G 0 A 0 Em 0 G 0 A 0 G 0 A 0 (recalls)" },
+    { HEAD CHORUS "[Em]Up\nRepeat the words\nrepeat chorus\n", "Weir: G 0 A 0 Em 0 G 0 A 0 (recalls)" },
     { HEAD "[D]Down\n\n[Solo]\n\n[Verse 2]\n[G]by\n\n[Chorus]\n", "Weir: D 0 G 0 (unwritten)" },
     { HEAD "{c:Chorus x2}\n[G]Oh\n[A]no\n\n[D]x\n\n{c:Chorus}\n\n[D]y\n\n{c:Chorus 2x}\n",
       "Weir: G 0 A 0 G 0 A 0 D 0 G 0 A 0 D 0 G 0 A 0 G 0 A 0 (times) (recalls)" },
@@ -237,6 +245,7 @@ test_lines_of_chords(void **state)
     { TYPED "e|--3--|\nB|--0--|\nE |-3---|\nD\nDown\n", "Weir: D 0" },  // tablature
     { TYPED "D\xC2\xA0\xC2\xA0\xC2\xA0G\nDown\n", "Weir: D 0 G 0" },    // blanks of a web page
     { TYPED "D\r\nDown\r\n\r\nG\r\n", "Weir: D 0 G 0" },
+    { "\xEF\xBB\xBFWeir\n\nD\nDown\n", "Weir: D 0" },
     { "{title: Weir}\nBy a miller\n{c:Chorus}\nD     G\nDown by\n", "Weir: D 0 G 0" },
     { "Title: Weir\nKey: D\nCapo 2\n\nD     G\nDown by\n", "Weir: E 0 A 0" },
     { HEAD "[D]Down\nA\nB C\nIntro: G C\n", "Weir: D 0 B 0 C 0 G 0 C 0" }, // one letter is a word there
@@ -299,6 +308,7 @@ test_words_stay(void **state)
     { TYPED "D        G\nDown by the weir\nall day\n", "<D>Down by t<G>he weir / all day / " },
     { TYPED "\tD  G\nW\xC3\xA4hrend by\n", "W\xC3\xA4hrend <D>by <G> / " },
     { TYPED "Intro: D G\n\nDown\n", "Intro:        <D>  <G> /  / Down / " },
+    { HEAD "{sot}\ne|-3-|\n{eot}\n[D]Down\n", "<D>Down / " }, // a tablature leaves no label
     { TYPED "Chorus\nG\nOh\n\nVerse 2\nDown\n\nChorus\n\nby\n",
       "Chorus: <G>Oh /  / Verse 2: Down /  / Chorus:  / by / " },
   };

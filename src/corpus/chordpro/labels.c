@@ -29,6 +29,15 @@ name_at(const char *text)
   return 0;
 }
 
+// What is after "Repeat" in "Repeat chorus".
+static const char *
+skip_repeat(const char *text)
+{
+  static const char repeat[] = "repeat ";
+  const char *rest = text + strlen(repeat);
+  return !g_ascii_strncasecmp(text, repeat, strlen(repeat)) && name_at(rest) ? rest : text;
+}
+
 // The number of bytes of "x2", "(x2)", "2x" at a place; 0 where there is none.
 static gsize
 times_at(const char *text, guint *times)
@@ -104,20 +113,22 @@ static const char *
 take_bracketed(const char *line, CpLabel *label)
 {
   const char *close = strchr(line, *line == '[' ? ']' : ')');
-  if (!close || close - line > LONGEST || !name_at(line + 1)) {
+  const char *name = skip_repeat(line + 1);
+  if (!close || close - line > LONGEST || !name_at(name)) {
     return line;
   }
-  *label = make_label(line + 1, close);
+  *label = make_label(name, close);
   return close + 1 + (close[1] == ':');
 }
 
-const char *
-cp_take_label(const char *line, CpLabel *label)
+static const char *
+take_label(const char *line, CpLabel *label)
 {
   *label = (CpLabel){ .times = 1 };
   if (*line == '[' || *line == '(') {
     return take_bracketed(line, label);
   }
+  line = skip_repeat(line);
   const gsize n = name_at(line);
   if (!n) {
     return line;
@@ -131,9 +142,27 @@ cp_take_label(const char *line, CpLabel *label)
   return colon ? colon + 1 : end;
 }
 
+const char *
+cp_take_label(const char *line, CpLabel *label)
+{
+  const char *rest = take_label(line, label);
+  if (!label->text) {
+    return rest;
+  }
+  const char *word = rest + strspn(rest, " \t\r");
+  guint times = 0;
+  const gsize n = times_at(word, &times); // "Chorus: (x2)"
+  if (n && !word[n + strspn(word + n, " \t\r")]) {
+    label->times = times;
+    word += strlen(word);
+  }
+  return *word ? rest : word;
+}
+
 CpLabel
 cp_comment_label(const char *text)
 {
+  text = skip_repeat(text);
   const gsize length = strcspn(text, ":");
   return name_at(text) && length <= LONGEST ? make_label(text, text + length) : (CpLabel){ .times = 1 };
 }

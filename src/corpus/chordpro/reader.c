@@ -141,6 +141,10 @@ make_blanks_plain(GString *text)
 static void
 set_line(RcChordproReader *r, const char *text, gsize length)
 {
+  static const char mark[] = "\xEF\xBB\xBF"; // of the byte order
+  const gboolean marked = !r->line && length >= strlen(mark) && !memcmp(text, mark, strlen(mark));
+  text += marked ? strlen(mark) : 0;
+  length -= marked ? strlen(mark) : 0;
   g_string_truncate(r->text, 0);
   g_string_append_len(r->text, text, (gssize)length);
   for (gsize i = 0; i < r->text->len; ++i) {
@@ -430,10 +434,17 @@ read_time(RcChordproReader *r, const char *value, GError **error)
   return TRUE;
 }
 
+// Also "120 bpm".
 static gboolean
 read_tempo(RcChordproReader *r, const char *value, GError **error)
 {
-  if (!rc_tempo_parse(value, r->song.setting.meter, &r->song.setting.tempo)) {
+  const gsize digits = strspn(value, "0123456789");
+  const char *unit = value + digits + strspn(value + digits, " ");
+  const gboolean beats = digits && !g_ascii_strcasecmp(unit, "bpm");
+  char *tempo = g_strndup(value, beats ? digits : strlen(value));
+  const gboolean good = rc_tempo_parse(tempo, r->song.setting.meter, &r->song.setting.tempo);
+  g_free(tempo);
+  if (!good) {
     return fail_value("the tempo", value, "beats a minute such as 138, 5 to 1000 quarter notes a minute", error);
   }
   cp_change_setting(&r->song);
@@ -522,7 +533,9 @@ start_section(RcChordproReader *r, const char *name, const char *value)
   end_labelled(r);
   end_part(r);
   r->label = section_label(grid ? "" : value, name);
-  keep_label(r);
+  if (!skipped) {
+    keep_label(r);
+  }
   r->environment = grid ? IN_GRID : skipped && !words ? IN_TAB : IN_WORDS;
   if (!strcmp(name, "chorus")) {
     r->chorus = (Segment){ r->song.tune->bars->len, 0 };
@@ -820,7 +833,7 @@ read_labelled_words(RcChordproReader *r, const char *first, GError **error)
   }
   begin_labelled(r, label);
   r->song.from = rest;
-  return !rest[strspn(rest, " \t\r")] || read_words(r, error);
+  return !*rest || read_words(r, error);
 }
 
 static gboolean
