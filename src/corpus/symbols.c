@@ -211,3 +211,36 @@ rc_symbols_held(RcSymbols *symbols)
   }
   return symbols->held;
 }
+
+// ------------------------------------------------------------------------------------------------ what is no symbol
+
+static gsize
+letters_at(const char *at, const char *end)
+{
+  gsize n = 0;
+  while (at + n < end && g_ascii_isalpha(at[n])) {
+    ++n;
+  }
+  return n;
+}
+
+gboolean
+rc_is_like_chord(const char *text, gsize length)
+{
+  enum { WORD = 2, QUALITY = 3 }; // letters
+  RcNote root = 0;
+  gsize stopped_at = 0;
+  RcChord chord;
+  const char *end = text + length;
+  const gsize n = MAX(rc_note_parse(text, length, RC_NAMES_ENGLISH, &root), length && *text == 'H');
+  if (!n || length > LONGEST_SYMBOL || memchr(text, ' ', length)) {
+    return FALSE;
+  }
+  if (rc_chord_parse(text, length, RC_NAMES_GERMAN, &chord, NULL) != RC_SYMBOL_UNREAD ||
+      rc_chord_parse(text, length, RC_NAMES_ENGLISH, &chord, &stopped_at) != RC_SYMBOL_UNREAD) {
+    return TRUE;
+  }
+  stopped_at = MAX(stopped_at, n);
+  const char *rest = text + stopped_at;
+  return stopped_at - n >= QUALITY || (letters_at(rest, end) < WORD && !(rest < end && strchr(".:!", *rest)));
+}

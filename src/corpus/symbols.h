@@ -24,4 +24,8 @@ guint rc_symbols_index(RcSymbols *symbols, const char *text, gsize length);
 /// Returns the index of the symbol that holds what was before.
 guint rc_symbols_held(RcSymbols *symbols);
 
+/// Returns whether a text that is no symbol was meant as one rather than as a word: it begins as a chord and goes on as
+/// one, such as `Hx` and `Gmajx`, but not `Fine`, `Coda` or `D.C.`
+gboolean rc_is_like_chord(const char *text, gsize length);
+
 #endif

@@ -157,6 +157,15 @@ test_brackets(void **state)
            "\x93\xE2\x80\x93\xE2\x80\x93\xE2\x80\x93 out]\n[D]Down\n",
       "Weir: D 0 (words)" },
     { HEAD "[Fine][Coda][Add][Bad][Gin]\n[D]Down\n", "Weir: D 0 (words)" },
+    // A bass alone is that of the chord before.
+    { HEAD "[G]Down [/F#]by [Em]the [/D]weir [/C#]oh\n", "Weir: G 0 G/F# 0 Em 0 Em/D 0 Em/C# 0" },
+    { HEAD "{capo: 2}\n[G/B]Down [/F#]by\n", "Weir: A/C# 0 A/G# 0" },
+    { HEAD "[/F#]Down [G]by [/x]oh [/]no\n", "Weir: G 0" },
+    // Written small; a letter alone may be major or minor.
+    { HEAD "[em]Down [g7]by [bb]the [go]weir [d]oh\n", "Weir: Em 0 G7 0 Bb 0 d? 0" },
+    // Syllables are no names of ours.
+    { HEAD "[Sol7]Down [Lam]by [D]the\n", "Weir: D 0 (words)" },
+    { HEAD "[Sister]Down [Lalala]by [-]the [D]weir\n", "Weir: D 0" },
     // What was meant as a chord.
     { HEAD "[Hx]Down [Fis]by [C/H]the [Gmajx]weir [D7b]oh\n", "Weir: Hx? 0 Fis? 0 C/H? 0 Gmajx? 0 D7b? 0" },
     { HEAD "[D-Hx]Down [B-side]by\n", "Weir: D-Hx? 0 (words)" },
@@ -240,6 +249,7 @@ test_lines_of_chords(void **state)
     { TYPED "| D  G | A7 / / / | N.C. |  x2\n", "Weir: D 0 G 0 A7 0 N.C. 0 D 0 G 0 A7 0 N.C. 0 (times)" },
     { TYPED "Intro: D  G*  (A7)\nVerse 1\n  Em\nDown\n", "Weir: D 0 G* 0 A7 0 Em 0" },
     { TYPED "D  Hx  G\nDown by\n", "Weir: D 0 Hx? 0 G 0" },
+    { TYPED "G  /F#  Em /D\nDown by the weir\n/F#\n", "Weir: G 0 G/F# 0 Em 0 Em/D 0" },
     { TYPED "D-Dsus  G  A (let ring)\nDown\n", "Weir: D 0 Dsus 0 G 0 A 0" },
     { TYPED "G  320003\nC  x32010\n\nD   G\nDown\n", "Weir: D 0 G 0" }, // diagrams
     { TYPED "e|--3--|\nB|--0--|\nE |-3---|\nD\nDown\n", "Weir: D 0" },  // tablature

@@ -52,6 +52,9 @@ typedef struct {
 /// out by players; it counts.
 guint cp_symbol(CpSong *song, CpText text);
 
+/// Finds the symbol of the chord before over another bass, where a text is a bass alone, `/F#`.
+gboolean cp_over_bass(CpSong *song, CpText text, guint *symbol);
+
 /// Returns whether a text is a chord symbol.
 gboolean cp_is_chord(const CpSong *song, CpText text);
 

@@ -45,11 +45,12 @@ cp_change_setting(CpSong *song)
 
 // ---------------------------------------------------------------------------------------------------------- symbols
 
+// Spelled as the key has it, else near another note.
 static RcNote
-moved_note(const CpSong *song, RcNote note)
+moved_note(const CpSong *song, RcNote note, RcNote near)
 {
   const guint pc = (rc_note_pc(note) + (guint)(song->shift + 1200)) % 12;
-  return song->setting.key.mode == RC_MODE_NONE ? rc_note_near(0, pc) : rc_key_spell(song->setting.key, pc);
+  return song->setting.key.mode == RC_MODE_NONE ? rc_note_near(near, pc) : rc_key_spell(song->setting.key, pc);
 }
 
 static CpText
@@ -73,28 +74,50 @@ cp_symbol(CpSong *song, CpText text)
     return rc_symbols_index(song->symbols, text.at, length);
   }
   const gboolean own_bass = chord.bass == chord.root;
-  chord.root = song->shift ? moved_note(song, chord.root) : chord.root;
-  chord.bass = own_bass ? chord.root : song->shift ? moved_note(song, chord.bass) : chord.bass;
+  chord.root = song->shift ? moved_note(song, chord.root, 0) : chord.root;
+  chord.bass = own_bass ? chord.root : song->shift ? moved_note(song, chord.bass, chord.root) : chord.bass;
   char *name = rc_chord_name(&chord, RC_SIGNS_ASCII);
   const guint index = rc_symbols_index(song->symbols, name, strlen(name));
   g_free(name);
   return index;
 }
 
+gboolean
+cp_over_bass(CpSong *song, CpText text, guint *symbol)
+{
+  const gsize length = (gsize)(text.end - text.at);
+  const GArray *events = song->tune->events;
+  RcNote bass = 0;
+  if (length < 2 || *text.at != '/' || !events->len ||
+      rc_note_parse(text.at + 1, length - 1, song->names, &bass) != length - 1) {
+    return FALSE;
+  }
+  const RcSymbol *before = rc_tune_symbol(song->tune, g_array_index(events, RcEvent, events->len - 1).symbol);
+  if (before->kind != RC_SYMBOL_CHORD) {
+    return FALSE;
+  }
+  RcChord chord = before->chord;
+  chord.bass = song->shift ? moved_note(song, bass, chord.root) : bass;
+  char *name = rc_chord_name(&chord, RC_SIGNS_ASCII);
+  *symbol = rc_symbols_index(song->symbols, name, strlen(name));
+  g_free(name);
+  return TRUE;
+}
+
 // ----------------------------------------------------------------------------------------------- what a text can be
 
 static gboolean
-is_read(const char *at, gsize length, RcNames names, gsize *stopped_at)
+is_read(const char *at, gsize length, RcNames names)
 {
   RcChord chord;
-  return length <= LONGEST_CHORD && rc_chord_parse(at, length, names, &chord, stopped_at) != RC_SYMBOL_UNREAD;
+  return length <= LONGEST_CHORD && rc_chord_parse(at, length, names, &chord, NULL) != RC_SYMBOL_UNREAD;
 }
 
 gboolean
 cp_is_chord(const CpSong *song, CpText text)
 {
   text = without_brackets(text);
-  return is_read(text.at, (gsize)(text.end - text.at), song->names, NULL);
+  return is_read(text.at, (gsize)(text.end - text.at), song->names);
 }
 
 // Returns the number of bytes of what divides chords in one bracket, as in `[D-Dsus]`: 0 where there is none.
@@ -136,50 +159,21 @@ cp_is_chords(const CpSong *song, CpText text)
   return n > 1;
 }
 
-static gsize
-letters_at(const char *at, const char *end)
-{
-  gsize n = 0;
-  while (at + n < end && g_ascii_isalpha(at[n])) {
-    ++n;
-  }
-  return n;
-}
-
-// What begins as a chord and goes on as one, and not as a word does: "Hx" and "Gmajx", but not "Fine", "Coda", "D.C."
-static gboolean
-is_like_chord(CpText text)
-{
-  enum { WORD = 2, QUALITY = 3 }; // letters
-  RcNote root = 0;
-  gsize stopped_at = 0;
-  text = without_brackets(text);
-  const gsize length = (gsize)(text.end - text.at);
-  const gsize n = MAX(rc_note_parse(text.at, length, RC_NAMES_ENGLISH, &root), *text.at == 'H');
-  if (!n || length > LONGEST_CHORD || memchr(text.at, ' ', length)) {
-    return FALSE;
-  }
-  if (is_read(text.at, length, RC_NAMES_GERMAN, NULL) || is_read(text.at, length, RC_NAMES_ENGLISH, &stopped_at)) {
-    return TRUE;
-  }
-  stopped_at = MAX(stopped_at, n);
-  const char *rest = text.at + stopped_at;
-  return stopped_at - n >= QUALITY || (letters_at(rest, text.end) < WORD && !(rest < text.end && strchr(".:!", *rest)));
-}
-
 gboolean
 cp_is_like_chord(CpText text)
 {
   CpText piece;
-  if (is_like_chord(text)) {
+  guint n = 0;
+  text = without_brackets(text);
+  if (rc_is_like_chord(text.at, (gsize)(text.end - text.at))) {
     return TRUE;
   }
-  while (cp_next_piece(&text, &piece)) {
-    if (!is_like_chord(piece)) {
+  for (; cp_next_piece(&text, &piece); ++n) {
+    if (!rc_is_like_chord(piece.at, (gsize)(piece.end - piece.at))) {
       return FALSE;
     }
   }
-  return TRUE;
+  return n > 0;
 }
 
 // ------------------------------------------------------------------------------------------------ events and bars

@@ -40,6 +40,11 @@ add_line(CpSong *song, guint first, const char *words, GError **error)
 static gboolean
 add_chords(CpSong *song, CpText text, guint over)
 {
+  guint symbol = 0;
+  if (cp_over_bass(song, text, &symbol)) {
+    cp_add_event(song, symbol, text.at, 0, over);
+    return TRUE;
+  }
   if (cp_is_chord(song, text) || !cp_is_chords(song, text)) {
     const gboolean meant = cp_is_chord(song, text) || cp_is_like_chord(text);
     if (meant) {
@@ -55,11 +60,55 @@ add_chords(CpSong *song, CpText text, guint over)
 
 // --------------------------------------------------------------------------------------------------------- brackets
 
+// Words of English that are spelled as chords; the letter A is one too, but seldom alone.
+static gboolean
+is_weak(CpText word)
+{
+  static const char *const weak[] = { "Ama", "Aped", "Bo", "Co", "Do", "Ebb", "Go" };
+  for (guint i = 0; i < G_N_ELEMENTS(weak); ++i) {
+    if (!strncmp(word.at, weak[i], strlen(weak[i])) && word.at + strlen(weak[i]) == word.end) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// "[em]" is E minor. What a small letter alone means, D or D minor, nobody can know: it is unread.
+static gboolean
+add_small_chord(CpSong *song, CpText text, guint over)
+{
+  const gsize length = (gsize)(text.end - text.at);
+  char *capital = g_strndup(text.at, length);
+  *capital = g_ascii_toupper(*capital);
+  const CpText large = { capital, capital + length };
+  const gboolean small = *text.at >= 'a' && *text.at <= 'h';
+  const gboolean chord = small && length > 1 && cp_is_chord(song, large) && !is_weak(large);
+  if (chord || (small && length == 1)) {
+    cp_add_event(song, cp_symbol(song, chord ? large : text), text.at, 0, over);
+  }
+  g_free(capital);
+  return chord || (small && length == 1);
+}
+
+// "Sol7": the names of notes that are not read.
+static gboolean
+is_syllable(CpText text)
+{
+  static const char *const syllables[] = { "Do", "Re", "Mi", "Fa", "Sol", "La", "Si" };
+  for (guint i = 0; i < G_N_ELEMENTS(syllables); ++i) {
+    const gsize n = strlen(syllables[i]);
+    if ((gsize)(text.end - text.at) >= n && !memcmp(text.at, syllables[i], n)) {
+      return text.at + n == text.end || text.at[n] == 'm' || !g_ascii_islower(text.at[n]);
+    }
+  }
+  return FALSE;
+}
+
 static void
 remark_words(CpSong *song, CpText text)
 {
   enum { SHOWN = 40 };
-  if (song->remarked || *text.at < 'A' || *text.at > 'H') {
+  if (song->remarked || ((*text.at < 'A' || *text.at > 'H') && !is_syllable(text))) {
     return;
   }
   char *words = g_strndup(text.at, (gsize)(text.end - text.at));
@@ -81,7 +130,7 @@ read_bracket(CpSong *song, CpText text, guint over)
   while (text.end > text.at && cp_is_blank(text.end[-1])) {
     --text.end;
   }
-  if (text.at == text.end || *text.at == '*' || add_chords(song, text, over)) {
+  if (text.at == text.end || *text.at == '*' || add_chords(song, text, over) || add_small_chord(song, text, over)) {
     song->bracketed = TRUE;
     return FALSE;
   }
@@ -168,17 +217,13 @@ consists_of(CpText word, const char *characters)
   return word.at == word.end;
 }
 
-// Words of English that are spelled as chords; the letter A is one too, but seldom alone.
+// "/F#": a bass alone.
 static gboolean
-is_weak(CpText word)
+is_bass(const CpSong *song, CpText word)
 {
-  static const char *const weak[] = { "Ama", "Aped", "Bo", "Co", "Do", "Ebb", "Go" };
-  for (guint i = 0; i < G_N_ELEMENTS(weak); ++i) {
-    if (!strncmp(word.at, weak[i], strlen(weak[i])) && word.at + strlen(weak[i]) == word.end) {
-      return TRUE;
-    }
-  }
-  return FALSE;
+  RcNote note = 0;
+  const gsize length = (gsize)(word.end - word.at);
+  return length > 1 && *word.at == '/' && rc_note_parse(word.at + 1, length - 1, song->names, &note) == length - 1;
 }
 
 static Token
@@ -192,6 +237,9 @@ token_of(const CpSong *song, CpText word)
     return SIGN;
   }
   const CpText trimmed = trim_word(word);
+  if (is_bass(song, trimmed)) {
+    return WEAK_CHORD;
+  }
   if (cp_is_chord(song, trimmed) || cp_is_chords(song, trimmed)) {
     return is_weak(trimmed) ? WEAK_CHORD : CHORD;
   }
