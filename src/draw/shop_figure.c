@@ -7,6 +7,7 @@
 #include "rowcall/draw.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double axis_width = 34;
 static const double axis_height = 30;
@@ -48,8 +49,9 @@ typedef struct {
   GArray *lines;  // of Segment: those of the figure, then leaders
   GArray *names;  // of Name: what found a place
   guint n_own_labels;
-  guint n_own;  // lines of the figure
-  guint asides; // how many places further aside a name may go
+  guint n_own;    // lines of the figure
+  guint asides;   // how many places further aside a name may go
+  gboolean loose; // a leader may cross others, and marks
 } Figure;
 
 // ---------------------------------------------------------------------------------------------------------- geometry
@@ -377,11 +379,13 @@ place_cost(const Figure *f, RcBox area, RcBox label, double x, double y)
   if (length < NEEDS_LEADER) { // of these the first is as good as any
     return on_lines;
   }
-  if (crosses_boxes(f->labels, leader) || count_crossings(f->lines, f->n_own, f->lines->len, leader)) {
+  const guint crossings = count_crossings(f->lines, f->n_own, f->lines->len, leader);
+  const gboolean hidden = crosses_marks(f, leader, x, y);
+  if (crosses_boxes(f->labels, leader) || ((crossings || hidden) && !f->loose)) {
     return -1;
   }
-  return length + on_lines + count_crossings(f->lines, 0, f->n_own, leader) * (double)CROSSING +
-         (crosses_marks(f, leader, x, y) ? OVER_MARKS : 0);
+  return length + on_lines + (crossings + count_crossings(f->lines, 0, f->n_own, leader)) * (double)CROSSING +
+         (hidden ? OVER_MARKS : 0);
 }
 
 // Tries places beside, above and below the mark, further and further away; the first of the best is taken.
@@ -463,74 +467,60 @@ place_label(Figure *f, const RcOfferPoint *point, guint index)
 
 // ------------------------------------------------------------------------------------------------------- all labels
 
-// In which order names choose their places.
-typedef enum { CHEAPEST, DEAREST, MOST_CARRIED, LEAST_CARRIED, N_ORDERS } Order;
-
-typedef struct {
-  const RcOfferPoint *points;
-  Order order;
-} Sorting;
-
-static int
-compare_points(gconstpointer a, gconstpointer b, gpointer data)
+// Has those that matter most choose first, of these those that found no place the last time, else as they chose then.
+static void
+promote(guint *order, const gboolean *named, const RcOfferPoint *points, guint n)
 {
-  const Sorting *sorting = data;
-  const guint left = *(const guint *)a;
-  const guint right = *(const guint *)b;
-  const RcOfferPoint *one = &sorting->points[left];
-  const RcOfferPoint *other = &sorting->points[right];
-  const double share = one->share - other->share;
-  const int by_share = (share > 0) - (share < 0);
-  const int by_place = (left > right) - (left < right);
-  if (one->mark != other->mark) { // those that matter most choose first
-    return (int)one->mark - (int)other->mark;
+  guint *before = g_new(guint, MAX(n, 1));
+  guint place = 0;
+  memcpy(before, order, n * sizeof *order);
+  for (guint turn = 0; turn < 2 * RC_OFFER_N_MARKS; ++turn) { // of each mark first those without a place
+    for (guint i = 0; i < n; ++i) {
+      if (points[before[i]].mark == (RcOfferMark)(turn / 2) && named[before[i]] == (gboolean)(turn % 2)) {
+        order[place++] = before[i];
+      }
+    }
   }
-  switch (sorting->order) {
-  case CHEAPEST:
-    return by_place;
-  case DEAREST:
-    return -by_place;
-  case MOST_CARRIED:
-    return by_share ? -by_share : by_place;
-  default:
-    return by_share ? by_share : by_place;
-  }
+  g_free(before);
 }
 
+// Names of offers that no other beats may have leaders that cross others, and marks, where it is @p loose.
 static void
-place_labels(Figure *f, const RcOfferPoint *points, guint n, Order order)
+place_labels(Figure *f, const RcOfferPoint *points, const guint *order, guint n, gboolean loose, gboolean *named)
 {
-  Sorting sorting = { points, order };
-  guint *indices = g_new(guint, MAX(n, 1));
-  for (guint i = 0; i < n; ++i) {
-    indices[i] = i;
-  }
-  g_qsort_with_data(indices, (int)n, sizeof *indices, compare_points, &sorting);
   g_array_set_size(f->names, 0);
   g_array_set_size(f->labels, f->n_own_labels);
   g_array_set_size(f->lines, f->n_own);
   for (guint i = 0; i < n; ++i) {
-    place_label(f, &points[indices[i]], indices[i]);
+    f->loose = loose && points[order[i]].mark == RC_OFFER_UNBEATEN;
+    named[order[i]] = place_label(f, &points[order[i]], order[i]);
   }
-  g_free(indices);
 }
 
-// Tries several orders, and places further aside, until all are named, and keeps what names most. Returns how many
+// Tries again, further aside and at last loosely, until all are named, and keeps what names most. Returns how many
 // found no place.
 static guint
 place_all_labels(Figure *f, const RcOfferPoint *points, guint n)
 {
-  static const guint asides[] = { 5, 8 };
+  enum { TRIES = 18, NEAR = 8, STRICT = 16 };
   GArray *best = NULL;
+  guint *order = g_new(guint, MAX(n, 1));
+  gboolean *named = g_new0(gboolean, MAX(n, 1));
   f->n_own_labels = f->labels->len;
-  for (guint i = 0; i < G_N_ELEMENTS(asides) * N_ORDERS && (!best || best->len < n); ++i) {
-    f->asides = asides[i / N_ORDERS];
-    place_labels(f, points, n, (Order)(i % N_ORDERS));
+  for (guint i = 0; i < n; ++i) {
+    order[i] = i;
+  }
+  for (guint i = 0; i < TRIES && (!best || best->len < n); ++i) {
+    f->asides = i < NEAR ? 5 : 8;
+    promote(order, named, points, n);
+    place_labels(f, points, order, n, i >= STRICT, named);
     if (!best || f->names->len > best->len) {
       g_clear_pointer(&best, g_array_unref);
       best = g_array_copy(f->names);
     }
   }
+  g_free(order);
+  g_free(named);
   g_array_unref(f->names);
   f->names = best;
   return n - best->len;

@@ -29,7 +29,7 @@ card_note(const RcDocument *d, const RcLack *lack, const RcHold *hold)
 {
   char percent[8];
   RcLack held = *lack; // as the fingers hold it
-  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  const RcCounts counts = d->report->comparison->sizes[d->report->chosen].counts;
   const char *word = rc_verdict_word(hold->found ? hold->answer.verdict : RC_IMPOSSIBLE);
   rc_percent_text(percent, rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times, rc_counts_whole(&counts));
   held.answer = hold->answer;
@@ -79,7 +79,7 @@ is_first(const RcLack *lacks, guint index)
 static gboolean
 is_rare(const RcDocument *d, const RcLack *lacks, guint n, guint first)
 {
-  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  const RcCounts counts = d->report->comparison->sizes[d->report->chosen].counts;
   const gboolean measured = rc_counts_measured(&counts);
   RcTicks held = 0;
   for (guint i = first; i < n; ++i) {
@@ -162,7 +162,7 @@ static char *
 chords_finding(const RcDocument *d, const RcLack *lacks, guint n)
 {
   char percent[8];
-  const RcCounts counts = rc_roll_counts(d->report->roll, d->report->chosen);
+  const RcCounts counts = d->report->comparison->sizes[d->report->chosen].counts;
   RcTicks ticks = 0;
   for (guint i = 0; i < n; ++i) {
     ticks += rc_counts_measured(&counts) ? lacks[i].ticks : (RcTicks)lacks[i].times;

@@ -46,20 +46,20 @@ static void
 draw_count_lines(RcDocument *d, const char *what, gboolean time)
 {
   static const char *const names[] = { "total", "native", "A", "B", "C", "D", "E", "none", "unread" };
-  const RcRoll *roll = d->report->roll;
-  rc_pages_need(&d->pages, (rc_roll_n_layouts(roll) + 2) * LINE_HEIGHT + 8, "Coverage");
+  const RcComparison *c = d->report->comparison;
+  rc_pages_need(&d->pages, (c->n + 2) * LINE_HEIGHT + 8, "All numbers");
   rc_canvas_begin(&d->pages.canvas, "Table");
   draw_line(&d->pages, TRUE, what, (char *const *)names, G_N_ELEMENTS(names));
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+  for (guint i = 0; i < c->n; ++i) {
     char *cells[1 + RC_N_VERDICTS];
-    const RcCounts counts = rc_roll_counts(roll, i);
+    const RcCounts counts = c->sizes[i].counts;
     cells[0] = time ? rc_quarters_text(rc_counts_ticks(&counts)) : g_strdup_printf("%" U64, rc_counts_chords(&counts));
     for (guint v = 0; v < RC_N_VERDICTS; ++v) {
       cells[1 + v] = time ? rc_quarters_text(counts.ticks[v]) : g_strdup_printf("%" U64, counts.chords[v]);
     }
-    draw_line(&d->pages, FALSE, rc_roll_layout(roll, i)->name, cells, G_N_ELEMENTS(cells));
-    for (guint c = 0; c < G_N_ELEMENTS(cells); ++c) {
-      g_free(cells[c]);
+    draw_line(&d->pages, FALSE, c->sizes[i].layout->name, cells, G_N_ELEMENTS(cells));
+    for (guint j = 0; j < G_N_ELEMENTS(cells); ++j) {
+      g_free(cells[j]);
     }
   }
   rc_canvas_end(&d->pages.canvas, "Table");
@@ -70,17 +70,17 @@ static void
 draw_tune_lines(RcDocument *d)
 {
   static const char *const names[] = { "total", "native", "playable", "one short" };
-  const RcRoll *roll = d->report->roll;
+  const RcComparison *c = d->report->comparison;
   RcPages *p = &d->pages;
   rc_canvas_begin(&p->canvas, "Table");
   draw_line(p, TRUE, "tunes", (char *const *)names, G_N_ELEMENTS(names));
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    const RcCounts counts = rc_roll_counts(roll, i);
+  for (guint i = 0; i < c->n; ++i) {
+    const RcCounts counts = c->sizes[i].counts;
     char *cells[] = { g_strdup_printf("%" U64, counts.tunes), g_strdup_printf("%" U64, counts.native),
                       g_strdup_printf("%" U64, counts.playable), g_strdup_printf("%" U64, counts.one_short) };
-    draw_line(p, FALSE, rc_roll_layout(roll, i)->name, cells, G_N_ELEMENTS(cells));
-    for (guint c = 0; c < G_N_ELEMENTS(cells); ++c) {
-      g_free(cells[c]);
+    draw_line(p, FALSE, c->sizes[i].layout->name, cells, G_N_ELEMENTS(cells));
+    for (guint j = 0; j < G_N_ELEMENTS(cells); ++j) {
+      g_free(cells[j]);
     }
   }
   rc_canvas_end(&p->canvas, "Table");

@@ -83,7 +83,7 @@ running_title(const RcReportLook *look)
 static gboolean
 is_judged(const RcReport *report)
 {
-  const RcCounts counts = rc_roll_counts(report->roll, report->chosen);
+  const RcCounts counts = report->comparison->sizes[report->chosen].counts;
   return rc_counts_read(&counts) > 0;
 }
 
@@ -94,7 +94,7 @@ rc_report_document(const RcReport *report, const RcReportLook *look, RcPicture p
   char *running = running_title(look);
   char *headline = rc_answer_headline(report);
   RcDocument d = { report, look, rc_pages_start(picture, look->paper, running, imprint, headline),
-                   rc_roll_layout(report->roll, report->chosen), NULL };
+                   report->comparison->sizes[report->chosen].layout, NULL };
   const gboolean judged = is_judged(report);
   for (guint i = 0; i < G_N_ELEMENTS(sections); ++i) {
     if (look->sections & 1U << i && (judged || sections[i].empty)) {

@@ -105,12 +105,18 @@ draw_head(RcPages *p, const char *title)
 static void
 draw_left_out(RcPages *p, const RcLadder *ladder)
 {
+  enum { TITLES = 30 }; // of a paragraph, so that it fits on a page
   if (ladder->n_unplayable && !p->full) {
     p->y += before_left_out;
     rc_pages_paragraph(p, RC_TEXT_HEADING, "Left out, since they do not play on this keyboard", heading);
   }
-  for (guint i = 0; i < ladder->n_unplayable && !p->full; ++i) {
-    rc_pages_paragraph(p, RC_TEXT_NOTE, ladder->unplayable[i]->title, heading);
+  for (guint i = 0; i < ladder->n_unplayable && !p->full; i += TITLES) {
+    GString *titles = g_string_new(NULL);
+    for (guint j = i; j < MIN(i + TITLES, ladder->n_unplayable); ++j) {
+      g_string_append_printf(titles, "%s%s", j > i ? "  ·  " : "", ladder->unplayable[j]->title);
+    }
+    rc_pages_paragraph(p, RC_TEXT_NOTE, titles->str, heading);
+    g_string_free(titles, TRUE);
   }
 }
 
