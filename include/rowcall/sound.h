@@ -139,7 +139,8 @@ typedef enum {
 /// Returns the kind of file that the ending of @p path names; FALSE when it names none.
 gboolean rc_sound_file_kind(const char *path, RcSoundFile *kind);
 
-/// Returns whether this library writes @p kind: MIDI always, the others unless it was built without sound.
+/// Returns whether this library writes @p kind: MIDI always, the others unless it was built without sound, or with a
+/// libsndfile that has no FLAC.
 gboolean rc_sound_file_can(RcSoundFile kind);
 
 /// Returns @p score as a file. The same score gives the same bytes: no dates are written. Sets @p error

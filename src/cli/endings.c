@@ -92,7 +92,8 @@ is_built_in(const Ending *ending, const char *path)
     return FALSE;
   }
   if (ending->takes == CLI_SOUND && !rc_sound_file_can((RcSoundFile)ending->value)) {
-    cli_complain("%s: this build writes no sound but MIDI; name a .mid", path);
+    const gboolean wav = rc_sound_file_can(RC_SOUND_WAV);
+    cli_complain("%s: this build writes no sound but %s", path, wav ? "WAV and MIDI; name a .wav" : "MIDI; name a .mid");
     return FALSE;
   }
   return TRUE;

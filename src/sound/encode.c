@@ -79,18 +79,30 @@ write_samples(SNDFILE *file, const RcScore *score)
   return good;
 }
 
-gboolean
-rc_can_encode(void)
+static int
+format_of(RcSoundFile kind)
 {
-  return TRUE;
+  return kind == RC_SOUND_FLAC ? SF_FORMAT_FLAC : SF_FORMAT_WAV;
+}
+
+gboolean
+rc_can_encode(RcSoundFile kind)
+{
+  int n = 0;
+  gboolean found = FALSE;
+  sf_command(NULL, SFC_GET_FORMAT_MAJOR_COUNT, &n, sizeof n);
+  for (int i = 0; i < n && !found; ++i) {
+    SF_FORMAT_INFO info = { .format = i };
+    found = !sf_command(NULL, SFC_GET_FORMAT_MAJOR, &info, sizeof info) && info.format == format_of(kind);
+  }
+  return found;
 }
 
 GBytes *
 rc_encode(const RcScore *score, RcSoundFile kind, GError **error)
 {
-  const int format = kind == RC_SOUND_FLAC ? SF_FORMAT_FLAC : SF_FORMAT_WAV;
   Memory memory = { g_byte_array_new(), 0 };
-  SF_INFO info = { .samplerate = RC_SOUND_RATE, .channels = 1, .format = format | SF_FORMAT_PCM_16 };
+  SF_INFO info = { .samplerate = RC_SOUND_RATE, .channels = 1, .format = format_of(kind) | SF_FORMAT_PCM_16 };
   SNDFILE *file = sf_open_virtual(&virtual_file, SFM_WRITE, &info, &memory);
   const gboolean written = file && write_samples(file, score);
   const gboolean closed = file && !sf_close(file);

@@ -27,7 +27,7 @@ rc_sound_file_kind(const char *path, RcSoundFile *kind)
 gboolean
 rc_sound_file_can(RcSoundFile kind)
 {
-  return kind == RC_SOUND_MIDI || rc_can_encode();
+  return kind == RC_SOUND_MIDI || rc_can_encode(kind);
 }
 
 GBytes *

@@ -8,7 +8,7 @@
 #include "rowcall/error.h"
 
 gboolean
-rc_can_encode(void)
+rc_can_encode(RcSoundFile kind G_GNUC_UNUSED)
 {
   return FALSE;
 }

@@ -210,6 +210,29 @@ keep_tune(const RcTune *tune, gpointer data)
   g_ptr_array_add(book->tunes, rc_tune_copy(tune));
 }
 
+// A file that lasts as long as this program, and its path, to be freed; in memory, where the system has such.
+static int
+open_passing(char **path)
+{
+#ifdef __EMSCRIPTEN__
+  return g_file_open_tmp("rowcall-XXXXXX", path, NULL);
+#else
+  const int file = memfd_create("tunes", 0);
+  *path = g_strdup_printf("/proc/self/fd/%d", file);
+  return file;
+#endif
+}
+
+static void
+close_passing(int file, char *path)
+{
+#ifdef __EMSCRIPTEN__
+  unlink(path);
+#endif
+  close(file);
+  g_free(path);
+}
+
 static void
 make_book(const Case *c, Book *book, int up)
 {
@@ -219,8 +242,7 @@ make_book(const Case *c, Book *book, int up)
   for (guint i = 0; i < book->n_files; ++i) {
     GString *text = book->texts[i] = g_string_new(NULL);
     book->n_tunes += write_file(text, &bytes, up);
-    book->files[i] = memfd_create("tunes", 0);
-    book->paths[i] = g_strdup_printf("/proc/self/fd/%d", book->files[i]);
+    book->files[i] = open_passing(&book->paths[i]);
     HOLDS(write(book->files[i], text->str, text->len) == (ssize_t)text->len);
   }
   for (guint i = 0; i < book->n_files; ++i) {
@@ -233,8 +255,7 @@ static void
 clear_book(Book *book)
 {
   for (guint i = 0; i < book->n_files; ++i) {
-    close(book->files[i]);
-    g_free(book->paths[i]);
+    close_passing(book->files[i], book->paths[i]);
     g_string_free(book->texts[i], TRUE);
   }
   g_ptr_array_unref(book->tunes);

@@ -323,6 +323,10 @@ test_the_same_bytes_twice(void **state)
   RcTune *tune = tune_of("Bm", "6/8", 168, 2);
   RcScore *score = play(&board, tune, RC_PLAY_GRIPS);
   for (guint kind = RC_SOUND_WAV; kind <= RC_SOUND_MIDI; ++kind) {
+    if (!rc_sound_file_can((RcSoundFile)kind)) {
+      print_message("left out: file kind %u, which this build does not write\n", kind);
+      continue;
+    }
     GBytes *first = rc_sound_file(score, (RcSoundFile)kind, NULL);
     GBytes *second = rc_sound_file(score, (RcSoundFile)kind, NULL);
     assert_non_null(first);

@@ -376,7 +376,8 @@ test_nonsense_is_no_key_and_its_place_is_told(void **state)
     RcKey key = { RC_MODE_LOCRIAN, UNTOUCHED };
     gsize stopped_at = 99;
     if (rc_key_parse(no_keys[i].text, RC_NAMES_ENGLISH, &key, &stopped_at) || stopped_at != no_keys[i].stopped_at) {
-      fail_msg("`%s`: stopped at %zu, expected %zu", no_keys[i].text, stopped_at, no_keys[i].stopped_at);
+      fail_msg("`%s`: stopped at %" G_GSIZE_FORMAT ", expected %" G_GSIZE_FORMAT, no_keys[i].text, stopped_at,
+               no_keys[i].stopped_at);
     }
     assert_int_equal(key.mode, RC_MODE_LOCRIAN);
     assert_int_equal(key.tonic, UNTOUCHED);

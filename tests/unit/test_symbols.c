@@ -60,7 +60,7 @@ assert_round_trip(const char *text, const RcChord *chord, RcSigns signs)
   gsize stopped_at = 0;
   char *name = rc_chord_name(chord, signs);
   if (parse(name, &again, &stopped_at) != RC_SYMBOL_CHORD) {
-    fail_msg("`%s` is named `%s`, which is not read from byte %zu on", text, name, stopped_at);
+    fail_msg("`%s` is named `%s`, which is not read from byte %" G_GSIZE_FORMAT " on", text, name, stopped_at);
   }
   if (!chord_equal(chord, &again)) {
     fail_msg("`%s` is named `%s`, which is another chord: degrees %#x, then %#x", text, name, chord->degrees,
@@ -473,7 +473,7 @@ assert_stops_at(const char *text, gsize expected)
     fail_msg("`%s` is read as a chord", text);
   }
   if (stopped_at != expected) {
-    fail_msg("`%s` stops at byte %zu, expected %zu", text, stopped_at, expected);
+    fail_msg("`%s` stops at byte %" G_GSIZE_FORMAT ", expected %" G_GSIZE_FORMAT, text, stopped_at, expected);
   }
   assert_int_equal(parse(text, &chord, NULL), RC_SYMBOL_UNREAD);
   assert_int_equal(chord.degrees, 99); // untouched
@@ -626,7 +626,7 @@ test_chance_symbols_are_read_back(void **state)
       assert_round_trip(text, &chord, RC_SIGNS_UNICODE);
       ++read;
     } else if (stopped_at > strlen(text)) {
-      fail_msg("`%s` stops after its end, at %zu", text, stopped_at);
+      fail_msg("`%s` stops after its end, at %" G_GSIZE_FORMAT, text, stopped_at);
     }
     g_free(text);
   }
