@@ -42,7 +42,7 @@ build_libraries() {
   has_space
   work=$prefix/building
   rm -rf "$prefix"
-  mkdir -p "$work" "$prefix/lib/pkgconfig" "$prefix/include"
+  mkdir -p "$work" "$prefix/lib/pkgconfig" "$prefix/include" "$prefix/notices"
   fetch_sources
   # shellcheck disable=SC2086 # one word a library
   build_each $unpackers &
@@ -150,6 +150,11 @@ say_package() {
     "$prefix/lib" "$3" >"$prefix/lib/pkgconfig/$1.pc"
 }
 
+# keep_notice FILE: what the library's makers say of its licence.
+keep_notice() {
+  cp "$1" "$prefix/notices/$name $version"
+}
+
 # archive LIBRARY "FLAGS" FILE...: compiles the files into a static library.
 archive() {
   library=$prefix/lib/lib$1.a
@@ -171,12 +176,14 @@ say_config() {
 }
 
 build_libyaml() {
+  keep_notice License
   archive yaml '-Iinclude -DYAML_VERSION_MAJOR=0 -DYAML_VERSION_MINOR=2 -DYAML_VERSION_PATCH=5 -DYAML_VERSION_STRING="0.2.5"' src/*.c
   cp include/yaml.h "$prefix/include/"
   say_package yaml-0.1 "$version" -lyaml
 }
 
 build_expat() {
+  keep_notice expat/COPYING
   cd expat/lib
   say_config HAVE_MEMMOVE XML_DEV_URANDOM XML_DTD XML_GE XML_NS
   printf '#define BYTEORDER 1234\n#define XML_CONTEXT_BYTES 1024\n' | cat config.h - >expat_config.h
@@ -186,6 +193,8 @@ build_expat() {
 }
 
 build_zlib() {
+  sed -n '/^  Copyright/,/^\*\//p' zlib.h >notice
+  keep_notice notice
   archive z '-I. -DHAVE_UNISTD_H' adler32.c crc32.c deflate.c infback.c inffast.c inflate.c inftrees.c trees.c zutil.c compress.c uncompr.c \
     gzclose.c gzlib.c gzread.c gzwrite.c
   cp zlib.h zconf.h "$prefix/include/"
@@ -195,11 +204,13 @@ build_zlib() {
 # Of the three, what unpacks.
 
 build_bzip() {
+  keep_notice LICENSE
   archive bz2 '' bzlib.c crctable.c decompress.c huffman.c randtable.c compress.c blocksort.c
   cp bzlib.h "$prefix/include/"
 }
 
 build_xzutils() {
+  keep_notice COPYING
   cd src/liblzma
   say_config HAVE_CHECK_CRC32 HAVE_CHECK_CRC64 HAVE_CHECK_SHA256 HAVE_DECODER_ARM HAVE_DECODER_ARM64 HAVE_DECODER_ARMTHUMB \
     HAVE_DECODER_DELTA HAVE_DECODER_IA64 HAVE_DECODER_LZMA1 HAVE_DECODER_LZMA2 HAVE_DECODER_POWERPC HAVE_DECODER_SPARC \
@@ -217,12 +228,14 @@ build_xzutils() {
 }
 
 build_libzstd() {
+  keep_notice LICENSE
   archive zstd '-DZSTD_DISABLE_ASM -DZSTD_LEGACY_SUPPORT=0' lib/common/*.c lib/decompress/*.c
   cp lib/zstd.h lib/zstd_errors.h "$prefix/include/"
 }
 
 # What reads zip, tar and single files, packed in whichever way.
 build_libarchive() {
+  keep_notice COPYING
   cd libarchive
   # shellcheck disable=SC2046 # one word a name
   say_config STDC_HEADERS __LIBARCHIVE_CONFIG_H_INCLUDED MAJOR_IN_SYSMACROS $(printf 'HAVE_%s ' \
@@ -254,6 +267,7 @@ CONFIG
 
 # What writes WAV. The other formats are opened in no other way than by these functions.
 build_libsndfile() {
+  keep_notice COPYING
   cd src
   say_config CPU_IS_LITTLE_ENDIAN HAVE_GMTIME_R HAVE_LRINT HAVE_LRINTF HAVE_SSIZE_T HAVE_STDBOOL_H HAVE_STDINT_H \
     HAVE_SYS_TIME_H HAVE_SYS_TYPES_H HAVE_UNISTD_H
@@ -286,6 +300,7 @@ CONFIG
 
 # libglib alone. It asks for two libraries of which nothing is linked.
 build_glib() {
+  keep_notice COPYING
   say_package libpcre2-8 10.42 ''
   say_package libffi 3.4.4 ''
   cp /usr/include/pcre2.h "$prefix/include/"

@@ -23,7 +23,7 @@ function filesOf(folder, name, accept) {
 /** A set of files, with what is asked about it. */
 function about(files, ...books) {
   const formats = [[], ["--format", "csv"], ["--format", "json"]];
-  const asked = [["compare"], ["list"], ["tune", ...ON], ["keys", ...ON], ["sizes"], ["heat", ...ON], ["learn", ...ON],
+  const asked = [["compare"], ["list", ...ON], ["tune", ...ON], ["keys", ...ON], ["sizes"], ["heat", ...ON], ["learn", ...ON],
     ["tune", "--on", "72", "--prefer", "ease", "--turns-apart", "2"], ["compare", "--by", "chords", "--without", "minor:B", ...ON]];
   return [
     ...asked.flatMap((words) => formats.map((format) => [...words, ...format, ...books])),
@@ -60,7 +60,7 @@ export function questions(corpus) {
     { args: ["compare", "-"], files: {}, stdin: books["corpus/waltzes.yaml"] },
     ...about(examples("abcmidi"), "abcmidi"),
     ...about(examples("abcm2ps"), "abcm2ps"),
-    ...Object.keys(files).flatMap((name) => [["compare", "--all-problems", name], ["list", "--format", "json", name],
+    ...Object.keys(files).flatMap((name) => [["compare", "--all-problems", name], ["list", "--format", "json", ...ON, name],
       ["tune", "--format", "json", ...ON, name]].map((args) => ({ args, files: { [name]: files[name] } }))),
   ];
 }
