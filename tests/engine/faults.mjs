@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 // A question in which the program fails says so, and harms no other: faults.mjs ENGINE, the folder with engine.js and
-// rowcall.wasm. The program is given less memory than a long book needs, by the limit that its file states.
+// rowcall.wasm. The program is given less memory than the sound of a long tune needs, by the limit that its file states.
 
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
@@ -44,10 +44,9 @@ function confined(wasm) {
 const folder = resolve(process.argv[2]);
 const { open, SETTINGS } = createRequire(import.meta.url)(join(folder, "engine.js"));
 const wasm = readFileSync(join(folder, "rowcall.wasm"));
-const bars = Array.from({ length: 64 }, (_, i) => `"${"CDEFGAB"[i % 7]}m7b5/${"GABCDEF"[i % 7]}"C4`).join("|");
-const book = new TextEncoder().encode(Array.from({ length: 2000 }, (_, i) => `X:${i}\nT:Tune ${i}\nM:4/4\nL:1/4\nK:C\n${bars}\n\n`).join(""));
-const short = { args: ["compare", "--format", "json", "short.abc"], files: { "short.abc": book.slice(0, book.indexOf(10, 900) + 1) } };
-const long = { args: ["list", "--on", "72", "--format", "json", "long.abc"], files: { "long.abc": book } };
+const tune = (bars) => ({ "tune.abc": new TextEncoder().encode(`X:1\nT:Tune\nM:4/4\nL:1/4\nQ:1/4=60\nK:C\n${'"Am"A4|"G"G4|'.repeat(bars / 2)}\n`) });
+const short = { args: ["compare", "--format", "json", "tune.abc"], files: tune(8) };
+const long = { args: ["listen", "tune.abc", "--on", "72", "-o", "tune.wav"], files: tune(120) };
 
 const healthy = await open(wasm);
 const expected = await healthy.ask(short);
@@ -56,7 +55,7 @@ const engine = await open(confined(wasm));
 for (let round = 0; round < 3; ++round) {
   const fault = await engine.ask(long);
   assert.equal(fault.status, 134, fault.err.slice(0, 300));
-  assert.ok(fault.fault, "it says why");
+  assert.match(fault.fault, /./);
   assert.deepEqual(fault.files, {});
   assert.deepEqual(await engine.ask(short), expected);
 }
@@ -65,7 +64,7 @@ const all = await Promise.all(Array.from({ length: 8 }, () => healthy.ask(short)
 all.forEach((answer) => assert.deepEqual(answer, expected));
 const kept = await healthy.ask({ args: ["settings", "--on", "72"] });
 assert.deepEqual(Object.keys(kept.files), [SETTINGS]);
-assert.equal((await healthy.ask({ args: ["compare", "short.abc"], files: { ...short.files, ...kept.files } })).status, 0);
+assert.equal((await healthy.ask({ args: ["compare", "tune.abc"], files: { ...short.files, ...kept.files } })).status, 0);
 assert.ok((await healthy.ask({ args: ["settings"], files: kept.files })).out.includes("72"));
 assert.ok(!(await healthy.ask({ args: ["settings"] })).out.includes("72"));
 console.log("faults: 3 questions failed for want of memory, and none spoilt the next");
