@@ -93,7 +93,8 @@ is_built_in(const Ending *ending, const char *path)
   }
   if (ending->takes == CLI_SOUND && !rc_sound_file_can((RcSoundFile)ending->value)) {
     const gboolean wav = rc_sound_file_can(RC_SOUND_WAV);
-    cli_complain("%s: this build writes no sound but %s", path, wav ? "WAV and MIDI; name a .wav" : "MIDI; name a .mid");
+    cli_complain("%s: this build writes no sound but %s", path,
+                 wav ? "WAV and MIDI; name a .wav" : "MIDI; name a .mid");
     return FALSE;
   }
   return TRUE;
