@@ -23,4 +23,5 @@ done
 echo
 echo "The report is in $root/build/report.pdf"
 echo "Listen to a waltz and a jig, with the stand-in and as wanted: $root/build/lamps-*.wav, $root/build/bonnet-*.wav"
+echo "The same in a browser, on a phone too: sh src/page/build.sh, then open build-page/rowcall.html"
 echo "To go on: corpus/TUTORIAL.md, from a question to a purchase; or build/src/rowcall --help"

@@ -209,8 +209,15 @@ export function largerThan(sizes, own) {
   return own && most > own.tunes.playable ? sizes.find((size) => size.tunes.playable === most) : undefined;
 }
 
-/** The keyboard in hand among them. */
-export function askOwnSize() {
+/** The keyboard in hand among them, which a plain usual one is already. */
+export async function askOwnSize() {
+  if (!state.own && !state.dead.length) {
+    const sizes = await askSizes();
+    const own = sizes.json?.layouts.filter((/** @type {Size} */ size) => size.layout === state.board) ?? [];
+    if (own.length) {
+      return { ...sizes, json: { ...sizes.json, layouts: own } };
+    }
+  }
   return answerTo('own', ['compare', ...tuneFiles(), ...onBoard(), ...taste()]);
 }
 
