@@ -5,7 +5,8 @@
 
 // In points.
 static const double group_width = 56;
-static const double name_width = 56;
+static const double name_width = 56; // of short names
+static const double most_name_width = 140;
 static const double title_width = 150; // of names with their titles, where there is room
 static const double wide = 600;        // enough for titles
 static const double figure_width = 34; // right of each panel
@@ -309,11 +310,22 @@ draw_row(const Plot *p, guint index)
   draw_tunes(p, bar, y + p->step * 0.18, height);
 }
 
+// Wide enough for the longest name, within reason.
+static double
+names_width(const RcCoverageChart *chart, double width)
+{
+  double names = width >= wide ? title_width : name_width;
+  for (guint i = 0; i < chart->n; ++i) {
+    names = MAX(names, rc_text_width(RC_TEXT_STRONG, chart->bars[i].name) + gap);
+  }
+  return MIN(names, MAX(most_name_width, width >= wide ? title_width : 0));
+}
+
 static Plot
 make_plot(cairo_t *cairo, RcBox box, const RcCoverageChart *chart)
 {
   const double head = key_height(chart, box.width) + heading_height;
-  const double names = box.width >= wide ? title_width : name_width;
+  const double names = names_width(chart, box.width);
   const double left = group_width + names;
   const double panels = box.width - left - gap - 2 * figure_width;
   Plot p = { .cairo = cairo, .chart = chart, .box = box, .names_x = box.x + group_width };

@@ -9,7 +9,7 @@
 static const double axis_width = 34;
 static const double axis_height = 30;
 static const double headroom = 30; // above 100 %, for names
-static const double label_width = 148;
+static const double label_width = 160;
 static const double label_gap = 22; // between the plot and the names of the lines
 static const double label_step = 13;
 static const double dot_radius = 3.2;

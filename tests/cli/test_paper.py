@@ -24,7 +24,7 @@ WINDOW = os.path.join(CORPUS, "window.offers")
 SECTIONS = "answer,coverage,gains,sizes,index,rules"
 PICTURES = {
     "compare": ["compare", CORPUS], "sizes": ["sizes", CORPUS], "shop": ["shop", WINDOW, CORPUS],
-    "layouts": ["layouts", "48-8x6"],
+    "heat": ["heat", CORPUS, "--on", "48-8x6"], "layouts": ["layouts", "48-8x6"],
 }
 DOCUMENTS = {
     "report": ["report", CORPUS, "--on", "48-8x6", "--sections", SECTIONS],
