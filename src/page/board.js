@@ -125,7 +125,7 @@ function drawButton(layout, sound, marks, at, radius) {
     text === undefined
       ? svg('text', { class: 'name', 'font-size': radius * (label.length > 3 ? 0.62 : 0.85), dy: '0.35em' }, label)
       : null,
-    text !== undefined && svg('text', { class: 'figure', 'font-size': radius * (text.length > 3 ? 0.62 : 0.95),
+    text !== undefined && svg('text', { class: 'figure', 'font-size': radius * (text.length > 3 ? 0.6 : 0.8),
       y: -radius * 0.1, dy: '0.1em' }, text),
     ' ', text !== undefined && svg('text', { class: 'name small', 'font-size': radius * 0.55, y: radius * 0.62 }, label),
     isDead && svg('path', { class: 'cross', d: `M${-arm} ${-arm}L${arm} ${arm}M${-arm} ${arm}L${arm} ${-arm}` }));

@@ -31,7 +31,7 @@ export function instrumentOf(layout) {
 export function layoutText(instrument, dead) {
   const { columns, rows, spacing, retuned } = instrument;
   const quoted = (/** @type {string} */ text) => JSON.stringify(text);
-  const lines = ['name: mine', `title: ${quoted(words.keyboard.title(columns.length, rows.length))}`,
+  const lines = ['name: own', `title: ${quoted(words.keyboard.title(columns.length, rows.length))}`,
     `columns: [${columns.map(quoted).join(', ')}]`, `rows: [${rows.join(', ')}]`,
     `spacing: {column: ${spacing.column}, row: ${spacing.row}, slant: ${spacing.slant}}`];
   const places = Object.entries(retuned);

@@ -29,9 +29,9 @@ function shareText(share) {
   return share >= 0.0995 ? String(Math.round(share * 100)) : (share * 100).toFixed(1);
 }
 
-/** What is asked of: all tunes, or one file. @param {string} file */
-function askHeat(file) {
-  return answerTo(`heat ${file}`, ['heat', ...(file ? [file] : tuneFiles()), ...onBoard(), ...taste()]);
+/** The files of a choice: all tunes, or one. @param {string} file */
+function filesOf(file) {
+  return file ? [file] : tuneFiles();
 }
 
 /** @param {Heat} heat */
@@ -45,9 +45,9 @@ function useMarks(heat) {
     texts: new Map(used.map(([key, share]) => [key, shareText(share)])) };
 }
 
-/** @param {Heat} heat @param {string} file */
-function captionOf(heat, file) {
-  return el('div', {}, file && el('h2', {}, file), el('p', {}, `${heat.finding}.`),
+/** @param {Heat} heat @param {string} name */
+function captionOf(heat, name) {
+  return el('div', {}, name && el('h2', {}, name), el('p', {}, `${heat.finding}.`),
     el('p', { class: 'hint' }, words.keyboard.travel(Math.round(heat.travel_mm / 1000))));
 }
 
@@ -73,14 +73,58 @@ function fileChoice(label, value, none, choose) {
 
 const look = { file: '', beside: '' };
 
+/** A use, with its name where there are two. @param {Heat} heat @param {string} name @param {Layout} layout
+ * @param {(sound: Sound) => void} tap */
+function useParts(heat, name, layout, tap) {
+  return [captionOf(heat, name), boardFigure(layout, { ...useMarks(heat), tap }), rowTable(heat)];
+}
+
 /** @param {HTMLElement} room @param {Layout} layout @param {(sound: Sound) => void} tap */
-async function fillBoards(room, layout, tap) {
-  const files = look.beside ? [look.file, look.beside] : [look.file];
-  const heats = await Promise.all(files.map(askHeat));
-  room.replaceChildren(...heats.flatMap(({ json, problems }, i) => json
-    ? [captionOf(json, look.beside || look.file ? files[i] || words.keyboard.all : ''),
-      boardFigure(layout, { ...useMarks(json), tap }), i + 1 === files.length ? rowTable(json) : '']
-    : problems.map((line) => el('p', { class: 'hint' }, line))).filter((part) => part !== ''), legend());
+async function fillOne(room, layout, tap) {
+  const { json, problems } = await answerTo('heat', ['heat', ...filesOf(look.file), ...onBoard(), ...taste()]);
+  room.replaceChildren(...(json ? useParts(json, '', layout, tap) : problemParts(problems)), legend());
+}
+
+/** @param {string[]} problems */
+function problemParts(problems) {
+  return problems.map((line) => el('p', { class: 'hint' }, line));
+}
+
+/** Buttons that only one of two repertoires presses, with its tunes.
+ * @param {{button: {row: string, column: string}, tunes: {title: string}[]}[]} only
+ * @param {string} name
+ * @param {Layout} layout */
+function onlyList(only, name, layout) {
+  const called = (/** @type {{row: string, column: string}} */ place) =>
+    signs(layout.sounds.find((sound) => buttonKey(sound) === buttonKey(place))?.called ?? buttonKey(place));
+  return only.length ? el('details', {}, el('summary', {}, words.keyboard.only(only.length, name)), el('ul', {},
+    ...only.map(({ button: place, tunes }) => el('li', {}, words.keyboard.onlyIn(called(place),
+      tunes.map((tune) => tune.title)))))) : null;
+}
+
+/** By how many percent of the time the first presses a button more than the second.
+ * @param {{row: string, column: string, difference: number}[]} differences */
+function differenceMarks(differences) {
+  const apart = differences.filter(({ difference }) => difference);
+  return { classes: new Map(differences.map((one) => [buttonKey(one), useClass(Math.abs(one.difference) / 100)])),
+    texts: new Map(apart.map((one) => [buttonKey(one), `${one.difference > 0 ? '+' : '−'}${
+      shareText(Math.abs(one.difference) / 100)}`])) };
+}
+
+/** @param {HTMLElement} room @param {Layout} layout @param {(sound: Sound) => void} tap */
+async function fillTwo(room, layout, tap) {
+  const first = look.file || words.keyboard.all;
+  const { json, problems } = await answerTo('heat', ['heat', ...filesOf(look.file), ...onBoard(), ...taste(), '--against',
+    look.beside]);
+  const parts = json ? [...useParts(json.a, first, layout, tap), ...useParts(json.b, look.beside, layout, tap),
+    el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(json.differences)),
+    onlyList(json.only_a, first, layout), onlyList(json.only_b, look.beside, layout)] : problemParts(problems);
+  room.replaceChildren(...parts.filter((part) => part !== null), legend());
+}
+
+/** @param {HTMLElement} room @param {Layout} layout @param {(sound: Sound) => void} tap */
+function fillBoards(room, layout, tap) {
+  return look.beside ? fillTwo(room, layout, tap) : fillOne(room, layout, tap);
 }
 
 // -------------------------------------------------------------------------------------------------------- my instrument

@@ -49,7 +49,7 @@ function metaText(tune) {
 
 /** @param {Layout} layout @param {Place} place */
 function calledOf(layout, place) {
-  const sound = layout.sounds.find((one) => buttonKey(one) === buttonKey(place));
+  const sound = layout.sounds.find((one) => buttonKey(one) === buttonKey(place) && one.bellows === place.bellows);
   return signs(sound?.called ?? buttonKey(place));
 }
 
@@ -71,7 +71,8 @@ function fingersText(layout, way) {
   ];
   const second = way.alternating ? `; ${words.tune.alternate(calledOf(layout, way.alternating.bass),
     way.alternating.finger)}` : '';
-  return words.listed(parts) + second;
+  const bellows = [...way.basses, ...way.chords].find((place) => place.bellows)?.bellows;
+  return words.listed(parts) + second + (bellows ? words.tune.on(bellows) : '');
 }
 
 /** Buttons to light up. @param {Way} way */

@@ -188,6 +188,7 @@ export const words = {
     with: (/** @type {string} */ name, /** @type {number | string} */ finger) => `${name} with ${finger}`,
     alternate: (/** @type {string} */ name, /** @type {number} */ finger) =>
       finger ? `alternate with ${name}, ${finger}` : `alternate with ${name}, moving the hand`,
+    on: (/** @type {string} */ bellows) => `; on ${bellows}`,
     noGrip: 'No grip: hold the bass, or rest.',
     noChord: 'This text is no chord symbol.',
     silent: 'Nothing is played here.',
@@ -230,6 +231,10 @@ export const words = {
     legend: 'Percent of the playing time:',
     classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
     rows: 'Use by rows',
+    /** @param {string} a @param {string} b */
+    difference: (a, b) => `More in ${a} (+) or in ${b} (−)`,
+    only: (/** @type {number} */ n, /** @type {string} */ name) => `${count(n, 'button')} only in ${name}`,
+    onlyIn: (/** @type {string} */ button, /** @type {string[]} */ titles) => `${button}: ${listed(titles)}`,
     mine: 'My instrument',
     tapHint: 'Tap a button to say that it is dead or sounds something else. Choose the columns and rows that are there.',
     /** @param {string} row @param {string} column */
