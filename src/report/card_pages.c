@@ -6,10 +6,10 @@
 #include <math.h>
 
 // In points.
-static const double gap = 12;     // beside a card
-static const double below = 12;   // a card
-static const double heading = 20; // the number and the name
-static const double badge = 17;   // across
+static const double gap = 12;            // beside a card
+static const double below = 12;          // a card
+static const double heading_height = 20; // the number and the name
+static const double badge = 17;          // across
 static const double name_points = 14;
 static const double after_note = 4;
 
@@ -58,7 +58,7 @@ fit_card(RcGripCard *card, double width)
     card->cut = rc_grip_cut(card->layout, card->marks, card->n_marks, card->width);
   }
   fit_note(card);
-  card->height = heading + (card->note_x > 0 ? 0 : card->note_height) + after_note + card->cut.height;
+  card->height = heading_height + (card->note_x > 0 ? 0 : card->note_height) + after_note + card->cut.height;
 }
 
 static void
@@ -125,7 +125,8 @@ rc_grip_grid_find(const RcGripGrid *grid, const RcGripCard *card)
 {
   const guint units = units_of(grid, card);
   guint best = 0;
-  for (guint i = 1; i + units <= RC_GRIP_UNITS; ++i) {
+  const guint step = RC_GRIP_UNITS % units ? 1 : units; // quarters and thirds are in columns
+  for (guint i = step; i + units <= RC_GRIP_UNITS; i += step) {
     best = end_of(grid, i, units) < end_of(grid, best, units) - 0.01 ? i : best;
   }
   return (RcBox){ best * grid->unit, end_of(grid, best, units), card->width, card->height };
@@ -179,10 +180,11 @@ rc_grip_card_draw(RcCanvas *canvas, const RcGripCard *card, double x, double y)
   const gboolean beside = card->note_x > 0;
   draw_heading(canvas, card, x, y);
   if (*card->note) {
-    rc_canvas_text(canvas, RC_TEXT_BODY, x + card->note_x, y + (beside ? (badge - card->note_height) / 2 + 1 : heading),
+    rc_canvas_text(canvas, RC_TEXT_BODY, x + card->note_x,
+                   y + (beside ? (badge - card->note_height) / 2 + 1 : heading_height),
                    beside ? 2 * card->width : card->width, 0, card->note);
   }
-  y += heading + (beside ? 0 : card->note_height) + after_note;
+  y += heading_height + (beside ? 0 : card->note_height) + after_note;
   if (card->n_marks) {
     rc_canvas_begin_figure(canvas, card->press);
     rc_draw_grip(canvas->cairo, x, y, card->layout, &card->cut, card->marks, card->n_marks);
@@ -191,7 +193,7 @@ rc_grip_card_draw(RcCanvas *canvas, const RcGripCard *card, double x, double y)
 }
 
 void
-rc_grip_cards_draw(RcPages *p, const GArray *cards, const char *title)
+rc_grip_cards_draw(RcPages *p, const GArray *cards, const char *heading)
 {
   RcGripGrid grid;
   rc_grip_grid_start(&grid, p->text_width, p->y);
@@ -199,7 +201,7 @@ rc_grip_cards_draw(RcPages *p, const GArray *cards, const char *title)
     const RcGripCard *card = &g_array_index(cards, RcGripCard, i);
     RcBox box = rc_grip_grid_find(&grid, card);
     const guint page = p->number;
-    rc_pages_need(p, box.y - p->y + box.height, title);
+    rc_pages_need(p, box.y - p->y + box.height, heading);
     if (p->number != page) {
       rc_grip_grid_start(&grid, p->text_width, p->y);
       box = rc_grip_grid_find(&grid, card);

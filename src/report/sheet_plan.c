@@ -534,8 +534,8 @@ static void
 plan_song(RcSheetFlow *flow, RcSheetSetting setting)
 {
   static const double sizes[][2] = { { 18, 14 }, { 16, 13 }, { 14, 12 }, { 12.5, 11 }, { 11, 10.5 } };
-  enum { MIDDLE = 2 };
-  for (guint i = 0; i < G_N_ELEMENTS(sizes); ++i) {
+  enum { MIDDLE = 2, HOPELESS = 6 };
+  for (guint i = 0; i < G_N_ELEMENTS(sizes) && flow->plan->pages < HOPELESS; ++i) {
     plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, i > 0, sizes[i][0], sizes[i][1] });
     if (flow->plan->pages == 1) {
       return;
@@ -562,19 +562,19 @@ tightened(RcSheetSetting setting)
 static void
 plan_chart(RcSheetFlow *flow)
 {
-  enum { FEW = 4, MANY = 8, MOST_TRIES = 4 };
+  enum { FEW = 4, MANY = 8, MOST_TRIES = 4, HOPELESS = 4 };
   const gboolean few = count_bars(flow->plan->sheet->tune) <= RC_SHEET_FEW_BARS;
   const RcSheetSetting usual = rc_sheet_choose_setting(flow, few ? FEW : MANY);
   const RcSheetSetting dense = few ? rc_sheet_choose_setting(flow, MANY) : usual;
   const RcSheetSetting tries[MOST_TRIES] = { usual, tightened(usual), dense, tightened(dense) };
   guint best = 0;
   guint fewest = G_MAXUINT;
-  for (guint i = 0; i < MOST_TRIES && fewest > 1; ++i) {
+  for (guint i = 0; i < MOST_TRIES && fewest > 1 && (!i || fewest < HOPELESS); ++i) {
     plan_in(flow, tries[i]);
     best = flow->plan->pages < fewest ? i : best;
     fewest = MIN(fewest, flow->plan->pages);
   }
-  if (fewest > 1) {
+  if (fewest > 1 && fewest < HOPELESS) {
     plan_in(flow, tries[best]);
   }
 }
