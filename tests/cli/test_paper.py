@@ -83,6 +83,36 @@ def test_page_one_says_what_to_do_in_a_line_each():
             assert 1 <= len(said) <= 3 and said == list(range(said[0], said[0] + len(said))), (on, lines[said[0]:said[-1] + 2])
 
 
+def test_page_one_and_the_index_agree_with_list():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        for on in ("8", "32", "48-8x6"):
+            tunes = json.loads(good("list", CORPUS, "--on", on, "--format", "json"))["tunes"]
+            left = [tune for tune in tunes if tune["verdict"] != "plays"]
+            moved = sum(tune["move"] is not None for tune in left)
+            good("report", CORPUS, "--on", on, "--sections", "answer,index", "-o", path)
+            text = " ".join(told_by("pdftotext", "-layout", path, "-").split())
+            some = f"all {moved} tunes left" if moved == len(left) else f"{moved} of the {len(left)} tunes left"
+            assert f"Move {some}" in text, (on, some)
+            for verdict, words in (("plays", "playable"), ("one short", "one chord short"), ("does not", "lacking more")):
+                n = sum(tune["verdict"] == verdict for tune in tunes)
+                assert f" {n} {words} " in text, (on, n, words)
+            for tune in tunes:
+                if tune["verdict"] == "one short":
+                    lack = tune["lacks"][0]
+                    name = lack["chord"].replace("#", "♯").replace("b", "♭")
+                    times = f" ×{lack['times']}" if lack["times"] > 1 else ""
+                    assert re.search(rf"{re.escape(tune['title'])} \d+ % lacks {re.escape(name + times)} ", text), (on, tune)
+
+
+def test_flats_and_sharps_are_set_alike():
+    with tempfile.TemporaryDirectory() as folder:
+        for name in [*PICTURES, *DOCUMENTS]:
+            text = told_by("pdftotext", drawn(folder, name, ".pdf"), "-")
+            assert not re.findall(r"\b[A-G](?:#|b(?=m|7|dim|maj|sus|6|9|/|\b))\S*", text), name
+        assert "♭" in text or "♯" in text
+
+
 def shares_of_blank(path):
     """How much of each page, from its top margin to its foot, is blank at its end."""
     shares = []
