@@ -70,7 +70,7 @@ rc_gains_add(RcGains *g, RcGainKind kind)
   }
   guint64 number = (guint64)kind.keyboard << 3U | kind.n;
   for (guint i = 0; i < RC_GAIN_CHORDS; ++i) {
-    number = number << CHORD_BITS | (i < kind.n && kind.n <= RC_GAIN_CHORDS ? kind.chords[i] : 0);
+    number = number << CHORD_BITS | (i < kind.n ? kind.chords[i] : 0);
   }
   if (!rc_code_map_find(&g->kinds_by_number, number, &index)) {
     index = g->kinds->len;
