@@ -93,6 +93,18 @@ next_size_has_buttons_of_the_same_root(void **state)
   assert_false(is_next(small, "columns: C..D\nrows: [fundamental, augmented]\nretuned: {augmented C: E augmented}"));
 }
 
+// A button that sounds C on the push alone has its like where C sounds on the push, or both ways; not on the pull.
+static void
+next_size_has_buttons_of_the_same_bellows(void **state)
+{
+  (void)state;
+  static const char small[] = "columns: [C]\nrows: [bass]\nbuttons:\n  bass C: {push: C, pull: G}\n";
+#define LARGER "columns: [C, G]\nrows: [bass]\nbuttons:\n  bass G: {push: G, pull: D}\n  bass C: "
+  assert_true(is_next(small, LARGER "{push: C, pull: G}\n"));
+  assert_false(is_next(small, LARGER "{push: G, pull: C}\n"));
+#undef LARGER
+}
+
 int
 main(void)
 {
@@ -100,6 +112,7 @@ main(void)
     cmocka_unit_test(every_text_has_a_verdict_in_json),
     cmocka_unit_test(next_size_has_its_buttons_within_the_same_reach),
     cmocka_unit_test(next_size_has_buttons_of_the_same_root),
+    cmocka_unit_test(next_size_has_buttons_of_the_same_bellows),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
