@@ -760,6 +760,53 @@ keyboards_that_are_not_found_are_named(void **state)
   rc_boards_free(boards);
 }
 
+// Of each number of columns with one set of rows none carries more than the one that the chart shows.
+static void
+the_best_of_each_width_carries_most(void **state)
+{
+  (void)state;
+  RcBoards *boards = NULL;
+  RcRolled *rolled = NULL;
+  RcReport *r = report_on(NULL, "95", &boards, &rolled);
+  const RcSwept *s = r->swept;
+  for (guint i = 0; i < s->n; ++i) {
+    const RcSize *size = s->sizes[i].size;
+    const RcSweptRows *rows = &s->rows[i / (s->n / s->n_rows)];
+    const guint best = rows->best[size->last - size->first];
+    assert_int_equal(s->sizes[best].size->rows, size->rows);
+    assert_int_equal(s->sizes[best].size->buttons, size->buttons);
+    assert_true(rc_swept_share(s, best) >= rc_swept_share(s, i));
+  }
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+// Of the three tunes with chords a 120 plays two; the third, Stile, has a text that is no chord symbol.
+static void
+an_index_begins_with_what_plays(void **state)
+{
+  (void)state;
+  RcBoards *boards = NULL;
+  RcRolled *rolled = NULL;
+  RcReport *r = report_on("120", "95", &boards, &rolled);
+  RcTuneIndex *index = rc_tune_index_new(r);
+  assert_int_equal(index->fare[RC_FARES_PLAYS], 2);
+  assert_int_equal(index->fare[RC_FARES_UNREAD], 1);
+  assert_int_equal(index->n, 3);
+  assert_int_equal(index->n + index->n_chordless, r->n_tunes);
+  assert_int_equal(index->tunes[0].on.fares, RC_FARES_PLAYS);
+  assert_int_equal(index->tunes[2].on.fares, RC_FARES_UNREAD);
+  assert_string_equal(r->tunes[index->tunes[2].number]->title, "Stile");
+  for (guint i = 0; i < index->n; ++i) { // the chosen keyboard is among all
+    assert_int_equal(index->tunes[i].sizes[r->chosen], index->tunes[i].on.fares);
+  }
+  rc_tune_index_free(index);
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
 static void
 a_report_proposes_the_smallest(void **state)
 {
@@ -822,6 +869,8 @@ main(void)
     cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
     cmocka_unit_test(a_report_says_whether_a_keyboard_is_enough),
     cmocka_unit_test(keyboards_that_are_not_found_are_named),
+    cmocka_unit_test(the_best_of_each_width_carries_most),
+    cmocka_unit_test(an_index_begins_with_what_plays),
     cmocka_unit_test(a_report_proposes_the_smallest),
     cmocka_unit_test(moves_are_as_small_as_will_do),
   };
