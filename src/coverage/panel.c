@@ -17,9 +17,12 @@ struct RcPanel {
   guint n;
   RcTaste taste;
   GMutex lock;      // over what follows
+  int *next;        // see rc_panel_next(); UNKNOWN until it is asked for
   RcCodeMap codes;  // to indices of `asked`
   GPtrArray *asked; // of RcAsked *, which do not change any more
 };
+
+enum { NONE = -1, UNKNOWN = -2 };
 
 static void
 free_asked(gpointer data)
@@ -40,6 +43,10 @@ make_panel(guint n, RcTaste taste)
   panel->n = n;
   panel->taste = taste;
   panel->asked = g_ptr_array_new_with_free_func(free_asked);
+  panel->next = g_new(int, MAX(n, 1));
+  for (guint i = 0; i < n; ++i) {
+    panel->next[i] = UNKNOWN;
+  }
   g_mutex_init(&panel->lock);
   rc_code_map_init(&panel->codes);
   return panel;
@@ -74,6 +81,7 @@ rc_panel_free(RcPanel *panel)
 {
   if (panel) {
     g_free(panel->layouts);
+    g_free(panel->next);
     rc_sounds_free(panel->sounds);
     g_mutex_clear(&panel->lock);
     rc_code_map_clear(&panel->codes);
@@ -128,15 +136,15 @@ find_button(const RcLayout *layout, const RcLayout *of, const RcButton *wanted)
 static gboolean
 has_buttons(const RcLayout *layout, const RcLayout *of)
 {
-  enum { NONE = G_MAXINT };
-  int shift = NONE;
+  enum { ANY = G_MAXINT };
+  int shift = ANY;
   for (guint i = 0; i < of->buttons->len; ++i) {
     const RcButton *wanted = rc_layout_button(of, i);
     if (wanted->sound.kind == RC_SOUND_DEAD) {
       continue;
     }
     const RcButton *found = find_button(layout, of, wanted);
-    if (!found || (shift != NONE && (int)found->column - (int)wanted->column != shift)) {
+    if (!found || (shift != ANY && (int)found->column - (int)wanted->column != shift)) {
       return FALSE;
     }
     shift = (int)found->column - (int)wanted->column;
@@ -144,15 +152,27 @@ has_buttons(const RcLayout *layout, const RcLayout *of)
   return rc_layout_count_buttons(layout) > rc_layout_count_buttons(of);
 }
 
-int
-rc_panel_next(const RcPanel *panel, guint index)
+static int
+find_next(const RcPanel *panel, guint index)
 {
   for (guint i = index + 1; !panel->sweep && i < panel->n; ++i) {
     if (has_buttons(rc_panel_layout(panel, i), rc_panel_layout(panel, index))) {
       return (int)i;
     }
   }
-  return -1;
+  return NONE;
+}
+
+int
+rc_panel_next(RcPanel *panel, guint index)
+{
+  g_mutex_lock(&panel->lock);
+  if (panel->next[index] == UNKNOWN) {
+    panel->next[index] = find_next(panel, index);
+  }
+  const int next = panel->next[index];
+  g_mutex_unlock(&panel->lock);
+  return next;
 }
 
 // ---------------------------------------------------------------------------------------------------------- codes

@@ -39,7 +39,7 @@ typedef struct {
 } RcAsked;
 
 /// Returns the next keyboard after @p index that has all its buttons, as many columns apart, and more; or -1.
-int rc_panel_next(const RcPanel *panel, guint index);
+int rc_panel_next(RcPanel *panel, guint index);
 
 /// Returns the answers to @p request, whose code is @p code; they stay while the panel does.
 const RcAsked *rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
