@@ -985,6 +985,7 @@ void rc_tune_list_free(RcTuneList *list);
 typedef enum {
   RC_THING_BUTTON,   ///< a button of the instrument
   RC_THING_STAND_IN, ///< a chord with the grip in place of its button
+  RC_THING_STRETCH,  ///< a grip for which fingers stretch beyond comfort, whatever it stands for
   RC_THING_MOVE,     ///< a move of the hand by so many columns, either way, from one chord to the next
   RC_N_THINGS
 } RcThingKind;
@@ -994,14 +995,14 @@ typedef struct {
   RcThingKind kind;
   guint button;  ///< its entry in the layout
   RcChord chord; ///< that a stand-in is for
-  RcGrip grip;   ///< of the stand-in
+  RcGrip grip;   ///< of the stand-in or the stretch
   guint columns; ///< of a move, between the first bass buttons of two grips
   guint tunes;   ///< how many of the tunes need it
 } RcThing;
 
 /// A step of the order: a tune with something new, and those that need nothing more then.
 typedef struct {
-  RcThing *things; ///< that are new: buttons by column and row, then stand-ins, then moves, short ones first
+  RcThing *things; ///< that are new: buttons by column and row, then stand-ins, stretches, and moves, short ones first
   guint n_things;
   guint kinds[RC_N_THINGS]; ///< how many of each kind
   const RcTune **tunes;     ///< borrowed: the tune for which they are learned, then the others as they were read
@@ -1034,8 +1035,9 @@ typedef struct {
 guint *rc_learning_order(GArray *const *needs, guint n, guint n_things);
 
 /// Orders the tunes kept in @p rolled that are playable along their routes on the first of its boards by
-/// rc_learning_order(): a tune needs the buttons, stand-ins and moves of its route. The second bass of an alternating
-/// bass is not among them; it is learned later. @p rolled must outlive the result; free with rc_ladder_free().
+/// rc_learning_order(): a tune needs the buttons, stand-ins, stretches and moves of its route. The second bass of an
+/// alternating bass is not among them; it is learned later. @p rolled must outlive the result; free with
+/// rc_ladder_free().
 RcLadder *rc_ladder_new(const RcRolled *rolled);
 
 /// Frees @p ladder; NULL is allowed.

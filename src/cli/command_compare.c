@@ -200,10 +200,9 @@ const CliCommand cli_compare = {
   "compare",
   "TUNES...",
   "Which size carries this repertoire: one row a layout",
-  "TUNES are files, folders or - for standard input. With -o and a name that ends\n"
-  "in .pdf, .svg or .png the answer is drawn as a chart. --by file has a row a book\n"
-  "on one keyboard, with what it lacks. --against names another repertoire, once\n"
-  "for each of its files or folders: which tunes, keys and chords both have.\n\n"
+  "TUNES are files, folders or - for standard input. --by file has a row a book on\n"
+  "one keyboard, with what it lacks. --against names another repertoire, once for\n"
+  "each of its files or folders: which tunes, keys and chords both have.\n\n"
   "Example: can a 48 carry the club's books, or does it take a 72?\n"
   "  rowcall compare corpus --on 48-8x6 --on 72",
   run,

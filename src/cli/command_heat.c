@@ -205,12 +205,11 @@ const CliCommand cli_heat = {
   "heat",
   "TUNES... --on LAYOUT",
   "Which buttons the tunes use, and which rows and columns carry them",
-  "TUNES are files, folders or - for standard input. With -o and a name that ends\n"
-  "in .pdf, .svg or .png the keyboard is drawn. --against sets other tunes beside\n"
-  "them on the same keyboard, a second --on the same tunes on another: two boards\n"
-  "on one scale, their difference, and what only one of them uses. --title chooses\n"
-  "among TUNES, --without speaks of the first keyboard.\n\n"
+  "TUNES are files, folders or - for standard input. --against sets other tunes\n"
+  "beside them on the same keyboard, a second --on the same tunes on another: two\n"
+  "boards on one scale, their difference, and what only one of them uses. --title\n"
+  "chooses among TUNES, --without speaks of the first keyboard.\n\n"
   "Example: which rows do our dances use?\n"
-  "  rowcall heat corpus/jigs-and-reels.yaml --on 120 -o heat.pdf",
+  "  rowcall heat corpus/jigs-and-reels.yaml --on 120",
   run,
 };

@@ -141,9 +141,8 @@ const CliCommand cli_layouts = {
   "layouts",
   "[NAME]",
   "The layouts there are, or one of them drawn",
-  "NAME is a layout of the list or the path of a layout file. With -o and a name\n"
-  "that ends in .pdf, .svg or .png it is drawn to scale. --check explains a file of\n"
-  "your own: what its rows sound, what is dead or retuned, what it is like.\n\n"
+  "NAME is a layout of the list or the path of a layout file. --check explains a\n"
+  "file of your own: what its rows sound, what is dead or retuned, what it is like.\n\n"
   "Example: what is on which button of a 48?\n"
   "  rowcall layouts 48-8x6",
   run,

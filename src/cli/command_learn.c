@@ -61,8 +61,8 @@ const CliCommand cli_learn = {
   "An order of learning: each next tune needs the least that is new",
   "TUNES are files, folders or - for standard input. Each step is the tune that\n"
   "needs the fewest new buttons, stand-ins and moves; then come the tunes that need\n"
-  "nothing more. With -o and a name that ends in .pdf it is drawn as a ladder.\n\n"
+  "nothing more. On paper it is a ladder.\n\n"
   "Example: in which order does a student learn our waltzes on a 48?\n"
-  "  rowcall learn corpus/waltzes.yaml --on 48-8x6 -o ladder.pdf",
+  "  rowcall learn corpus/waltzes.yaml --on 48-8x6",
   run,
 };

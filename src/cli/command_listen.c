@@ -193,7 +193,8 @@ listen(CliOptions *options, const ListenOptions *own)
     return CLI_NOTHING;
   }
   if (!options->output || !rc_sound_file_kind(options->output, &kind)) {
-    cli_complain("name the file to write with -o; its ending is .wav, .flac or .mid");
+    cli_complain("name the file to write with -o; its ending is %s",
+                 rc_sound_file_can(RC_SOUND_WAV) ? ".wav, .flac or .mid" : ".mid");
     return CLI_NOTHING;
   }
   const guint files = count_files(options->arguments);
@@ -238,7 +239,7 @@ const CliCommand cli_listen = {
   "Hear the real chord and its stand-in, or a whole accompaniment",
   "What exists as a file or folder is read as tunes, all else is a chord symbol.\n"
   "A chord is heard as a full-size board plays it, then as this one does, then\n"
-  "both again. FILE ends in .wav, .flac or .mid. Your ears decide.\n\n"
+  "both again. Your ears decide.\n\n"
   "Example: will the stand-in for B minor pass in this waltz?\n"
   "  rowcall listen Bm --on 48-8x6 --meter 3/4 --tempo 96 -o bm.wav",
   run,

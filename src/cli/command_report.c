@@ -154,7 +154,7 @@ const CliCommand cli_report = {
   "The answer on paper: all sizes, button use, what to press",
   "TUNES are files, folders or - for standard input. --on names the keyboard the\n"
   "player has; else the report looks closely at the smallest that carries 95 % of\n"
-  "the playing time. One section of one page may be .svg or .png.\n\n"
+  "the playing time.\n\n"
   "Example:\n"
   "  rowcall report corpus --on 48-8x6 --title \"The club's books\" -o report.pdf",
   run,

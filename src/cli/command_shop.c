@@ -149,8 +149,7 @@ const CliCommand cli_shop = {
   "Which instruments on offer no other beats",
   "OFFERS is a YAML file of instruments with layout, price and weight;\n"
   "`man rowcall-offers` shows one. TUNES are files, folders or - for standard\n"
-  "input. With -o and a name that ends in .pdf, .svg or .png the offers are drawn\n"
-  "by price.\n\n"
+  "input.\n\n"
   "Example: what should we buy for the club's books?\n"
   "  rowcall shop corpus/window.offers corpus",
   run,

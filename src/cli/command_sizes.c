@@ -52,8 +52,7 @@ const CliCommand cli_sizes = {
   "TUNES...",
   "The smallest keyboard that carries these tunes, of all there could be",
   "TUNES are files, folders or - for standard input. Every range of columns is\n"
-  "rolled with every set of rows that makers build. With -o and a name that ends\n"
-  "in .pdf, .svg or .png the chart is drawn.\n\n"
+  "rolled with every set of rows that makers build.\n\n"
   "Example: how small may it be for nine tunes in ten?\n"
   "  rowcall sizes corpus --tunes 90",
   run,

@@ -151,6 +151,20 @@ add_entries(const Entries *entries, const GOptionEntry *more, const GOptionEntry
   }
 }
 
+// Which endings make another kind of file, in this build.
+static const char *
+output_help(CliTakes takes)
+{
+  if (takes & CLI_SOUND) {
+    return rc_sound_file_can(RC_SOUND_WAV) ? "The file: its ending is .wav, .flac or .mid" : "The file, a .mid";
+  }
+  if (takes & CLI_PICTURE && rc_draws_pictures()) {
+    return takes & CLI_FORMAT ? "Write to FILE; .pdf, .svg or .png is drawn"
+                              : "The file, a .pdf; a page may be .svg, .png";
+  }
+  return takes & CLI_FORMAT ? "Write to FILE; else text goes to the terminal" : "None: this build draws no pictures";
+}
+
 static void
 add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const GOptionEntry *own)
 {
@@ -182,7 +196,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
     { 0 },
   };
   const GOptionEntry output[] = {
-    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, "Write to FILE; else text goes to the terminal", "FILE" },
+    { "output", 'o', 0, G_OPTION_ARG_FILENAME, &o->output, output_help(takes), "FILE" },
     { 0 },
   };
   const GOptionEntry on[] = {

@@ -21,7 +21,7 @@ why_nothing(const RcAsked *asked)
 static const char *
 root_name(const RcAsked *asked, guint root)
 {
-  return rc_note_name(rc_chord_spell(&asked->request.chord, asked->key, root), RC_SIGNS_ASCII);
+  return rc_tone_name(&asked->request.chord, asked->key, root, RC_SIGNS_ASCII);
 }
 
 static char *

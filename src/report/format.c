@@ -199,6 +199,14 @@ rc_append_csv(GString *out, ...)
   g_string_append(out, "\r\n");
 }
 
+const char *
+rc_tone_name(const RcChord *chord, RcKey key, guint pc, RcSigns signs)
+{
+  enum { FLATTEST = -8, SHARPEST = 12 }; // Fb and B#
+  const RcNote note = rc_chord_spell(chord, key, pc);
+  return rc_note_name((RcNote)(note < FLATTEST ? note + 12 : note > SHARPEST ? note - 12 : note), signs);
+}
+
 char *
 rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const char *between)
 {
@@ -206,8 +214,7 @@ rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const
   for (guint above = 0; above < 12; ++above) {
     const guint pc = (rc_note_pc(chord->root) + above) % 12;
     if (rc_pcs_has(set, pc)) {
-      g_string_append_printf(text, "%s%s", text->len ? between : "",
-                             rc_note_name(rc_chord_spell(chord, key, pc), signs));
+      g_string_append_printf(text, "%s%s", text->len ? between : "", rc_tone_name(chord, key, pc, signs));
     }
   }
   return g_string_free(text, FALSE);
@@ -247,6 +254,15 @@ rc_measured_ticks(const RcCounts *counts, RcTicks ticks)
   return rc_counts_measured(counts) ? ticks : 0;
 }
 
+// "The tune states ...", "1 of 9 tunes states ...", "3 of 9 tunes state ..."; a new string.
+static char *
+of_tunes(guint64 n, guint64 whole, const char *one, const char *several)
+{
+  return whole == 1 ? g_strconcat("The tune ", one, NULL)
+                    : g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes %s", n, whole,
+                                      n == 1 ? one : several);
+}
+
 // How the tunes with lengths are timed.
 static char *
 tempo_text(const RcRoll *roll)
@@ -256,14 +272,13 @@ tempo_text(const RcRoll *roll)
     return g_strdup("All tunes are timed by the tempo given. ");
   }
   if (timing.assumed) {
-    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no tempo and are timed by the "
-                           "usual one of their rhythm or meter (common practice). ",
-                           timing.assumed, timing.tunes);
+    return of_tunes(timing.assumed, timing.tunes,
+                    "states no tempo and is timed by the usual one of its rhythm or meter (common practice). ",
+                    "state no tempo and are timed by the usual one of their rhythm or meter (common practice). ");
   }
   if (timing.untimed) {
-    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no tempo and are left untimed: "
-                           "nothing in them is brisk. ",
-                           timing.untimed, timing.tunes);
+    return of_tunes(timing.untimed, timing.tunes, "states no tempo and is left untimed: nothing in it is brisk. ",
+                    "state no tempo and are left untimed: nothing in them is brisk. ");
   }
   return g_strdup("");
 }
@@ -274,14 +289,12 @@ keys_text(const RcRoll *roll)
 {
   const RcTiming timing = rc_roll_timing(roll);
   if (timing.keys_assumed) {
-    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no key; it is assumed from "
-                           "their chords. ",
-                           timing.keys_assumed, timing.tunes);
+    return of_tunes(timing.keys_assumed, timing.tunes, "states no key; it is assumed from its chords. ",
+                    "state no key; it is assumed from their chords. ");
   }
   if (timing.unkeyed) {
-    return g_strdup_printf("%" G_GUINT64_FORMAT " of %" G_GUINT64_FORMAT " tunes state no key and are left without "
-                           "one. ",
-                           timing.unkeyed, timing.tunes);
+    return of_tunes(timing.unkeyed, timing.tunes, "states no key and is left without one. ",
+                    "state no key and are left without one. ");
   }
   return g_strdup("");
 }
@@ -336,7 +349,7 @@ rc_json_tones(GString *json, const char *name, const RcChord *chord, RcKey key, 
   for (guint above = 0; above < 12; ++above) {
     const guint pc = (rc_note_pc(chord->root) + above) % 12;
     if (rc_pcs_has(set, pc)) {
-      rc_json_text(json, NULL, rc_note_name(rc_chord_spell(chord, key, pc), RC_SIGNS_ASCII));
+      rc_json_text(json, NULL, rc_tone_name(chord, key, pc, RC_SIGNS_ASCII));
     }
   }
   rc_json_end_array(json);

@@ -57,6 +57,10 @@ void rc_append_wrapped(GString *out, const char *raw, guint indent);
 /// text.
 void rc_append_csv(GString *out, ...) G_GNUC_NULL_TERMINATED;
 
+/// Returns the name of the pitch class @p pc as a tone of @p chord or beside it, spelled in @p key, but without double
+/// sharps and flats: A, not Bbb. A constant.
+const char *rc_tone_name(const RcChord *chord, RcKey key, guint pc, RcSigns signs);
+
 /// Returns the names of the tones in @p set from the root upwards, separated by @p between; a new string.
 char *rc_tones_text(const RcChord *chord, RcKey key, RcPcSet set, RcSigns signs, const char *between);
 

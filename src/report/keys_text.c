@@ -124,23 +124,51 @@ append_all_keys(GString *out, const RcKeys *keys, const RcTuneKeys *tune)
   }
 }
 
+// " HEAD: A (to G); B (to F); and 3 more." of the tunes that @p wanted picks, with the key of their move to native
+// where
+// @p keyed.
+static void
+append_named(GString *text, const RcKeys *keys, const char *head, gboolean (*wanted)(const RcTuneKeys *tune),
+             gboolean keyed)
+{
+  enum { MOST = 12 };
+  guint n = 0;
+  for (guint i = 0; i < keys->n; ++i) {
+    const RcTuneKeys *tune = &keys->tunes[i];
+    if (!wanted(tune) || ++n > MOST) {
+      continue;
+    }
+    char *key = keyed ? rc_move_key(tune->tune, tune->moves.native) : g_strdup("");
+    g_string_append_printf(text, "%s %s", n > 1 ? ";" : head, tune->tune->title);
+    g_string_append_printf(text, "%s%s%s", *key ? " (" : "", key, *key ? ")" : "");
+    g_free(key);
+  }
+  if (n > MOST) {
+    g_string_append_printf(text, "; and %u more", n - MOST);
+  }
+  g_string_append(text, n ? "." : "");
+}
+
+static gboolean
+is_easier(const RcTuneKeys *tune)
+{
+  const RcCounts *written = &tune->moves.counts[RC_AS_WRITTEN];
+  return written->playable && !written->native && tune->moves.native != RC_NO_MOVE;
+}
+
+static gboolean
+is_nowhere(const RcTuneKeys *tune)
+{
+  return tune->moves.best == RC_NO_MOVE;
+}
+
 static void
 append_nowhere(GString *text, const RcKeys *keys)
 {
-  enum { MOST = 12 };
-  guint64 told = 0;
-  g_string_append(text, keys->nowhere ? " Playable in no key:" : "");
-  for (guint i = 0; i < keys->n && told < MOST; ++i) {
-    if (keys->tunes[i].moves.best == RC_NO_MOVE) {
-      g_string_append_printf(text, "%s %s", told++ ? ";" : "", keys->tunes[i].tune->title);
-    }
-  }
-  if (told < keys->nowhere) {
-    g_string_append_printf(text, "; and %" U64 " more", keys->nowhere - told);
-  }
-  g_string_append(text, keys->nowhere ? "." : "");
+  append_named(text, keys, " Playable in no key:", is_nowhere, FALSE);
   if (keys->unread) {
-    g_string_append_printf(text, " Of these %" U64 " hold a text that is no chord symbol.", keys->unread);
+    g_string_append_printf(text, " Of these %" U64 " hold%s a text that is no chord symbol.", keys->unread,
+                           keys->unread == 1 ? "s" : "");
   }
 }
 
@@ -153,34 +181,87 @@ append_sources(GString *text, const RcKeys *keys)
     assumed += rc_tune_setting(keys->tunes[i].tune, 0)->key_assumed ? 1 : 0;
     unmeasured += keys->tunes[i].tune->unmeasured ? 1 : 0;
   }
-  if (assumed) {
-    g_string_append_printf(text, " %" U64 " of the tunes state no key; it is assumed from their chords, in brackets.",
-                           assumed);
+  if (assumed && keys->n > 1) { // of a single tune its heading says so
+    g_string_append_printf(text, " %" U64 " of the tunes state%s no key; it is assumed from %s chords, in brackets.",
+                           assumed, assumed == 1 ? "s" : "", assumed == 1 ? "its" : "their");
   }
   if (unmeasured) {
-    g_string_append_printf(text, " %" U64 " of the tunes write chords without lengths: their shares are of the chords.",
-                           unmeasured);
+    g_string_append_printf(text, " %" U64 " of the tunes %s", unmeasured,
+                           unmeasured == 1 ? "has chords without lengths: its shares are of the chords."
+                                           : "have chords without lengths: their shares are of the chords.");
   }
+}
+
+// How many need no move.
+static void
+append_stay(GString *text, const RcKeys *keys)
+{
+  const char *grade = rc_verdict_name(accept_of(keys));
+  g_string_append_printf(text, "On %s, ", layout_name(keys));
+  if (!keys->playable) {
+    g_string_append_printf(text, "none of %u tunes is playable as written at grade %s or better.", keys->n, grade);
+    return;
+  }
+  g_string_append_printf(text, "%" U64 " of %u tunes need%s no move: %s playable as written at grade %s or better, ",
+                         keys->playable, keys->n, keys->playable == 1 ? "s" : "",
+                         keys->playable == 1 ? "it is" : "they are", grade);
+  if (keys->native) {
+    g_string_append_printf(text, "%" U64 " of them native.", keys->native);
+  } else {
+    g_string_append(text, "none of them native.");
+  }
+}
+
+// Of a single tune, in place of counts.
+static void
+append_verdict(GString *text, const RcKeys *keys, const RcTuneKeys *tune)
+{
+  const RcCounts *written = &tune->moves.counts[RC_AS_WRITTEN];
+  const char *grade = rc_verdict_name(accept_of(keys));
+  g_string_append_printf(text, "On %s it ", layout_name(keys));
+  if (written->native) {
+    g_string_append(text, "is native as written: it needs no move.");
+  } else if (written->playable) {
+    g_string_append_printf(text, "is playable as written at grade %s or better: it needs no move.", grade);
+  } else if (tune->moves.best != RC_NO_MOVE) {
+    g_string_append_printf(text, "is not playable as written at grade %s or better.", grade);
+  } else {
+    g_string_append_printf(text, "is playable in no key at grade %s or better.", grade);
+  }
+  if (is_easier(tune)) {
+    char *place = rc_move_place(tune->tune, tune->moves.native);
+    g_string_append_printf(text, " It would be native in %s.", place);
+    g_free(place);
+  }
+}
+
+static void
+append_counts(GString *text, const RcKeys *keys)
+{
+  append_stay(text, keys);
+  append_named(text, keys, " Native in another key, in brackets:", is_easier, TRUE);
+  if (keys->n_to_move) {
+    g_string_append_printf(text, " %u %s playable in another key only.", keys->n_to_move,
+                           keys->n_to_move == 1 ? "is" : "are");
+  }
+  append_nowhere(text, keys);
 }
 
 static void
 append_summary(GString *out, const RcKeys *keys)
 {
   GString *text = g_string_new(NULL);
-  g_string_append_printf(
-    text,
-    "On %s, %" U64 " of %u tunes need no move: they are playable as written at grade %s or better, "
-    "%" U64 " of them native; %" U64 " more would be native in another key.",
-    layout_name(keys), keys->playable, keys->n, rc_verdict_name(accept_of(keys)), keys->native, keys->easier);
-  g_string_append_printf(text, " %u %s playable in another key only.", keys->n_to_move,
-                         keys->n_to_move == 1 ? "is" : "are");
+  if (keys->n == 1) {
+    append_verdict(text, keys, &keys->tunes[0]);
+  } else {
+    append_counts(text, keys);
+  }
   if (keys->outside) {
     g_string_append_printf(text,
-                           " %" U64 " of these moves lead%s to a key that is not customary, since in none that is "
-                           "the tune is native, or plays.",
+                           " %" U64 " of the moves lead%s to a key that is not customary, since in none that is the "
+                           "tune is native, or plays.",
                            keys->outside, keys->outside == 1 ? "s" : "");
   }
-  append_nowhere(text, keys);
   append_sources(text, keys);
   char *custom = rc_custom_text(&keys->custom);
   rc_append_wrapped(out, text->str, 0);

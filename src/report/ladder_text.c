@@ -10,8 +10,10 @@ enum { FAR_COLUMNS = 3 }; // a move so far is practised slowly first (common pra
 const char *
 rc_ladder_rule(void)
 {
-  return "Each step is the tune that needs the fewest new things: buttons, stand-ins, and moves of the hand by so many "
-         "columns; then come the tunes that need nothing more. No order of these tunes has a smaller largest step.";
+  return "Each step is the tune that needs the fewest new things: buttons, stand-ins, stretches beyond comfort, and "
+         "moves "
+         "of the hand by so many columns; then come the tunes that need nothing more. No order of these tunes has a "
+         "smaller largest step.";
 }
 
 const char *
@@ -75,11 +77,50 @@ append_other(GString *text, const RcLayout *layout, const RcThing *thing, RcSign
     g_string_append_printf(text, "%s as %s", name, grip);
     g_free(name);
     g_free(grip);
-  } else if (thing->columns == 1) {
-    g_string_append(text, "moves to the next column");
-  } else {
-    g_string_append_printf(text, "moves of %u columns%s", thing->columns,
-                           thing->columns >= FAR_COLUMNS ? ", slow first" : "");
+  } else if (thing->kind == RC_THING_STRETCH) {
+    char *grip = rc_grip_describe(layout, &thing->grip, signs);
+    g_string_append_printf(text, "the stretch of %.0f mm to %s, never forced", rc_grip_span(layout, &thing->grip),
+                           grip);
+    g_free(grip);
+  }
+}
+
+// "moves of 4, 5 and 7 columns", of those from @p least to @p most columns, which are short ones first.
+static guint
+append_moves(GString *text, const RcRung *rung, guint least, guint most)
+{
+  guint told = 0;
+  guint n = 0;
+  for (guint i = rung->n_things - rung->kinds[RC_THING_MOVE]; i < rung->n_things; ++i) {
+    n += rung->things[i].columns >= least && rung->things[i].columns <= most ? 1 : 0;
+  }
+  for (guint i = rung->n_things - rung->kinds[RC_THING_MOVE]; i < rung->n_things; ++i) {
+    const guint columns = rung->things[i].columns;
+    if (columns >= least && columns <= most) {
+      ++told;
+      g_string_append_printf(text, "%s%u%s",
+                             told > 1    ? ""
+                             : text->len ? "; moves of "
+                                         : "moves of ",
+                             columns,
+                             told == n       ? " columns"
+                             : told + 1 == n ? " and "
+                                             : ", ");
+    }
+  }
+  return n;
+}
+
+static void
+append_all_moves(GString *text, const RcRung *rung)
+{
+  const guint first = rung->n_things - rung->kinds[RC_THING_MOVE];
+  if (first < rung->n_things && rung->things[first].columns == 1) {
+    g_string_append_printf(text, "%smoves to the next column", text->len ? "; " : "");
+  }
+  append_moves(text, rung, 2, FAR_COLUMNS - 1);
+  if (append_moves(text, rung, FAR_COLUMNS, G_MAXUINT)) {
+    g_string_append(text, ", slow first");
   }
 }
 
@@ -88,12 +129,13 @@ rc_rung_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs)
 {
   GString *text = g_string_new(NULL);
   append_buttons(text, ladder->layout, rung, signs);
-  for (guint i = rung->kinds[RC_THING_BUTTON]; i < rung->n_things; ++i) {
+  for (guint i = rung->kinds[RC_THING_BUTTON]; i < rung->n_things - rung->kinds[RC_THING_MOVE]; ++i) {
     append_other(text, ladder->layout, &rung->things[i], signs);
-    if (i + 1 == rung->n_things - rung->kinds[RC_THING_MOVE]) {
+    if (i + 1 == rung->kinds[RC_THING_BUTTON] + rung->kinds[RC_THING_STAND_IN]) {
       g_string_append(text, rung->kinds[RC_THING_STAND_IN] == 1 ? ", slow first" : " (these slow first)");
     }
   }
+  append_all_moves(text, rung);
   return g_string_free(text, FALSE);
 }
 
@@ -160,27 +202,39 @@ count_tunes(const RcLadder *ladder)
   return n;
 }
 
+// How many tunes and steps, and what the order rests on.
+static void
+append_rules(GString *out, const RcLadder *ladder)
+{
+  const guint tunes = count_tunes(ladder);
+  char *text = g_strdup_printf("%u tune%s on %s in %u step%s, %u things to learn, at most %u at once; = needs nothing "
+                               "new.",
+                               tunes, tunes == 1 ? "" : "s", ladder->layout->name, ladder->n, ladder->n == 1 ? "" : "s",
+                               ladder->things, ladder->largest);
+  rc_append_wrapped(out, text, 0);
+  rc_append_wrapped(out, rc_ladder_rule(), 0);
+  rc_append_wrapped(out, rc_ladder_advice(), 0);
+  g_free(text);
+}
+
 static void
 append_table(GString *out, const RcLadder *ladder)
 {
-  const guint tunes = count_tunes(ladder);
   for (guint i = 0; i < ladder->n; ++i) {
     append_rung(out, ladder, i);
   }
-  GString *text = g_string_new(NULL);
-  g_string_append(out, ladder->n ? "\n" : "");
-  g_string_append_printf(text,
-                         "%u tune%s on %s in %u step%s, %u things to learn, at most %u at once; = needs nothing "
-                         "new.",
-                         tunes, tunes == 1 ? "" : "s", ladder->layout->name, ladder->n, ladder->n == 1 ? "" : "s",
-                         ladder->things, ladder->largest);
-  rc_append_wrapped(out, text->str, 0);
-  rc_append_wrapped(out, rc_ladder_rule(), 0);
-  rc_append_wrapped(out, rc_ladder_advice(), 0);
+  if (ladder->n) {
+    g_string_append_c(out, '\n');
+    append_rules(out, ladder);
+  } else {
+    char *text =
+      g_strdup_printf("None of these tunes plays on %s, so there is nothing to put in order.", ladder->layout->name);
+    rc_append_wrapped(out, text, 0);
+    g_free(text);
+  }
   append_left_out(out, "Left out, since they do not play (`rowcall list` says why): ", ladder->unplayable,
                   ladder->n_unplayable);
   append_left_out(out, "Left out, since they have no chords: ", ladder->chordless, ladder->n_chordless);
-  g_string_free(text, TRUE);
 }
 
 // ------------------------------------------------------------------------------------------------------ CSV and JSON
@@ -197,9 +251,10 @@ append_csv_row(GString *out, const RcLadder *ladder, guint order, guint number, 
                      g_strdup_printf("%u", tune->line),
                      g_strdup_printf("%u", nth ? 0 : rung->kinds[RC_THING_BUTTON]),
                      g_strdup_printf("%u", nth ? 0 : rung->kinds[RC_THING_STAND_IN]),
+                     g_strdup_printf("%u", nth ? 0 : rung->kinds[RC_THING_STRETCH]),
                      g_strdup_printf("%u", nth ? 0 : rung->kinds[RC_THING_MOVE]) };
   rc_append_csv(out, fields[0], fields[1], tune->file, fields[2], tune->title, ladder->layout->name, key,
-                rc_tune_key_source(tune), fields[3], fields[4], fields[5], fresh, NULL);
+                rc_tune_key_source(tune), fields[3], fields[4], fields[5], fields[6], fresh, NULL);
   for (guint i = 0; i < G_N_ELEMENTS(fields); ++i) {
     g_free(fields[i]);
   }
@@ -212,7 +267,7 @@ append_csv(GString *out, const RcLadder *ladder)
 {
   guint order = 0;
   rc_append_csv(out, "order", "step", "file", "line", "title", "layout", "key", "key_source", "buttons", "stand_ins",
-                "moves", "new", NULL);
+                "stretches", "moves", "new", NULL);
   for (guint i = 0; i < ladder->n; ++i) {
     for (guint j = 0; j < ladder->rungs[i].n_tunes; ++j) {
       append_csv_row(out, ladder, ++order, i, j);
@@ -238,6 +293,10 @@ add_thing(GString *json, const RcLadder *ladder, const RcThing *thing)
     g_free(name);
     break;
   }
+  case RC_THING_STRETCH:
+    rc_json_grip(json, ladder->layout, &thing->grip);
+    rc_json_number(json, "mm", (gint64)(rc_grip_span(ladder->layout, &thing->grip) + 0.5));
+    break;
   default:
     rc_json_number(json, "columns", thing->columns);
   }

@@ -66,6 +66,14 @@ move_of(const RcListed *listed)
   return listed->on[0].fares == RC_FARES_PLAYS ? RC_NO_MOVE : listed->moves.best;
 }
 
+// The best move to a customary key, where the best of all ends in none.
+static int
+customary_move_of(const RcListed *listed)
+{
+  return move_of(listed) == RC_NO_MOVE || listed->moves.customary == listed->moves.best ? RC_NO_MOVE
+                                                                                        : listed->moves.customary;
+}
+
 // ------------------------------------------------------------------------------------------------------ what lacks
 
 static char *
@@ -127,19 +135,37 @@ append_lacks_line(GString *out, const RcTune *tune, const RcTuneOn *on)
   g_free(lacks);
 }
 
-// "G, down 1"; empty where there is none to tell.
+// "G, down 1"
+static char *
+place_text(const RcTune *tune, int move)
+{
+  const int semitones = move - RC_AS_WRITTEN;
+  char *key = rc_move_key(tune, move);
+  char *text = g_strdup_printf("%s%s%s %d", key, *key ? ", " : "", semitones < 0 ? "down" : "up", ABS(semitones));
+  g_free(key);
+  return text;
+}
+
+// The same of the best move; empty where there is none to tell.
 static char *
 move_text(const RcListed *listed)
 {
   const int move = move_of(listed);
-  if (move == RC_NO_MOVE) {
-    return g_strdup(listed->on[0].fares == RC_FARES_PLAYS ? "" : "none");
+  return move != RC_NO_MOVE                      ? place_text(listed->tune, move)
+         : listed->on[0].fares == RC_FARES_PLAYS ? g_strdup("")
+                                                 : g_strdup("none");
+}
+
+// "    or to a customary key: G, down 1"
+static void
+append_customary(GString *out, const RcListed *listed)
+{
+  const int move = customary_move_of(listed);
+  if (move != RC_NO_MOVE) {
+    char *place = place_text(listed->tune, move);
+    g_string_append_printf(out, "    or move it to a customary key: %s\n", place);
+    g_free(place);
   }
-  const int semitones = move - RC_AS_WRITTEN;
-  char *key = rc_move_key(listed->tune, move);
-  char *text = g_strdup_printf("%s%s%s %d", key, *key ? ", " : "", semitones < 0 ? "down" : "up", ABS(semitones));
-  g_free(key);
-  return text;
 }
 
 static void
@@ -166,6 +192,7 @@ append_row(GString *out, const RcTuneList *list, const RcListed *listed)
   if (on->n_lacks) {
     append_lacks_line(out, listed->tune, on);
   }
+  append_customary(out, listed);
   g_free(key);
   g_free(move);
 }
@@ -257,18 +284,50 @@ append_named(GString *out, const RcTuneList *list)
   g_ptr_array_unref(unread);
 }
 
+// "4 are one short, 7 do not play", of what there is.
+static void
+append_others(GString *text, const RcCounts *counts)
+{
+  const guint64 others = counts->tunes - counts->playable - counts->one_short;
+  if (counts->one_short) {
+    g_string_append_printf(text, "; %" U64 " %s one short", counts->one_short, counts->one_short == 1 ? "is" : "are");
+  }
+  if (others) {
+    g_string_append_printf(text, "%s %" U64 " %s not play", counts->one_short ? "," : ";", others,
+                           others == 1 ? "does" : "do");
+  }
+}
+
+// "On 48-8x6, 40 of 51 tunes play at grade D or better, 12 of them native; 4 are one short, 7 do not play."
 static void
 append_summary(GString *out, const RcTuneList *list, guint nth)
 {
   const RcCounts counts = rc_roll_counts(list->rolled->roll, nth);
-  const guint64 others = counts.tunes - counts.playable - counts.one_short;
+  const char *grade = rc_verdict_name(rc_roll_accept(list->rolled->roll));
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text,
-                         "On %s, %" U64 " of %" U64 " tunes play at grade %s or better, %" U64 " of them native; %" U64
-                         " %s one short, %" U64 " %s not play.",
-                         layout_name(list, nth), counts.playable, counts.tunes,
-                         rc_verdict_name(rc_roll_accept(list->rolled->roll)), counts.native, counts.one_short,
-                         counts.one_short == 1 ? "is" : "are", others, others == 1 ? "does" : "do");
+  g_string_append_printf(text, "On %s, ", layout_name(list, nth));
+  if (!counts.playable) {
+    g_string_append_printf(
+      text, counts.tunes == 1 ? "the tune does not play at grade %s or better" : "no tune plays at grade %s or better",
+      grade);
+  } else if (counts.playable == counts.tunes) {
+    g_string_append_printf(
+      text, counts.tunes == 1 ? "the tune plays at grade %s or better" : "all tunes play at grade %s or better", grade);
+  } else {
+    g_string_append_printf(text, "%" U64 " of %" U64 " tunes play%s at grade %s or better", counts.playable,
+                           counts.tunes, counts.playable == 1 ? "s" : "", grade);
+  }
+  if (counts.playable > 1 && counts.native) {
+    g_string_append_printf(text, ", %" U64 " of them native", counts.native);
+  } else if (counts.playable > 1) {
+    g_string_append(text, ", none of them native");
+  }
+  if (counts.tunes > 1) {
+    append_others(text, &counts);
+  } else if (counts.one_short) {
+    g_string_append(text, "; it is one short");
+  }
+  g_string_append_c(text, '.');
   rc_append_wrapped(out, text->str, 0);
   g_string_free(text, TRUE);
 }
@@ -318,6 +377,7 @@ append_csv_row(GString *out, const RcTuneList *list, const RcListed *listed)
 {
   const RcTuneOn *on = &listed->on[0];
   const int move = move_of(listed);
+  const int customary = customary_move_of(listed);
   const char *smallest = smallest_name(list, listed);
   char *key = rc_move_key(listed->tune, RC_AS_WRITTEN);
   char *fields[] = { g_strdup_printf("%u", listed->tune->line),
@@ -327,11 +387,13 @@ append_csv_row(GString *out, const RcTuneList *list, const RcListed *listed)
                      lacks_text(listed->tune, on, on->n_lacks),
                      move == RC_NO_MOVE ? g_strdup("") : g_strdup_printf("%d", move - RC_AS_WRITTEN),
                      move == RC_NO_MOVE ? g_strdup("") : rc_move_key(listed->tune, move),
+                     customary == RC_NO_MOVE ? g_strdup("") : g_strdup_printf("%d", customary - RC_AS_WRITTEN),
+                     customary == RC_NO_MOVE ? g_strdup("") : rc_move_key(listed->tune, customary),
                      has_other(list) ? lacks_text(listed->tune, &listed->on[1], listed->on[1].n_lacks) : NULL };
   rc_append_csv(out, listed->tune->file, fields[0], listed->tune->title, layout_name(list, 0), key,
                 rc_tune_key_source(listed->tune), fares_words[on->fares], on->counts.native ? "yes" : "no", fields[1],
-                fields[2], fields[3], fields[4], smallest ? smallest : "", fields[5], fields[6],
-                has_other(list) ? layout_name(list, 1) : NULL, fares_words[listed->on[1].fares], fields[7], NULL);
+                fields[2], fields[3], fields[4], smallest ? smallest : "", fields[5], fields[6], fields[7], fields[8],
+                has_other(list) ? layout_name(list, 1) : NULL, fares_words[listed->on[1].fares], fields[9], NULL);
   for (guint i = 0; i < G_N_ELEMENTS(fields); ++i) {
     g_free(fields[i]);
   }
@@ -342,8 +404,8 @@ static void
 append_csv(GString *out, const RcTuneList *list, RcShowFares show)
 {
   rc_append_csv(out, "file", "line", "title", "layout", "key", "key_source", "verdict", "native", "quarters", "carried",
-                "lacking", "lacks", "smallest", "move", "move_key", has_other(list) ? "against" : NULL,
-                "against_verdict", "against_lacks", NULL);
+                "lacking", "lacks", "smallest", "move", "move_key", "customary_move", "customary_key",
+                has_other(list) ? "against" : NULL, "against_verdict", "against_lacks", NULL);
   for (guint i = 0; i < list->n; ++i) {
     if (is_shown(&list->tunes[i], show)) {
       append_csv_row(out, list, &list->tunes[i]);
@@ -383,15 +445,14 @@ add_on(GString *json, const RcTuneList *list, const RcTune *tune, const RcTuneOn
 }
 
 static void
-add_move(GString *json, const RcListed *listed)
+add_move(GString *json, const char *name, const RcListed *listed, int move)
 {
-  const int move = move_of(listed);
   if (move == RC_NO_MOVE) {
-    rc_json_null(json, "move");
+    rc_json_null(json, name);
     return;
   }
   char *key = rc_move_key(listed->tune, move);
-  rc_json_begin_object(json, "move");
+  rc_json_begin_object(json, name);
   rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
   rc_json_text(json, "called", rc_move_called(move));
   rc_json_text(json, "key", key);
@@ -414,7 +475,8 @@ add_listed(GString *json, const RcTuneList *list, const RcListed *listed)
   } else {
     rc_json_text(json, "smallest", smallest_name(list, listed));
   }
-  add_move(json, listed);
+  add_move(json, "move", listed, move_of(listed));
+  add_move(json, "customary_move", listed, customary_move_of(listed));
   if (has_other(list)) {
     rc_json_begin_object(json, "against");
     add_on(json, list, listed->tune, &listed->on[1]);

@@ -74,7 +74,7 @@ rc_melody_gives(const RcChord *chord, RcKey key, RcPcSet helped, RcSigns signs)
     const guint pc = rc_chord_degree_pc(chord, (RcDegree)degree);
     if (chord->degrees & 1U << degree && rc_pcs_has(helped, pc)) {
       g_string_append_printf(text, "%s the %s, %s", text->len ? ", and" : "the melody gives",
-                             degree_word((RcDegree)degree), rc_note_name(rc_chord_spell(chord, key, pc), signs));
+                             degree_word((RcDegree)degree), rc_tone_name(chord, key, pc, signs));
     }
   }
   return g_string_free(text, FALSE);
@@ -105,7 +105,7 @@ rc_hint_text(RcHint hint)
 {
   static const char *const texts[] = {
     [RC_HINT_NONE] = "",
-    [RC_HINT_WIDE] = "Wide: do not force the stretch, stop if it hurts, and ask a teacher.",
+    [RC_HINT_WIDE] = "Wide: do not force the stretch, stop if it hurts, and ask a teacher or a doctor.",
     [RC_HINT_LIGHT] = "Lean on the bass and keep the chord light.",
     [RC_HINT_MELODY] = "That is why a bare bass is enough.",
     [RC_HINT_BRISK] = "Bare bass, only because it goes by fast.",

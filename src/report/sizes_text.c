@@ -57,14 +57,15 @@ char *
 rc_swept_finding(const RcSwept *s, RcSigns signs)
 {
   char *goal = goal_text(s);
+  const char *verb = s->target.by == RC_TARGET_TUNES ? "play" : "carry"; // time is carried, tunes are played
   GString *text = g_string_new(NULL);
   if (s->smallest < 0) {
-    g_string_append_printf(text, "No keyboard up to %u buttons carries %s",
-                           rc_layout_count_buttons(rc_sweep_full(s->sweep)), goal);
+    g_string_append_printf(text, "No keyboard up to %u buttons %s %s", rc_layout_count_buttons(rc_sweep_full(s->sweep)),
+                           s->target.by == RC_TARGET_TUNES ? "plays" : "carries", goal);
   } else {
     const RcSize *size = s->sizes[s->smallest].size;
     char *words = rc_swept_size_text(s, size, signs);
-    g_string_append_printf(text, "The smallest keyboard to carry %s has %s", goal, words);
+    g_string_append_printf(text, "The smallest keyboard to %s %s has %s", verb, goal, words);
     if (s->usual < 0) {
       g_string_append(text, "; none of the usual sizes does");
     } else {

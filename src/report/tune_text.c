@@ -65,19 +65,25 @@ static void
 append_verdict(GString *out, const RcLayout *layout, const RcChart *chart)
 {
   const RcCounts *counts = &chart->counts;
+  const guint64 chords = rc_counts_chords(counts);
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "On %s: %" U64 " chords as played", layout->name, rc_counts_chords(counts));
-  const char *between = ": ";
-  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
-    if (counts->chords[i]) {
-      g_string_append_printf(text, "%s%" U64 " %s", between, counts->chords[i], rc_verdict_name((RcVerdict)i));
-      between = ", ";
+  g_string_append_printf(text, "On %s: ", layout->name);
+  if (!counts->tunes) {
+    g_string_append(text, "the tune holds no chord.");
+  } else if (counts->native) {
+    g_string_append_printf(text, "%" U64 " chord%s as played, %s.", chords, chords == 1 ? "" : "s",
+                           chords == 1 ? "native" : "all native");
+  } else {
+    g_string_append_printf(text, "%" U64 " chord%s as played", chords, chords == 1 ? "" : "s");
+    const char *between = ": ";
+    for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+      if (counts->chords[i]) {
+        g_string_append_printf(text, "%s%" U64 " %s", between, counts->chords[i], rc_verdict_name((RcVerdict)i));
+        between = ", ";
+      }
     }
+    g_string_append(text, counts->playable ? ". Playable." : ". Not playable throughout.");
   }
-  g_string_append(text, !counts->tunes     ? ". The tune holds no chord."
-                        : counts->native   ? ". All native."
-                        : counts->playable ? ". Playable."
-                                           : ". Not playable throughout.");
   rc_append_wrapped(out, text->str, 0);
   g_string_free(text, TRUE);
 }
@@ -536,26 +542,50 @@ append_native_fingers(GString *out, const RcLayout *layout, const RcTune *tune, 
   g_string_free(text, TRUE);
 }
 
+// "1.5 m", or "48 cm" of less than a metre; a new string.
+static char *
+way_text(double mm)
+{
+  char metres[G_ASCII_DTOSTR_BUF_SIZE];
+  g_ascii_formatd(metres, sizeof metres, "%.1f", mm / 1000);
+  return mm < 1000 ? g_strdup_printf("%.0f cm", mm / 10) : g_strdup_printf("%s m", metres);
+}
+
 static void
 append_travel(GString *out, const RcLayout *layout, const RcChart *chart)
 {
   GString *text = g_string_new(NULL);
-  char metres[G_ASCII_DTOSTR_BUF_SIZE];
-  g_ascii_formatd(metres, sizeof metres, "%.1f", chart->travel / 1000);
-  g_string_append_printf(text, "The hand travels %s m, at most %.0f mm at once", metres, chart->longest);
-  if (fabs(chart->sounds - chart->travel) >= 50) {
-    g_ascii_formatd(metres, sizeof metres, "%.1f", chart->sounds / 1000);
-    g_string_append_printf(text, "; by sound alone it would travel %s m", metres);
+  if (chart->longest > 0) {
+    char *way = way_text(chart->travel);
+    g_string_append_printf(text, "The hand travels %s, at most %.0f mm at once", way, chart->longest);
+    g_free(way);
+  } else {
+    g_string_append(text, "The hand stays where it is");
   }
+  if (fabs(chart->sounds - chart->travel) >= 50) {
+    char *way = way_text(chart->sounds);
+    g_string_append_printf(text, "; by sound alone it would travel %s", way);
+    g_free(way);
+  }
+  g_string_append_c(text, '.');
   if (rc_layout_has_bellows(layout)) {
     char *turns = rc_turns_text(chart);
-    g_string_append_printf(text, ". %s", turns);
+    g_string_append_printf(text, " %s", turns);
     g_free(turns);
-  } else {
-    g_string_append_c(text, '.');
   }
   rc_append_wrapped(out, text->str, 0);
   g_string_free(text, TRUE);
+}
+
+static gboolean
+is_wide(const RcChart *chart)
+{
+  for (guint i = 0; i < chart->hard->len; ++i) {
+    if (g_array_index(chart->hard, RcHardSpot, i).kind == RC_HARD_WIDE) {
+      return TRUE;
+    }
+  }
+  return FALSE;
 }
 
 static void
@@ -579,6 +609,9 @@ append_hard(GString *out, const RcTune *tune, const RcChart *chart)
   }
   if (texts->len > MOST) {
     g_string_append_printf(out, "            ... and %u more; json holds all\n", texts->len - MOST);
+  }
+  if (is_wide(chart)) {
+    rc_append_wrapped(out, rc_hint_text(RC_HINT_WIDE), 0);
   }
   g_ptr_array_unref(texts);
 }

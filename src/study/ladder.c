@@ -60,15 +60,35 @@ need_buttons(Finding *f, GArray *needs, const RcGrip *grip)
   }
 }
 
+// Appends the buttons of a grip to a thing's name.
+static void
+append_buttons(GString *name, const RcGrip *grip)
+{
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    g_string_append_printf(name, " %u", rc_grip_button(grip, i));
+  }
+}
+
+// A wide grip is learned beside the chord it stands for, so that a stand-in that stretches counts twice.
+static void
+need_stretch(Finding *f, GArray *needs, const RcStep *step)
+{
+  const RcFingers *fingers = &f->ladder->rolled->boards->settings.route.fingers;
+  if (rc_grip_stretch(fingers, f->ladder->layout, &step->grip, &step->fingers) > 0) {
+    const RcThing thing = { .kind = RC_THING_STRETCH, .grip = step->grip };
+    GString *name = g_string_new("stretch");
+    append_buttons(name, &step->grip);
+    need(f, needs, &thing, g_string_free(name, FALSE));
+  }
+}
+
 static void
 need_stand_in(Finding *f, GArray *needs, const RcChord *chord, const RcStep *step)
 {
   const RcThing thing = { .kind = RC_THING_STAND_IN, .chord = *chord, .grip = step->grip };
   GString *name = g_string_new(NULL);
   g_string_append_printf(name, "chord %u %u %u:", rc_note_pc(chord->root), rc_note_pc(chord->bass), chord->degrees);
-  for (guint i = 0; i < rc_grip_count(&step->grip); ++i) {
-    g_string_append_printf(name, " %u", rc_grip_button(&step->grip, i));
-  }
+  append_buttons(name, &step->grip);
   need(f, needs, &thing, g_string_free(name, FALSE));
 }
 
@@ -120,6 +140,7 @@ find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chord
     if (step->verdict != RC_NATIVE) {
       need_stand_in(f, needs, &symbol->chord, step);
     }
+    need_stretch(f, needs, step);
     if (before) {
       need_move(f, needs, before, &step->grip);
     }
