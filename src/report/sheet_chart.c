@@ -317,7 +317,7 @@ pickup_width(RcSheetFlow *flow, guint bar)
 {
   const Blocks blocks = bar_blocks(flow, bar_at(flow, bar));
   const double needed = blocks_width(&blocks, comfortable, flow->setting.beside) + bar_left + bar_right;
-  const double room = flow->plan->sheet->width - flow->label_width;
+  const double room = flow->right - flow->label_width;
   return CLAMP(needed, least_pickup, room / 2);
 }
 
@@ -326,7 +326,7 @@ static Line
 make_line(RcSheetFlow *flow, guint first, guint end)
 {
   const gboolean pickup = rc_tune_bar_is_pickup(flow->plan->sheet->tune, first);
-  const double room = flow->plan->sheet->width - flow->label_width;
+  const double room = flow->right - flow->label_width;
   Line line = { .first = first, .x = flow->label_width };
   line.count = MIN(flow->setting.across + (pickup ? 1 : 0), end - first);
   line.pickup = pickup ? pickup_width(flow, first) : 0;
@@ -456,7 +456,8 @@ void
 rc_sheet_add_label(RcSheetFlow *flow, const char *label)
 {
   const double points = 10;
-  const double width = MIN(rc_word_width((RcFace){ points, TRUE }, label) + 8, flow->label_width - 4);
+  const double room = flow->indent > 0 ? flow->label_width - 4 : flow->right;
+  const double width = MIN(rc_word_width((RcFace){ points, TRUE }, label) + 8, room);
   rc_sheet_add(flow, RC_SHEET_PART, (RcBox){ 0, flow->y, width, points + 5 }, (RcFace){ points, TRUE }, label);
 }
 
@@ -478,7 +479,7 @@ static gboolean
 bars_fit(RcSheetFlow *flow, RcSheetSetting setting, double least)
 {
   const RcTune *tune = flow->plan->sheet->tune;
-  const double width = (flow->plan->sheet->width - flow->label_width) / setting.across;
+  const double width = (flow->right - flow->label_width) / setting.across;
   for (guint i = 0; i < tune->bars->len; ++i) {
     const RcBar *bar = bar_at(flow, i);
     const Blocks blocks = bar_blocks(flow, bar);
@@ -493,7 +494,7 @@ bars_fit(RcSheetFlow *flow, RcSheetSetting setting, double least)
 static RcSheetSetting
 setting_of(guint across, gboolean beside)
 {
-  return (RcSheetSetting){ across, beside, FALSE, across > 4 ? 18 : 20, 0 };
+  return (RcSheetSetting){ across, beside, FALSE, across > 4 ? 18 : 20, 0, 1 };
 }
 
 RcSheetSetting

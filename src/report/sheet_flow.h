@@ -15,6 +15,7 @@ typedef struct {
   gboolean tight;  // with less air, to spare a page
   double chords;   // points of a chord that has room
   double words;    // points of words under chords
+  guint columns;   // of words
 } RcSheetSetting;
 
 /// A symbol as it is drawn.
@@ -35,12 +36,16 @@ typedef struct {
 typedef struct {
   RcSheetPlan *plan;
   RcSheetSetting setting;
-  double label_width; // left of the bars and words
+  double label_width; // left of the bars
+  double indent;      // left of the words; 0 where labels are above them
+  double right;       // edge of what is flowed
+  gboolean endless;   // no page ends
   double y;
   guint page;
   guint line;
   guint above;
   RcSheetSymbol *symbols; // by symbol of the tune
+  GArray *breaks;         // of RcSheetBreak
   GPtrArray *sung;        // by line of words: GArray of RcSheetStretch
 } RcSheetFlow;
 
@@ -86,7 +91,18 @@ void rc_sheet_add_bars(RcSheetFlow *flow, const RcPart *part);
 /// Returns the words of the tune, measured, for `sung`.
 GPtrArray *rc_sheet_measure_song(const RcSheetFlow *flow);
 
+/// Where the words may go on in the next column.
+typedef struct {
+  guint item; // the first below
+  guint above;
+  double y;
+  gboolean verse; // one begins there
+} RcSheetBreak;
+
 /// Adds the words of the tune with their chords, and the bars between.
 void rc_sheet_add_song(RcSheetFlow *flow);
+
+/// The same in two columns, on one page. Returns FALSE where they are too high for it.
+gboolean rc_sheet_add_song_in_columns(RcSheetFlow *flow);
 
 #endif

@@ -56,7 +56,7 @@ add_continued(RcSheetFlow *flow)
 void
 rc_sheet_need(RcSheetFlow *flow, double height)
 {
-  if (flow->y + height > flow->plan->sheet->height && flow->y > continued_height) {
+  if (!flow->endless && flow->y + height > flow->plan->sheet->height && flow->y > continued_height) {
     ++flow->page;
     flow->y = continued_height;
     add_continued(flow);
@@ -508,6 +508,17 @@ label_width(const RcTune *tune)
   return MIN(width, most_label);
 }
 
+// Columns that are too high leave no room for anything else, so that they do not make one page.
+static void
+add_words(RcSheetFlow *flow)
+{
+  if (flow->setting.columns == 1) {
+    rc_sheet_add_song(flow);
+  } else if (!rc_sheet_add_song_in_columns(flow)) {
+    flow->y = flow->plan->sheet->height;
+  }
+}
+
 // Plans everything anew in one setting.
 static void
 plan_in(RcSheetFlow *flow, RcSheetSetting setting)
@@ -517,9 +528,10 @@ plan_in(RcSheetFlow *flow, RcSheetSetting setting)
   flow->setting = setting;
   flow->y = 0;
   flow->page = flow->line = flow->above = 0;
+  g_array_set_size(flow->breaks, 0);
   add_heading(flow);
   if (tune->lines->len) {
-    rc_sheet_add_song(flow);
+    add_words(flow);
   }
   for (guint i = 0; i < tune->parts->len && !tune->lines->len && !rc_sheet_is_full(flow); ++i) {
     rc_sheet_add_bars(flow, &g_array_index(tune->parts, RcPart, i));
@@ -529,19 +541,26 @@ plan_in(RcSheetFlow *flow, RcSheetSetting setting)
   flow->plan->pages = flow->page + 1;
 }
 
-// Words as large as one page allows, or of a middle size.
+// Words as large as one page allows, in two columns where one does not do; or else of a middle size.
 static void
 plan_song(RcSheetFlow *flow, RcSheetSetting setting)
 {
-  static const double sizes[][2] = { { 18, 14 }, { 16, 13 }, { 14, 12 }, { 12.5, 11 }, { 11, 10.5 } };
+  static const struct {
+    double chords;
+    double words;
+    guint columns;
+  } tries[] = { { 18, 14, 1 },   { 16, 13, 1 },   { 14, 12, 1 },   { 14, 12, 2 },
+                { 12.5, 11, 1 }, { 12.5, 11, 2 }, { 11, 10.5, 1 }, { 11, 10.5, 2 } };
   enum { MIDDLE = 2, HOPELESS = 6 };
-  for (guint i = 0; i < G_N_ELEMENTS(sizes) && flow->plan->pages < HOPELESS; ++i) {
-    plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, i > 0, sizes[i][0], sizes[i][1] });
+  for (guint i = 0; i < G_N_ELEMENTS(tries) && flow->plan->pages < HOPELESS; ++i) {
+    plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, i > 0, tries[i].chords, tries[i].words,
+                                    tries[i].columns });
     if (flow->plan->pages == 1) {
       return;
     }
   }
-  plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, FALSE, sizes[MIDDLE][0], sizes[MIDDLE][1] });
+  plan_in(flow,
+          (RcSheetSetting){ setting.across, setting.beside, FALSE, tries[MIDDLE].chords, tries[MIDDLE].words, 1 });
 }
 
 static guint
@@ -614,7 +633,10 @@ rc_sheet_plan_new(const RcSheet *sheet)
   plan->marks = make_marks(sheet);
   RcSheetFlow flow = { .plan = plan,
                        .label_width = label_width(sheet->tune),
+                       .right = sheet->width,
+                       .breaks = g_array_new(FALSE, FALSE, sizeof(RcSheetBreak)),
                        .symbols = g_new0(RcSheetSymbol, MAX(sheet->tune->symbols->len, 1)) };
+  flow.indent = flow.label_width;
   flow.sung = rc_sheet_measure_song(&flow);
   if (sheet->tune->lines->len) {
     plan_song(&flow, rc_sheet_choose_setting(&flow, 8));
@@ -625,6 +647,7 @@ rc_sheet_plan_new(const RcSheet *sheet)
     spread(&flow, count_lines(plan));
   }
   g_ptr_array_unref(flow.sung);
+  g_array_unref(flow.breaks);
   g_free(flow.symbols);
   return plan;
 }

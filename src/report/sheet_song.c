@@ -11,6 +11,8 @@ static const double before_marks = 2;
 static const double after_chord = 6;
 static const double line_gap = 3;
 static const double blank_line = 8;
+static const double label_row = 21; // where a label is above its words
+static const double column_gap = 20;
 
 static double
 chord_row(const RcSheetFlow *flow)
@@ -80,7 +82,7 @@ begin_row(RcSheetFlow *flow, Row *row)
 {
   row->sung = row->chords_left > 0;
   rc_sheet_need(flow, row_height(flow, row));
-  row->next_word = row->next_chord = flow->label_width;
+  row->next_word = row->next_chord = flow->indent;
   row->cut = FALSE;
 }
 
@@ -110,7 +112,7 @@ add_stretch(RcSheetFlow *flow, Row *row, const RcSheetStretch *stretch)
   const double over = chord ? chord_width(flow, stretch->event) : 0;
   const double width = stretch->width * flow->setting.words;
   double x = chord ? MAX(row->next_word, row->next_chord) : row->next_word;
-  if (x > flow->label_width && x + MAX(width, over) > flow->plan->sheet->width) {
+  if (x > flow->indent && x + MAX(width, over) > flow->right) {
     end_row(flow, row);
     begin_row(flow, row);
     x = row->next_word;
@@ -129,6 +131,29 @@ add_stretch(RcSheetFlow *flow, Row *row, const RcSheetStretch *stretch)
 }
 
 static void
+add_label_row(RcSheetFlow *flow, const char *label)
+{
+  if (label) {
+    rc_sheet_need(flow, label_row + chord_row(flow) + word_row(flow));
+    rc_sheet_add_label(flow, label);
+    flow->y += label_row;
+    ++flow->line;
+  }
+}
+
+// Notes where a line begins.
+static void
+note_break(RcSheetFlow *flow, guint line)
+{
+  const GArray *lines = flow->plan->sheet->tune->lines;
+  const RcLine *at = line < lines->len ? &g_array_index(lines, RcLine, line) : NULL;
+  const RcLine *before = line ? &g_array_index(lines, RcLine, line - 1) : NULL;
+  const RcSheetBreak here = { flow->plan->items->len, flow->above, flow->y,
+                              (at && at->label) || (before && !before->sung && !*before->text) };
+  g_array_append_val(flow->breaks, here);
+}
+
+static void
 add_line(RcSheetFlow *flow, guint index)
 {
   const RcTune *tune = flow->plan->sheet->tune;
@@ -140,10 +165,13 @@ add_line(RcSheetFlow *flow, guint index)
     flow->y += blank_line;
     return;
   }
-  row.words |= !stretches->len; // a label alone
-  begin_row(flow, &row);
-  if (line->label) {
+  if (line->label && flow->indent > 0) {
+    row.words |= !stretches->len; // a label alone
+    begin_row(flow, &row);
     rc_sheet_add_label(flow, line->label);
+  } else {
+    add_label_row(flow, line->label);
+    begin_row(flow, &row);
   }
   for (guint i = 0; i < stretches->len && !rc_sheet_is_full(flow); ++i) {
     add_stretch(flow, &row, &g_array_index(stretches, RcSheetStretch, i));
@@ -157,6 +185,7 @@ rc_sheet_add_song(RcSheetFlow *flow)
   const RcTune *tune = flow->plan->sheet->tune;
   for (guint i = 0; i <= tune->lines->len && !rc_sheet_is_full(flow); ++i) {
     const RcPart bars = rc_bars_before_line(tune, i);
+    note_break(flow, i);
     if (bars.count) {
       rc_sheet_add_bars(flow, &bars);
     }
@@ -164,6 +193,62 @@ rc_sheet_add_song(RcSheetFlow *flow)
       add_line(flow, i);
     }
   }
+}
+
+// ----------------------------------------------------------------------------------------------------------- columns
+
+// The break that makes the higher column lowest, among those before verses or among all.
+static const RcSheetBreak *
+best_break(const RcSheetFlow *flow, double top, gboolean verses)
+{
+  const RcSheetBreak *best = NULL;
+  double least = G_MAXDOUBLE;
+  for (guint i = 1; i < flow->breaks->len; ++i) {
+    const RcSheetBreak *here = &g_array_index(flow->breaks, RcSheetBreak, i);
+    const double height = MAX(here->y - top, flow->y - here->y);
+    if (height < least && (here->verse || !verses)) {
+      best = here;
+      least = height;
+    }
+  }
+  return best;
+}
+
+// Puts what is below the break beside what is above it.
+static void
+put_beside(RcSheetFlow *flow, const RcSheetBreak *at, double top)
+{
+  for (guint i = at->item; i < flow->plan->items->len; ++i) {
+    RcSheetItem *item = &g_array_index(flow->plan->items, RcSheetItem, i);
+    item->box.x += flow->right + column_gap;
+    item->box.y -= at->y - top;
+    item->above -= at->above;
+  }
+  flow->y = MAX(at->y, top + flow->y - at->y);
+  flow->above = MAX(at->above, flow->above - at->above);
+}
+
+gboolean
+rc_sheet_add_song_in_columns(RcSheetFlow *flow)
+{
+  const double top = flow->y;
+  const double indent = flow->indent;
+  const double width = flow->right;
+  flow->endless = TRUE;
+  flow->indent = 0;
+  flow->right = (width - column_gap) / 2;
+  rc_sheet_add_song(flow);
+  const RcSheetBreak *verse = best_break(flow, top, TRUE);
+  const RcSheetBreak *any = best_break(flow, top, FALSE);
+  const double uneven = 0.65; // of the whole height
+  const gboolean even = verse && MAX(verse->y - top, flow->y - verse->y) < uneven * (flow->y - top);
+  if (any) {
+    put_beside(flow, even ? verse : any, top);
+  }
+  flow->endless = FALSE;
+  flow->indent = indent;
+  flow->right = width;
+  return flow->y <= flow->plan->sheet->height;
 }
 
 // --------------------------------------------------------------------------------------------------------- measuring

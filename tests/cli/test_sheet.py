@@ -212,6 +212,27 @@ def test_a_song_has_its_words_under_its_chords():
             assert chord.points > 10.9 and word.points > 10.4, (chord, word)
 
 
+def test_a_long_song_is_set_in_two_columns():
+    with tempfile.TemporaryDirectory() as folder:
+        verse = """
+{start_of_verse}
+[G]Up at the [C]mill where the [G]miller's in [D7]bed
+[G]Flour on his [Em]pillow and [Am]flour on his [D7]head
+[G]Lanterns, oh [G7]lanterns and [C]set it down [Cm]low
+[G]Somebody's [F#7]coming home [A7]tired and [D7]slow
+{end_of_verse}
+"""
+        pages = words_of(sheet(folder, "24", "{title: Weir}\n{key: G}\n" + 3 * verse, "song.cho"))
+        assert len(pages) == 1, len(pages)
+        lefts = [round(w.left) for w in pages[0] if w.text == "Lanterns,"]
+        tops = [w.top for w in pages[0] if w.text == "Lanterns,"]
+        assert len(lefts) == 3 and len(set(lefts)) == 2 and max(tops) < 500, (lefts, tops)
+        spots = [(w.left, w.top, w.right, w.bottom) for w in pages[0] if 80 < w.top < max(tops) + 20]
+        for i, a in enumerate(spots):
+            for b in spots[:i]:
+                assert a[2] < b[0] + 0.5 or b[2] < a[0] + 0.5 or a[3] - 5 < b[1] or b[3] - 5 < a[1], (a, b)
+
+
 def test_each_file_has_a_title_of_its_own():
     with tempfile.TemporaryDirectory() as folder:
         titles = set()
