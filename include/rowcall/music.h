@@ -384,13 +384,15 @@ typedef enum {
   RC_REMARK_OPEN_ENDINGS,   ///< an ending is followed by the next one without a repeat sign
   RC_REMARK_ORDER,          ///< an order of parts counts the repeats that the parts have as well
   RC_REMARK_SHARED_TIME,    ///< chords that are written at one place share its time
-  RC_REMARK_WORDS,          ///< a text in brackets that begins as a chord does is read as words
+  RC_REMARK_WORDS,          ///< a text where chords are written is read as words
   RC_REMARK_RECALLS,        ///< a label without words of its own plays the part again that had it before
   RC_REMARK_TIMES,          ///< "x2" plays a line or part several times
   RC_REMARK_ARCHIVE,        ///< an archive does not say which of its members is the score: its only one was read
   RC_REMARK_UNWRITTEN,      ///< a part is to be played again that is not written before
   RC_REMARK_VALUES,         ///< a key, tempo or the like makes no sense and is passed over
   RC_REMARK_SPACED_SLASHES, ///< `D / F#` is read as D over F#
+  RC_REMARK_SMALL,          ///< a chord is written with a small letter
+  RC_REMARK_ANNOTATIONS,    ///< an annotation, which sounds nothing, holds a chord
   RC_REMARK_HELD_SLASHES,   ///< `D / F#` is read as D held, then F#
   RC_N_REMARKS
 } RcRemarkKind;

@@ -132,7 +132,7 @@ static const Good good[] = {
   // 4.18, 4.19
   { .file = "annotations.abc", .heard = "Told in the Margin: C 6, G 2" },
   { .file = "symbols.abc",
-    .heard = "As Others Write Them: G 4, D/F# 4, C(add9) 4, Am7/G 4, N.C. 4, F 4, Bb 8, mumble? 4 (alternatives)" },
+    .heard = "As Others Write Them: G 4, D/F# 4, C(add9) 4, Am7/G 4, N.C. 4, F 4, Bb 12 (alternatives) (words)" },
   // A symbol is before its note, 4.20; one before a bar line belongs to the note after the line, and has no time where
   // another is written there.
   { .file = "bar-line-symbol.abc", .heard = "Early Word: C 3, G 4, Am 4, Dm 4 (lost)" },
@@ -285,6 +285,9 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     [RC_REMARK_ARCHIVE] = "archive",
     [RC_REMARK_UNWRITTEN] = "unwritten",
     [RC_REMARK_VALUES] = "values",
+    [RC_REMARK_WORDS] = "words",
+    [RC_REMARK_SMALL] = "small",
+    [RC_REMARK_ANNOTATIONS] = "annotations",
     [RC_REMARK_SPACED_SLASHES] = "spaced slash",
     [RC_REMARK_HELD_SLASHES] = "held slash",
   };
@@ -556,7 +559,7 @@ test_places_of_chords(void **state)
     { "\"^a♭♭\"D2 [r:é] \"B♭\"B2|", "B♭ 6:17" },
     { "[K:D]\"D\"D4|\nK:G\n\"G\"G4|", "D 6:7, G 8:2" },
     { "D2 G2|\ns:\"D\" \"G\"", "D 7:4, G 7:8" },
-    { "D2 G2|\nw:la la\ns: \"^très\"\ns:\"♭♪\" \"G\"", "♭♪ 9:4, G 9:9" },
+    { "D2 G2|\nw:la la\ns: \"^très\"\ns:\"H♪\" \"G\"", "H♪ 9:4, G 9:9" },
     { "\"D\"D2\\\n\"G\"G2|", "D 6:2, G 7:2" },
     { "\" D\"D4|\"G(Em)\"G4|", "D 6:3, G 6:9" },
     { "V:1\nDEFG|\nV:2\n\"D\"D4|[V:1]ABcd|[V:2]\"G\"G4|", "D 9:2, G 9:23" },

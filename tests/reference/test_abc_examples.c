@@ -40,9 +40,14 @@ typedef struct {
 } ChordDifference;
 
 static const ChordDifference chord_differences[] = {
-  { "abcm2ps/sample.abc", 1, 15, "names of notes: those in small letters are taken for notes of the bass" },
-  { "abcm2ps/sample2.abc", 11, 20, "names of notes: those in small letters are taken for notes of the bass" },
-  { "abcm2ps/newfeatures.abc", 1, 15, "names of notes: those in small letters are taken for notes of the bass" },
+  { "abcm2ps/sample.abc", 1, 14,
+    "names of notes: those in small letters are taken for notes of the bass, c' for words" },
+  { "abcm2ps/sample2.abc", 4, 2, "4.18: a chord symbol begins with its root; `gchord` is taken for words" },
+  { "abcm2ps/sample2.abc", 11, 18,
+    "names of notes: those in small letters are taken for notes of the bass, c' for words" },
+  { "abcm2ps/sample3.abc", 5, 0, "4.18: a chord symbol begins with its root; `gchord in box` is taken for words" },
+  { "abcm2ps/newfeatures.abc", 1, 14,
+    "names of notes: those in small letters are taken for notes of the bass, c' for words" },
   { "abcm2ps/newfeatures.abc", 2, 43, "names of notes: those in small letters are taken for notes of the bass" },
   { "abcm2ps/sample2.abc", 2, 0, "3.1.6: a meter is a fraction; this M: is one number, and the tune is left out" },
 };

@@ -72,6 +72,8 @@ append_remarks(GString *out, const RcTune *tune)
     [RC_REMARK_ARCHIVE] = "archive",
     [RC_REMARK_UNWRITTEN] = "unwritten",
     [RC_REMARK_VALUES] = "values",
+    [RC_REMARK_SMALL] = "small",
+    [RC_REMARK_ANNOTATIONS] = "annotations",
     [RC_REMARK_SPACED_SLASHES] = "spaced slash",
     [RC_REMARK_HELD_SLASHES] = "held slash",
   };

@@ -69,6 +69,8 @@ test_repeats(void **state)
     { HEAD "K:D\n\"D\"D4|!segno!\"G\"G4|!dacoda!\"A\"A4|\"E\"E4|!D.S.!|!coda!\"Bm\"B4|\n",
       "Weir: D 4 G 4 A 4 E 4 G 4 A 4 Bm 4" },
     { HEAD "K:D\n\"D\"D4|\"G\"G4|!D.S.!|\n", "Weir: D 4 G 4 (jumps)" }, // no segno
+    { HEAD "K:D\n!segno!\"D\"D4|\"G\"G4!tocoda!|\"A\"A4!D.S.alcoda!|!coda!\"E\"E4|\n",
+      "Weir: D 4 G 4 A 4 D 4 G 4 E 4" },
     { HEAD "K:D\n\"D\"D4|!coda!\"G\"G4|!D.C.!|\n", "Weir: D 4 G 4 (jumps)" },
     { HEAD "P:AB\nK:D\nP:A\n\"D\"D4|!D.C.!|\nP:B\n\"G\"G4|\n", "Weir: D 4 G 4 (jumps)" },
   };
@@ -87,7 +89,17 @@ test_symbols(void **state)
     { HEAD "K:D\n\"D/f+\"D4|\"G\"G4|\n", "Weir: D/f# 4 G 4 (habit)" },                  // can mean one thing only
     { HEAD "K:D\n\"Cd\"D4|\"G\"G4|\n", "Weir: Cd? 4 G 4" },                             // once is no habit
     { HEAD "K:D\n\"D/f+\"D4|\"Cd\"C4|\n", "Weir: D/f# 4 Cdim 4 (habit)" },
-    { HEAD "K:D\n\"hm\"D4|\"N.C.\"G4|\n", "Weir: hm? 4 N.C. 4" },
+    { HEAD "K:D\n\"Hx\"D4|\"N.C.\"G4|\n", "Weir: Hx? 4 N.C. 4" },
+    // written small; a letter alone is a step of the bass
+    { HEAD "K:D\n\"bm\"D4|\"a7\"G2\"hm\"G2|\n", "Weir: Bm 4 A7 4 (words) (small)" },
+    // words among the chords, which take no chord's place
+    { HEAD "K:D\n\"Intro\"\"D\"D4|\"G\"\"repeat 3x\"G4|\"Tutti\"A4|\"Last X\"A4|\n", "Weir: D 4 G 12 (words)" },
+    { HEAD "K:D\n\"1\"D4|\"D\"\"rit.\"G4|\n", "Weir: . 4 D 4 (words)" },
+    // a bass alone is that of the last chord
+    { HEAD "K:D\n\"D\"D2\"/C#\"D2|\"Bm\"D2 \"/a\"D2|z2\"/G\"D2|\n", "Weir: D 2 D/C# 2 Bm 2 Bm/a 4 Bm/G 2" },
+    { HEAD "K:D\n\"/C#\"D2\"D\"D2|\"G\"\"/B\"G4|\n", "Weir: . 2 D 2 G/B 4 (bass runs)" },
+    // an annotation sounds nothing, but a letter alone is that of a part
+    { HEAD "K:D\n\"^A\"\"D\"D4|\"^Am\"G4|\"_B\"G4|\"@1,2 Em\"G4|\"^slow\"D4|\n", "Weir: D 20 (annotations)" },
     // within the brackets of notes at once, before any of them
     { HEAD "K:D\n[\"D\"DFA]4|[A,\"^low\"\"G\"G]2[\"A7\"A,E]2|\n", "Weir: D 4 G 2 A7 2" },
     { HEAD "K:D\n\"D\"D4 & [\"G\"G,D]4|[DA]4|\n\"G\"G4|\n", "Weir: D 8 G 4" },
@@ -381,7 +393,7 @@ test_symbols_in_brackets(void **state)
   static const Case cases[] = {
     { HEAD "K:D\n\"D\"d2 \"(D7)\"d2|\"( G )\"B4|\n", "Weir: D 2 D7 2 G 4" },
     { HEAD "K:D\n\"E/G# (Am)\"B4|\"C  (Am7)\"c4|\n", "Weir: E/G# 4 C 4 (alternatives)" },
-    { HEAD "K:D\n\"D\"d4|\"(slowly)\"B4|\"(D\"d4|\n", "Weir: D 4 (slowly)? 4 (D? 4" },
+    { HEAD "K:D\n\"D\"d4|\"(slowly)\"B4|\"(D\"d4|\n", "Weir: D 8 (D? 4 (words)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -393,9 +405,9 @@ test_notes_for_the_bass(void **state)
   static const Case cases[] = {
     { HEAD "K:D\n\"D\"\"f#\"d4|\"D\" \"f+\"d4|\"G\"\"b\"B4|\"C\"\"bb\"c4|\n", "Weir: D/f# 8 G/b 4 C/bb 4 (bass)" },
     { HEAD "K:D\n\"D\"d2 \"c#\"d \"b\"d|\"a\"d4|\"G\"B4|\n", "Weir: D 8 G 4 (bass runs)" },
-    { HEAD "K:D\n\"d\"d4|\"G\"B4|\n", "Weir: . 4 G 4 (bass runs)" },          // nothing goes on before the first
-    { HEAD "K:D\n\"D/A\"\"f#\"d4|\n", "Weir: D/A 4 (bass runs)" },            // it has its bass
-    { HEAD "K:D\n\"em\"d4|\"h\"d4|\"fis\"d4|\n", "Weir: em? 4 h? 4 fis? 4" }, // none of these is one
+    { HEAD "K:D\n\"d\"d4|\"G\"B4|\n", "Weir: . 4 G 4 (bass runs)" },              // nothing goes on before the first
+    { HEAD "K:D\n\"D/A\"\"f#\"d4|\n", "Weir: D/A 4 (bass runs)" },                // it has its bass
+    { HEAD "K:D\n\"em\"d4|\"h\"d4|\"fis\"d4|\n", "Weir: Em 12 (words) (small)" }, // none of these is one
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -413,7 +425,7 @@ test_habits_of_a_file(void **state)
     { TUNE("One", "\"C\"C4|") TUNE("Two", "\"Cd\"C4|"), "One: C 4\nTwo: Cd? 4" },
     { TUNE("One", "\"Fa7\"F4|") TUNE("Two", "\"D/f+\"C4|"), "One: Faug7 4 (habit)\nTwo: D/f# 4 (habit)" },
     { TUNE("One", "\"C\"+CE+4|") TUNE("Two", "+DF+4|"), "One: C 4 (old chords)\nTwo: . 4 (old chords)" },
-    { TUNE("One", "\"Cad\"C4|\"Cda\"C4|\"Xd\"C4|\"d\"C4|"), "One: Cad? 4 Cda? 4 Xd? 8 (bass runs)" },
+    { TUNE("One", "\"Cad\"C4|\"Cda\"C4|\"Xd\"C4|\"d\"C4|"), "One: . 16 (bass runs) (words)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }

@@ -40,11 +40,24 @@ needs_trim(const char *start, const char *end)
   return start < end && (abc_is_blank(*start) || abc_is_blank(end[-1]) || *start == '%');
 }
 
+// "/F#" and "/f#".
+static gboolean
+is_over_bass(AbcText text)
+{
+  const char letter = g_ascii_tolower(text.at[1]);
+  const char *at = text.at + 2;
+  at += at < text.end && (*at == '#' || *at == 'b');
+  return letter >= 'a' && letter <= 'g' && at == text.end;
+}
+
 static AbcWordKind
 kind_of(AbcText text, guint *jumps)
 {
   enum { SHORTEST_JUMP = 4, LONGEST_BASS = 4 };
   const gsize length = abc_length(text);
+  if (length > 1 && *text.at == '/' && is_over_bass(text)) {
+    return ABC_WORD_OVER;
+  }
   if (!length || (!g_ascii_isupper(*text.at) && abc_is_annotation(text.at))) {
     return ABC_WORD_NOTE;
   }
@@ -52,6 +65,15 @@ kind_of(AbcText text, guint *jumps)
     return ABC_WORD_JUMP;
   }
   return g_ascii_islower(*text.at) && length <= LONGEST_BASS && is_bass_note(text) ? ABC_WORD_BASS : ABC_WORD_CHORD;
+}
+
+gboolean
+abc_hides_chord(AbcText text)
+{
+  RcChord chord;
+  const AbcText inner = abc_trim((AbcText){ text.at + 1, text.end });
+  return abc_length(text) > 2 && *text.at != '@' && abc_length(inner) > 1 &&
+         rc_chord_parse(inner.at, abc_length(inner), RC_NAMES_ENGLISH, &chord, NULL) == RC_SYMBOL_CHORD;
 }
 
 void
@@ -144,6 +166,15 @@ old_kind(AbcText text)
                          (int)(text.end - end), end);
 }
 
+// Of a text that is no symbol, whether it was meant as one, perhaps within a bracket, or is words.
+static guint
+reading_of_unread(AbcText text)
+{
+  text.at += text.at < text.end && *text.at == '(';
+  text.end -= text.at < text.end && text.end[-1] == ')';
+  return rc_is_like_chord(text.at, abc_length(text)) ? 0 : ABC_READ_WORDS;
+}
+
 static AbcSymbol find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits);
 
 // The symbol that a part of a text means, or the same in other words.
@@ -163,6 +194,21 @@ find_made(RcSymbols *symbols, const RcTune *tune, char *text, AbcReading reading
   return symbol;
 }
 
+// "bm" is Bm; else it was meant as a chord and is not read, or is words.
+static AbcSymbol
+find_small(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_written)
+{
+  if (g_ascii_islower(*text.at)) {
+    char *capital = g_strndup(text.at, abc_length(text));
+    *capital = g_ascii_toupper(*capital);
+    const guint index = index_of_made(symbols, capital);
+    if (is_read(tune, index)) {
+      return (AbcSymbol){ index, ABC_READ_SMALL };
+    }
+  }
+  return (AbcSymbol){ as_written, reading_of_unread(text) };
+}
+
 // What a text means that is not read as it is written.
 static AbcSymbol
 find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_written, AbcHabits *habits)
@@ -173,7 +219,7 @@ find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_writ
   }
   if (read_brackets(text, &part)) {
     const AbcSymbol symbol = find_instead(symbols, tune, part, ABC_READ_OPTIONAL, habits);
-    return is_read(tune, symbol.index) ? symbol : (AbcSymbol){ as_written, 0 };
+    return is_read(tune, symbol.index) ? symbol : (AbcSymbol){ as_written, reading_of_unread(text) };
   }
   if (read_before_brackets(text, &part)) {
     return find_instead(symbols, tune, part, ABC_READ_FIRST, habits);
@@ -189,7 +235,7 @@ find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_writ
     return find_made(symbols, tune, today, ABC_READ_HABIT, habits);
   }
   g_free(today);
-  return (AbcSymbol){ as_written, 0 };
+  return find_small(symbols, tune, text, as_written);
 }
 
 static AbcSymbol

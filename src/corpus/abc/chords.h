@@ -30,7 +30,8 @@ typedef enum {
   ABC_WORD_NOTE,  // for the players: an annotation, section 4.19, or nothing
   ABC_WORD_JUMP,  // "D.C." and "Fine", as many books have them among the chords
   ABC_WORD_CHORD, // section 4.18
-  ABC_WORD_BASS   // "f#": a note for the bass alone
+  ABC_WORD_BASS,  // "f#": a note for the bass alone
+  ABC_WORD_OVER   // "/F#": the chord before over this bass
 } AbcWordKind;
 
 /// What a text in quotes is.
@@ -39,6 +40,9 @@ typedef struct {
   AbcText text; // without blanks at the ends
   guint jumps;  // set of RcJump
 } AbcWord;
+
+/// Returns whether an annotation holds a chord of more than a letter, as "^Am": by the standard it is none.
+gboolean abc_hides_chord(AbcText text);
 
 /// Sets @p word to what the text between quotes from @p start to @p end is.
 void abc_read_word(const char *start, const char *end, AbcWord *word);
@@ -53,7 +57,9 @@ typedef enum {
   ABC_READ_OPTIONAL = 1 << 0,   // "(D7)": a chord that may be left out
   ABC_READ_FIRST = 1 << 1,      // "G(Em)": the first of two
   ABC_READ_SHARP_BASS = 1 << 2, // "D/f+": as old collections write D/F#
-  ABC_READ_HABIT = 1 << 3       // "Cd": as a file with this habit means it
+  ABC_READ_HABIT = 1 << 3,      // "Cd": as a file with this habit means it
+  ABC_READ_SMALL = 1 << 4,      // "bm": written small
+  ABC_READ_WORDS = 1 << 5       // "Tutti": no chord
 } AbcReading;
 
 /// A chord symbol of the tune.

@@ -431,8 +431,8 @@ abc_jump(AbcText decoration)
     const char *name;
     RcJump jump;
   } jumps[] = { { "D.C.", RC_JUMP_DA_CAPO },   { "D.S.", RC_JUMP_DAL_SEGNO }, { "dacapo", RC_JUMP_DA_CAPO },
-                { "dacoda", RC_JUMP_TO_CODA }, { "fine", RC_JUMP_FINE },      { "coda", RC_JUMP_CODA },
-                { "segno", RC_JUMP_SEGNO } };
+                { "dacoda", RC_JUMP_TO_CODA }, { "tocoda", RC_JUMP_TO_CODA }, { "fine", RC_JUMP_FINE },
+                { "coda", RC_JUMP_CODA },      { "segno", RC_JUMP_SEGNO } };
   const char first = decoration.at < decoration.end ? *decoration.at : '\0'; // most chords differ in it
   for (guint i = 0; i < G_N_ELEMENTS(jumps); ++i) {
     if (g_ascii_tolower(first) == g_ascii_tolower(*jumps[i].name) && abc_starts_with(decoration, jumps[i].name)) {

@@ -43,6 +43,7 @@ typedef struct {
   LastNote last;
   RcPcSet before_bar; // tones of the last note before the bar
   gboolean optional;  // the chord that waits is in brackets
+  guint chord;        // symbol of the last chord, without a bass that came later; NO_NOTE: none
   Voices voices;
   AbcSymbolLines symbol_lines; // those below this line of music
   guint setting_bar;           // where the setting in force was set
@@ -168,6 +169,19 @@ remark_readings(Body *b, guint readings, AbcPlace place)
   if (readings & (ABC_READ_SHARP_BASS | ABC_READ_HABIT)) {
     remark(b, RC_REMARK_HABIT, place);
   }
+  if (readings & ABC_READ_SMALL) {
+    remark(b, RC_REMARK_SMALL, place);
+  }
+}
+
+// Begins a chord at the next note; one that still waits from before the bar is settled.
+static void
+begin_chord(Body *b, guint symbol, AbcPlace place)
+{
+  if (abc_chord_waits(&b->bars) && b->bars.late) {
+    settle_late_chord(b);
+  }
+  abc_begin_chord(&b->bars, symbol, place);
 }
 
 // Whether a chord is in brackets, as one that may be left out is.
@@ -183,6 +197,12 @@ take_chord(Body *b, const AbcWord *word, AbcCursor *line)
 {
   const AbcPlace place = abc_place(line, word->text.at);
   const gboolean second = abc_chord_waits(&b->bars) && !b->bars.late;
+  const AbcSymbol symbol =
+    abc_find_symbol(b->music->symbols, b->music->tune, word->text, line->ascii, &b->music->habits);
+  if (symbol.readings & ABC_READ_WORDS) {
+    remark(b, RC_REMARK_WORDS, place);
+    return;
+  }
   b->music->chords = TRUE;
   if (second) {
     remark(b, RC_REMARK_ALTERNATIVES, place);
@@ -190,14 +210,26 @@ take_chord(Body *b, const AbcWord *word, AbcCursor *line)
   if (second && (!b->optional || is_optional(word))) {
     return;
   }
-  if (abc_chord_waits(&b->bars) && b->bars.late) {
-    settle_late_chord(b);
-  }
-  const AbcSymbol symbol =
-    abc_find_symbol(b->music->symbols, b->music->tune, word->text, line->ascii, &b->music->habits);
   remark_readings(b, symbol.readings, place);
   b->optional = is_optional(word);
-  abc_begin_chord(&b->bars, symbol.index, place);
+  b->chord = symbol.index;
+  begin_chord(b, symbol.index, place);
+}
+
+// "/F#" is the last chord over F sharp.
+static void
+take_over(Body *b, const AbcWord *word, AbcCursor *line)
+{
+  const AbcPlace place = abc_place(line, word->text.at);
+  const AbcText bass = { word->text.at + 1, word->text.end };
+  guint index = 0;
+  if (b->chord == NO_NOTE || !abc_find_over_bass(b->music->symbols, b->music->tune, b->chord, bass, &index)) {
+    remark(b, RC_REMARK_BASS_RUNS, place);
+  } else if (abc_chord_waits(&b->bars) && !b->bars.late) {
+    b->bars.event->symbol = index;
+  } else {
+    begin_chord(b, index, place);
+  }
 }
 
 // "D""f#" is D over F sharp; alone it is a step of the bass under a chord that goes on.
@@ -222,6 +254,9 @@ take_word(Body *b, const AbcWord *word, AbcCursor *line)
 {
   switch (word->kind) {
   case ABC_WORD_NOTE:
+    if (word->text.at < word->text.end && abc_hides_chord(word->text)) {
+      remark(b, RC_REMARK_ANNOTATIONS, abc_place(line, word->text.at));
+    }
     break;
   case ABC_WORD_JUMP:
     b->bars.marks->jumps |= word->jumps;
@@ -231,6 +266,9 @@ take_word(Body *b, const AbcWord *word, AbcCursor *line)
     break;
   case ABC_WORD_BASS:
     take_bass(b, word, line);
+    break;
+  case ABC_WORD_OVER:
+    take_over(b, word, line);
     break;
   }
 }
@@ -816,6 +854,7 @@ start_body(Body *b, AbcMusic *music, AbcText text, AbcState state, guint voice)
   b->scale.propagation = state.propagation;
   b->scale.pitches = music->keeps_notes;
   b->last.kept = NO_NOTE;
+  b->chord = NO_NOTE;
   music->chord_voice = G_MAXUINT;
   abc_learn_key(&b->scale, state.accidentals);
   abc_start_bars(&b->bars, music->tune, music->marks);

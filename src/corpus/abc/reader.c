@@ -237,6 +237,9 @@ static const char *const remarks[RC_N_REMARKS] = {
                              "there is no other",
   [RC_REMARK_BASS_NOTES] = "a small letter beside a chord is read as its bass: \"D\"\"f#\" is D/F#",
   [RC_REMARK_BASS_RUNS] = "a small letter alone is a note for the bass: the chord before it goes on",
+  [RC_REMARK_SMALL] = "a chord is written small: `bm` is read as Bm",
+  [RC_REMARK_WORDS] = "a text in quotes is no chord: it is taken for words, which begin with ^ by the standard",
+  [RC_REMARK_ANNOTATIONS] = "a chord after ^, _, < or > is an annotation by the standard, which sounds nothing",
   [RC_REMARK_LATE_CHORDS] =
     "a chord after the last note of a bar is given half of that note's time, since the file has "
     "several",
