@@ -1117,6 +1117,10 @@ check_pictures(const Case *c, const RcUse *use, const RcRoll *roll)
     check_picture(rc_report_layout_picture(c->layouts[i], RC_PICTURE_SVG, &imprint, NULL));
   }
   check_picture(rc_report_heat_picture(use, roll, RC_PAPER_A4, RC_PICTURE_SVG, &imprint, NULL));
+  RcHeatPair *pair = rc_heat_pair_new(use, use);
+  const RcHeatBeside beside = { pair, { "here", "there" }, { roll, roll } };
+  check_picture(rc_report_heat_pair_picture(&beside, RC_PAPER_LETTER, RC_PICTURE_SVG, &imprint, NULL));
+  rc_heat_pair_free(pair);
   start_comparison(&compared, c, roll);
   check_picture(rc_report_compare_picture(compared.comparison, RC_PICTURE_SVG, &imprint, NULL));
   end_comparison(&compared);
@@ -1149,6 +1153,38 @@ check_sheets(const Routing *routing G_GNUC_UNUSED, const RcTune *tune G_GNUC_UNU
 
 #endif
 
+// What the tunes press is all that is pressed.
+static void
+check_tunes_of_use(const RcUse *use)
+{
+  const guint n = use->layout->buttons->len;
+  guint64 *presses = g_new0(guint64, n);
+  for (guint i = 0; i < use->by_tune->len; ++i) {
+    const RcTunePress *press = &g_array_index(use->by_tune, RcTunePress, i);
+    HOLDS(press->tune < use->titles->len);
+    presses[press->button] += press->presses;
+  }
+  HOLDS(!memcmp(presses, use->presses, n * sizeof *presses));
+  g_free(presses);
+}
+
+// Nothing tells a use from itself.
+static void
+check_pair(const RcUse *use, const RcRoll *roll)
+{
+  RcHeatPair *pair = rc_heat_pair_new(use, use);
+  const RcHeatBeside beside = { pair, { "here", "there" }, { roll, roll } };
+  GString *out = g_string_new(NULL);
+  HOLDS(pair->alike == use->layout->buttons->len);
+  HOLDS(!pair->sides[0].n_own && !pair->sides[1].n_own && !pair->n_shifts);
+  for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
+    rc_report_heat_pair(out, (RcTextFormat)format, &beside);
+    check_output(out, (RcTextFormat)format);
+  }
+  g_string_free(out, TRUE);
+  rc_heat_pair_free(pair);
+}
+
 static void
 check_use(const Case *c, const RcUse *use, const RcRoll *roll)
 {
@@ -1165,6 +1201,8 @@ check_use(const Case *c, const RcUse *use, const RcRoll *roll)
     check_output(out, (RcTextFormat)format);
   }
   g_string_free(out, TRUE);
+  check_tunes_of_use(use);
+  check_pair(use, roll);
 }
 
 // ------------------------------------------------------------------------------------------------------- all routes
@@ -1285,6 +1323,7 @@ check_routes(const Case *c)
   Routings r = { .ease = new_routing(c, BOARD_DRAWN, RC_PREFER_EASE, 0), .use = rc_use_new(c->layouts[BOARD_DRAWN]) };
   const RcPrefer first = c->settings.taste.prefer == RC_PREFER_SOUND ? RC_PREFER_SOUND : RC_PREFER_PLAIN;
   r.wanted = new_routing(c, BOARD_DRAWN, c->settings.taste.prefer, c->settings.turns_apart);
+  rc_use_keep_tunes(r.use);
   RcPanel *panel = rc_panel_new((RcCatalogue *const *)&c->catalogues[BOARD_DRAWN], 1, c->settings.taste);
   RcRoll *roll = roll_book(c, panel, &c->here, FALSE);
   for (guint i = 0; i < N_BOARDS; ++i) {

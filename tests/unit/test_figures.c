@@ -280,6 +280,41 @@ test_a_whole_board_is_170_mm_wide(void **state)
   }
 }
 
+// --------------------------------------------------------------------------------------------------------- the heat
+
+// The round outlines of an 8, of whose buttons only one has something to say: this.
+static guint
+round_buttons(double share, gboolean differences)
+{
+  RcLayout *layout = layout_called("8");
+  double buttons[8];
+  const double none[4] = { 0 };
+  const RcHeatBoard board = { layout, buttons, none, none, differences };
+  for (guint i = 0; i < G_N_ELEMENTS(buttons); ++i) {
+    buttons[i] = i ? NAN : share;
+  }
+  assert_int_equal(layout->buttons->len, G_N_ELEMENTS(buttons));
+  Paper p = paper();
+  rc_draw_heat_board(p.cairo, 0, 0, SIDE, &board);
+  GArray *strokes = strokes_on(&p);
+  const guint n = count_circles(strokes);
+  g_array_unref(strokes);
+  rc_layout_free(layout);
+  return n;
+}
+
+// So that nobody needs colours to tell the sign.
+static void
+test_a_negative_difference_is_no_circle(void **state)
+{
+  (void)state;
+  assert_int_equal(round_buttons(0.05, TRUE), 1);
+  assert_int_equal(round_buttons(-0.05, TRUE), 0);
+  assert_int_equal(round_buttons(0, TRUE), 1);   // dashed
+  assert_int_equal(round_buttons(NAN, TRUE), 0); // only its name
+  assert_int_equal(round_buttons(0.05, FALSE), round_buttons(0, FALSE));
+}
+
 // ------------------------------------------------------------------------------------------------------- the offers
 
 typedef struct {
@@ -363,7 +398,8 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_a_dead_button_is_crossed_out), cmocka_unit_test(test_c_e_and_a_flat_are_ringed),
     cmocka_unit_test(test_the_second_bass_has_a_frame),  cmocka_unit_test(test_cuts_are_on_one_scale),
-    cmocka_unit_test(test_a_whole_board_is_170_mm_wide), cmocka_unit_test(test_leaders_do_not_cross),
+    cmocka_unit_test(test_a_whole_board_is_170_mm_wide), cmocka_unit_test(test_a_negative_difference_is_no_circle),
+    cmocka_unit_test(test_leaders_do_not_cross),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
