@@ -291,7 +291,7 @@ is_inversion(const RcChord *chord, RcNote bass)
 static char *
 take_spaced_bass(BarText *bars, gsize length)
 {
-  SpacedBass bass;
+  SpacedBass bass = { 0 };
   RcChord chord;
   const char *word = bars->text + bars->word;
   length -= word[length - 1] == '/' ? 1 : 0;
