@@ -208,6 +208,8 @@ own_spans_are_comfortable_in_the_same_part(void **state)
     assert_true(fabs(own.comfort[i] - usual.comfort[i] / 2) < 1e-6);
   }
   assert_false(rc_spans_parse("70,56,70,98,98", &own));
+  assert_false(rc_spans_parse("70,56,70,98,98,9", &own)); // no hand
+  assert_false(rc_spans_parse("70,56,70,98,98,301", &own));
   assert_true(fabs(own.spans[0] - 34.25) < 1e-6);
 }
 

@@ -257,6 +257,25 @@ leaps_at_speed_are_told_by_bar(void **state)
   clear_planned(&p);
 }
 
+// The leap back to the first bar is played last and told first.
+static void
+leaps_are_told_in_the_order_of_the_written_bars(void **state)
+{
+  (void)state;
+  static const guint bars[] = { 0, 1, 1 }; // from C to D flat the fingers reach
+  Planned p = plan_on("72");
+  add_tune(&p, "| G C G C | C F# C Db |", "A A");
+  RcChart *chart = rc_chart_new(p.planner, p.route, NULL, p.tune);
+  assert_int_equal(chart->hard->len, G_N_ELEMENTS(bars));
+  for (guint i = 0; i < chart->hard->len; ++i) {
+    assert_int_equal(g_array_index(chart->hard, RcHardSpot, i).bar, bars[i]);
+  }
+  const RcHardSpot *back = &g_array_index(chart->hard, RcHardSpot, 0);
+  assert_string_equal(rc_tune_symbol(p.tune, back->from)->text, "Db");
+  rc_chart_free(chart);
+  clear_planned(&p);
+}
+
 // On an 8. The chord that is held from bar to bar is marked in each; so are those that come round again. G6 is richer
 // than G: its grip is G and G major, which leaves out the sixth.
 static void
@@ -424,6 +443,7 @@ main(void)
     cmocka_unit_test(a_chart_marks_each_chord_as_it_is_held),
     cmocka_unit_test(the_bass_to_alternate_with_may_need_a_move),
     cmocka_unit_test(leaps_at_speed_are_told_by_bar),
+    cmocka_unit_test(leaps_are_told_in_the_order_of_the_written_bars),
     cmocka_unit_test(a_column_is_held_as_long_as_its_chords),
     cmocka_unit_test(two_repertoires_beside_each_other),
     cmocka_unit_test(buttons_correspond_by_row_and_column),
