@@ -205,14 +205,17 @@ static void
 uses_add_up(void **state)
 {
   (void)state;
-  static const char *const parts[] = { "| C | Am | C | G7 |", "| G | Em | F#dim | Xyz |" };
+  static const char *const parts[] = { "| C | Am | C | G7 |", "| G | Em | F#dim | Xyz |", "| C | G |" };
   Planned one = plan_on("32");
   Planned other = plan_on("32");
   Planned both = plan_on("32");
   add_part(&one, parts[0]);
   add_part(&other, parts[1]);
+  add_part(&other, parts[2]);
   add_part(&both, parts[0]);
   add_part(&both, parts[1]);
+  add_part(&both, parts[2]);
+  assert_true(other.use->counts.native > 0);
   rc_use_merge(one.use, other.use);
   const gsize n = one.layout->buttons->len;
   assert_memory_equal(one.use->presses, both.use->presses, n * sizeof *one.use->presses);
