@@ -125,6 +125,18 @@ the_fewest_rows_and_columns_that_are_enough(void **state)
   clear_planned(&p);
 }
 
+// E flat is the first column of a 32, and its fifth, B flat, the next.
+static void
+the_first_row_and_the_first_columns_may_be_enough(void **state)
+{
+  (void)state;
+  Planned p = plan_on("32");
+  add_part(&p, "| Eb5 | Eb5 |");
+  assert_rows(p.use, 1, FUNDAMENTAL, p.use->played);
+  assert_columns(p.use, 1, 0, 1, p.use->played);
+  clear_planned(&p);
+}
+
 static void
 nothing_held_needs_no_rows(void **state)
 {
@@ -439,6 +451,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(the_fewest_rows_and_columns_that_are_enough),
+    cmocka_unit_test(the_first_row_and_the_first_columns_may_be_enough),
     cmocka_unit_test(nothing_held_needs_no_rows),
     cmocka_unit_test(each_button_is_held_as_long_as_its_chords),
     cmocka_unit_test(tunes_are_counted_as_a_roll_counts_them),
