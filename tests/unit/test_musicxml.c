@@ -117,6 +117,27 @@ test_parts(void **state)
   CHECK(cases, SHOW_MELODY);
 }
 
+// What is printed on the page says what the score does not: its title, and chords that nothing sounds.
+static void
+test_what_is_printed(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "<score-partwise><credit><credit-words>Weir</credit-words><credit-words>by Wren</credit-words></credit>" PART(
+        "P1", FIRST(MAJOR("D") REST("16"))) "</score-partwise>",
+      "Weir: D 4" },
+    { "<score-partwise><movement-title>Weir</movement-title><credit><credit-words>by Wren</credit-words></credit>" PART(
+        "P1", FIRST(MAJOR("D") REST("16"))) "</score-partwise>",
+      "Weir: D 4" },
+    // chords as words for the players, where there are no others
+    { SCORE(FIRST(WORDS("A") REST("16")) MEASURE(WORDS("Am7") REST("16")) MEASURE(WORDS("D7") REST("16"))),
+      "Weir: . 12 (annotations)" },
+    { SCORE(FIRST(MAJOR("D") WORDS("Am7") REST("16"))), "Weir: D 4" },
+    { SCORE(FIRST(WORDS("A") REST("16")) MEASURE(WORDS("Slow") REST("16"))), "Weir: . 8" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
 static void
 test_melody(void **state)
 {
@@ -725,6 +746,7 @@ main(void)
     cmocka_unit_test(test_lengths),
     cmocka_unit_test(test_parts),
     cmocka_unit_test(test_melody),
+    cmocka_unit_test(test_what_is_printed),
     cmocka_unit_test(test_notes),
     cmocka_unit_test(test_chords),
     cmocka_unit_test(test_settings),

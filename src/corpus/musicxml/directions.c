@@ -225,6 +225,15 @@ read_type(const MxNode *type, GString *text, MxDirection *d)
   }
 }
 
+// Whether words are a chord of more than a letter, which names parts as well.
+static gboolean
+is_chord(const char *words)
+{
+  RcChord chord;
+  const char *text = words + strspn(words, " ");
+  return strlen(text) > 1 && rc_chord_parse(text, strlen(text), RC_NAMES_ENGLISH, &chord, NULL) == RC_SYMBOL_CHORD;
+}
+
 MxDirection
 mx_read_direction(const MxNode *node)
 {
@@ -244,6 +253,7 @@ mx_read_direction(const MxNode *node)
   }
   if (text->len) {
     read_words(text->str, &d);
+    d.chord = is_chord(text->str);
   }
   if (sound) {
     read_sound(sound, &d);

@@ -303,6 +303,9 @@ take_direction(MxMeasure *m, const MxNode *node, GError **error)
   if (d.rehearsal) {
     add_rehearsal(m, d.rehearsal);
   }
+  if (d.chord && !m->score->word_chord) {
+    m->score->word_chord = m->measure + 1;
+  }
   const RcTicks pos = ticks_at(m, m->pos);
   return add_signs(m, d.signs, MAX(pos, 0), error) && (d.tempo <= 0 || add_tempo(m, d.tempo, error));
 }

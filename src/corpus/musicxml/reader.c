@@ -408,10 +408,10 @@ end_outer(MxReader *r)
 static gboolean
 is_title(const char *name)
 {
-  return !strcmp(name, "work-title") || !strcmp(name, "movement-title");
+  return !strcmp(name, "work-title") || !strcmp(name, "movement-title") || !strcmp(name, "credit-words");
 }
 
-// The work's title before that of the movement.
+// The work's title before that of the movement; where both are missing, what is printed first on the page.
 static void
 take_title(MxReader *r, const char *name, const char *text)
 {

@@ -25,6 +25,7 @@ mx_score_start(MxScore *score)
   score->measures = g_array_new(FALSE, FALSE, sizeof(MxMeasureAt));
   score->marks = g_array_new(FALSE, TRUE, sizeof(RcBarMarks));
   score->signs = g_array_new(FALSE, FALSE, sizeof(MxSignAt));
+  score->word_chord = 0;
   score->chords = track_start(sizeof(MxChordAt));
   score->notes = track_start(sizeof(MxNoteAt));
   score->rehearsals = track_start(sizeof(MxRehearsal));
@@ -345,6 +346,12 @@ make_bars(Maker *m)
 static void
 remark_chords(const Maker *m)
 {
+  if (m->score->word_chord && !m->score->chords.items->len) {
+    char *name = rc_tune_bar_name(m->tune, m->score->word_chord - 1);
+    rc_tune_remark(m->tune, RC_REMARK_ANNOTATIONS, 0, 0,
+                   "%s: a chord is written as words for the players; only those in `harmony` sound", name);
+    g_free(name);
+  }
   if (m->shared) {
     const RcBar *bar = &g_array_index(m->tune->bars, RcBar, m->first_shared);
     const RcEvent *event = &g_array_index(m->tune->events, RcEvent, bar->first);

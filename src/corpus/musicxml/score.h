@@ -85,6 +85,7 @@ typedef struct {
   MxTrack notes;      // of MxNoteAt
   MxTrack rehearsals; // of MxRehearsal
   MxTrack changes[MX_N_CHANGES];
+  guint word_chord; // index of the first measure with a chord written as words, and 1; 0: none
 } MxScore;
 
 void mx_score_start(MxScore *score);

@@ -74,6 +74,7 @@ typedef struct {
   double tempo;          // in quarter notes a minute; 0: none
   const char *rehearsal; // NULL: none
   gboolean opens;        // a repeat begins here
+  gboolean chord;        // its words are a chord symbol
 } MxDirection;
 
 MxDirection mx_read_direction(const MxNode *node);
