@@ -23,7 +23,7 @@ static const double bar_height = 6;
 static const double head_height = 15; // the arrows
 static const double column_full = 48; // the height of a column's bar of 100 percent
 static const double column_bar = 9;   // its width
-static const double letter_height = 12;
+static const double letter_height = 11;
 static const double gap = 6;
 
 static const double outline = 0.35;     // greys
@@ -85,7 +85,7 @@ most_of(const double *shares, guint n, int sign)
 static void
 set_bars(Board *b)
 {
-  enum { DIFFERENCE = 18 }; // points, the height of the largest column's
+  enum { DIFFERENCE = 14 }; // points, the height of the largest column's
   const RcHeatBoard *board = b->board;
   const guint rows = b->layout->rows->len;
   const guint columns = b->layout->columns->len;

@@ -6,7 +6,7 @@
 #include "report/heat_text.h"
 
 static const char continued[] = "Use of the buttons";
-static const double below_board = 9; // points
+static const double below_board = 6; // points
 
 gboolean
 rc_heat_is_wide(const RcLayout *layout, RcPaper paper)

@@ -176,6 +176,7 @@ def test_every_key_of_an_answer_is_described():
     window = os.path.join(CORPUS, "window.offers")
     for command in (["compare", CORPUS], ["chord", "Bm", "--on", "8"], ["tune", CORPUS, "--on", "48-8x6"], ["layouts"],
                     ["tune", CORPUS, "--on", "push-pull-8-gc"], ["heat", CORPUS, "--on", "push-pull-8-gc"], ["sizes", CORPUS],
+                    ["heat", CORPUS, "--on", "8", "--on", "48-8x6"],
                     ["keys", CORPUS, "--on", "8"], ["list", CORPUS, "--on", "8", "--against", "12"], ["learn", CORPUS, "--on", "32"], ["shop", window, CORPUS], ["layouts", "push-pull-8-gc"]):
         missing = keys(json.loads(good(*command, "--format", "json"))) - described
         assert not missing, (command, missing)
