@@ -123,7 +123,7 @@ bottom_of(const Board *b)
 static double
 columns_base(const Board *b)
 {
-  return bottom_of(b) + gap + percent_points + 2 + b->up;
+  return bottom_of(b) + 2 + percent_points + 2 + b->up;
 }
 
 static double

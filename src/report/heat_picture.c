@@ -27,7 +27,7 @@ draw_head(RcPages *p, const char *title, const char *text)
   rc_pages_text(p, RC_TEXT_TITLE, title);
   p->y += 4;
   rc_pages_text(p, RC_TEXT_BODY, text);
-  p->y += 7;
+  p->y += 5;
 }
 
 static void
