@@ -68,11 +68,13 @@ async function problemLine() {
 }
 
 let shown = '';
+let showCount = 0; // how often something was to be shown
 
 async function show() {
   const { place } = whereAmI();
   const main = byId('main');
   const root = el('div', { class: `view view-${place}` });
+  const turn = ++showCount;
   const first = shown === '';
   const moved = shown !== location.hash;
   shown = location.hash || '#answer';
@@ -86,7 +88,10 @@ async function show() {
     }
     return;
   } finally {
-    main.classList.remove('busy');
+    main.classList.toggle('busy', turn !== showCount);
+  }
+  if (turn !== showCount) {
+    return; // something else is to be shown by now
   }
   tell('');
   document.body.dataset.place = place;
@@ -95,7 +100,9 @@ async function show() {
   dispatchEvent(new Event('shown'));
   if (!first && moved) {
     scrollTo(0, 0);
-    main.focus({ preventScroll: true });
+    const heading = root.querySelector('h1');
+    heading?.setAttribute('tabindex', '-1');
+    (heading ?? main).focus({ preventScroll: true });
   }
   const problems = await problemLine();
   if (problems && root.isConnected) {

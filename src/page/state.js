@@ -146,9 +146,9 @@ export function onBoard() {
   return ['--on', boardName(), ...(state.dead.length ? ['--without', state.dead.join(',')] : [])];
 }
 
-/** Options of taste. */
-export function taste() {
-  const { accept, prefer, tempo } = state.habits;
+/** Options of taste, with the tempo of all tunes or another. @param {string} [tempo] */
+export function taste(tempo = state.habits.tempo) {
+  const { accept, prefer } = state.habits;
   return ['--accept', accept, '--prefer', prefer, ...(tempo ? ['--tempo', tempo] : []), ...state.options];
 }
 
@@ -176,7 +176,7 @@ export function answerTo(about, args, idly = false) {
     return known;
   }
   const asked = askEngine(about, [...args, '--format', 'json'], idly).then(({ status, out, err }) => {
-    const problems = err.split('\n').filter((line) => line);
+    const problems = err.split('\n').filter((line) => line).map((line) => line.replace(/^rowcall: /, ''));
     return { json: out ? JSON.parse(out) : null, problems, status };
   });
   answers.set(key, asked);

@@ -32,9 +32,24 @@ import { signs, words } from './words.js';
 
 const TEMPO_WAIT_MS = 200;
 
-/** Options that find one tune. @param {{file: string, line: number}} at @param {number} move */
+/** The file in hand that a tune is in: itself, or its archive. @param {{file: string}} at */
+function fileOf(at) {
+  return state.tunes.find((file) => at.file === file.name || at.file.startsWith(`${file.name}!`))?.name;
+}
+
+/** Options that find one tune, or some of an archive. @param {{file: string, line: number}} at @param {number} move */
 function only(at, move) {
-  return [at.file, '--line', String(at.line), ...(move ? ['--move', String(move)] : []), ...onBoard()];
+  return [fileOf(at) ?? at.file, '--line', String(at.line), ...(move ? ['--move', String(move)] : []), ...onBoard()];
+}
+
+/**
+ * The tune that is meant among those found.
+ * @template {{file: string}} T
+ * @param {T[] | undefined} tunes
+ * @param {{file: string}} at
+ */
+function pick(tunes, at) {
+  return tunes?.find((tune) => tune.file === at.file);
 }
 
 /** @param {Tune} tune */
@@ -244,8 +259,8 @@ class Shown {
       this.audio.pause();
       return;
     }
-    const audio = await this.soundOf('sound', [...only(this.at, this.move?.semitones ?? 0), ...taste(), '--tempo',
-      `1/4=${this.tempo}`]);
+    const audio = await this.soundOf('sound', [...only(this.at, this.move?.semitones ?? 0), '--title', this.tune.title,
+      ...taste(`1/4=${this.tempo}`)]);
     if (!audio) {
       return;
     }
@@ -285,9 +300,9 @@ class Shown {
     clearTimeout(this.timer);
     this.timer = setTimeout(async () => {
       try {
-        const { json } = await answerTo('tune', ['tune', ...only(this.at, this.move?.semitones ?? 0), ...taste(),
-          '--tempo', `1/4=${this.tempo}`]);
-        this.tune = { ...json.tunes[0], quarters_a_minute: this.tune.quarters_a_minute };
+        const { json } = await answerTo('tune', ['tune', ...only(this.at, this.move?.semitones ?? 0), ...taste(`1/4=${this.tempo}`)]);
+        this.tune = { .../** @type {Tune} */ (pick(json.tunes, this.at)),
+          quarters_a_minute: this.tune.quarters_a_minute };
         this.drawChart();
         this.drawPanel();
       } catch (error) {
@@ -399,23 +414,23 @@ addEventListener('keydown', (event) => {
 /** @param {HTMLElement} root */
 export async function showTune(root) {
   const { tune: at, more } = whereAmI();
-  if (!at || !state.tunes.some((file) => at.file === file.name || at.file.startsWith(`${file.name}/`) ||
-      at.file.startsWith(file.name))) {
+  if (!at || !fileOf(at)) {
     root.replaceChildren(el('p', {}, words.tune.gone));
     replaceAddress(addressOf('tunes'));
     return;
   }
-  const keys = (await answerTo('keys', ['keys', ...only(at, 0), ...taste()])).json?.tunes ?? [];
+  const keys = await answerTo('keys', ['keys', ...only(at, 0), ...taste()]);
   /** @type {Move[]} */
-  const moves = keys[0]?.moves ?? [];
+  const moves = /** @type {any} */ (pick(keys.json?.tunes, at))?.moves ?? [];
   const move = moves.find((one) => one.key === more.get('key'));
   const [{ json, problems }, layout] = await Promise.all([
     answerTo('tune', ['tune', ...only(at, move?.semitones ?? 0), ...taste()]), askLayout()]);
-  if (!json?.tunes?.length) {
+  const tune = /** @type {Tune | undefined} */ (pick(json?.tunes, at));
+  if (!tune) {
     root.replaceChildren(el('p', {}, words.tune.gone), ...problems.map((line) => el('p', { class: 'hint' }, line)));
     return;
   }
   now?.audio?.pause();
-  now = new Shown(at, json.tunes[0], layout.json, moves, move);
+  now = new Shown(at, tune, layout.json, moves, move);
   root.replaceChildren(...now.draw());
 }

@@ -325,6 +325,22 @@ const tests = {
     await close(page);
   },
 
+  async tunes_of_an_archive_open_each_as_itself() {
+    const folder = mkdtempSync(join(tmpdir(), 'rowcall-zip-'));
+    writeFileSync(join(folder, 'one.abc'), 'X:1\nT:One\nK:D\n"D"d4|"G"g4|\n');
+    writeFileSync(join(folder, 'two.abc'), 'X:1\nT:Two\nK:G\n"Am"d4|"Bm"g4|\n');
+    execFileSync('python3', ['-m', 'zipfile', '-c', 'book.zip', 'one.abc', 'two.abc'], { cwd: folder });
+    const page = await open({ hash: '#given' });
+    await after(page, () => page.locator('main input[type=file]').setInputFiles(join(folder, 'book.zip')));
+    assert.equal(await sentence(page), 'Your 48-8x6 plays all 2 tunes.');
+    for (const [name, chords] of [['one', 'D G'], ['two', 'Am Bm']]) {
+      await go(page, `#${new URLSearchParams({ tune: `book.zip!${name}.abc:1` })}`);
+      assert.equal((await page.locator('.chord > span:first-child').allInnerTexts()).join(' '), chords);
+    }
+    rmSync(folder, { recursive: true });
+    await close(page);
+  },
+
   async nothing_readable_says_so_and_what_to_do() {
     const page = await open();
     await drop(page, [{ name: 'notes.yaml', text: 'just: words\n' }]);
