@@ -145,8 +145,9 @@ draw_rare(RcDocument *d, const GArray *rare, const RcLack *lacks)
   rc_canvas_begin(&p->canvas, "L");
   for (guint i = 0; i < n; ++i) {
     char *text = rare_text(d, &lacks[g_array_index(rare, guint, i)]);
+    const guint column = i / rows;
     p->y = top + i % rows * LINE;
-    draw_line(p, p->left + i / rows * (width + GAP), width, text);
+    draw_line(p, p->left + column * (width + GAP), width, text);
     g_free(text);
   }
   rc_canvas_end(&p->canvas, "L");
