@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The grading rules. See "How a stand-in is graded" in README.md.
+// The grading rules. See "How a stand-in is graded" in RULES.md.
 
 #include "coverage/wanted.h"
 

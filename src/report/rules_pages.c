@@ -75,7 +75,7 @@ rc_section_rules(RcDocument *d)
   static const char heading[] = "Rules and sources";
   rc_document_begin(
     d, heading, heading,
-    "So that a stranger can check any number here. The program's README holds the same rules in full; its tests "
+    "So that a stranger can check any number here. The program's RULES.md holds the same rules in full; its tests "
     "hold them against published tables.",
     NULL);
   for (guint i = 0; i + 1 < G_N_ELEMENTS(rules); i += 2) {

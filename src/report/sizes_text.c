@@ -97,8 +97,9 @@ append_rows(GString *out, const RcSwept *s, const RcSweptRows *rows)
   char *line =
     g_strdup_printf("%s; %s %% of the time, %" U64 " of %" U64 " tunes%s%s", words, percent, counts->playable,
                     counts->tunes, size->usual ? "; it is the usual " : "", size->usual ? size->usual : "");
-  char *more = rows->others ? g_strdup_printf("%s; %u other range%s of %u columns reach it", line, rows->others,
-                                              rows->others == 1 ? "" : "s", size->last - size->first + 1)
+  char *more = rows->others ? g_strdup_printf("%s; %u other range%s of %u columns reach%s it", line, rows->others,
+                                              rows->others == 1 ? "" : "s", size->last - size->first + 1,
+                                              rows->others == 1 ? "es" : "")
                             : g_strdup(line);
   g_string_append(out, "  ");
   rc_append_wrapped(out, more, 2);
