@@ -42,28 +42,31 @@ const RowcallEngine = (() => {
   const FAULT = 134; // what a shell says of a program that was aborted
 
   /**
-   * An instance at rest, with its files still to be laid.
+   * An instance at rest, with its files still to be laid; rejects where there is no memory for one.
    * @param {WebAssembly.Module} module
    * @param {(reason: string) => void} onFault
+   * @returns {Promise<any>}
    */
   function start(module, onFault) {
-    return startRowcall({
-      thisProgram: "rowcall",
-      /** @param {WebAssembly.Imports} imports @param {(instance: WebAssembly.Instance) => void} done */
-      instantiateWasm(imports, done) {
-        WebAssembly.instantiate(module, imports).then(done);
-        return {};
-      },
-      /** @param {any} instance */
-      preRun(instance) {
-        Object.assign(instance.ENV, { LANG: "C.UTF-8", XDG_CONFIG_HOME: "/settings" });
-      },
-      onAbort: onFault,
-      /** @param {number} _status @param {unknown} toThrow */
-      quit(_status, toThrow) {
-        throw toThrow;
-      },
-      printErr() {},
+    return new Promise((resolve, reject) => {
+      startRowcall({
+        thisProgram: "rowcall",
+        /** @param {WebAssembly.Imports} imports @param {(instance: WebAssembly.Instance) => void} done */
+        instantiateWasm(imports, done) {
+          WebAssembly.instantiate(module, imports).then(done).catch(reject);
+          return {};
+        },
+        /** @param {any} instance */
+        preRun(instance) {
+          Object.assign(instance.ENV, { LANG: "C.UTF-8", XDG_CONFIG_HOME: "/settings" });
+        },
+        onAbort: onFault,
+        /** @param {number} _status @param {unknown} toThrow */
+        quit(_status, toThrow) {
+          throw toThrow;
+        },
+        printErr() {},
+      }).then(resolve, reject);
     });
   }
 
@@ -111,7 +114,13 @@ const RowcallEngine = (() => {
   /** @param {WebAssembly.Module} module @param {Question} question @returns {Promise<Answer>} */
   async function ask(module, { args, files = {}, stdin }) {
     let fault = "";
-    const program = await start(module, (reason) => { fault = String(reason); });
+    const told = (/** @type {unknown} */ error) => error instanceof Error ? error.message : String(error);
+    let program;
+    try {
+      program = await start(module, (reason) => { fault = reason; });
+    } catch (error) {
+      return { status: FAULT, out: "", err: "", files: {}, fault: told(error) };
+    }
     const fs = program.FS;
     fs.mkdirTree("/settings");
     fs.mkdirTree(FOLDER);
@@ -127,7 +136,7 @@ const RowcallEngine = (() => {
     try {
       status = program.callMain([...args]);
     } catch (error) {
-      fault ||= error instanceof Error ? error.message : String(error);
+      fault ||= told(error);
     }
     const text = (/** @type {string} */ name) => new TextDecoder().decode(fs.readFile(`${STREAMS}/${name}`));
     const answer = { status, out: text("out"), err: text("err"), files: written(fs, given) };
