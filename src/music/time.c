@@ -203,9 +203,10 @@ rc_find_dance(const char *text, RcMeter meter)
     if (!is_letter(*at) || (at > text && is_letter(at[-1]))) {
       continue;
     }
+    const char initial = g_ascii_tolower(*at);
     for (guint i = 0; i < G_N_ELEMENTS(dances); ++i) {
       const Dance *dance = &dances[i];
-      if (*dance->name == g_ascii_tolower(*at) && (dance->motions & motion) && is_named(at, dance->name) &&
+      if (*dance->name == initial && (dance->motions & motion) && is_named(at, dance->name) &&
           (!found || strlen(dance->name) > strlen(found))) {
         found = dance->name;
       }

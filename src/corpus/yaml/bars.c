@@ -121,12 +121,13 @@ repeat_bar(BarText *bars, GError **error)
 static void
 share_bar(const BarText *bars)
 {
+  const RcTicks share = bars->bar / bars->n_words; // mostly exact, and then the one division of the bar
   RcTicks begin = 0;
   RcTicks shares = 0;
   for (guint i = bars->first_event; i < bars->n_events; ++i) {
     RcEvent *event = &g_array_index(bars->tune->events, RcEvent, i);
     shares += event->length;
-    const RcTicks end = bars->bar * shares / bars->n_words;
+    const RcTicks end = share * bars->n_words == bars->bar ? share * shares : bars->bar * shares / bars->n_words;
     event->length = end - begin;
     begin = end;
   }

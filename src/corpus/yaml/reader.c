@@ -357,8 +357,9 @@ read_parts(RcYamlReader *r, GError **error)
 static guint
 find_key(const char *name)
 {
+  const char initial = g_ascii_tolower(*name);
   guint i = 0;
-  while (i < N_KEYS && (g_ascii_tolower(*name) != *keys[i] || g_ascii_strcasecmp(name, keys[i]) != 0)) {
+  while (i < N_KEYS && (initial != *keys[i] || g_ascii_strcasecmp(name, keys[i]) != 0)) {
     ++i;
   }
   return i;
