@@ -112,6 +112,7 @@ test_symbols(void **state)
     { HEAD "K:D\n\"D\"D2 & A,4 & F,|\"G\"G4 & D|\n", "Weir: D 4 G 4" },
     { HEAD "K:D\n\"D\"D2 \"A\"E & A, & F,3 & D,|\"G\"G4|\n", "Weir: D 2 A 1 G 4" },
     { HEAD "K:D\nV:1\nDEFG|ABcd|\nV:2\n\"D\"D4|\"G\"D4|\n", "Weir: D 4 G 4" },
+    { HEAD "K:D\nV:1\nz4|\nV:2\n\"D\"D4|\n", "Weir: D 4" }, // the first voice has no melody
     { HEAD "K:D\n[V:1]\"D\"DEFG|[V:2]A,4|[V:1]\"G\"ABcd|[V:2]B,4|\n", "Weir: D 4 G 4" },
   };
   CHECK(cases, SHOW_LENGTHS);

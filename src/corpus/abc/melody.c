@@ -28,7 +28,7 @@ void
 abc_attach_melody(RcTune *tune, const GArray *notes)
 {
   const AbcNote *next = (const AbcNote *)(gconstpointer)notes->data;
-  const AbcNote *last = next + notes->len;
+  const AbcNote *last = notes->len ? next + notes->len : next;
   for (guint i = 0; i < tune->bars->len; ++i) {
     const AbcNote *first = next;
     while (next < last && next->bar <= i) {
