@@ -29,6 +29,14 @@ mend_of(const yaml_parser_t *parser)
   return "check indentation, quotes and colons there";
 }
 
+void
+rc_yaml_start(yaml_parser_t *parser)
+{
+  if (!yaml_parser_initialize(parser)) {
+    g_error("there is no memory for a YAML parser");
+  }
+}
+
 gboolean
 rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, GError **error)
 {
@@ -147,7 +155,7 @@ check_events(const char *text, gsize length, const char *file, GError **error)
   yaml_mark_t mark = { 0, 0, 0 };
   gboolean ended = FALSE;
   gboolean good = TRUE;
-  yaml_parser_initialize(&parser);
+  rc_yaml_start(&parser);
   yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
   while (good && !ended && depth <= RC_MAX_YAML_DEPTH && yaml_parser_parse(&parser, &event)) {
     mark = event.start_mark;
@@ -174,7 +182,7 @@ rc_yaml_tree_load(RcYamlTree *tree, const char *text, gsize length, const char *
   if (!check_utf8(text, length, file, error) || !check_events(text, length, file, error)) {
     return FALSE;
   }
-  yaml_parser_initialize(&parser);
+  rc_yaml_start(&parser);
   yaml_parser_set_input_string(&parser, (const unsigned char *)text, length);
   gboolean good = yaml_parser_load(&parser, &tree->document);
   if (!good) {

@@ -56,6 +56,10 @@ const char *rc_yaml_line_end(const char *text);
 /// Sets @p error for the line end @p at in a text that is a line, which @p what names, and returns FALSE.
 gboolean rc_yaml_fail_line_end(RcPlace place, const char *what, const char *at, GError **error);
 
+/// Starts @p parser. Without memory for it the program ends, as GLib's do: libyaml would go on with a parser that
+/// yields nothing without an end.
+void rc_yaml_start(yaml_parser_t *parser);
+
 /// Sets @p error from a failed @p parser and returns FALSE. @p lines_before is added to its line numbers.
 gboolean rc_yaml_fail(const yaml_parser_t *parser, const char *file, guint lines_before, GError **error);
 

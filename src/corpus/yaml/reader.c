@@ -89,7 +89,7 @@ start_parser(RcYamlReader *r)
 {
   rc_cleaner_start(&r->cleaner, r->start_line);
   r->unparsed = 0;
-  yaml_parser_initialize(&r->parser);
+  rc_yaml_start(&r->parser);
   yaml_parser_set_encoding(&r->parser, YAML_UTF8_ENCODING);
   yaml_parser_set_input(&r->parser, feed, r);
   r->parsing = TRUE;
