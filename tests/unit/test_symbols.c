@@ -726,10 +726,35 @@ test_every_beginning_of_a_symbol_does_no_harm(void **state)
   }
 }
 
+// A chart keeps the player's own spelling and sets its signs: a `b` is a flat but where it names a bass.
+static void
+test_a_symbol_as_written_with_real_signs(void **state)
+{
+  (void)state;
+  static const char *const shown[][2] = { { "Abdim7", "A♭dim7" }, { "F#m7b5/C#", "F♯m7♭5/C♯" },
+                                          { "Bbb", "B♭♭" },       { "C7(b9)", "C7(♭9)" },
+                                          { "G/b", "G/b" },       { "Dsus4", "Dsus4" },
+                                          { "C♯m7♭5", "C♯m7♭5" } };
+  for (guint i = 0; i < G_N_ELEMENTS(shown); ++i) {
+    const RcSymbol symbol = { .text = shown[i][0], .kind = RC_SYMBOL_CHORD };
+    char *real = rc_symbol_shown(&symbol, RC_SIGNS_UNICODE);
+    char *plain = rc_symbol_shown(&symbol, RC_SIGNS_ASCII);
+    assert_string_equal(real, shown[i][1]);
+    assert_string_equal(plain, shown[i][0]);
+    g_free(plain);
+    g_free(real);
+  }
+  const RcSymbol unread = { .text = "blob#", .kind = RC_SYMBOL_UNREAD };
+  char *text = rc_symbol_shown(&unread, RC_SIGNS_UNICODE);
+  assert_string_equal(text, "blob#");
+  g_free(text);
+}
+
 int
 main(void)
 {
   const struct CMUnitTest tests[] = {
+    cmocka_unit_test(test_a_symbol_as_written_with_real_signs),
     cmocka_unit_test(test_degrees_and_their_spelling),
     cmocka_unit_test(test_lists_of_degrees),
     cmocka_unit_test(test_every_quality_on_every_root_over_several_basses),
