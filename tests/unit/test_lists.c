@@ -100,7 +100,9 @@ static void
 rows_add_up_to_what_compare_says_on_every_size(void **state)
 {
   (void)state;
-  const char *const paths[] = { g_getenv("ROWCALL_TEST_CORPUS"), NULL };
+  static const char examples[] = "/usr/share/doc/abcm2ps"; // of Debian's package, where it is installed
+  const gboolean there = g_file_test(examples, G_FILE_TEST_IS_DIR);
+  const char *const paths[] = { g_getenv("ROWCALL_TEST_CORPUS"), there ? examples : NULL, NULL };
   static const char *const grades[] = { "D", "A" };
   for (const char *const *name = rc_layout_usual_names(); *name; ++name) {
     for (guint i = 0; i < G_N_ELEMENTS(grades); ++i) {
