@@ -38,7 +38,8 @@ rc_document_has(const RcDocument *d, void (*draw)(RcDocument *))
 static void
 begin_below(RcPages *p, const char *key)
 {
-  const gboolean roomy = rc_pages_room(p) > p->height * least_room;
+  const gboolean upright = p->width < p->height; // what goes on over the next pages keeps its width
+  const gboolean roomy = upright && rc_pages_room(p) > p->height * least_room;
   if (p->number && roomy && !key && !p->key) {
     p->y += between_sections;
   } else {

@@ -139,6 +139,19 @@ def test_pages_are_blank_only_at_the_end_of_a_chapter():
                 assert share < 0.9, (paper, number + 1, share)
 
 
+def test_nothing_is_drawn_beside_the_paper():
+    # The index comes after the page of a 120, which lies on its side.
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        good("report", CORPUS, "--on", "48-8x6", "-o", path)
+        wide = 0
+        for line in told_by("pdftotext", "-bbox", path, "-").splitlines():
+            page = re.search(r'<page width="([\d.]+)"', line)
+            word = re.search(r'xMin="([-\d.]+)".* xMax="([-\d.]+)"', line)
+            wide = float(page[1]) if page else wide
+            assert not word or (float(word[1]) > 30 and float(word[2]) < wide - 30), line
+
+
 def test_five_thousand_tunes_are_thirty_pages():
     tune = 'title: {n} Wherry\nkey: {key}\nmeter: 4/4\ntempo: 60\nparts: {{A: "| {key} | Bbm | F#7 | {key} |", B: "| {key} | Ebm7 | B{n} |"}}\n'
     keys = ("C", "G", "D", "A", "F", "Bb", "Am")
