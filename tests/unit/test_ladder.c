@@ -164,15 +164,21 @@ typedef struct {
 } Learned;
 
 static Learned
-learn(const char *on, const char *text)
+learn_with(const RcSettings *settings, const char *on, const char *text)
 {
   const char *const paths[] = { path, NULL };
   const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   assert_true(g_file_set_contents(path, text, -1, NULL));
-  Learned learned = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, NULL, NULL) };
+  Learned learned = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, settings, NULL) };
   learned.rolled = rc_repertoire_roll(&repertoire, learned.boards, TRUE, NULL);
   learned.ladder = rc_ladder_new(learned.rolled);
   return learned;
+}
+
+static Learned
+learn(const char *on, const char *text)
+{
+  return learn_with(NULL, on, text);
 }
 
 static void
@@ -224,6 +230,20 @@ tunes_come_as_the_rule_says(void **state)
   clear(&l);
 }
 
+// A small hand has to stretch for F augmented, F bass with A major four columns on: one thing more to learn, once.
+static void
+a_stretch_is_learned_once(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "spans", "40,32,40,56,56,80", NULL));
+  Learned l = learn_with(&settings, "48-8x6", "title: Teal\nkey: G\nparts: {A: F | Faug | F | Faug | F}\n");
+  assert_int_equal(l.ladder->n, 1);
+  assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STAND_IN], 1);
+  assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STRETCH], 1);
+  clear(&l);
+}
+
 // Buttons of one place are one button, whichever way the bellows go.
 static void
 push_and_pull_are_one_button(void **state)
@@ -260,6 +280,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(no_order_has_a_smaller_largest_step),
     IN_FOLDER(tunes_come_as_the_rule_says),
+    IN_FOLDER(a_stretch_is_learned_once),
     IN_FOLDER(push_and_pull_are_one_button),
     IN_FOLDER(no_tunes_make_no_steps),
   };

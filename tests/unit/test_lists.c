@@ -178,6 +178,27 @@ a_customary_key_comes_before_a_near_one(void **state)
   clear(&asked);
 }
 
+// Of four tunes on a 48-8x6 one has a button for each chord, two play, one with Bm as a stand-in, one does not, and one
+// cannot be read.
+static void
+keys_count_the_tunes_as_written(void **state)
+{
+  (void)state;
+  Asked asked = ask_text("48-8x6", "title: Sluice\nkey: G\nparts: {A: G | D7}\n---\n"
+                                   "title: Teal\nkey: G\nparts: {A: G | Bm}\n---\n"
+                                   "title: Peat\nkey: A\nparts: {A: A | B7}\n---\n"
+                                   "title: Mill\nkey: G\nparts: {A: G | Xq}\n");
+  RcKeys *keys = rc_keys_judge(asked.rolled, NULL);
+  assert_int_equal(keys->native, 1);
+  assert_int_equal(keys->playable, 2);
+  assert_int_equal(keys->easier, 1);
+  assert_int_equal(keys->n_to_move, 1);
+  assert_int_equal(keys->nowhere, 1);
+  assert_int_equal(keys->unread, 1);
+  rc_keys_free(keys);
+  clear(&asked);
+}
+
 static void
 custom_is_what_nine_tunes_in_ten_have(void **state)
 {
@@ -232,6 +253,7 @@ main(void)
     cmocka_unit_test(rows_add_up_to_what_compare_says_on_every_size),
     IN_FOLDER(lacks_name_chord_and_bar),
     IN_FOLDER(a_customary_key_comes_before_a_near_one),
+    IN_FOLDER(keys_count_the_tunes_as_written),
     IN_FOLDER(custom_is_what_nine_tunes_in_ten_have),
     cmocka_unit_test(bad_keys_are_refused),
     cmocka_unit_test(nothing_is_freed_without_harm),
