@@ -301,12 +301,20 @@ roll_on_threads(const Case *c, RcPanel *panel)
 {
   Job jobs[MOST_FILES];
   RcRoll *whole = rc_roll_new(panel, c->settings.roll);
-  GThreadPool *pool = g_thread_pool_new(run_job, NULL, N_THREADS, FALSE, NULL);
   for (guint i = 0; i < c->here.n_files; ++i) {
     jobs[i] = (Job){ c, i, rc_roll_new(panel, c->settings.roll) };
+  }
+#ifdef __EMSCRIPTEN__ // which has one thread
+  for (guint i = 0; i < c->here.n_files; ++i) {
+    run_job(&jobs[i], NULL);
+  }
+#else
+  GThreadPool *pool = g_thread_pool_new(run_job, NULL, N_THREADS, FALSE, NULL);
+  for (guint i = 0; i < c->here.n_files; ++i) {
     g_thread_pool_push(pool, &jobs[i], NULL);
   }
   g_thread_pool_free(pool, FALSE, TRUE);
+#endif
   for (guint i = 0; i < c->here.n_files; ++i) {
     rc_roll_merge(whole, jobs[i].roll);
     rc_roll_free(jobs[i].roll);
