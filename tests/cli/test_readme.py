@@ -16,7 +16,7 @@ import tempfile
 
 ROWCALL, SOURCE = (os.path.abspath(path) for path in sys.argv[1:3])
 os.environ["XDG_CONFIG_HOME"] = "/nowhere"  # a reader who has kept no settings
-DOCUMENTS = {"README.md": 10, "RULES.md": 3, "corpus/TUTORIAL.md": 10}  # and how many commands each shows at least
+DOCUMENTS = {"README.md": 10, "src/manual/RULES.md": 3, "corpus/TUTORIAL.md": 10}  # and how many commands each shows at least
 SHELL = ("apt ", "sh ")  # how the commands begin that install and build; those are not run here
 
 

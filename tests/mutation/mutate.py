@@ -36,8 +36,9 @@ TESTS = {
                  "unit_sweep", "unit_tunes", "test_recount"],
     "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes",
               "unit_routes", "test_recount"],
-    "study": ["unit_cards", "unit_lists", "unit_doubts", "test_questions", "test_known_results", "unit_study",
-              "unit_figures", "unit_offers", "whole 40 1", "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
+    "study": ["unit_cards", "unit_ladder", "unit_beside", "unit_listening", "unit_lists", "unit_doubts",
+              "test_questions", "test_known_results", "unit_study", "unit_figures", "unit_offers", "whole 40 1",
+              "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
     "sound": ["test_sound"],
 }
 
