@@ -139,17 +139,41 @@ def test_pages_are_blank_only_at_the_end_of_a_chapter():
                 assert share < 0.9, (paper, number + 1, share)
 
 
-def test_nothing_is_drawn_beside_the_paper():
-    # The index comes after the page of a 120, which lies on its side.
+def edges_of_ink(path):
+    """Of each page how far its paper is from the outermost ink, left, top, right and bottom, in points."""
+    edges = []
+    with tempfile.TemporaryDirectory() as folder:
+        told_by("pdftoppm", "-gray", "-r", "36", path, os.path.join(folder, "page"))
+        for name in sorted(os.listdir(folder)):
+            with open(os.path.join(folder, name), "rb") as file:
+                _, size, _, pixels = file.read().split(b"\n", 3)
+            width, height = map(int, size.split())
+            rows = [y for y in range(height) if min(pixels[y * width:(y + 1) * width]) < 200]
+            columns = [x for x in range(width) if min(pixels[x::width]) < 200]
+            edges.append([2 * n for n in (columns[0], rows[0], width - 1 - columns[-1], height - 1 - rows[-1])])
+    return edges
+
+
+def test_nothing_is_drawn_in_the_margins():
+    # The index comes after the page of a 120, which lies on its side. Ink is of text and figures; what is drawn beside the
+    # paper leaves none, so that words are measured too.
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "report.pdf")
-        good("report", CORPUS, "--on", "48-8x6", "-o", path)
-        wide = 0
-        for line in told_by("pdftotext", "-bbox", path, "-").splitlines():
-            page = re.search(r'<page width="([\d.]+)"', line)
-            word = re.search(r'xMin="([-\d.]+)".* xMax="([-\d.]+)"', line)
-            wide = float(page[1]) if page else wide
-            assert not word or (float(word[1]) > 30 and float(word[2]) < wide - 30), line
+        for paper in ("a4", "letter"):
+            good("report", CORPUS, "--on", "48-8x6", "--paper", paper, "-o", path)
+            page, wide, high, lying = 0, 0, 0, []
+            for line in told_by("pdftotext", "-bbox", path, "-").splitlines():
+                if found := re.search(r'<page width="([\d.]+)" height="([\d.]+)"', line):
+                    page, wide, high = page + 1, float(found[1]), float(found[2])
+                    lying += [page] if wide > high else []
+                if found := re.search(r'xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)"', line):
+                    left, top, right, bottom = map(float, found.groups())
+                    assert left > 44 and right < wide - 44 and top > 36 and bottom < high - 18, (paper, page, line)
+            assert len(lying) == 1 and lying[0] < page, (paper, lying, "only the boards of the 120 lie on their side")
+            for number, (left, top, right, bottom) in enumerate(edges_of_ink(path), 1):
+                assert left >= 42 and right >= 42 and top >= 36 and bottom >= 18, (paper, number, left, top, right, bottom)
+            text = told_by("pdftotext", "-f", str(lying[0]), "-l", str(lying[0]), path, "-")
+            assert "120: " in text and "tunes are playable" not in text, (paper, "the index begins on a page of its own")
 
 
 def test_five_thousand_tunes_are_thirty_pages():
