@@ -57,15 +57,15 @@ append_tones(GString *text, const char *before, const RcLack *lack, RcPcSet tone
   g_free(names);
 }
 
-// "; elsewhere borrowed (3 times)": the grades that the same grip has elsewhere.
+// "; borrowed 3 of these 40 times": the other grades that the same grip has.
 static void
 append_other_grades(GString *text, const RcLack *lack)
 {
   for (guint grade = RC_SAME; grade < RC_IMPOSSIBLE; ++grade) {
     const guint64 times = lack->graded_times[grade];
     if (times && grade != lack->answer.verdict) {
-      g_string_append_printf(text, "; elsewhere %s (%" G_GUINT64_FORMAT " time%s)", rc_verdict_word((RcVerdict)grade),
-                             times, times == 1 ? "" : "s");
+      g_string_append_printf(text, "; %s %" G_GUINT64_FORMAT " of these %" G_GUINT64_FORMAT " times",
+                             rc_verdict_word((RcVerdict)grade), times, lack->times);
     }
   }
 }

@@ -176,6 +176,15 @@ def test_nothing_is_drawn_in_the_margins():
             assert "120: " in text and "tunes are playable" not in text, (paper, "the index begins on a page of its own")
 
 
+def test_other_grades_are_so_many_of_all_times():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        good("report", CORPUS, "--on", "48-8x6", "--sections", "chords", "-o", path)
+        text = " ".join(told_by("pdftotext", "-raw", path, "-").split())
+        cards = re.findall(r"(\d+) ×: [^×]*? (?:borrowed|bare|leaner|richer) (\d+) of these (\d+) times\.", text)
+        assert cards and all(total == of and 0 < int(some) < int(of) for total, some, of in cards), cards
+
+
 def test_five_thousand_tunes_are_thirty_pages():
     tune = 'title: {n} Wherry\nkey: {key}\nmeter: 4/4\ntempo: 60\nparts: {{A: "| {key} | Bbm | F#7 | {key} |", B: "| {key} | Ebm7 | B{n} |"}}\n'
     keys = ("C", "G", "D", "A", "F", "Bb", "Am")
