@@ -16,9 +16,10 @@ has_kind(const RcLayout *layout, RcSoundKind kind)
   return FALSE;
 }
 
-static void
-append_marked(GString *text, const RcLayout *layout)
+char *
+rc_felt_names(const RcLayout *layout)
 {
+  GString *text = g_string_new(NULL);
   GPtrArray *names = g_ptr_array_new();
   for (guint i = 0; i < layout->buttons->len; ++i) {
     const RcButton *button = rc_layout_button(layout, i);
@@ -27,11 +28,21 @@ append_marked(GString *text, const RcLayout *layout)
     }
   }
   for (guint i = 0; i < names->len; ++i) {
-    const char *between = !i ? " Ringed: " : i + 1 == names->len ? " and " : ", ";
+    const char *between = !i ? "" : i + 1 == names->len ? " and " : ", ";
     g_string_append_printf(text, "%s%s", between, (const char *)g_ptr_array_index(names, i));
   }
-  g_string_append(text, names->len ? ", marked to be felt." : "");
   g_ptr_array_unref(names);
+  return g_string_free(text, FALSE);
+}
+
+static void
+append_marked(GString *text, const RcLayout *layout)
+{
+  char *names = rc_felt_names(layout);
+  if (*names) {
+    g_string_append_printf(text, " Ringed: %s, marked to be felt.", names);
+  }
+  g_free(names);
 }
 
 static void

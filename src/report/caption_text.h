@@ -8,6 +8,10 @@
 
 #include "rowcall/keyboard.h"
 
+/// Returns the names of the buttons of @p layout that are marked to be felt, such as "C and E", empty where none is; a
+/// new string.
+char *rc_felt_names(const RcLayout *layout);
+
 /// Returns what the names and marks on a drawing of @p layout mean; a new string.
 char *rc_names_caption(const RcLayout *layout);
 

@@ -5,6 +5,7 @@
 
 #include "report/document_pages.h"
 
+#include "report/caption_text.h"
 #include "report/card_pages.h"
 #include "report/format.h"
 #include "report/lack_text.h"
@@ -178,26 +179,38 @@ chords_finding(const RcDocument *d, const RcLack *lacks, guint n)
                          d->layout->name);
 }
 
+static char *
+key_text(const RcLayout *layout)
+{
+  char *felt = rc_felt_names(layout);
+  char *ring = *felt ? g_strdup_printf(" A ring within a button marks %s, which you feel.", felt) : g_strdup("");
+  char *text =
+    g_strconcat("Dark buttons are held together, with their fingers, 2 index to 5 little finger; a square is "
+                "the second bass of an alternating bass, without a number where the hand moves for it.",
+                ring,
+                " Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask "
+                "a teacher or a doctor.",
+                NULL);
+  g_free(ring);
+  g_free(felt);
+  return text;
+}
+
 void
 rc_section_chords(RcDocument *d)
 {
-  static const char key[] =
-    "Dark buttons are held together, with their fingers, 2 index to 5 little finger; a square is the second bass of an "
-    "alternating bass, without a number where the hand moves for it. A ring within a button marks C, E and A♭, which "
-    "you "
-    "feel. Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask a teacher or a "
-    "doctor.";
   const RcLack *lacks = d->report->advice.lacks;
   const guint n = d->report->advice.n_lacks;
   GArray *cards = rc_grip_cards_new();
   GArray *rare = g_array_new(FALSE, FALSE, sizeof(guint));
   char *title = chords_finding(d, lacks, n);
+  char *key = n ? key_text(d->layout) : NULL;
   rc_document_begin(d, heading, title,
                     n == 0
                       ? NULL
                       : "Those held longest first, with the best grip in place of each, or one for each "
                         "surrounding that asks for another, its share of the playing time, and how often it comes.",
-                    n ? key : NULL);
+                    key);
   sort_chords(d, cards, rare, lacks, n);
   rc_grip_cards_draw(&d->pages, cards, heading);
   if (rare->len) {
@@ -205,5 +218,6 @@ rc_section_chords(RcDocument *d)
   }
   g_array_unref(rare);
   g_array_unref(cards);
+  g_free(key);
   g_free(title);
 }

@@ -102,7 +102,9 @@ rc_pages_begin(RcPages *p, const char *key)
   if (p->turned && p->number < RC_MAX_PAGES) {
     turn(p);
   }
-  p->key = key;
+  char *copy = g_strdup(key); // which may be the one that goes
+  g_free(p->key);
+  p->key = copy;
   p->full |= p->number == RC_MAX_PAGES;
   p->number += !p->full;
   p->y = top;
@@ -219,6 +221,7 @@ rc_pages_finish(RcPages *p, GError **error)
   if (p->number) {
     end_page(p);
   }
+  g_clear_pointer(&p->key, g_free);
   GBytes *bytes = rc_canvas_finish(&p->canvas, p->full ? NULL : error);
   if (p->full) {
     g_clear_pointer(&bytes, g_bytes_unref);

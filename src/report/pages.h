@@ -17,7 +17,7 @@ typedef struct {
   double height;
   const char *running; // title at the foot of each page; borrowed
   char *foot;          // of this page in place of it; NULL for none
-  const char *key;     // to marks and pictures, above it; NULL for none; borrowed
+  char *key;           // to marks and pictures, above it; NULL for none
   guint number;        // of the page begun, 0 before the first
   double left;         // the margins are equal, as on a screen nothing is bound
   double text_width;

@@ -3,6 +3,7 @@
 
 #include "report/sheet_plan.h"
 
+#include "report/caption_text.h"
 #include "report/doubt_text.h"
 #include "report/format.h"
 #include "report/need_text.h"
@@ -167,17 +168,6 @@ alternates(const RcSheetPlan *plan)
 }
 
 static gboolean
-has_felt(const RcLayout *layout)
-{
-  for (guint i = 0; i < layout->buttons->len; ++i) {
-    if (rc_button_marked(layout, rc_layout_button(layout, i))) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-static gboolean
 has_same(const RcSheetPlan *plan)
 {
   for (guint i = 0; i < plan->stand_ins->n; ++i) {
@@ -186,6 +176,16 @@ has_same(const RcSheetPlan *plan)
     }
   }
   return FALSE;
+}
+
+static void
+append_felt(GString *text, const RcLayout *layout)
+{
+  char *names = rc_felt_names(layout);
+  char *clause = g_strdup_printf("ring within: %s, to be felt", names);
+  append_clause(text, *names, clause);
+  g_free(clause);
+  g_free(names);
 }
 
 static void
@@ -202,7 +202,7 @@ add_legend(RcSheetFlow *flow)
   append_clause(text, has_kind(flow, RC_SHEET_SIGN, "◂▸"), "◂▸: now pull, now push");
   append_clause(text, plan->marks->len > 0, "dark: press together; 2 index to 5 little finger");
   append_clause(text, alternates(plan), "square: second bass of an alternating bass");
-  append_clause(text, has_felt(plan->sheet->layout), "ring within: C, E, A♭, to be felt");
+  append_felt(text, plan->sheet->layout);
   append_clause(text, rc_layout_has_bellows(plan->sheet->layout), "halves of a button: push above, pull below");
   append_clause(text, TRUE, "bellows above, chin to the right.");
   *text->str = g_ascii_toupper(*text->str);

@@ -186,6 +186,18 @@ def test_only_marks_that_occur_are_explained():
         assert wide.count("stop if it hurts") <= 1, wide
 
 
+def test_only_felt_marks_of_the_board_are_named():
+    # The fundamental row of the 12 runs from B♭ to A, that of the 24 from E♭ to E: of C, E and A♭ they have one, and two.
+    with tempfile.TemporaryDirectory() as folder:
+        for board, names in (("12", "C"), ("24", "C and E"), ("120", "A♭, C and E")):
+            flat = " ".join(w.text for page in words_of(sheet(folder, board, SIXTY)) for w in page)
+            assert re.search(rf"[Rr]ing within[^:]*: {names}, to be felt", flat), (board, flat[-900:])
+            report = os.path.join(folder, "report.pdf")
+            good("report", write(folder, "t.yaml", SIXTY), "--on", board, "--sections", "chords", "-o", report)
+            flat = " ".join(w.text for page in words_of(report) for w in page)
+            assert board == "120" or f"A ring within a button marks {names}, which you feel." in flat, (board, flat[-600:])
+
+
 def test_bars_are_numbered_from_the_first_whole_one():
     with tempfile.TemporaryDirectory() as folder:
         page = words_of(sheet(folder, "48-8x6", UPBEAT, "up.abc"))[0]
