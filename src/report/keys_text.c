@@ -138,7 +138,7 @@ append_named(GString *text, const RcKeys *keys, const char *head, gboolean (*wan
     if (!wanted(tune) || ++n > MOST) {
       continue;
     }
-    char *key = keyed ? rc_move_key(tune->tune, tune->moves.native) : g_strdup("");
+    char *key = keyed ? rc_move_key(tune->tune, tune->moves.best) : g_strdup("");
     g_string_append_printf(text, "%s %s", n > 1 ? ";" : head, tune->tune->title);
     g_string_append_printf(text, "%s%s%s", *key ? " (" : "", key, *key ? ")" : "");
     g_free(key);
@@ -229,7 +229,7 @@ append_verdict(GString *text, const RcKeys *keys, const RcTuneKeys *tune)
     g_string_append_printf(text, "is playable in no key at grade %s or better.", grade);
   }
   if (is_easier(tune)) {
-    char *place = rc_move_place(tune->tune, tune->moves.native);
+    char *place = rc_move_place(tune->tune, tune->moves.best);
     g_string_append_printf(text, " It would be native in %s.", place);
     g_free(place);
   }
