@@ -263,6 +263,7 @@ typedef struct {
 /// A tune on one keyboard.
 typedef struct {
   RcTempo tempo;       ///< by which it was timed
+  RcVerdict accept;    ///< the worst verdict that counts as playable
   RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
   RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
   guint8 *bellows;     ///< by event of the tune: set of the RcBellows directions among its playings, 0 for none

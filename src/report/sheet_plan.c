@@ -114,6 +114,91 @@ facts_text(const RcSheet *s)
   return g_string_free(text, FALSE);
 }
 
+// The worst verdict of each chord, by the first of the symbols that sound the same.
+static RcVerdict *
+worst_verdicts(const RcSheet *s)
+{
+  RcVerdict *worst = g_new0(RcVerdict, MAX(s->tune->symbols->len, 1));
+  for (guint i = 0; i < s->chart->needs->len; ++i) {
+    const RcNeed *need = &g_array_index(s->chart->needs, RcNeed, i);
+    RcVerdict *known = &worst[rc_tune_symbol(s->tune, need->symbol)->same];
+    *known = MAX(*known, need->answer.verdict);
+  }
+  return worst;
+}
+
+// Appends the names of the chords of one verdict.
+static void
+append_lacking(GString *text, const RcSheet *s, const RcVerdict *verdicts, RcVerdict verdict, const char *before)
+{
+  enum { MOST_NAMED = 3 };
+  guint n = 0;
+  for (guint i = 0; i < s->tune->symbols->len; ++i) {
+    if (verdicts[i] == verdict && ++n <= MOST_NAMED) {
+      char *name = rc_symbol_shown(rc_tune_symbol(s->tune, i), RC_SIGNS_UNICODE);
+      g_string_append_printf(text, "%s%s", n > 1 ? ", " : before, name);
+      g_free(name);
+    }
+  }
+  if (n > MOST_NAMED) {
+    g_string_append_printf(text, " and %u more", n - MOST_NAMED);
+  }
+}
+
+// "Does not play on the 24", "One short on the 24"; empty where it plays.
+static char *
+verdict_text(const RcSheet *s)
+{
+  const RcCounts *counts = &s->chart->counts;
+  if (counts->playable || !counts->tunes) {
+    return g_strdup("");
+  }
+  return g_strdup_printf("%s on the %s", counts->one_short ? "One short" : "Does not play", s->layout->name);
+}
+
+// ": no grip for C♯dim, F♯7; only borrowed: B7."
+static char *
+lacking_text(const RcSheet *s)
+{
+  GString *text = g_string_new(NULL);
+  RcVerdict *verdicts = worst_verdicts(s);
+  for (guint v = RC_UNREAD; v > (guint)s->chart->accept; --v) {
+    char *before = v == RC_UNREAD       ? g_strdup("not understood: ")
+                   : v == RC_IMPOSSIBLE ? g_strdup("no grip for ")
+                                        : g_strdup_printf("only %s: ", rc_verdict_word((RcVerdict)v));
+    char *joined = g_strconcat(text->len ? "; " : ": ", before, NULL);
+    append_lacking(text, s, verdicts, (RcVerdict)v, joined);
+    g_free(joined);
+    g_free(before);
+  }
+  g_string_append_c(text, '.');
+  g_free(verdicts);
+  return g_string_free(text, FALSE);
+}
+
+// Whether the tune plays, where it does not: with what is lacking in a line of its own, or to spare that line, alone at
+// the right of the title where it has room.
+static void
+add_verdict(RcSheetFlow *flow)
+{
+  static const RcFace face = { 10, TRUE };
+  static const RcFace title_face = { 17, TRUE }; // that of RC_TEXT_TITLE
+  const RcSheet *s = flow->plan->sheet;
+  char *verdict = verdict_text(s);
+  const double width = rc_word_width(face, verdict);
+  if (*verdict && flow->setting.tight && rc_word_width(title_face, s->tune->title) + width + 12 <= s->width) {
+    rc_sheet_add(flow, RC_SHEET_TEXT, (RcBox){ s->width - width, 0, width, title_face.points * 1.3 }, face, verdict);
+    ++flow->line;
+  } else if (*verdict) {
+    char *lacking = lacking_text(s);
+    char *whole = g_strconcat(verdict, lacking, NULL);
+    add_paragraph(flow, RC_SHEET_TEXT, RC_TEXT_STRONG, whole);
+    g_free(whole);
+    g_free(lacking);
+  }
+  g_free(verdict);
+}
+
 static void
 add_heading(RcSheetFlow *flow)
 {
@@ -128,6 +213,7 @@ add_heading(RcSheetFlow *flow)
   } else {
     add_paragraph(flow, RC_SHEET_TEXT, RC_TEXT_BODY, facts);
   }
+  add_verdict(flow);
   flow->y += after_heading[flow->setting.tight];
   g_free(facts);
 }
@@ -135,7 +221,6 @@ add_heading(RcSheetFlow *flow)
 // ------------------------------------------------------------------------------------------------------ below the
 // chart
 
-// "1 and 2, see the cards below", for the marks that occur.
 static gboolean
 has_kind(const RcSheetFlow *flow, RcSheetKind kind, const char *text)
 {
@@ -149,10 +234,10 @@ has_kind(const RcSheetFlow *flow, RcSheetKind kind, const char *text)
 }
 
 static void
-append_clause(GString *text, gboolean add, const char *clause)
+append_sentence(GString *text, gboolean add, const char *sentence)
 {
   if (add) {
-    g_string_append_printf(text, "%s%s", text->len ? "; " : "", clause);
+    g_string_append_printf(text, "%s%s", text->len ? " " : "", sentence);
   }
 }
 
@@ -182,30 +267,32 @@ static void
 append_felt(GString *text, const RcLayout *layout)
 {
   char *names = rc_felt_names(layout);
-  char *clause = g_strdup_printf("ring within: %s, to be felt", names);
-  append_clause(text, *names, clause);
-  g_free(clause);
+  char *sentence = g_strdup_printf("Inner ring: %s, to be felt.", names);
+  append_sentence(text, *names, sentence);
+  g_free(sentence);
   g_free(names);
 }
 
+// What the marks mean that occur.
 static void
 add_legend(RcSheetFlow *flow)
 {
   const RcSheetPlan *plan = flow->plan;
   GString *text = g_string_new(NULL);
-  append_clause(text, has_kind(flow, RC_SHEET_BADGE, NULL), "circled: as on the card of that number");
-  append_clause(text, has_same(plan), "a card without words: the same notes");
-  append_clause(text, has_kind(flow, RC_SHEET_SIGN, "×"), "×: no grip");
-  append_clause(text, has_kind(flow, RC_SHEET_SIGN, "?"), "?: no chord symbol");
-  append_clause(text, has_kind(flow, RC_SHEET_SIGN, "▸"), "▸: push");
-  append_clause(text, has_kind(flow, RC_SHEET_SIGN, "◂"), "◂: pull");
-  append_clause(text, has_kind(flow, RC_SHEET_SIGN, "◂▸"), "◂▸: now pull, now push");
-  append_clause(text, plan->marks->len > 0, "dark: press together; 2 index to 5 little finger");
-  append_clause(text, alternates(plan), "square: second bass of an alternating bass");
+  append_sentence(text, has_kind(flow, RC_SHEET_BADGE, NULL), "A number in a circle: see the card with that number.");
+  append_sentence(text, has_same(plan), "No words there: same notes.");
+  append_sentence(text, has_kind(flow, RC_SHEET_SIGN, "×"), "×: no grip.");
+  append_sentence(text, has_kind(flow, RC_SHEET_SIGN, "?"), "?: no chord symbol.");
+  append_sentence(text, has_kind(flow, RC_SHEET_SIGN, "▸"), "▸: push.");
+  append_sentence(text, has_kind(flow, RC_SHEET_SIGN, "◂"), "◂: pull.");
+  append_sentence(text, has_kind(flow, RC_SHEET_SIGN, "◂▸"), "◂▸: now pull, now push.");
+  append_sentence(text, plan->marks->len > 0,
+                  plan->cards->len ? "Dark: used here; on a card, press together." : "Dark: used here.");
+  append_sentence(text, plan->marks->len > 0, "2 index, 5 little finger.");
+  append_sentence(text, alternates(plan), "Square: second bass of an alternating bass.");
   append_felt(text, plan->sheet->layout);
-  append_clause(text, rc_layout_has_bellows(plan->sheet->layout), "halves of a button: push above, pull below");
-  append_clause(text, TRUE, "bellows above, chin to the right.");
-  *text->str = g_ascii_toupper(*text->str);
+  append_sentence(text, rc_layout_has_bellows(plan->sheet->layout), "Halves of a button: push above, pull below.");
+  append_sentence(text, TRUE, "Bellows above, chin right.");
   add_paragraph(flow, RC_SHEET_TEXT, RC_TEXT_NOTE, text->str);
   g_string_free(text, TRUE);
 }

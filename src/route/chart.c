@@ -309,12 +309,12 @@ chart_steps(const Charting *c)
 
 // The number of different chords that are not accepted everywhere; 2 stands for more.
 static guint
-count_lacking(const RcChart *chart, const RcTune *tune, RcVerdict accept)
+count_lacking(const RcChart *chart, const RcTune *tune)
 {
   RcLacking lacking = { 0 };
   for (guint i = 0; i < chart->needs->len; ++i) {
     const RcNeed *need = &g_array_index(chart->needs, RcNeed, i);
-    if (need->answer.verdict > accept && need->answer.verdict != RC_UNREAD) {
+    if (need->answer.verdict > chart->accept && need->answer.verdict != RC_UNREAD) {
       rc_lacking_note(&lacking, rc_tune_symbol(tune, need->symbol)->same);
     }
   }
@@ -352,8 +352,8 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   chart->sounds = sound ? sound->travel : route->travel;
   chart_steps(&charting);
   give_bars(&charting);
-  const RcVerdict accept = rc_planner_settings(planner)->taste.accept;
-  rc_counts_judge_tune(&chart->counts, accept, count_lacking(chart, tune, accept));
+  chart->accept = rc_planner_settings(planner)->taste.accept;
+  rc_counts_judge_tune(&chart->counts, chart->accept, count_lacking(chart, tune));
   g_array_sort(chart->hard, compare_hard);
   g_array_sort(chart->other_ways, compare_ways);
   g_free(charting.bar_of_event);

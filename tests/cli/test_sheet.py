@@ -102,7 +102,7 @@ def sheet(folder, board, text, name="tune.yaml", *more):
 
 def legend_of(page):
     """The first word of the line that explains the marks, just under the chart."""
-    return next(w for w in page if w.text in ("Circled:", "Dark:", "×:", "▸:", "◂:"))
+    return next(w for w in page if w.text in ("circle:", "Dark:", "×:", "▸:", "◂:"))
 
 
 BOARDS = ("8", "12", "24", "48-8x6", "48-12x4", "120", "push-pull-12-gc")
@@ -115,7 +115,9 @@ def test_chords_can_be_read_from_a_stand():
                 page = words_of(sheet(folder, board, text))[0]
                 end = legend_of(page).top
                 symbols = {s.replace("#", "♯").replace("b", "♭") for s in re.findall(r"[A-G][^ |]*", text.split("parts:")[1])}
-                chart = [w for w in page if w.text in symbols and 70 < w.left and w.bottom < end]
+                parts = [w for w in page if w.left < 70 and w.text in ("A", "Head")]
+                begin = min(w.top for w in parts) - 10  # below what the heading says of chords
+                chart = [w for w in page if w.text in symbols and 70 < w.left and begin < w.bottom < end]
                 sizes = [w.points for w in chart]
                 assert len(chart) >= 12 and min(sizes) > least - 0.1 and max(sizes) > 17.9, (board, chart)
                 assert not any(re.match(r"[A-G][#b]", w.text) for w in page), "signs are set alike"
@@ -177,10 +179,10 @@ def test_one_page_is_the_rule():
 def test_only_marks_that_occur_are_explained():
     with tempfile.TemporaryDirectory() as folder:
         flat = " ".join(w.text for page in words_of(sheet(folder, "120", SIXTY)) for w in page)
-        assert "Circled" not in flat and "×" not in flat and "push" not in flat and "stretch" not in flat, flat[-600:]
+        assert "in a circle" not in flat and "×" not in flat and "push" not in flat and "stretch" not in flat, flat[-600:]
         assert "second bass of an alternating bass" in flat
         flat = " ".join(w.text for page in words_of(sheet(folder, "8", SIXTY)) for w in page)
-        assert "×: no grip" in flat and "Circled" in flat and re.search(r"Leave out: .*C♯dim, bar 55 \(Trio\)", flat), flat[-900:]
+        assert "×: no grip" in flat and "A number in a circle: see the card with that number." in flat and re.search(r"Leave out: .*C♯dim, bar 55 \(Trio\)", flat), flat[-900:]
         wide = " ".join(w.text for page in words_of(sheet(folder, "48-8x6", SIXTY, "t.yaml", "--spans", "60,45,60,70,70,90"))
                         for w in page)
         assert wide.count("stop if it hurts") <= 1, wide
@@ -191,11 +193,28 @@ def test_only_felt_marks_of_the_board_are_named():
     with tempfile.TemporaryDirectory() as folder:
         for board, names in (("12", "C"), ("24", "C and E"), ("120", "A♭, C and E")):
             flat = " ".join(w.text for page in words_of(sheet(folder, board, SIXTY)) for w in page)
-            assert re.search(rf"[Rr]ing within[^:]*: {names}, to be felt", flat), (board, flat[-900:])
+            assert re.search(rf"Inner ring: {names}, to be felt\.", flat), (board, flat[-900:])
             report = os.path.join(folder, "report.pdf")
             good("report", write(folder, "t.yaml", SIXTY), "--on", board, "--sections", "chords", "-o", report)
             flat = " ".join(w.text for page in words_of(report) for w in page)
             assert board == "120" or f"A ring within a button marks {names}, which you feel." in flat, (board, flat[-600:])
+
+
+def test_a_sheet_says_at_its_top_that_the_tune_does_not_play():
+    two, one, none = (f"title: Weir\nkey: C\nmeter: 4/4\ntempo: 60\nparts: {{A: \"| C | {a} | C | {b} |\"}}\n"
+                      for a, b in (("C#dim", "F#7"), ("C#dim", "G"), ("F", "G")))
+    with tempfile.TemporaryDirectory() as folder:
+        for text, verdict in ((two, "Does not play on the 8: no grip for "), (one, "One short on the 8: no grip for C♯dim.")):
+            page = words_of(sheet(folder, "8", text))[0]
+            flat = " ".join(w.text for w in page if w.bottom < legend_of(page).top)
+            assert verdict in flat and flat.index(verdict) < flat.index("A 1 C C♯dim"), flat
+            assert "C♯dim" in flat[flat.index(verdict):flat.index("A 1 C C♯dim")], flat
+        flat = " ".join(w.text for page in words_of(sheet(folder, "8", none)) for w in page)
+        assert " on the 8" not in flat, flat
+        path = os.path.join(folder, "unread.pdf")
+        run("sheet", write(folder, "unread.yaml", none.replace("F", "Hmpf")), "--on", "8", "-o", path)
+        flat = " ".join(w.text for w in words_of(path)[0])
+        assert "Does not play on the 8: not understood: Hmpf." in flat, flat
 
 
 def test_bars_are_numbered_from_the_first_whole_one():
