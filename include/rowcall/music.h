@@ -223,8 +223,9 @@ RcNote rc_key_spell(RcKey key, guint pc);
 /// Spells pitch class @p pc around @p centre: from five fifths flatter to six sharper.
 RcNote rc_note_near(RcNote centre, guint pc);
 
-/// Spells pitch class @p pc as heard in @p chord: its own tones by their degree, others as the key does, or around the
-/// root where the key is not known.
+/// Spells pitch class @p pc as heard in @p chord: its own tones by their degree; others as a natural where there is
+/// one, else as a sharp or a flat like the chord's root, or where that is a natural as the key does, or around the root
+/// where the key is not known.
 RcNote rc_chord_spell(const RcChord *chord, RcKey key, guint pc);
 
 // ----------------------------------------------------------------------------------------------------------- time

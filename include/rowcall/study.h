@@ -538,8 +538,10 @@ typedef struct {
   RcCounts counts;         ///< of its tunes
   RcLack *lacks;           ///< the chords that it lacks, as rc_lacks_unplayable() finds them
   guint n_lacks;           ///< of them
-  const RcTune **left_out; ///< its tunes that have chords and do not play, in their order; borrowed
+  const RcTune **left_out; ///< its tunes with chords that are not playable: those one short, then those that do not
+                           ///< play, each in their order; borrowed
   guint n_left_out;        ///< of them
+  guint n_one_short;       ///< the first of them, which are one short
 } RcBook;
 
 /// Books on one keyboard.
@@ -955,9 +957,10 @@ typedef struct {
 
 /// The order of a list.
 typedef enum {
-  RC_LIST_LACK, ///< how it fares, worst first; then the most different chords lacking, the least time carried
-  RC_LIST_TIME, ///< the least share of its time carried first
-  RC_LIST_TITLE ///< by title, in either case
+  RC_LIST_WORST, ///< how it fares, worst first; then the least share of its time carried; then by title
+  RC_LIST_LACK,  ///< how it fares, worst first; then the most different chords lacking, the least time carried
+  RC_LIST_TIME,  ///< the least share of its time carried first
+  RC_LIST_TITLE  ///< by title, in either case
 } RcListOrder;
 
 /// Tunes, and what each is like on one keyboard or two.

@@ -24,7 +24,11 @@ choose(const CliOptions *options, const ListOptions *own, ListJob *job)
     { "plays", RC_SHOW_PLAYS }, { "short", RC_SHOW_ONE_SHORT }, { "not", RC_SHOW_NOT }, { NULL, 0 }
   };
   static const RcChoice orders[] = {
-    { "lack", RC_LIST_LACK }, { "time", RC_LIST_TIME }, { "title", RC_LIST_TITLE }, { NULL, 0 }
+    { "worst", RC_LIST_WORST },
+    { "lack", RC_LIST_LACK },
+    { "time", RC_LIST_TIME },
+    { "title", RC_LIST_TITLE },
+    { NULL, 0 },
   };
   return cli_format(options, &job->format) && cli_choose("only", shows, own->only, &job->show) &&
          cli_choose("sort", orders, own->sort, &job->order);
@@ -53,7 +57,7 @@ find_boards(const CliOptions *options, const ListOptions *own)
 static int
 list(const CliOptions *options, const ListOptions *own)
 {
-  ListJob job = { .show = RC_SHOW_ALL, .order = RC_LIST_LACK };
+  ListJob job = { .show = RC_SHOW_ALL, .order = RC_LIST_WORST };
   RcBoards *boards = choose(options, own, &job) ? find_boards(options, own) : NULL;
   RcRolled *rolled = boards ? cli_roll(options, boards, TRUE) : NULL;
   RcBoards *usual = rolled ? rc_boards_find_usual(NULL, &options->settings, NULL) : NULL; // they ship
@@ -71,7 +75,7 @@ run(int argc, char **argv)
   ListOptions own = { NULL, NULL, NULL };
   const GOptionEntry entries[] = {
     { "only", 0, 0, G_OPTION_ARG_STRING, &own.only, "Only such tunes: plays, short or not", "WHICH" },
-    { "sort", 0, 0, G_OPTION_ARG_STRING, &own.sort, "What comes first: lack (default), time or title", "HOW" },
+    { "sort", 0, 0, G_OPTION_ARG_STRING, &own.sort, "What comes first: worst (default), lack, time or title", "HOW" },
     { "against", 0, 0, G_OPTION_ARG_STRING, &own.against, "Tunes gained and lost on LAYOUT instead", "LAYOUT" },
     { 0 },
   };

@@ -140,6 +140,21 @@ rc_key_spell(RcKey key, guint pc)
   return rc_note_near(rc_key_major(key), pc);
 }
 
+// The tone next to a chord: a natural where there is one, else a sharp or flat as the root has, or the key.
+static RcNote
+spell_foreign(RcNote root, RcKey key, guint pc)
+{
+  enum { F = -1, D = 2, B = 5, A_FLAT = -4, G_SHARP = 8 };
+  const RcNote natural = rc_note_near(D, pc); // from Eb to G#, and all naturals among them
+  if (natural >= F && natural <= B) {
+    return natural;
+  }
+  if (root < F || root > B) {
+    return rc_note_near(root < F ? A_FLAT : G_SHARP, pc);
+  }
+  return key.mode == RC_MODE_NONE ? rc_note_near(root, pc) : rc_key_spell(key, pc);
+}
+
 RcNote
 rc_chord_spell(const RcChord *chord, RcKey key, guint pc)
 {
@@ -151,5 +166,5 @@ rc_chord_spell(const RcChord *chord, RcKey key, guint pc)
   if (rc_note_pc(chord->bass) == pc) {
     return chord->bass;
   }
-  return key.mode == RC_MODE_NONE ? rc_note_near(chord->root, pc) : rc_key_spell(key, pc);
+  return spell_foreign(chord->root, key, pc);
 }

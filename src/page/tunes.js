@@ -181,7 +181,7 @@ export async function showTunes(root) {
     choice.sort = /** @type {HTMLSelectElement} */ (event.target).value;
     redraw();
   } } }, ...Object.entries(words.tunes.sorts).map(([value, text]) =>
-    el('option', { value: value === 'lack' ? '' : value, selected: value === choice.sort }, text)));
+    el('option', { value: value === 'worst' ? '' : value, selected: value === choice.sort }, text)));
   root.replaceChildren(el('h1', {}, words.tunes.heading), el('div', { class: 'find' }, find,
     el('label', { class: 'choice' }, words.tunes.sort, sort)), chips, shown, list,
   json?.chordless?.length ? el('details', {}, el('summary', {}, words.tunes.chordless(json.chordless.length)),

@@ -153,7 +153,7 @@ export const words = {
     gained: (/** @type {string} */ size) => `gained by a ${size}`,
     filters: 'Show only',
     sort: 'First come',
-    sorts: { lack: 'those that lack most', time: 'those with the least of their time', title: 'titles by the alphabet' },
+    sorts: { worst: 'those that fare worst', time: 'those with the least of their time', title: 'titles by the alphabet' },
     none: 'No tune is like that. Take a filter away, or find another title.',
     chordless: (/** @type {number} */ n) => `${count(n, 'tune')} without chords, and so without a row`,
     /** @param {string} chord @param {number} bar */

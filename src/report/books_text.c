@@ -68,14 +68,14 @@ lacks_text(const RcBook *book, guint most)
 }
 
 static char *
-left_out_text(const RcBook *book, guint most)
+titles_text(const RcTune **tunes, guint n, guint most)
 {
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < MIN(book->n_left_out, most); ++i) {
-    g_string_append_printf(text, "%s%s", i ? "; " : "", book->left_out[i]->title);
+  for (guint i = 0; i < MIN(n, most); ++i) {
+    g_string_append_printf(text, "%s%s", i ? "; " : "", tunes[i]->title);
   }
-  if (book->n_left_out > most) {
-    g_string_append_printf(text, "; and %u more", book->n_left_out - most);
+  if (n > most) {
+    g_string_append_printf(text, "; and %u more", n - most);
   }
   return g_string_free(text, FALSE);
 }
@@ -97,7 +97,9 @@ append_book(GString *out, const RcBooks *books, const RcBook *book)
 {
   append_row(out, books, book->file, &book->counts);
   append_line(out, "lacks ", lacks_text(book, MOST_LACKS));
-  append_line(out, "does not play: ", left_out_text(book, MOST_TITLES));
+  append_line(out, "one short: ", titles_text(book->left_out, book->n_one_short, MOST_TITLES));
+  append_line(out, "does not play: ",
+              titles_text(book->left_out + book->n_one_short, book->n_left_out - book->n_one_short, MOST_TITLES));
 }
 
 static void
@@ -163,7 +165,7 @@ append_csv(GString *out, const RcBooks *books)
       rc_quarters_text(rc_measured_ticks(&book->counts, carried(books, &book->counts))),
       g_strdup_printf("%u", book->n_lacks),
       lacks_text(book, book->n_lacks),
-      left_out_text(book, book->n_left_out),
+      titles_text(book->left_out, book->n_left_out, book->n_left_out),
     };
     rc_append_csv(out, book->file, layout_name(books), fields[0], fields[1], fields[2], fields[3], fields[4], fields[5],
                   fields[6], fields[7], fields[8], NULL);

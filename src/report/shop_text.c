@@ -235,7 +235,7 @@ left_out_text(const Answer *a, guint index)
 static void
 append_left_out(const Answer *a)
 {
-  g_string_append(a->out, "\nWhat these leave out, the tunes that lack most first:\n");
+  g_string_append(a->out, "\nWhat these leave out, the tunes that lack most playing time first:\n");
   for (guint i = 0; i < a->standings->n; ++i) {
     const RcOffer *offer = offer_at(a, i);
     if (row_at(a, i)->beaten) {

@@ -10,7 +10,8 @@
 // A book while its tunes are added.
 typedef struct {
   RcRoll *roll;
-  GPtrArray *left_out; // of RcTune *, borrowed
+  GPtrArray *one_short; // of RcTune *, borrowed
+  GPtrArray *left_out;  // the others that are not playable
   RcBook book;
 } Gathered;
 
@@ -25,30 +26,24 @@ find_book(GPtrArray *books, const RcRolled *rolled, const char *file)
   }
   Gathered *book = g_new0(Gathered, 1);
   book->roll = rc_roll_new(rolled->boards->panel, rolled->boards->settings.route.roll);
+  book->one_short = g_ptr_array_new();
   book->left_out = g_ptr_array_new();
   book->book.file = file;
   g_ptr_array_add(books, book);
   return book;
 }
 
-static gboolean
-is_left_out(const RcBoards *boards, const RcTune *tune)
-{
-  RcCounts *counts = g_new(RcCounts, boards->n);
-  rc_panel_counts(boards->panel, &boards->settings.route.roll, tune, counts);
-  const gboolean left_out = counts[0].tunes && !counts[0].playable;
-  g_free(counts);
-  return left_out;
-}
-
 static void
 add_tune(Gathered *book, const RcBoards *boards, const RcTune *tune)
 {
+  RcCounts *counts = g_new(RcCounts, boards->n);
   rc_roll_add(book->roll, tune);
   ++book->book.n_tunes;
-  if (is_left_out(boards, tune)) {
-    g_ptr_array_add(book->left_out, (gpointer)tune);
+  rc_panel_counts(boards->panel, &boards->settings.route.roll, tune, counts);
+  if (counts[0].tunes && !counts[0].playable) {
+    g_ptr_array_add(counts[0].one_short ? book->one_short : book->left_out, (gpointer)tune);
   }
+  g_free(counts);
 }
 
 // What the book comes to; frees what it was gathered in.
@@ -58,8 +53,10 @@ end_book(Gathered *gathered)
   RcBook book = gathered->book;
   book.counts = rc_roll_counts(gathered->roll, 0);
   book.lacks = rc_lacks_unplayable(gathered->roll, 0, &book.n_lacks);
-  book.n_left_out = gathered->left_out->len;
-  book.left_out = (const RcTune **)g_ptr_array_free(gathered->left_out, FALSE);
+  book.n_one_short = gathered->one_short->len;
+  g_ptr_array_extend_and_steal(gathered->one_short, gathered->left_out);
+  book.n_left_out = gathered->one_short->len;
+  book.left_out = (const RcTune **)g_ptr_array_free(gathered->one_short, FALSE);
   rc_roll_free(gathered->roll);
   g_free(gathered);
   return book;

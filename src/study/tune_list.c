@@ -140,8 +140,14 @@ compare_listed(gconstpointer a, gconstpointer b, gpointer data)
     return by_time;
   }
   const int fares = (int)left->on[0].fares - (int)right->on[0].fares;
+  if (fares) {
+    return fares;
+  }
+  if (sorting->order == RC_LIST_WORST) {
+    return by_time ? by_time : compare_titles(left, right);
+  }
   const int lacks = (int)right->on[0].n_lacks - (int)left->on[0].n_lacks;
-  return fares ? fares : lacks ? lacks : by_time;
+  return lacks ? lacks : by_time;
 }
 
 // ---------------------------------------------------------------------------------------------------------- the list

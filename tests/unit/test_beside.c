@@ -113,7 +113,29 @@ a_book_names_what_it_lacks(void **state)
   assert_string_equal(book->left_out[0]->title, "Weir");
   GString *out = g_string_new(NULL);
   rc_report_books(out, RC_TEXT_TABLE, books);
-  assert_non_null(strstr(out->str, "    lacks F#m x4\n    does not play: Weir\n"));
+  assert_non_null(strstr(out->str, "    lacks F#m x4\n    one short: Weir\n"));
+  g_string_free(out, TRUE);
+  rc_books_free(books);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+}
+
+// An 8 has neither F#m nor C#m: a tune with both does not play, with one it is one short.
+static void
+a_book_names_the_tunes_one_short_apart(void **state)
+{
+  (void)state;
+  RcBoards *boards = boards_of("8");
+  RcRolled *rolled = roll_text(boards, "title: Weir\nparts:\n  A: \"G | F#m | C#m\"\n---\n"
+                                       "title: Spout\nparts:\n  A: \"G | F#m\"\n---\n"
+                                       "title: Lock\nparts:\n  A: \"G | C\"\n");
+  RcBooks *books = rc_books_new(rolled);
+  const RcBook *book = &books->books[0];
+  assert_int_equal(book->n_one_short, book->counts.one_short);
+  assert_int_equal(book->n_left_out, 2);
+  GString *out = g_string_new(NULL);
+  rc_report_books(out, RC_TEXT_TABLE, books);
+  assert_non_null(strstr(out->str, "\n    one short: Spout\n    does not play: Weir\n"));
   g_string_free(out, TRUE);
   rc_books_free(books);
   rc_rolled_free(rolled);
@@ -267,6 +289,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(books_add_up_to_what_compare_says_on_every_size),
     IN_FOLDER(a_book_names_what_it_lacks),
+    IN_FOLDER(a_book_names_the_tunes_one_short_apart),
     IN_FOLDER(two_repertoires_share_tunes_keys_and_chords),
     cmocka_unit_test(a_repertoire_shares_all_with_itself),
     IN_FOLDER(wide_grips_are_counted_by_tune),

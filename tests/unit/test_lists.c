@@ -147,6 +147,37 @@ lacks_name_chord_and_bar(void **state)
   clear(&asked);
 }
 
+// An 8 plays G and C, and has none of the minor chords here. It carries half of Reed and ford, 3 bars of 5 of Spout, 5
+// of 8 of Mill and half of Brook, which is one short.
+static void
+the_worst_come_first_by_their_time(void **state)
+{
+  (void)state;
+  static const char tunes[] = "title: Spout\nparts:\n  A: \"G | F#m | C#m | G | G\"\n---\n"
+                              "title: Reed\nparts:\n  A: \"F#m | C#m | G | G\"\n---\n"
+                              "title: ford\nparts:\n  A: \"G | G | F#m | C#m\"\n---\n"
+                              "title: Mill\nparts:\n  A: \"F#m | C#m | G#m | G | G | G | G | G\"\n---\n"
+                              "title: Brook\nparts:\n  A: \"G | F#m\"\n---\n"
+                              "title: Pond\nparts:\n  A: \"G | C\"\n";
+  static const struct {
+    RcListOrder order;
+    const char *titles[6];
+  } cases[] = {
+    { RC_LIST_WORST, { "ford", "Reed", "Spout", "Mill", "Brook", "Pond" } },
+    { RC_LIST_LACK, { "Mill", "Reed", "ford", "Spout", "Brook", "Pond" } },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    Asked asked = ask_text("8", tunes);
+    RcTuneList *list = rc_tune_list_new(asked.rolled, asked.boards, cases[i].order);
+    assert_int_equal(list->n, 6);
+    for (guint j = 0; j < list->n; ++j) {
+      assert_string_equal(list->tunes[j].tune->title, cases[i].titles[j]);
+    }
+    rc_tune_list_free(list);
+    clear(&asked);
+  }
+}
+
 // ------------------------------------------------------------------------------------------------------------- keys
 
 // The 48-8x6 has the columns Eb to E: E7 and D are there, B7 is not.
@@ -252,6 +283,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(rows_add_up_to_what_compare_says_on_every_size),
     IN_FOLDER(lacks_name_chord_and_bar),
+    IN_FOLDER(the_worst_come_first_by_their_time),
     IN_FOLDER(a_customary_key_comes_before_a_near_one),
     IN_FOLDER(keys_count_the_tunes_as_written),
     IN_FOLDER(custom_is_what_nine_tunes_in_ten_have),

@@ -540,6 +540,31 @@ test_tones_are_spelled_near_a_centre(void **state)
   assert_string_equal(rc_note_name(rc_note_near(-1, 6), RC_SIGNS_ASCII), "Gb"); // around F five down
 }
 
+// Tones of a chord have the letter of their degree; a tone next to it is read as easily as can be, whatever the key.
+static void
+test_tones_beside_a_chord_are_spelled_plainly(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *chord;
+    const char *key;
+    guint pc;
+    const char *name;
+  } cases[] = {
+    { "Db", "Db", 0, "C" },   { "Db", "Gb", 11, "B" }, { "Db", "A", 3, "Eb" },   { "F#7", "C", 3, "D#" },
+    { "F#7", "F", 10, "A#" }, { "F#7", "B", 5, "F" },  { "B7", "C#", 0, "C" },   { "B7", "E", 3, "D#" },
+    { "Gm", "F", 8, "Ab" },   { "E", "E", 3, "D#" },   { "C#7", "F#", 5, "E#" }, { "Ab7", "C", 6, "Gb" },
+    { "Abm", "C", 11, "Cb" }, { "Bb", "E", 8, "Ab" },  { "G#", "E", 0, "B#" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcChord chord = { 0, 0, 0 };
+    assert_true(rc_chord_parse(cases[i].chord, strlen(cases[i].chord), RC_NAMES_ENGLISH, &chord, NULL) ==
+                RC_SYMBOL_CHORD);
+    const RcNote note = rc_chord_spell(&chord, read_key(cases[i].key), cases[i].pc);
+    assert_string_equal(rc_note_name(note, RC_SIGNS_ASCII), cases[i].name);
+  }
+}
+
 // ---------------------------------------------------------------------------------------------------------- meters
 
 typedef struct {
@@ -884,6 +909,7 @@ main(void)
     cmocka_unit_test(test_tones_are_spelled_as_the_key_does),
     cmocka_unit_test(test_minor_keys_spell_their_raised_tones),
     cmocka_unit_test(test_tones_are_spelled_near_a_centre),
+    cmocka_unit_test(test_tones_beside_a_chord_are_spelled_plainly),
     cmocka_unit_test(test_meters_their_bars_and_beats),
     cmocka_unit_test(test_no_meters),
     cmocka_unit_test(test_tempi),
