@@ -292,7 +292,7 @@ add_legend(RcSheetFlow *flow)
   append_sentence(text, alternates(plan), "Square: second bass of an alternating bass.");
   append_felt(text, plan->sheet->layout);
   append_sentence(text, rc_layout_has_bellows(plan->sheet->layout), "Halves of a button: push above, pull below.");
-  append_sentence(text, TRUE, "Bellows above, chin right.");
+  append_sentence(text, TRUE, "Bellows above, chin to the right.");
   add_paragraph(flow, RC_SHEET_TEXT, RC_TEXT_NOTE, text->str);
   g_string_free(text, TRUE);
 }
