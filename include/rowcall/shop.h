@@ -134,8 +134,10 @@ const GArray *rc_tally_left_out(const RcTally *tally, guint index);
 
 /// What the repair of a dead button brings.
 typedef struct {
-  gint64 tunes;  ///< that become playable
-  RcTicks ticks; ///< of playing time carried that was not
+  gint64 tunes;         ///< that become playable
+  RcTicks ticks;        ///< of playing time carried that was not
+  gint64 native_chords; ///< that have a button of their own again
+  RcTicks native_ticks; ///< and how long they last
 } RcRepairGain;
 
 /// Returns what repair @p index of @p shop brings by @p tally, whose keyboards are those of the offers and, after them,

@@ -108,7 +108,7 @@ find_boards(const CliOptions *options)
   const guint n = g_strv_length(on);
   RcBoardName *names = g_new(RcBoardName, n);
   for (guint i = 0; i < n; ++i) {
-    names[i] = (RcBoardName){ on[i], options->without };
+    names[i] = (RcBoardName){ on[i], i ? NULL : options->without };
   }
   RcBoards *boards = cli_boards(options, names, n);
   g_free(names);
@@ -141,7 +141,7 @@ go_together(const CliOptions *options, const CompareOptions *own, int by)
   RcPicture picture;
   const gboolean names = by == BY_FILE || own->against;
   if (options->without && !options->on && !options->ons) {
-    cli_complain("--without %s: name the keyboards that lack these buttons with --on", options->without);
+    cli_complain("--without %s: name the keyboard that lacks these buttons with --on", options->without);
   } else if (own->against && own->by) {
     cli_complain("--against and --by exclude each other: leave one out");
   } else if (names && cli_picture(options->output, &picture)) {
@@ -202,7 +202,8 @@ const CliCommand cli_compare = {
   "Which size carries this repertoire: one row a layout",
   "TUNES are files, folders or - for standard input. --by file has a row a book on\n"
   "one keyboard, with what it lacks. --against names another repertoire, once for\n"
-  "each of its files or folders: which tunes, keys and chords both have.\n\n"
+  "each of its files or folders: which tunes, keys and chords both have.\n"
+  "--without speaks of the first keyboard.\n\n"
   "Example: can a 48 carry the club's books, or does it take a 72?\n"
   "  rowcall compare corpus --on 48-8x6 --on 72",
   run,

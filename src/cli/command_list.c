@@ -97,7 +97,7 @@ const CliCommand cli_list = {
   "Which tunes play, which are one chord short, and what each lacks",
   "TUNES are files, folders or - for standard input. Each has a row, worst first.\n"
   "--only short shows the tunes that are one chord short. With --against only tunes\n"
-  "that one of both keyboards plays are listed.\n\n"
+  "that one of both keyboards plays are listed. --without speaks of the first.\n\n"
   "Example: which tunes would a 72 add to a 48, and why?\n"
   "  rowcall list corpus --on 48-8x6 --against 72",
   run,

@@ -253,7 +253,22 @@ append_left_out(const Answer *a)
 
 // ------------------------------------------------------------------------------------------ repairs, and equal offers
 
-// "minor C 3 tunes and 1.2 % of the time"
+// "minor C adds no tune, but makes 12 chords native again (1.2 % of the time)"
+static void
+append_native_again(GString *text, const Answer *a, const char *button, const RcRepairGain *gain)
+{
+  char share[8];
+  g_string_append_printf(text, "%s adds no tune", button);
+  if (gain->native_chords > 0) {
+    rc_percent_text(share, gain->native_ticks, a->standings->read);
+    g_string_append_printf(text, ", but makes %" G_GINT64_FORMAT " chord%s native again (%s %% of the time)",
+                           gain->native_chords, gain->native_chords == 1 ? "" : "s", share);
+  } else {
+    g_string_append(text, " and no native chord");
+  }
+}
+
+// "minor C adds 1.2 % of the time, 3 tunes more"
 static void
 append_repair(GString *text, const Answer *a, guint index)
 {
@@ -263,14 +278,14 @@ append_repair(GString *text, const Answer *a, guint index)
   char share[8];
   rc_percent_text(share, gain.ticks, a->standings->read);
   if (gain.tunes || gain.ticks) {
-    g_string_append_printf(text, "%s %s %% of the time, ", button, share);
+    g_string_append_printf(text, "%s adds %s %% of the time, ", button, share);
     if (gain.tunes) {
       g_string_append_printf(text, "%" G_GINT64_FORMAT " tune%s more", gain.tunes, gain.tunes == 1 ? "" : "s");
     } else {
       g_string_append(text, "no tune more");
     }
   } else {
-    g_string_append_printf(text, "%s nothing", button);
+    append_native_again(text, a, button, &gain);
   }
   g_free(button);
 }

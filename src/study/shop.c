@@ -112,7 +112,9 @@ rc_repair_gain(const RcShop *shop, const RcTally *tally, guint index)
   const RcCounts before = rc_roll_counts(tally->roll, g_array_index(shop->repairs, RcRepair, index).offer);
   const RcCounts after = rc_roll_counts(tally->roll, shop->offers->len + index);
   return (RcRepairGain){ (gint64)after.playable - (gint64)before.playable,
-                         rc_counts_carried(&after, accept) - rc_counts_carried(&before, accept) };
+                         rc_counts_carried(&after, accept) - rc_counts_carried(&before, accept),
+                         (gint64)after.chords[RC_NATIVE] - (gint64)before.chords[RC_NATIVE],
+                         after.ticks[RC_NATIVE] - before.ticks[RC_NATIVE] };
 }
 
 // ------------------------------------------------------------------------------------------------------------- worth

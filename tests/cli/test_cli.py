@@ -908,6 +908,12 @@ def test_without_silences_buttons():
         assert "48-8x6-less-1" in good(*command, "-", "--on", "48-8x6", "--without", "minor:E", stdin=LANTERN)
 
 
+def test_without_speaks_of_the_first_keyboard():
+    two = compared(CORPUS, "--on", "48-8x6", "--on", "72", "--without", "minor:E")["layouts"]
+    assert [board["layout"] for board in two] == ["48-8x6-less-1", "72"]
+    assert "from 48-8x6-less-1 to 72:" in good("list", CORPUS, "--on", "48-8x6", "--against", "72", "--without", "minor:E")
+
+
 def test_without_names_what_is_wrong():
     err = bad(2, "compare", CORPUS, "--on", "48-8x6", "--without", "minr:E")[1]
     assert "without minr:E: 48-8x6: found button `minr E`, but no row `minr`; the rows here are counterbass" in err
@@ -1305,7 +1311,12 @@ def test_what_the_repair_of_each_dead_button_brings():
     assert large["repairs"] == [{"button": "F seventh", "tunes": 0, "quarters": 0},
                                 {"button": "G seventh", "tunes": 1, "quarters": 8}]
     words = " ".join(shopped(dead, "--accept", "B", stdin=MUSIC).split())
-    assert "Large, each dead button repaired by itself: F seventh nothing; G seventh 16.7 % of the time, 1 tune more." in words
+    assert "Large, each dead button repaired by itself: F seventh adds no tune and no native chord; G seventh adds 16.7 % of the " \
+        "time, 1 tune more." in words
+    # G major over E is Em7, which stands in for Em: its button makes no tune playable, but two chords of four native.
+    barn = "currency: EUR\noffers:\n- {name: Barn, layout: 72, price: 300, weight: 6, dead: [minor E]}\n"
+    words = " ".join(shopped(barn, stdin='title: Four\nmeter: 4/4\nparts: {A: "| G | Em | C | Em |"}\n').split())
+    assert "E minor adds no tune, but makes 2 chords native again (50.0 % of the time)." in words
     # Repairing a button by itself is as an offer that lacks all the others.
     window = json.loads(good("shop", WINDOW, CORPUS, "--format", "json"))["offers"]
     hayloft = next(row for row in window if row["offer"] == "Hayloft 48")
