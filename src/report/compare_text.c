@@ -216,6 +216,28 @@ rc_step_text(const RcComparison *c, guint index, RcSigns signs)
   return g_string_free(text, FALSE);
 }
 
+// Says why nothing is told of the step from one keyboard to the next, a larger one that lacks rows of it.
+static void
+append_no_step(GString *out, const RcLayout *here, const RcLayout *next)
+{
+  GString *rows = g_string_new(NULL);
+  for (guint i = 0; i < here->rows->len; ++i) {
+    const char *row = g_ptr_array_index(here->rows, i);
+    if (rc_layout_find_row(next, row) < 0) {
+      g_string_append_printf(rows, "%s%s", rows->len ? ", " : "", row);
+    }
+  }
+  if (rows->len && rc_layout_count_buttons(next) > rc_layout_count_buttons(here)) {
+    char *text = g_strdup_printf("What %s buys after %s is not told, since it lacks a row that %s has: %s.", next->name,
+                                 here->name, here->name, rows->str);
+    g_string_append_c(out, '\n');
+    rc_append_wrapped(out, text, 0);
+    g_string_append_c(out, '\n');
+    g_free(text);
+  }
+  g_string_free(rows, TRUE);
+}
+
 // What each next size that has all the buttons of one buys.
 static void
 append_steps(GString *out, const RcComparison *c)
@@ -230,6 +252,9 @@ append_steps(GString *out, const RcComparison *c)
       any = TRUE;
     }
     g_free(text);
+  }
+  for (guint i = 0; !any && i + 1 < c->n; ++i) {
+    append_no_step(out, c->sizes[i].layout, c->sizes[i + 1].layout);
   }
   g_string_append(out, any ? "\n" : "");
 }

@@ -908,6 +908,13 @@ def test_without_silences_buttons():
         assert "48-8x6-less-1" in good(*command, "-", "--on", "48-8x6", "--without", "minor:E", stdin=LANTERN)
 
 
+def test_compare_says_why_a_larger_keyboard_is_no_step():
+    # The 48-8x6 has a row of diminished chords, the 60 has none.
+    words = " ".join(good("compare", CORPUS, "--on", "48-8x6", "--on", "60").split())
+    assert "What 60 buys after 48-8x6 is not told, since it lacks a row that 48-8x6 has: diminished." in words
+    assert "is not told" not in good("compare", CORPUS, "--on", "48-8x6", "--on", "72")
+
+
 def test_without_speaks_of_the_first_keyboard():
     two = compared(CORPUS, "--on", "48-8x6", "--on", "72", "--without", "minor:E")["layouts"]
     assert [board["layout"] for board in two] == ["48-8x6-less-1", "72"]
