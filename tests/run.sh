@@ -3,7 +3,8 @@
 # SPDX-License-Identifier: MIT
 
 # Installs what is missing and runs all checks: the tests with GCC and Clang, as it ships and with the address and
-# undefined-behaviour sanitizers, warnings as errors; the linters; the fuzz targets for some seconds each; valgrind.
+# undefined-behaviour sanitizers, warnings as errors; the linters; the fuzz targets for some seconds each; valgrind;
+# the program for the browser under node, Chromium and Firefox, and its page there.
 # Prints the seconds that each part took, and last how many tests and other checks passed.
 
 set -eu
@@ -80,7 +81,12 @@ done
 check fuzz env FUZZ_BUILD="$root/build-sanitize" sh "$root/tests/fuzz/run.sh" 3
 check mutate python3 "$root/tests/fuzz/mutate.py" "$root/build-sanitize/src/rowcall" 20
 check valgrind sh "$root/tests/valgrind.sh" "$root/build-release"
+
+# The program for the browser, and the page that holds it.
+unset CC CXX
 check engine sh "$root/tests/engine/run.sh" "$root/build-release/src/rowcall"
+check page sh "$root/src/page/build.sh"
+check browser sh "$root/tests/page/browser.sh" "$root/build-release/src/rowcall"
 
 # What each outside check compared, as the tests printed it, and the sum of it all.
 echo "Seconds: $((lap - started))${times}."
