@@ -105,11 +105,11 @@ sort_chords(const RcDocument *d, GArray *cards, GArray *rare, const RcLack *lack
   }
 }
 
-// "Fm7: F bass + F minor, 15 ×"
+// "Fm7: F bass + F minor, 15 ×"; one spelling, so that a line keeps its size.
 static char *
 rare_text(const RcDocument *d, const RcLack *lack)
 {
-  char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
+  char *name = rc_chord_name(&lack->chord, RC_SIGNS_UNICODE);
   const RcHold hold = rc_hold(d->report->planners[d->report->chosen], &lack->request);
   char *press = hold.found ? rc_grip_describe(d->layout, &hold.answer.grip, RC_SIGNS_UNICODE)
                            : rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
