@@ -67,15 +67,17 @@ lacks_text(const RcBook *book, guint most)
   return g_string_free(text, FALSE);
 }
 
+// The tunes from `from` on and before `to`.
 static char *
-titles_text(const RcTune **tunes, guint n, guint most)
+titles_text(const RcTune **tunes, guint from, guint to, guint most)
 {
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < MIN(n, most); ++i) {
-    g_string_append_printf(text, "%s%s", i ? "; " : "", tunes[i]->title);
+  const guint end = to - from > most ? from + most : to;
+  for (guint i = from; i < end; ++i) {
+    g_string_append_printf(text, "%s%s", i > from ? "; " : "", tunes[i]->title);
   }
-  if (n > most) {
-    g_string_append_printf(text, "; and %u more", n - most);
+  if (end < to) {
+    g_string_append_printf(text, "; and %u more", to - end);
   }
   return g_string_free(text, FALSE);
 }
@@ -97,9 +99,8 @@ append_book(GString *out, const RcBooks *books, const RcBook *book)
 {
   append_row(out, books, book->file, &book->counts);
   append_line(out, "lacks ", lacks_text(book, MOST_LACKS));
-  append_line(out, "one short: ", titles_text(book->left_out, book->n_one_short, MOST_TITLES));
-  append_line(out, "does not play: ",
-              titles_text(book->left_out + book->n_one_short, book->n_left_out - book->n_one_short, MOST_TITLES));
+  append_line(out, "one short: ", titles_text(book->left_out, 0, book->n_one_short, MOST_TITLES));
+  append_line(out, "does not play: ", titles_text(book->left_out, book->n_one_short, book->n_left_out, MOST_TITLES));
 }
 
 static void
@@ -165,7 +166,7 @@ append_csv(GString *out, const RcBooks *books)
       rc_quarters_text(rc_measured_ticks(&book->counts, carried(books, &book->counts))),
       g_strdup_printf("%u", book->n_lacks),
       lacks_text(book, book->n_lacks),
-      titles_text(book->left_out, book->n_left_out, book->n_left_out),
+      titles_text(book->left_out, 0, book->n_left_out, book->n_left_out),
     };
     rc_append_csv(out, book->file, layout_name(books), fields[0], fields[1], fields[2], fields[3], fields[4], fields[5],
                   fields[6], fields[7], fields[8], NULL);

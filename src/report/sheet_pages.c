@@ -115,7 +115,7 @@ draw_board(const Drawing *d, const RcSheetItem *item)
   char *text = board_text(d->plan);
   rc_canvas_begin_figure(&d->pages->canvas, text);
   rc_draw_hand_board(d->pages->canvas.cairo, box.x, box.y, d->plan->sheet->layout,
-                     &g_array_index(d->plan->marks, RcFingerMark, 0), d->plan->marks->len);
+                     (const RcFingerMark *)(gconstpointer)d->plan->marks->data, d->plan->marks->len);
   rc_canvas_end(&d->pages->canvas, "Figure");
   g_free(text);
 }
