@@ -81,8 +81,8 @@ write_page(const CliOptions *options, const char *template, const char *layout, 
   gsize length = 0;
   GError *error = NULL;
   char *own = layout ? rc_load_file(layout, RC_MAX_LAYOUT_BYTES, "a layout file", &length, &error) : NULL;
-  char *page = error ? NULL : rc_load_file(template, MOST_BYTES, "a page", &length, &error);
-  if (!page) {
+  char *whole = error ? NULL : rc_load_file(template, MOST_BYTES, "a page", &length, &error);
+  if (!whole) {
     g_free(own);
     cli_complain("%s; `sh src/page/build.sh` builds the page, and --template names it", error->message);
     g_error_free(error);
@@ -95,10 +95,10 @@ write_page(const CliOptions *options, const char *template, const char *layout, 
                              .own = own,
                              .without = options->without,
                              .options = (const char *const *)texts };
-  GString *filled = rc_report_page(page, template, &held, &error);
+  GString *filled = rc_report_page(whole, template, &held, &error);
   GBytes *bytes = filled ? g_string_free_to_bytes(filled) : NULL;
   g_strfreev(texts);
-  g_free(page);
+  g_free(whole);
   g_free(own);
   return cli_write_bytes(options->output, bytes, error);
 }

@@ -175,7 +175,7 @@ tunes_with(const Choice *choice, guint candidates)
   guint64 tunes = 0;
   for (guint i = 0; i < choice->kinds->len; ++i) {
     const Lacking *kind = &g_array_index(choice->kinds, Lacking, i);
-    tunes += kind->candidates & ~candidates ? 0 : kind->tunes;
+    tunes += (kind->candidates & ~candidates) ? 0 : kind->tunes;
   }
   return tunes;
 }

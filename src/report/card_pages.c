@@ -125,7 +125,7 @@ rc_grip_grid_find(const RcGripGrid *grid, const RcGripCard *card)
 {
   const guint units = units_of(grid, card);
   guint best = 0;
-  const guint step = RC_GRIP_UNITS % units ? 1 : units; // quarters and thirds are in columns
+  const guint step = (RC_GRIP_UNITS % units) ? 1 : units; // quarters and thirds are in columns
   for (guint i = step; i + units <= RC_GRIP_UNITS; i += step) {
     best = end_of(grid, i, units) < end_of(grid, best, units) - 0.01 ? i : best;
   }

@@ -47,9 +47,9 @@ rc_heat_side_text(const RcHeatBeside *beside, guint side)
 
 // ------------------------------------------------------------------------------------------------- what only one has
 
-// Names of the rows, or columns, that this side touches and the other does not, such as "minor and seventh".
-static char *
-own_parts(const RcHeatPair *pair, guint side, gboolean rows, RcSigns signs)
+// The rows, or columns, that this side touches and the other does not; names are borrowed.
+static GPtrArray *
+own_names(const RcHeatPair *pair, guint side, gboolean rows, RcSigns signs)
 {
   const RcHeatSide *here = &pair->sides[side];
   const RcHeatSide *there = &pair->sides[!side];
@@ -65,6 +65,14 @@ own_parts(const RcHeatPair *pair, guint side, gboolean rows, RcSigns signs)
                                   : (gpointer)rc_note_name(g_array_index(layout->columns, RcNote, i), signs));
     }
   }
+  return names;
+}
+
+// Their names in a row, such as "minor and seventh rows".
+static char *
+own_parts(const RcHeatPair *pair, guint side, gboolean rows, RcSigns signs)
+{
+  GPtrArray *names = own_names(pair, side, rows, signs);
   GString *text = g_string_new(NULL);
   for (guint i = 0; i < names->len; ++i) {
     g_string_append_printf(text, "%s%s",

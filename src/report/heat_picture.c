@@ -64,6 +64,7 @@ draw_own(RcPages *p, const RcHeatPair *pair, guint side)
   enum { BUTTONS = 16, TUNES = 4 };
   const RcHeatSide *here = &pair->sides[side];
   char *heading = g_strdup_printf("Pressed in %s alone%s", side ? "B" : "A", here->n_own ? "" : ": nothing");
+  // NOLINTNEXTLINE(readability-suspicious-call-argument): the text is a heading
   rc_pages_paragraph(p, RC_TEXT_STRONG, heading, continued);
   for (guint i = 0; i < MIN(here->n_own, BUTTONS); ++i) {
     draw_note(p, rc_heat_own_text(here, i, TUNES, RC_SIGNS_UNICODE));

@@ -114,7 +114,7 @@ append_heading(GString *out, const RcShared *shared, const char *const names[RC_
 static void
 append_tune(GString *out, const RcTuneInBoth *tune)
 {
-  char *keys[RC_PAIR];
+  char *keys[RC_PAIR] = { NULL, NULL };
   for (guint side = 0; side < RC_PAIR; ++side) {
     keys[side] = rc_tune_short_key(tune->of[side], RC_SIGNS_ASCII);
   }
@@ -156,7 +156,7 @@ static char *
 shares_text(const RcShared *shared)
 {
   char percents[RC_PAIR][8];
-  const char *what[RC_PAIR];
+  const char *what[RC_PAIR] = { NULL, NULL };
   for (guint side = 0; side < RC_PAIR; ++side) {
     const RcCounts counts = rc_roll_counts(shared->rolled[side]->roll, 0);
     const gboolean measured = rc_counts_measured(&counts);

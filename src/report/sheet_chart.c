@@ -494,7 +494,7 @@ bars_fit(RcSheetFlow *flow, RcSheetSetting setting, double least)
 static RcSheetSetting
 setting_of(guint across, gboolean beside)
 {
-  return (RcSheetSetting){ across, beside, FALSE, across > 4 ? 18 : 20, 0, 1 };
+  return (RcSheetSetting){ across, beside, FALSE, 1, across > 4 ? 18 : 20, 0 };
 }
 
 RcSheetSetting

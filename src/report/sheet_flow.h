@@ -13,9 +13,9 @@ typedef struct {
   guint across;    // bars a line
   gboolean beside; // marks are beside their chords, not below them
   gboolean tight;  // with less air, to spare a page
+  guint columns;   // of words
   double chords;   // points of a chord that has room
   double words;    // points of words under chords
-  guint columns;   // of words
 } RcSheetSetting;
 
 /// A symbol as it is drawn.

@@ -640,14 +640,14 @@ plan_song(RcSheetFlow *flow, RcSheetSetting setting)
                 { 12.5, 11, 1 }, { 12.5, 11, 2 }, { 11, 10.5, 1 }, { 11, 10.5, 2 } };
   enum { MIDDLE = 2, HOPELESS = 6 };
   for (guint i = 0; i < G_N_ELEMENTS(tries) && flow->plan->pages < HOPELESS; ++i) {
-    plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, i > 0, tries[i].chords, tries[i].words,
-                                    tries[i].columns });
+    plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, i > 0, tries[i].columns, tries[i].chords,
+                                    tries[i].words });
     if (flow->plan->pages == 1) {
       return;
     }
   }
   plan_in(flow,
-          (RcSheetSetting){ setting.across, setting.beside, FALSE, tries[MIDDLE].chords, tries[MIDDLE].words, 1 });
+          (RcSheetSetting){ setting.across, setting.beside, FALSE, 1, tries[MIDDLE].chords, tries[MIDDLE].words });
 }
 
 static guint

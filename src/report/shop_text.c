@@ -257,9 +257,9 @@ append_left_out(const Answer *a)
 static void
 append_native_again(GString *text, const Answer *a, const char *button, const RcRepairGain *gain)
 {
-  char share[8];
   g_string_append_printf(text, "%s adds no tune", button);
   if (gain->native_chords > 0) {
+    char share[8];
     rc_percent_text(share, gain->native_ticks, a->standings->read);
     g_string_append_printf(text, ", but makes %" G_GINT64_FORMAT " chord%s native again (%s %% of the time)",
                            gain->native_chords, gain->native_chords == 1 ? "" : "s", share);

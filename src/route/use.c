@@ -121,9 +121,9 @@ keep_tune(RcUse *use, const RcTune *tune, const guint64 *presses, const RcTicks 
 {
   const guint kept = use->by_tune->len;
   for (guint i = 0; i < use->layout->buttons->len; ++i) {
-    const RcTunePress press = { use->titles->len, i, use->presses[i] - presses[i], use->buttons[i] - ticks[i] };
-    if (press.presses) {
-      g_array_append_val(use->by_tune, press);
+    const RcTunePress pressed = { use->titles->len, i, use->presses[i] - presses[i], use->buttons[i] - ticks[i] };
+    if (pressed.presses) {
+      g_array_append_val(use->by_tune, pressed);
     }
   }
   if (use->by_tune->len > kept) {
@@ -155,9 +155,9 @@ merge_tunes(RcUse *into, const RcUse *from)
     g_ptr_array_add(into->titles, g_strdup(g_ptr_array_index(from->titles, i)));
   }
   for (guint i = 0; i < from->by_tune->len; ++i) {
-    RcTunePress press = g_array_index(from->by_tune, RcTunePress, i);
-    press.tune += before;
-    g_array_append_val(into->by_tune, press);
+    RcTunePress pressed = g_array_index(from->by_tune, RcTunePress, i);
+    pressed.tune += before;
+    g_array_append_val(into->by_tune, pressed);
   }
 }
 

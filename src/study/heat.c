@@ -37,7 +37,7 @@ held_in_row(const RcUse *use, guint row)
 {
   RcTicks held = 0;
   for (guint set = 0; set < 1U << use->layout->rows->len; ++set) {
-    held += set & 1U << row ? use->by_rows[set] : 0;
+    held += (set & 1U << row) ? use->by_rows[set] : 0;
   }
   return held;
 }
@@ -113,6 +113,7 @@ find_others(const RcLayout *layout, const RcLayout *other)
 {
   int *others = g_new(int, layout->buttons->len);
   for (guint i = 0; i < layout->buttons->len; ++i) {
+    // NOLINTNEXTLINE(readability-suspicious-call-argument): of the other layout, from this one
     others[i] = find_button(other, layout, rc_layout_button(layout, i));
   }
   return others;
@@ -173,6 +174,7 @@ longest_tune(const RcUse *use, guint button)
 {
   const char *title = "";
   RcTicks ticks = 0;
+  // NOLINTNEXTLINE(clang-analyzer-core.NullDereference): each side has its use
   for (guint i = 0; i < use->by_tune->len; ++i) {
     const RcTunePress *press = &g_array_index(use->by_tune, RcTunePress, i);
     if (press->button == button && press->ticks > ticks) {
@@ -187,17 +189,17 @@ longest_tune(const RcUse *use, guint button)
 static void
 note_shift(RcHeatPair *pair, guint button)
 {
-  const double difference = rc_heat_pair_button(pair, button);
+  const double change = rc_heat_pair_button(pair, button);
   guint at = pair->n_shifts;
-  while (at && fabs(pair->shifts[at - 1].difference) < fabs(difference)) {
+  while (at && fabs(pair->shifts[at - 1].difference) < fabs(change)) {
     --at;
   }
-  if (at == RC_HEAT_SHIFTS || difference == 0) {
+  if (at == RC_HEAT_SHIFTS || change == 0) {
     return;
   }
   pair->n_shifts = MIN(pair->n_shifts + 1, RC_HEAT_SHIFTS);
   memmove(&pair->shifts[at + 1], &pair->shifts[at], (pair->n_shifts - at - 1) * sizeof pair->shifts[0]);
-  pair->shifts[at] = (RcHeatShift){ button, difference, NULL };
+  pair->shifts[at] = (RcHeatShift){ button, change, NULL };
 }
 
 static void

@@ -230,6 +230,7 @@ set_texts(const RcAbcReader *r, RcTune *tune, const AbcHeading *heading)
 }
 
 static const char *const remarks[RC_N_REMARKS] = {
+  // NOLINTNEXTLINE(bugprone-suspicious-missing-comma): a text of two lines
   [RC_REMARK_HABIT] = "chords are written as old collections do: `/f+` is read as F sharp in the bass, `Cd` as C dim, "
                       "`Ca` as C augmented",
   [RC_REMARK_OLD_CHORDS] = "notes at once are written as old collections do: `+CEG+` is read as [CEG]",

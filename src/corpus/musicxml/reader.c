@@ -650,8 +650,8 @@ first_element(const char *at, const char *end)
 {
   while ((at = memchr(at, '<', (gsize)(end - at))) && at + 1 < end && (at[1] == '?' || at[1] == '!')) {
     const gboolean comment = end - at >= 4 && !memcmp(at, "<!--", 4);
-    const char *stop = at[1] == '?' ? "?>" : comment ? "-->" : ">";
-    at = g_strstr_len(at, end - at, stop);
+    const char *close = at[1] == '?' ? "?>" : comment ? "-->" : ">";
+    at = g_strstr_len(at, end - at, close);
     if (!at) {
       return NULL;
     }
