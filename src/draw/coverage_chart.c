@@ -3,6 +3,8 @@
 
 #include "rowcall/draw.h"
 
+#include "draw/lines.h"
+
 // In points.
 static const double group_width = 56;
 static const double name_width = 56; // of short names
@@ -80,13 +82,6 @@ rc_coverage_height(const RcCoverageChart *chart, double width)
 // ------------------------------------------------------------------------------------------------------------- marks
 
 static void
-grey(cairo_t *cairo, double level, double line_width)
-{
-  cairo_set_source_rgb(cairo, level, level, level);
-  cairo_set_line_width(cairo, line_width);
-}
-
-static void
 rule(cairo_t *cairo, double x, double from, double to)
 {
   cairo_move_to(cairo, x, from);
@@ -106,7 +101,7 @@ fill_shade(cairo_t *cairo, RcBox box, double shade)
     cairo_rectangle(cairo, box.x, box.y, box.width, box.height);
     cairo_fill(cairo);
   } else {
-    grey(cairo, 0.35, 0.6);
+    rc_draw_pen(cairo, 0.35, 0.6);
     cairo_rectangle(cairo, box.x + 0.3, box.y + 0.3, MAX(box.width - 0.6, 0.1), MAX(box.height - 0.6, 0.1));
     cairo_stroke(cairo);
   }
@@ -166,7 +161,7 @@ draw_scale(const Plot *p, RcBox panel, const char *most)
 {
   const double bottom = panel.y + panel.height;
   for (guint i = 0; i <= 4; ++i) {
-    grey(p->cairo, 0.8, 0.4);
+    rc_draw_pen(p->cairo, 0.8, 0.4);
     rule(p->cairo, panel.x + panel.width * i / 4, panel.y, bottom);
   }
   rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, panel.x, bottom + 3, 30, 1, "0");
@@ -177,7 +172,7 @@ draw_scale(const Plot *p, RcBox panel, const char *most)
 static void
 draw_target_rule(const Plot *p, double from, double to)
 {
-  grey(p->cairo, 0, 0.9);
+  rc_draw_pen(p->cairo, 0, 0.9);
   rule(p->cairo, p->time.x + p->time.width * p->chart->target, from, to);
 }
 
@@ -196,7 +191,7 @@ static void
 draw_figure(const Plot *p, gboolean own, double x, double y, const char *text)
 {
   const RcTextStyle style = own ? RC_TEXT_STRONG : RC_TEXT_NOTE;
-  grey(p->cairo, own ? band : 1, 1);
+  rc_draw_pen(p->cairo, own ? band : 1, 1);
   cairo_rectangle(p->cairo, x + 2, y, rc_text_width(style, text) + 2, 9);
   cairo_fill(p->cairo);
   rc_draw_text(p->cairo, style, RC_ALIGN_LEFT, x + 3, y - (own ? 1 : 0), figure_width, 1, text);
@@ -231,14 +226,14 @@ draw_time(const Plot *p, const RcCoverageBar *bar, double y, double height)
       label_segment(p, box, (RcVerdict)i, bar->shares[i]);
     }
     if (carried && width > 2 && x > p->time.x) { // a white line between shades, for grey print
-      grey(p->cairo, 1, 0.6);
+      rc_draw_pen(p->cairo, 1, 0.6);
       rule(p->cairo, x, y, y + height);
     }
     x += width;
     tick = carried ? x : tick;
   }
   draw_target_rule(p, y, y + height);
-  grey(p->cairo, 0, 1.2);
+  rc_draw_pen(p->cairo, 0, 1.2);
   rule(p->cairo, tick, y - 2, y + height + 2);
   draw_figure(p, bar->own, tick, y, bar->carried);
 }
@@ -253,7 +248,7 @@ draw_tunes(const Plot *p, const RcCoverageBar *bar, double y, double height)
   fill_shade(p->cairo, (RcBox){ panel.x, y, panel.width * bar->native, height }, rc_verdict_shade(RC_NATIVE));
   fill_shade(p->cairo, (RcBox){ panel.x + played, y + height - low, panel.width * bar->one_short, low },
              one_short_shade);
-  grey(p->cairo, 0, 1.2);
+  rc_draw_pen(p->cairo, 0, 1.2);
   rule(p->cairo, panel.x + played, y - 2, y + height + 2);
   draw_figure(p, bar->own, panel.x + played, y, bar->tunes);
 }
@@ -263,7 +258,7 @@ draw_tunes(const Plot *p, const RcCoverageBar *bar, double y, double height)
 static void
 draw_band(const Plot *p, double y)
 {
-  grey(p->cairo, band, 1);
+  rc_draw_pen(p->cairo, band, 1);
   cairo_rectangle(p->cairo, p->box.x, y, p->box.width, p->step);
   cairo_fill(p->cairo);
 }
@@ -288,7 +283,7 @@ begin_group(const Plot *p, guint columns, gboolean first, double y)
   char *text = g_strdup_printf("%u column%s", columns, columns == 1 ? "" : "s");
   rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, p->box.x + 2, y + p->step / 2 - 4.5, group_width, 1, text);
   if (!first) {
-    grey(p->cairo, 0.55, 0.5);
+    rc_draw_pen(p->cairo, 0.55, 0.5);
     cairo_move_to(p->cairo, p->box.x, y);
     cairo_line_to(p->cairo, p->box.x + p->box.width, y);
     cairo_stroke(p->cairo);

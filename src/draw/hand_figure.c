@@ -8,6 +8,8 @@
 
 #include <math.h>
 
+#include "draw/lines.h"
+
 static const double points_a_mm = 72 / 25.4;
 
 // Of a whole board.
@@ -144,17 +146,6 @@ circle(const Board *b, double x, double y, double part)
 {
   cairo_new_path(b->cairo);
   cairo_arc(b->cairo, x, y, b->radius * part, 0, 2 * G_PI);
-}
-
-static void
-draw_cross(const Board *b, double x, double y)
-{
-  const double arm = b->radius * 0.7071;
-  cairo_move_to(b->cairo, x - arm, y - arm);
-  cairo_line_to(b->cairo, x + arm, y + arm);
-  cairo_move_to(b->cairo, x - arm, y + arm);
-  cairo_line_to(b->cairo, x + arm, y - arm);
-  cairo_stroke(b->cairo);
 }
 
 // The ring within a button that is felt.
@@ -375,7 +366,7 @@ draw_inside(const Board *b, guint index)
   const RcButton *button = rc_layout_button(b->layout, index);
   draw_felt(b, button, 0.45);
   if (button->sound.kind == RC_SOUND_DEAD && rc_layout_entries_at(b->layout, index) == 1) {
-    draw_cross(b, button_x(b, button), button_y(b, button));
+    rc_draw_cross(b->cairo, button_x(b, button), button_y(b, button), b->radius);
   }
 }
 

@@ -9,6 +9,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "draw/lines.h"
+
 // In points.
 static const double button_width = 8.5 / 25.4 * 72;
 static const double apart = 1.04;     // the nearest buttons' middles, in widths
@@ -265,19 +267,6 @@ dash_part(const Board *b, double x, double y)
   cairo_restore(b->cairo);
 }
 
-static void
-draw_cross(const Board *b, double x, double y)
-{
-  const double arm = button_width / 2 * 0.7071;
-  cairo_set_source_rgb(b->cairo, pale, pale, pale);
-  cairo_set_line_width(b->cairo, 0.8);
-  cairo_move_to(b->cairo, x - arm, y - arm);
-  cairo_line_to(b->cairo, x + arm, y + arm);
-  cairo_move_to(b->cairo, x - arm, y + arm);
-  cairo_line_to(b->cairo, x + arm, y - arm);
-  cairo_stroke(b->cairo);
-}
-
 // A name, and below it the share where there is one.
 static void
 draw_words(const Board *b, const RcButton *button, double x, double y, double share)
@@ -303,7 +292,8 @@ draw_part(const Board *b, guint index, double x, double y, Part part)
   const double middle = part == WHOLE ? y : part == UPPER ? y - half_height / 2 : y + half_height / 2;
   clip_part(b, x, y, part);
   if (button->sound.kind == RC_SOUND_DEAD) {
-    draw_cross(b, x, middle);
+    rc_draw_pen(b->cairo, pale, 0.8);
+    rc_draw_cross(b->cairo, x, middle, button_width / 2);
   }
   if (share != 0 && !isnan(share)) {
     fill_part(b, x, y, share);

@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include "draw/lines.h"
+
 // In mm on the instrument, before the figure is scaled to its box.
 static const double usual_radius = 6;
 
@@ -126,17 +128,6 @@ draw_names(const Keyboard *k, guint index)
 }
 
 static void
-draw_cross(const Keyboard *k, double x, double y)
-{
-  const double arm = k->radius * 0.7071;
-  cairo_move_to(k->cairo, x - arm, y - arm);
-  cairo_line_to(k->cairo, x + arm, y + arm);
-  cairo_move_to(k->cairo, x - arm, y + arm);
-  cairo_line_to(k->cairo, x + arm, y - arm);
-  cairo_stroke(k->cairo);
-}
-
-static void
 draw_outline(const Keyboard *k, const RcButton *button)
 {
   const double x = button_x(k, button);
@@ -151,7 +142,7 @@ draw_outline(const Keyboard *k, const RcButton *button)
     cairo_stroke(k->cairo);
   }
   if (button->sound.kind == RC_SOUND_DEAD) {
-    draw_cross(k, x, y);
+    rc_draw_cross(k->cairo, x, y, k->radius);
   }
 }
 

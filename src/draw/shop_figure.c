@@ -9,6 +9,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "draw/lines.h"
+
 static const double axis_width = 34;
 static const double axis_height = 30;
 static const double key_height = 20;
@@ -191,21 +193,6 @@ x_of(const Figure *f, double price)
 }
 
 static void
-grey(cairo_t *cairo, double level, double line_width)
-{
-  cairo_set_source_rgb(cairo, level, level, level);
-  cairo_set_line_width(cairo, line_width);
-}
-
-static void
-stroke(cairo_t *cairo, double x0, double y0, double x1, double y1)
-{
-  cairo_move_to(cairo, x0, y0);
-  cairo_line_to(cairo, x1, y1);
-  cairo_stroke(cairo);
-}
-
-static void
 draw_shares(const Figure *f, RcBox box, const char *heading)
 {
   const double right = box.x + box.width;
@@ -214,8 +201,8 @@ draw_shares(const Figure *f, RcBox box, const char *heading)
     const double y = y_of(f, percent / 100.0);
     char text[8];
     g_snprintf(text, sizeof text, "%d %%", percent);
-    grey(f->cairo, 0.85, 0.4);
-    stroke(f->cairo, box.x + axis_width, y, right, y);
+    rc_draw_pen(f->cairo, 0.85, 0.4);
+    rc_draw_line(f->cairo, box.x + axis_width, y, right, y);
     rc_draw_text(f->cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, box.x, y - 5, axis_width - 5, 1, text);
   }
   rc_draw_text(f->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, box.x, f->plot.y - 8, box.width / 2, 1, heading);
@@ -230,15 +217,15 @@ draw_prices(const Figure *f, const char *heading)
     char text[G_ASCII_DTOSTR_BUF_SIZE];
     const double x = x_of(f, i * step);
     g_ascii_formatd(text, sizeof text, "%.10g", i * step);
-    grey(f->cairo, 0.85, 0.4);
-    stroke(f->cairo, x, f->plot.y, x, bottom);
+    rc_draw_pen(f->cairo, 0.85, 0.4);
+    rc_draw_line(f->cairo, x, f->plot.y, x, bottom);
     rc_draw_text(f->cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, x - 30, bottom + 3, 60, 1, text);
   }
   if (f->plot.width > 0) {
     rc_draw_text(f->cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, f->plot.x, bottom + 15, f->plot.width, 1, heading);
   }
   if (f->strip.width > 0) {
-    grey(f->cairo, 0.5, 0.6);
+    rc_draw_pen(f->cairo, 0.5, 0.6);
     cairo_rectangle(f->cairo, f->strip.x, f->strip.y, f->strip.width, f->strip.height);
     cairo_stroke(f->cairo);
     rc_draw_text(f->cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, f->strip.x, bottom + 3, f->strip.width, 1, "price unknown");
@@ -253,10 +240,10 @@ draw_target(Figure *f, RcBox box, double target, const char *text)
     return;
   }
   const double y = y_of(f, target);
-  grey(f->cairo, 0.3, 0.8);
+  rc_draw_pen(f->cairo, 0.3, 0.8);
   cairo_set_dash(f->cairo, dashes, G_N_ELEMENTS(dashes), 0);
   const Segment line = { box.x + axis_width, y, box.x + box.width, y };
-  stroke(f->cairo, line.x0, line.y0, line.x1, line.y1);
+  rc_draw_line(f->cairo, line.x0, line.y0, line.x1, line.y1);
   cairo_set_dash(f->cairo, NULL, 0, 0);
   g_array_append_val(f->lines, line);
   if (f->plot.width > 0) { // kept clear of labels
@@ -322,7 +309,7 @@ join_unbeaten(Figure *f, const RcOfferPoint *points, guint n)
     }
     if (last < n) {
       const Segment joined = { f->x[last], f->y[last], f->x[i], f->y[i] };
-      stroke(f->cairo, joined.x0, joined.y0, joined.x1, joined.y1);
+      rc_draw_line(f->cairo, joined.x0, joined.y0, joined.x1, joined.y1);
       g_array_append_val(f->lines, joined);
     }
     last = i;
@@ -532,8 +519,8 @@ draw_labels(const Figure *f)
   for (guint i = 0; i < f->names->len; ++i) {
     const Segment leader = leader_of(f, &g_array_index(f->names, Name, i));
     if (length_of(leader) >= NEEDS_LEADER) {
-      grey(f->cairo, 0.5, 0.5);
-      stroke(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
+      rc_draw_pen(f->cairo, 0.5, 0.5);
+      rc_draw_line(f->cairo, leader.x0, leader.y0, leader.x1, leader.y1);
     }
   }
   for (guint i = 0; i < f->names->len; ++i) {

@@ -5,6 +5,8 @@
 
 #include <math.h>
 
+#include "draw/lines.h"
+
 // In points.
 static const double axis_width = 34;
 static const double axis_height = 30;
@@ -26,21 +28,6 @@ typedef struct {
   guint many;   // and at the right one
   GArray *kept; // of RcBox: what names keep clear of
 } Plot;
-
-static void
-grey(cairo_t *cairo, double level, double line_width)
-{
-  cairo_set_source_rgb(cairo, level, level, level);
-  cairo_set_line_width(cairo, line_width);
-}
-
-static void
-stroke(cairo_t *cairo, double x0, double y0, double x1, double y1)
-{
-  cairo_move_to(cairo, x0, y0);
-  cairo_line_to(cairo, x1, y1);
-  cairo_stroke(cairo);
-}
 
 static double
 x_of(const Plot *p, double buttons)
@@ -80,8 +67,8 @@ draw_shares(const Plot *p)
     char text[8];
     const double y = y_of(p, percent / 100.0);
     g_snprintf(text, sizeof text, "%d %%", percent);
-    grey(p->cairo, 0.85, 0.4);
-    stroke(p->cairo, p->plot.x, y, p->plot.x + p->plot.width, y);
+    rc_draw_pen(p->cairo, 0.85, 0.4);
+    rc_draw_line(p->cairo, p->plot.x, y, p->plot.x + p->plot.width, y);
     rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, p->plot.x - axis_width, y - 5, axis_width - 5, 1, text);
   }
 }
@@ -98,8 +85,8 @@ draw_buttons(const Plot *p)
     char text[8];
     const double x = x_of(p, ticks[i]);
     g_snprintf(text, sizeof text, "%u", ticks[i]);
-    grey(p->cairo, 0.85, 0.4);
-    stroke(p->cairo, x, p->plot.y, x, bottom);
+    rc_draw_pen(p->cairo, 0.85, 0.4);
+    rc_draw_line(p->cairo, x, p->plot.y, x, bottom);
     rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, x - 20, bottom + 3, 40, 1, text);
   }
   rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_CENTRE, p->plot.x, bottom + 16, p->plot.width, 1,
@@ -115,8 +102,8 @@ draw_target(const Plot *p)
   }
   const double width = rc_text_width(RC_TEXT_NOTE, p->chart->target_text) + 4;
   const RcBox label = { p->plot.x + 3, y + 1, width, 10 };
-  grey(p->cairo, 0, 0.9);
-  stroke(p->cairo, p->plot.x, y, p->plot.x + p->plot.width, y);
+  rc_draw_pen(p->cairo, 0, 0.9);
+  rc_draw_line(p->cairo, p->plot.x, y, p->plot.x + p->plot.width, y);
   rc_draw_text(p->cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, label.x, label.y, width, 1, p->chart->target_text);
   const RcBox line = { p->plot.x, y - 1, p->plot.width, 2 };
   g_array_append_val(p->kept, label);
@@ -129,7 +116,7 @@ static void
 set_pen(const Plot *p, const RcSizeLine *line)
 {
   static const double dashes[] = { 4, 2.5 };
-  grey(p->cairo, 0.35, 1);
+  rc_draw_pen(p->cairo, 0.35, 1);
   if (line->answer) {
     rc_shade(p->cairo, ink);
     cairo_set_line_width(p->cairo, 2);
@@ -180,7 +167,7 @@ name_line(const Plot *p, const RcSizeLine *line, double y)
   const double end_y = y_of(p, MAX(line->shares[line->n - 1], p->least));
   const double label_x = p->plot.x + p->plot.width + label_gap;
   const double edge = p->plot.x + p->plot.width;
-  grey(p->cairo, 0, 0.5);
+  rc_draw_pen(p->cairo, 0, 0.5);
   cairo_move_to(p->cairo, end_x + 1, end_y);
   cairo_line_to(p->cairo, edge, end_y);
   cairo_line_to(p->cairo, label_x - 2, y);
@@ -233,7 +220,7 @@ draw_dot(const Plot *p, const RcSizeDot *dot)
   cairo_arc(p->cairo, x, y, dot_radius, 0, 2 * G_PI);
   cairo_fill(p->cairo);
   if (dot->answer) {
-    grey(p->cairo, 0, 1.4);
+    rc_draw_pen(p->cairo, 0, 1.4);
     cairo_new_path(p->cairo);
     cairo_arc(p->cairo, x, y, ring_radius, 0, 2 * G_PI);
     cairo_stroke(p->cairo);
@@ -270,7 +257,7 @@ name_dot(const Plot *p, const RcSizeDot *dot)
     const guint place = i % G_N_ELEMENTS(places);
     find_places(p, dot, width, height, i / G_N_ELEMENTS(places), places);
     if (is_clear(p, places[place])) {
-      grey(p->cairo, 1, 1); // lines end beside the letters
+      rc_draw_pen(p->cairo, 1, 1); // lines end beside the letters
       cairo_rectangle(p->cairo, places[place].x - 1, places[place].y, width + 2, height);
       cairo_fill(p->cairo);
       rc_draw_text(p->cairo, style, RC_ALIGN_LEFT, places[place].x, places[place].y, width, 1, dot->name);
