@@ -1024,24 +1024,38 @@ typedef struct {
   guint n_unplayable;
   const RcTune **chordless; ///< tunes without chords
   guint n_chordless;
+  RcThing *known; ///< things known before the first step, in the order of things
+  guint n_known;
+  const RcTune **known_tunes; ///< tunes known before the first step, which are in none, as they were read
+  guint n_known_tunes;
+  char **unneeded; ///< what was said to be known and no tune needs, as it was said; NULL-terminated
 } RcLadder;
 
 /// Orders sets of things, each next one with the fewest things that are in none before. @p needs are @p n arrays of
 /// guint, things from 0 to @p n_things - 1, each at most once. First come all sets that need nothing new, in their
 /// order; then the set with the fewest new things, of several those new things that the most sets lack alike, of these
-/// the first set; and so on. Returns the indices of the sets, a new array to be freed with g_free().
+/// the first set; and so on. @p known says of each thing whether it is known from the start; NULL for none. Returns the
+/// indices of the sets, a new array to be freed with g_free().
 ///
 /// No order has a smaller largest step: of whatever order take the first set that is not yet learned; all before it
 /// are, so it has no more new things now than there, and the set taken has no more than that. The number of things that
 /// are known, summed over the sets, is not always the least that some order has; tests/unit/test_ladder.c says how
 /// often.
-guint *rc_learning_order(GArray *const *needs, guint n, guint n_things);
+guint *rc_learning_order(GArray *const *needs, guint n, guint n_things, const gboolean *known);
 
 /// Orders the tunes kept in @p rolled that are playable along their routes on the first of its boards by
 /// rc_learning_order(): a tune needs the buttons, stand-ins, stretches and moves of its route. The second bass of an
 /// alternating bass is not among them; it is learned later. @p rolled must outlive the result; free with
 /// rc_ladder_free().
-RcLadder *rc_ladder_new(const RcRolled *rolled);
+///
+/// @p things and @p tunes are what the player knows already, NULL-terminated, or NULL for nothing: things by the words
+/// that rc_thing_word() has for them, a chord spelled in any way; tunes by their whole titles, in any case, or as
+/// `FILE:LINE`. Who knows a tune knows all that it needs, and who knows a stand-in its stretch.
+RcLadder *rc_ladder_new(const RcRolled *rolled, const char *const *things, const char *const *tunes);
+
+/// Returns the word for @p thing on @p layout: `minor:B` for a button, `Bm` for the stand-in of that chord, `3` for a
+/// move by so many columns, `counterbass:G+major:D` for a stretch. A new string.
+char *rc_thing_word(const RcLayout *layout, const RcThing *thing);
 
 /// Frees @p ladder; NULL is allowed.
 void rc_ladder_free(RcLadder *ladder);

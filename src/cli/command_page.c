@@ -140,6 +140,22 @@ names_stdin(char *const *arguments)
   return FALSE;
 }
 
+// The page that src/page/build.sh left in the tree where this program was built, or the installed one; a new string.
+static char *
+find_template(void)
+{
+  char *program = g_file_read_link("/proc/self/exe", NULL);
+  char *folder = program ? g_path_get_dirname(program) : NULL;
+  char *built = folder ? g_build_filename(folder, "..", "..", "build-page", "rowcall.html", NULL) : NULL;
+  g_free(folder);
+  g_free(program);
+  if (built && g_file_test(built, G_FILE_TEST_IS_REGULAR)) {
+    return built;
+  }
+  g_free(built);
+  return g_strdup(ROWCALL_PAGE);
+}
+
 static int
 page(CliOptions *options, const char *template)
 {
@@ -167,13 +183,15 @@ run(int argc, char **argv)
   CliOptions options = cli_options();
   char *template = NULL;
   const GOptionEntry entries[] = {
-    { "template", 0, 0, G_OPTION_ARG_FILENAME, &template, "The page to fill (default: the installed one)", "FILE" },
+    { "template", 0, 0, G_OPTION_ARG_FILENAME, &template, "The page to fill (default: the one built or installed)",
+      "FILE" },
     { 0 },
   };
   int status = CLI_DONE;
   if (cli_parse(&cli_page, CLI_HAND | CLI_REPERTOIRE | CLI_OUTPUT | CLI_PAGE | CLI_ON, &options, entries, argc, argv,
                 &status)) {
-    status = page(&options, template ? template : ROWCALL_PAGE);
+    template = template ? template : find_template();
+    status = page(&options, template);
   }
   cli_options_clear(&options);
   g_free(template);

@@ -21,6 +21,12 @@ export function buttonKey({ row, column }) {
   return `${row}:${column}`;
 }
 
+/** What a button is called, in words. @param {Layout} layout @param {import('./state.js').Place} place */
+export function calledOf(layout, place) {
+  const sound = layout.sounds.find((one) => buttonKey(one) === buttonKey(place) && one.bellows === place.bellows);
+  return signs(sound?.called ?? buttonKey(place));
+}
+
 const LONG = 12; // columns, of a board that is turned upright where there is little width
 
 /** How a board is turned: as was chosen, else as on paper where it finds room. @param {Layout} layout */

@@ -1,24 +1,22 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The order of learning as steps, each with what is new in it.
+// The order of learning as steps, each with what is new in it; what is ticked as known, the engine leaves out.
 
 import { tuneAddress } from './address.js';
+import { calledOf } from './board.js';
 import { button, el } from './dom.js';
 import { askLayout, askLearn, keep, state } from './state.js';
-import { buttonKey } from './board.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').TunePlace} TunePlace */
 /** @typedef {import('./state.js').Layout} Layout */
-/** @typedef {{button?: import('./state.js').Place, chord?: string, press?: string, columns?: number,
- *            needed_by: number}} Thing */
+/** @typedef {import('./state.js').Place} Place */
+/** @typedef {{button?: Place, chord?: string, press?: string, basses?: Place[], chords?: Place[], mm?: number,
+ *            columns?: number, word: string, needed_by: number}} Thing */
 /** @typedef {{new: Thing[], tunes: TunePlace[]}} Step */
-
-/** @param {TunePlace} tune */
-function tunePlace(tune) {
-  return `${tune.file}:${tune.line}`;
-}
+/** @typedef {{steps: Step[], known: Thing[], known_tunes: TunePlace[], unplayable: TunePlace[],
+ *            chordless: TunePlace[]}} Ladder */
 
 /** @param {Thing} thing @param {Layout} layout */
 function thingText(thing, layout) {
@@ -26,66 +24,111 @@ function thingText(thing, layout) {
     return words.learn.standIn(signs(thing.press), signs(thing.chord ?? ''), thing.needed_by);
   }
   if (thing.button) {
-    const key = buttonKey(thing.button);
-    const sound = layout.sounds.find((one) => buttonKey(one) === key);
-    return words.learn.button(signs(sound?.called ?? key), thing.needed_by);
+    return words.learn.button(calledOf(layout, thing.button), thing.needed_by);
+  }
+  if (thing.mm) {
+    const grip = [...thing.basses ?? [], ...thing.chords ?? []].map((place) => calledOf(layout, place)).join(' + ');
+    return words.learn.stretch(grip, thing.mm, thing.needed_by);
   }
   return words.learn.move(thing.columns ?? 0, thing.needed_by);
 }
 
-/** @param {Step} step */
-function isKnown(step) {
-  return step.tunes.every((tune) => state.habits.known.includes(tunePlace(tune)));
+/**
+ * A box to tick, for something that one may know.
+ * @param {'known' | 'knownTunes'} habit
+ * @param {string} name as the engine calls it
+ * @param {string} text
+ * @param {() => void} redraw
+ */
+function tick(habit, name, text, redraw) {
+  const box = /** @type {HTMLInputElement} */ (el('input', { type: 'checkbox', 'data-knows': name,
+    'aria-label': words.learn.know(text) }));
+  box.checked = state.habits[habit].includes(name);
+  box.addEventListener('change', () => {
+    const others = state.habits[habit].filter((other) => other !== name);
+    state.habits[habit] = box.checked ? [...others, name] : others;
+    keep();
+    redraw();
+  });
+  return box;
 }
 
 /** @param {TunePlace} tune @param {() => void} redraw */
 function tuneTick(tune, redraw) {
-  const box = /** @type {HTMLInputElement} */ (el('input', { type: 'checkbox',
-    'aria-label': words.learn.know(tune.title) }));
-  box.checked = state.habits.known.includes(tunePlace(tune));
-  box.addEventListener('change', () => {
-    const others = state.habits.known.filter((place) => place !== tunePlace(tune));
-    state.habits.known = box.checked ? [...others, tunePlace(tune)] : others;
-    keep();
-    redraw();
-  });
-  return el('div', { class: 'tick' }, box, el('a', { href: tuneAddress(tune) }, tune.title));
+  return el('div', { class: 'tick' }, tick('knownTunes', `${tune.file}:${tune.line}`, tune.title, redraw),
+    el('a', { href: tuneAddress(tune) }, tune.title));
+}
+
+/** @param {Thing} thing @param {Layout} layout @param {() => void} redraw */
+function thingTick(thing, layout, redraw) {
+  const text = thingText(thing, layout);
+  return el('li', {}, el('label', { class: 'tick' }, tick('known', thing.word, text, redraw), text));
 }
 
 /** @param {Step} step @param {Layout} layout @param {() => void} redraw */
 function stepItem(step, layout, redraw) {
-  const things = step.new.map((thing) => el('li', {}, thingText(thing, layout)));
-  return el('li', { class: 'step' }, el('div', {}, ...step.tunes.map((tune) => tuneTick(tune, redraw))),
-    things.length ? el('ul', { class: 'things' }, ...things) : el('p', { class: 'hint' }, words.learn.nothingNew));
+  return el('li', { class: 'step' }, el('div', {}, ...step.tunes.map((tune) => tuneTick(tune, redraw))), step.new.length
+    ? el('ul', { class: 'things' }, ...step.new.map((thing) => thingTick(thing, layout, redraw)))
+    : el('p', { class: 'hint' }, words.learn.nothingNew));
 }
 
 /** @param {TunePlace[]} tunes @param {string} heading */
 function leftOut(tunes, heading) {
-  return tunes.length ? el('details', {}, el('summary', {}, heading), el('ul', {}, ...tunes.map((tune) =>
+  return tunes.length ? el('details', {}, el('summary', {}, heading), el('ul', { class: 'links' }, ...tunes.map((tune) =>
     el('li', {}, el('a', { href: tuneAddress(tune) }, tune.title))))) : null;
+}
+
+/** What was ticked, to be unticked. @param {Ladder} ladder @param {Layout} layout @param {() => void} redraw */
+function knownParts({ known, known_tunes: tunes }, layout, redraw) {
+  const ticked = known.filter((thing) => state.habits.known.includes(thing.word));
+  if (!ticked.length && !tunes.length) {
+    return null;
+  }
+  return el('section', { class: 'known' },
+    tunes.length ? el('h2', {}, words.learn.knownTunes) : null, ...tunes.map((tune) => tuneTick(tune, redraw)),
+    ticked.length ? el('h2', {}, words.learn.knownThings) : null,
+    el('ul', { class: 'things' }, ...ticked.map((thing) => thingTick(thing, layout, redraw))),
+    button({ class: 'press' }, () => {
+      Object.assign(state.habits, { known: [], knownTunes: [] });
+      keep();
+      redraw();
+    }, words.learn.forget));
+}
+
+/** @param {HTMLElement} root @param {Ladder} ladder @param {Layout} layout @param {() => void} redraw */
+function drawLadder(root, ladder, layout, redraw) {
+  const { steps } = ladder;
+  const things = steps.reduce((sum, step) => sum + step.new.length, 0);
+  const none = !steps.length && !ladder.known_tunes.length;
+  root.replaceChildren(...[el('h1', {}, words.learn.heading), el('p', { class: 'screen-only' }, words.learn.hint),
+    el('div', { class: 'row' }, button({ class: 'press' }, () => print(), words.learn.print)),
+    el('p', { role: 'status' }, none ? words.learn.none : words.learn.left(steps.length, things)),
+    el('ol', { class: 'steps' }, ...steps.map((step) => stepItem(step, layout, redraw))),
+    knownParts(ladder, layout, redraw),
+    leftOut(ladder.unplayable, words.learn.unplayable(ladder.unplayable.length)),
+    leftOut(ladder.chordless, words.tunes.chordless(ladder.chordless.length)),
+    el('p', { class: 'hint' }, words.answer.caution)].filter((part) => part !== null));
 }
 
 /** @param {HTMLElement} root */
 export async function showLearn(root) {
-  const [{ json, problems }, layout] = await Promise.all([askLearn(), askLayout()]);
-  if (!json) {
-    root.replaceChildren(el('h1', {}, words.learn.heading), ...problems.map((line) => el('p', {}, line)));
-    return;
-  }
-  const draw = () => {
-    /** @type {Step[]} */
-    const steps = json.steps;
-    const left = steps.filter((step) => !isKnown(step));
-    const known = steps.filter(isKnown);
-    root.replaceChildren(...[el('h1', {}, words.learn.heading), el('p', {}, words.learn.hint),
-      el('div', { class: 'row' }, button({ class: 'press' }, () => print(), words.learn.print)),
-      left.length ? el('ol', { class: 'steps' }, ...left.map((step) => stepItem(step, layout.json, draw)))
-        : el('p', {}, steps.length ? words.learn.allKnown : words.learn.none),
-      known.length ? el('details', {}, el('summary', {}, words.learn.known(known.length)),
-        el('ul', { class: 'steps' }, ...known.map((step) => stepItem(step, layout.json, draw)))) : null,
-      leftOut(json.unplayable, words.learn.unplayable(json.unplayable.length)),
-      leftOut(json.chordless, words.tunes.chordless(json.chordless.length)),
-      el('p', { class: 'hint' }, words.answer.caution)].filter((part) => part !== null));
+  const layout = (await askLayout()).json;
+  const draw = async () => {
+    const { json, problems } = await askLearn();
+    if (!json) {
+      root.replaceChildren(el('h1', {}, words.learn.heading), ...problems.map((line) => el('p', {}, line)));
+      return;
+    }
+    drawLadder(root, json, layout, () => {
+      const name = /** @type {HTMLElement} */ (document.activeElement)?.dataset.knows;
+      draw().then(() => focusTick(root, name)).catch(() => {}); // a newer tick replaced the question
+    });
   };
-  draw();
+  await draw();
+}
+
+/** Where one was: the same box, else the first one. @param {HTMLElement} root @param {string | undefined} name */
+function focusTick(root, name) {
+  const boxes = /** @type {HTMLElement[]} */ ([...root.querySelectorAll('[data-knows]')]);
+  (boxes.find((box) => box.dataset.knows === name) ?? boxes[0])?.focus({ preventScroll: true });
 }

@@ -23,14 +23,15 @@ import { byId } from './dom.js';
  *            x: number, y: number, felt: boolean}} Sound
  * @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[], mirrored?: boolean,
  *            column_mm: number, row_mm: number, slant_mm: number, sounds: Sound[]}} Layout
- * @typedef {{accept: string, prefer: string, tempo: string, school: string, turn: string, known: string[]}} Habits
+ * @typedef {{accept: string, prefer: string, tempo: string, school: string, turn: string, known: string[],
+ *            knownTunes: string[]}} Habits
  */
 
 export const OWN = 'mine.yaml';
 export const OFFERS = 'offers';
 
 /** @type {Habits} */
-const usual = { accept: 'D', prefer: 'plain', tempo: '', school: '4-3', turn: '', known: [] };
+const usual = { accept: 'D', prefer: 'plain', tempo: '', school: '4-3', turn: '', known: [], knownTunes: [] };
 
 export const state = {
   /** @type {GivenFile[]} */
@@ -221,9 +222,11 @@ export async function askOwnSize() {
   return answerTo('own', ['compare', ...tuneFiles(), ...onBoard(), ...taste()]);
 }
 
-/** An order of learning. @param {boolean} [idly] while nothing else is asked */
+/** An order of learning, after what is known. @param {boolean} [idly] while nothing else is asked */
 export function askLearn(idly = false) {
-  return answerTo('learn', ['learn', ...tuneFiles(), ...onBoard(), ...taste()], idly);
+  const { known, knownTunes } = state.habits;
+  return answerTo('learn', ['learn', ...tuneFiles(), ...onBoard(), ...taste(),
+    ...known.map((thing) => `--knows=${thing}`), ...knownTunes.map((place) => `--knows-tune=${place}`)], idly);
 }
 
 export function askLayouts() {

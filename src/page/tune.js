@@ -6,7 +6,7 @@
 import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { percent } from './answer.js';
 import { askEngine, Dropped } from './asking.js';
-import { boardFigure, buttonKey } from './board.js';
+import { boardFigure, buttonKey, calledOf } from './board.js';
 import { drawChart, marksOf } from './chart.js';
 import { button, el } from './dom.js';
 import { answerTo, askLayout, onBoard, state, taste, tasteOfChord } from './state.js';
@@ -61,12 +61,6 @@ function metaText(tune) {
 }
 
 // ------------------------------------------------------------------------------------------------------ what to press
-
-/** @param {Layout} layout @param {Place} place */
-function calledOf(layout, place) {
-  const sound = layout.sounds.find((one) => buttonKey(one) === buttonKey(place) && one.bellows === place.bellows);
-  return signs(sound?.called ?? buttonKey(place));
-}
 
 /** What a grip adds and leaves out, in words. @param {Grip & {melody?: string[]}} grip */
 function reasonText(grip) {

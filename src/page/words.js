@@ -280,7 +280,8 @@ export const words = {
 
   learn: {
     heading: 'In which order to learn them',
-    hint: 'Each step is the tune that needs the fewest new things. Tick what you know, and the rest moves up.',
+    hint: 'Each step is the tune that needs the fewest new things. Tick what you know, tunes or single things: the order ' +
+      'is found anew, and the rest moves up.',
     print: 'Print the list',
     /** @param {string} press @param {string} chord @param {number} n */
     standIn: (press, chord, n) => `${press} in place of ${chord}, in ${count(n, 'tune')}`,
@@ -288,9 +289,15 @@ export const words = {
     move: (/** @type {number} */ columns, /** @type {number} */ n) =>
       `a move by ${count(columns, 'column')}, in ${count(n, 'tune')}`,
     nothingNew: 'nothing new',
-    know: (/** @type {string} */ title) => `I know ${title}`,
-    known: (/** @type {number} */ n) => `${count(n, 'step')} known`,
-    allKnown: 'You know them all.',
+    /** @param {string} grip @param {number} mm @param {number} n */
+    stretch: (grip, mm, n) => `the stretch of ${mm} mm to ${grip}, never forced, in ${count(n, 'tune')}`,
+    know: (/** @type {string} */ what) => `I know ${what}`,
+    knownTunes: 'Tunes that you know',
+    knownThings: 'Things that you know',
+    forget: 'Forget all ticks',
+    /** @param {number} steps @param {number} things */
+    left: (steps, things) => steps ? `${count(steps, 'step')} left, with ${count(things, 'thing')} to learn.`
+      : 'You know them all.',
     none: 'No tune plays on this keyboard.',
     unplayable: (/** @type {number} */ n) => `${count(n, 'tune')} left out, since this keyboard does not play them`,
   },

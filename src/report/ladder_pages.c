@@ -71,8 +71,7 @@ static void
 draw_rung(RcPages *p, const RcLadder *ladder, guint number)
 {
   const RcRung *rung = &ladder->rungs[number];
-  char *fresh = rc_rung_text(ladder, rung, RC_SIGNS_UNICODE);
-  char *words = g_strdup_printf("%u new: %s", rung->n_things, fresh);
+  char *words = rc_rung_count_text(ladder, rung, RC_SIGNS_UNICODE);
   rc_canvas_begin(&p->canvas, "LI");
   rc_pages_need(p, 20 + rc_text_height(RC_TEXT_NOTE, text_width(p), 0, words), heading);
   draw_rung_line(p, number + 1);
@@ -86,7 +85,6 @@ draw_rung(RcPages *p, const RcLadder *ladder, guint number)
   rc_canvas_end(&p->canvas, "LBody");
   rc_canvas_end(&p->canvas, "LI");
   g_free(words);
-  g_free(fresh);
 }
 
 static void

@@ -139,6 +139,15 @@ rc_rung_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs)
   return g_string_free(text, FALSE);
 }
 
+char *
+rc_rung_count_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs)
+{
+  char *fresh = rc_rung_text(ladder, rung, signs);
+  char *text = rung->n_things ? g_strdup_printf("%u new: %s", rung->n_things, fresh) : g_strdup("nothing new");
+  g_free(fresh);
+  return text;
+}
+
 // ------------------------------------------------------------------------------------------------------------ table
 
 static void
@@ -162,14 +171,12 @@ static void
 append_rung(GString *out, const RcLadder *ladder, guint number)
 {
   const RcRung *rung = &ladder->rungs[number];
-  char *fresh = rc_rung_text(ladder, rung, RC_SIGNS_ASCII);
   char *heading = g_strdup_printf("%2u. %s", number + 1, rung->tunes[0]->title);
-  char *things = g_strdup_printf("%u new: %s", rung->n_things, fresh);
+  char *things = rc_rung_count_text(ladder, rung, RC_SIGNS_ASCII);
   rc_append_padded(out, heading, 80);
   rc_end_line(out);
   append_indented(out, things);
   append_free_tunes(out, rung);
-  g_free(fresh);
   g_free(heading);
   g_free(things);
 }
@@ -190,6 +197,31 @@ append_left_out(GString *out, const char *begins, const RcTune *const *tunes, gu
     rc_append_wrapped(out, text->str, 0);
   }
   g_string_free(text, TRUE);
+}
+
+// What was known before the first step.
+static void
+append_known(GString *out, const RcLadder *ladder)
+{
+  append_left_out(out, "Known, and so left out: ", ladder->known_tunes, ladder->n_known_tunes);
+  if (ladder->n_known) {
+    GString *text = g_string_new("Known from the start: ");
+    for (guint i = 0; i < ladder->n_known; ++i) {
+      char *word = rc_thing_word(ladder->layout, &ladder->known[i]);
+      g_string_append_printf(text, "%s%s", i ? ", " : "", word);
+      g_free(word);
+    }
+    g_string_append_c(text, '.');
+    rc_append_wrapped(out, text->str, 0);
+    g_string_free(text, TRUE);
+  }
+  if (*ladder->unneeded) {
+    char *all = g_strjoinv(", ", ladder->unneeded);
+    char *text = g_strdup_printf("Nothing here needs %s.", all);
+    rc_append_wrapped(out, text, 0);
+    g_free(text);
+    g_free(all);
+  }
 }
 
 static guint
@@ -232,6 +264,7 @@ append_table(GString *out, const RcLadder *ladder)
     rc_append_wrapped(out, text, 0);
     g_free(text);
   }
+  append_known(out, ladder);
   append_left_out(out, "Left out, since they do not play (`rowcall list` says why): ", ladder->unplayable,
                   ladder->n_unplayable);
   append_left_out(out, "Left out, since they have no chords: ", ladder->chordless, ladder->n_chordless);
@@ -300,8 +333,21 @@ add_thing(GString *json, const RcLadder *ladder, const RcThing *thing)
   default:
     rc_json_number(json, "columns", thing->columns);
   }
+  char *word = rc_thing_word(ladder->layout, thing);
+  rc_json_text(json, "word", word);
+  g_free(word);
   rc_json_number(json, "needed_by", thing->tunes);
   rc_json_end_object(json);
+}
+
+static void
+add_things(GString *json, const char *name, const RcLadder *ladder, const RcThing *things, guint n)
+{
+  rc_json_begin_array(json, name);
+  for (guint i = 0; i < n; ++i) {
+    add_thing(json, ladder, &things[i]);
+  }
+  rc_json_end_array(json);
 }
 
 static void
@@ -327,13 +373,16 @@ append_json(GString *json, const RcLadder *ladder)
   for (guint i = 0; i < ladder->n; ++i) {
     const RcRung *rung = &ladder->rungs[i];
     rc_json_begin_object(json, NULL);
-    rc_json_begin_array(json, "new");
-    for (guint j = 0; j < rung->n_things; ++j) {
-      add_thing(json, ladder, &rung->things[j]);
-    }
-    rc_json_end_array(json);
+    add_things(json, "new", ladder, rung->things, rung->n_things);
     add_places(json, "tunes", rung->tunes, rung->n_tunes);
     rc_json_end_object(json);
+  }
+  rc_json_end_array(json);
+  add_things(json, "known", ladder, ladder->known, ladder->n_known);
+  add_places(json, "known_tunes", ladder->known_tunes, ladder->n_known_tunes);
+  rc_json_begin_array(json, "unneeded");
+  for (char **said = ladder->unneeded; *said; ++said) {
+    rc_json_text(json, NULL, *said);
   }
   rc_json_end_array(json);
   add_places(json, "unplayable", ladder->unplayable, ladder->n_unplayable);

@@ -12,6 +12,9 @@
 /// first; moves to the next column"; empty where nothing is. A new string.
 char *rc_rung_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
 
+/// Returns the same after how many things they are: "3 new: ...", or "nothing new". A new string.
+char *rc_rung_count_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
+
 /// Returns the rule of the order, in sentences; a constant.
 const char *rc_ladder_rule(void);
 

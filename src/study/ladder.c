@@ -5,6 +5,8 @@
 
 #include "rowcall/study.h"
 
+#include <string.h>
+
 // What was found so far.
 typedef struct {
   RcLadder *ladder;
@@ -108,7 +110,6 @@ need_move(Finding *f, GArray *needs, const RcGrip *from, const RcGrip *to)
   }
 }
 
-// What the route of a tune needs; NULL where it does not play. Sets `chords` to whether it has any.
 static void
 count_tune(const Finding *f, const GArray *needs)
 {
@@ -117,6 +118,7 @@ count_tune(const Finding *f, const GArray *needs)
   }
 }
 
+// What the route of a tune needs; NULL where it does not play. Sets `chords` to whether it has any.
 static GArray *
 find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chords)
 {
@@ -178,8 +180,6 @@ find_all(Finding *f)
   rc_planner_free(planner);
 }
 
-// ------------------------------------------------------------------------------------------------------------ rungs
-
 // Buttons by column and row, then stand-ins in the order they come, then moves, short ones first.
 static int
 compare_things(gconstpointer a, gconstpointer b, gpointer layout)
@@ -196,6 +196,159 @@ compare_things(gconstpointer a, gconstpointer b, gpointer layout)
   }
   return (int)left->columns - (int)right->columns;
 }
+
+// ------------------------------------------------------------------------------------------------------ what is known
+
+static void
+append_place(GString *word, const RcLayout *layout, guint entry)
+{
+  const RcButton *button = rc_layout_button(layout, entry);
+  g_string_append_printf(word, "%s%s:%s", word->len ? "+" : "", rc_button_row(layout, button),
+                         rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII));
+}
+
+char *
+rc_thing_word(const RcLayout *layout, const RcThing *thing)
+{
+  GString *word = g_string_new(NULL);
+  switch (thing->kind) {
+  case RC_THING_BUTTON:
+    append_place(word, layout, thing->button);
+    break;
+  case RC_THING_STAND_IN:
+    g_string_free(word, TRUE);
+    return rc_chord_name(&thing->chord, RC_SIGNS_ASCII);
+  case RC_THING_STRETCH:
+    for (guint i = 0; i < rc_grip_count(&thing->grip); ++i) {
+      append_place(word, layout, rc_grip_button(&thing->grip, i));
+    }
+    break;
+  default:
+    g_string_printf(word, "%u", thing->columns);
+  }
+  return g_string_free(word, FALSE);
+}
+
+static gboolean
+is_same_chord(const RcChord *one, const RcChord *other)
+{
+  return rc_note_pc(one->root) == rc_note_pc(other->root) && rc_note_pc(one->bass) == rc_note_pc(other->bass) &&
+         one->degrees == other->degrees;
+}
+
+// Whether @p said means @p thing.
+static gboolean
+means(const char *said, const RcLayout *layout, const RcThing *thing)
+{
+  RcChord chord;
+  gsize stopped;
+  char *word = rc_thing_word(layout, thing);
+  const gboolean same = g_str_equal(said, word);
+  g_free(word);
+  return same || (thing->kind == RC_THING_STAND_IN &&
+                  rc_chord_parse(said, strlen(said), RC_NAMES_ENGLISH, &chord, &stopped) == RC_SYMBOL_CHORD &&
+                  is_same_chord(&chord, &thing->chord));
+}
+
+static void
+know(const Finding *f, guint id, gboolean *known)
+{
+  const RcThing *thing = &g_array_index(f->things, RcThing, id);
+  known[id] = TRUE;
+  for (guint i = 0; thing->kind == RC_THING_STAND_IN && i < f->things->len; ++i) {
+    const RcThing *other = &g_array_index(f->things, RcThing, i);
+    known[i] |= other->kind == RC_THING_STRETCH && rc_grip_equal(&other->grip, &thing->grip);
+  }
+}
+
+// Marks the things that @p said means; returns whether there is one.
+static gboolean
+know_things(const Finding *f, const char *said, gboolean *known)
+{
+  gboolean found = FALSE;
+  for (guint i = 0; i < f->things->len; ++i) {
+    if (means(said, f->ladder->layout, &g_array_index(f->things, RcThing, i))) {
+      know(f, i, known);
+      found = TRUE;
+    }
+  }
+  return found;
+}
+
+static gboolean
+is_called(const RcTune *tune, const char *said)
+{
+  char *place = g_strdup_printf("%s:%u", tune->file, tune->line);
+  char *title = g_utf8_casefold(tune->title, -1);
+  char *wanted = g_utf8_casefold(said, -1);
+  const gboolean same = g_str_equal(place, said) || g_str_equal(title, wanted);
+  g_free(wanted);
+  g_free(title);
+  g_free(place);
+  return same;
+}
+
+// Takes the tunes that @p said means out of those to be learned, and marks what they need; returns whether there is
+// one.
+static gboolean
+know_tunes(const Finding *f, const char *said, gboolean *known, GPtrArray *tunes)
+{
+  const guint before = tunes->len;
+  for (guint i = 0; i < f->tunes->len;) {
+    if (!is_called(g_ptr_array_index(f->tunes, i), said)) {
+      ++i;
+      continue;
+    }
+    const GArray *needs = g_ptr_array_index(f->needs, i);
+    for (guint j = 0; j < needs->len; ++j) {
+      know(f, g_array_index(needs, guint, j), known);
+    }
+    g_ptr_array_add(tunes, g_ptr_array_remove_index(f->tunes, i));
+    g_ptr_array_remove_index(f->needs, i);
+  }
+  return tunes->len > before;
+}
+
+// Marks all that the player knows already, by thing; a new array.
+static gboolean *
+find_known(const Finding *f, const char *const *things, const char *const *tunes)
+{
+  gboolean *known = g_new0(gboolean, MAX(f->things->len, 1));
+  GPtrArray *known_tunes = g_ptr_array_new();
+  GPtrArray *unneeded = g_ptr_array_new();
+  for (; things && *things; ++things) {
+    if (!know_things(f, *things, known)) {
+      g_ptr_array_add(unneeded, g_strdup(*things));
+    }
+  }
+  for (; tunes && *tunes; ++tunes) {
+    if (!know_tunes(f, *tunes, known, known_tunes)) {
+      g_ptr_array_add(unneeded, g_strdup(*tunes));
+    }
+  }
+  g_ptr_array_add(unneeded, NULL);
+  f->ladder->unneeded = (char **)g_ptr_array_free(unneeded, FALSE);
+  f->ladder->n_known_tunes = known_tunes->len;
+  f->ladder->known_tunes = (const RcTune **)g_ptr_array_free(known_tunes, FALSE);
+  return known;
+}
+
+static void
+keep_known(const Finding *f, const gboolean *known)
+{
+  RcLadder *ladder = f->ladder;
+  GArray *things = g_array_new(FALSE, FALSE, sizeof(RcThing));
+  for (guint i = 0; i < f->things->len; ++i) {
+    if (known[i]) {
+      g_array_append_vals(things, &g_array_index(f->things, RcThing, i), 1);
+    }
+  }
+  g_array_sort_with_data(things, compare_things, (gpointer)ladder->layout);
+  ladder->n_known = things->len;
+  ladder->known = (RcThing *)(gpointer)g_array_free(things, FALSE);
+}
+
+// ------------------------------------------------------------------------------------------------------------ rungs
 
 static void
 end_rung(RcLadder *ladder, GArray *things, GPtrArray *tunes)
@@ -229,12 +382,12 @@ learn(const Finding *f, GArray *needs, gboolean *known)
   return things;
 }
 
+// Orders the tunes that are left where @p known is known, which grows.
 static void
-make_rungs(const Finding *f)
+make_rungs(const Finding *f, gboolean *known)
 {
   RcLadder *ladder = f->ladder;
-  gboolean *known = g_new0(gboolean, MAX(f->things->len, 1));
-  guint *order = rc_learning_order((GArray *const *)f->needs->pdata, f->needs->len, f->things->len);
+  guint *order = rc_learning_order((GArray *const *)f->needs->pdata, f->needs->len, f->things->len, known);
   GArray *things = NULL;
   GPtrArray *tunes = NULL;
   ladder->rungs = g_new0(RcRung, MAX(f->tunes->len, 1));
@@ -256,11 +409,10 @@ make_rungs(const Finding *f)
     end_rung(ladder, things, tunes);
   }
   g_free(order);
-  g_free(known);
 }
 
 RcLadder *
-rc_ladder_new(const RcRolled *rolled)
+rc_ladder_new(const RcRolled *rolled, const char *const *things, const char *const *tunes)
 {
   RcLadder *ladder = g_new0(RcLadder, 1);
   Finding f = { ladder, g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
@@ -271,7 +423,10 @@ rc_ladder_new(const RcRolled *rolled)
   ladder->unplayable = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   ladder->chordless = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   find_all(&f);
-  make_rungs(&f);
+  gboolean *known = find_known(&f, things, tunes);
+  keep_known(&f, known);
+  make_rungs(&f, known);
+  g_free(known);
   g_hash_table_unref(f.ids);
   g_array_unref(f.things);
   g_ptr_array_unref(f.tunes);
@@ -290,6 +445,9 @@ rc_ladder_free(RcLadder *ladder)
     g_free(ladder->rungs);
     g_free(ladder->unplayable);
     g_free(ladder->chordless);
+    g_free(ladder->known);
+    g_free(ladder->known_tunes);
+    g_strfreev(ladder->unneeded);
     g_free(ladder);
   }
 }

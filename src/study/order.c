@@ -37,17 +37,22 @@ start(Ordering *o, guint n_things)
 }
 
 static void
+learn(Ordering *o, guint thing)
+{
+  const GArray *users = o->users[thing];
+  for (guint i = 0; i < users->len && !o->known[thing]; ++i) {
+    --o->left[g_array_index(users, guint, i)];
+  }
+  o->known[thing] = TRUE;
+}
+
+static void
 take(Ordering *o, guint set)
 {
   o->taken[set] = TRUE;
   o->order[o->n_taken++] = set;
   for (guint i = 0; i < o->needs[set]->len; ++i) {
-    const guint thing = thing_at(o->needs[set], i);
-    const GArray *users = o->users[thing];
-    for (guint j = 0; j < users->len && !o->known[thing]; ++j) {
-      --o->left[g_array_index(users, guint, j)];
-    }
-    o->known[thing] = TRUE;
+    learn(o, thing_at(o->needs[set], i));
   }
 }
 
@@ -122,7 +127,7 @@ find_next(const Ordering *o)
 }
 
 guint *
-rc_learning_order(GArray *const *needs, guint n, guint n_things)
+rc_learning_order(GArray *const *needs, guint n, guint n_things, const gboolean *known)
 {
   Ordering o = { .needs = needs,
                  .n = n,
@@ -132,6 +137,11 @@ rc_learning_order(GArray *const *needs, guint n, guint n_things)
                  .left = g_new(guint, MAX(n, 1)),
                  .order = g_new(guint, MAX(n, 1)) };
   start(&o, n_things);
+  for (guint i = 0; known && i < n_things; ++i) {
+    if (known[i]) {
+      learn(&o, i);
+    }
+  }
   for (take_free(&o); o.n_taken < n; take_free(&o)) {
     take(&o, find_next(&o));
   }

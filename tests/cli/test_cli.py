@@ -16,6 +16,7 @@ import locale
 import os
 import pty
 import re
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -696,6 +697,18 @@ def test_page_holds_files_keyboard_and_options_and_nothing_ends_their_element():
         board = write(folder, "board.yaml", "columns: C..G\nrows: [fundamental, major]\n")
         good("page", first, "--on", board, "--template", template, "-o", out)
         assert json.loads(read(out)[PAGE.index("{"):read(out).index(b"</script>")])["own"].startswith("columns: C..G")
+
+
+def test_page_finds_the_page_of_its_own_tree():
+    with tempfile.TemporaryDirectory() as folder:
+        for part in ("build", "build/src", "build-page"):
+            os.mkdir(os.path.join(folder, part))
+        program = os.path.join(folder, "build", "src", "rowcall")
+        shutil.copy(ROWCALL, program)
+        write(folder, "build-page/rowcall.html", PAGE.replace("rest", "of this tree"))
+        tune = write(folder, "weir.yaml", LANTERN)
+        subprocess.run([program, "page", tune, "--on", "48-8x6", "-o", os.path.join(folder, "mine.html")], check=True)
+        assert b"<p>of this tree</p>" in read(os.path.join(folder, "mine.html"))
 
 
 def test_page_says_what_is_missing():
@@ -1724,8 +1737,19 @@ def test_an_order_of_learning_says_what_is_new():
     answer = json.loads(bad(1, "learn", "-", "--on", "48-8x6", "--format", "json", stdin=text)[0])
     assert [thing for thing in answer["steps"][2]["new"] if "chord" in thing] == [
         {"chord": "Bm", "press": "B bass (counterbass of G) + D major",
-         "basses": [{"row": "counterbass", "column": "G"}], "chords": [{"row": "major", "column": "D"}], "needed_by": 1}]
+         "basses": [{"row": "counterbass", "column": "G"}], "chords": [{"row": "major", "column": "D"}], "word": "Bm",
+         "needed_by": 1}]
     assert answer["steps"][1]["new"][2]["columns"] == 1 and answer["unplayable"][0]["title"] == "Mill"
+    # Who knows Sluice has the G column's bass and major; Bm is known too, and no tune here has E major.
+    known = ["--knows-tune", "sluice", "--knows", "Bm, major:E"]
+    out, _ = bad(1, "learn", "-", "--on", "48-8x6", *known, stdin=text)
+    assert out.startswith(" 1. Teal\n    2 new: the G column's counterbass; the D column's major\n 2. Weir\n    3 new: "), out
+    words = " ".join(out.split())
+    assert "Known, and so left out: Sluice." in words and "Nothing here needs major:E." in words, out
+    assert "Known from the start: fundamental:G, major:G, Bm." in words, out
+    answer = json.loads(bad(1, "learn", "-", "--on", "48-8x6", *known, "--format", "json", stdin=text)[0])
+    assert [thing["word"] for thing in answer["known"]] == ["fundamental:G", "major:G", "Bm"], answer
+    assert [tune["title"] for tune in answer["known_tunes"]] == ["Sluice"] and answer["unneeded"] == ["major:E"]
 
 
 def test_learning_and_lists_agree_on_what_plays():

@@ -272,8 +272,8 @@ const tests = {
 
   async rowcall_page_writes_a_page_that_opens() {
     const path = join(scratch, 'given.html');
-    execFileSync(rowcall, ['page', 'waltzes.yaml', '--on', '48-8x6', '--without', 'minor:A', '--accept', 'B', '--template',
-      pagePath, '-o', path], { cwd: corpus, env: { ...process.env, XDG_CONFIG_HOME: scratch } });
+    execFileSync(rowcall, ['page', 'waltzes.yaml', '--on', '48-8x6', '--without', 'minor:A', '--accept', 'B',
+      '-o', path], { cwd: corpus, env: { ...process.env, XDG_CONFIG_HOME: scratch } });
     const page = await open({ address: pathToFileURL(path).href });
     const own = native('compare', 'waltzes.yaml', ...BOARD, '--without', 'minor:A', '--accept', 'B').layouts[0];
     assert.match(await sentence(page), new RegExp(`plays (all )?${own.tunes.playable} `));

@@ -82,7 +82,7 @@ order_of(const guint *sets, guint n, guint n_things)
       }
     }
   }
-  guint *order = rc_learning_order(needs, n, n_things);
+  guint *order = rc_learning_order(needs, n, n_things, NULL);
   for (guint i = 0; i < n; ++i) {
     g_array_unref(needs[i]);
   }
@@ -164,15 +164,22 @@ typedef struct {
 } Learned;
 
 static Learned
-learn_with(const RcSettings *settings, const char *on, const char *text)
+learn_knowing(const RcSettings *settings, const char *on, const char *text, const char *const *things,
+              const char *const *tunes)
 {
   const char *const paths[] = { path, NULL };
   const RcRepertoire repertoire = { paths, NULL, 0, 0 };
   assert_true(g_file_set_contents(path, text, -1, NULL));
   Learned learned = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, settings, NULL) };
   learned.rolled = rc_repertoire_roll(&repertoire, learned.boards, TRUE, NULL);
-  learned.ladder = rc_ladder_new(learned.rolled);
+  learned.ladder = rc_ladder_new(learned.rolled, things, tunes);
   return learned;
+}
+
+static Learned
+learn_with(const RcSettings *settings, const char *on, const char *text)
+{
+  return learn_knowing(settings, on, text, NULL, NULL);
 }
 
 static Learned
@@ -230,6 +237,65 @@ tunes_come_as_the_rule_says(void **state)
   clear(&l);
 }
 
+static const char four_tunes[] = "title: Teal\nkey: G\nparts: {A: G | Bm | G}\n---\n"
+                                 "title: Weir\nkey: G\nparts: {A: G | D7 | G}\n---\n"
+                                 "title: Sluice\nkey: G\nparts: {A: G | G}\n---\n"
+                                 "title: Lock\nkey: G\nparts: {A: D7 | G}\n";
+
+// Teal brings G, its counterbass and D major: then Sluice needs nothing, and Weir three things, as before.
+static void
+who_knows_a_tune_knows_what_it_needs(void **state)
+{
+  (void)state;
+  static const char *const tunes[] = { "TEAL", "Millrace", NULL };
+  Learned l = learn_knowing(NULL, "48-8x6", four_tunes, NULL, tunes);
+  assert_int_equal(l.ladder->n, 2);
+  assert_rung(&l.ladder->rungs[0], 0, 0, 0, "Sluice");
+  assert_rung(&l.ladder->rungs[1], 2, 0, 1, "Weir Lock");
+  assert_int_equal(l.ladder->n_known_tunes, 1);
+  assert_string_equal(l.ladder->known_tunes[0]->title, "Teal");
+  assert_int_equal(l.ladder->n_known, 5); // both buttons of G, its counterbass, D major, and Bm
+  assert_string_equal(l.ladder->unneeded[0], "Millrace");
+  assert_null(l.ladder->unneeded[1]);
+  clear(&l);
+}
+
+static void
+what_is_known_is_not_new(void **state)
+{
+  (void)state;
+  static const char *const things[] = { "fundamental:G", "1", "A##m", "minor:B", NULL }; // A##m is Bm
+  Learned l = learn_knowing(NULL, "48-8x6", four_tunes, things, NULL);
+  assert_rung(&l.ladder->rungs[0], 1, 0, 0, "Sluice");
+  assert_rung(&l.ladder->rungs[1], 2, 0, 0, "Weir Lock");
+  assert_rung(&l.ladder->rungs[2], 2, 0, 0, "Teal");
+  assert_int_equal(l.ladder->n_known, 3);
+  assert_string_equal(l.ladder->unneeded[0], "minor:B");
+  clear(&l);
+}
+
+// Each thing is known by its own word, and nothing is left to learn where all of them are.
+static void
+things_are_known_by_their_words(void **state)
+{
+  (void)state;
+  GPtrArray *words = g_ptr_array_new_with_free_func(g_free);
+  Learned l = learn("48-8x6", four_tunes);
+  for (guint i = 0; i < l.ladder->n; ++i) {
+    for (guint j = 0; j < l.ladder->rungs[i].n_things; ++j) {
+      g_ptr_array_add(words, rc_thing_word(l.ladder->layout, &l.ladder->rungs[i].things[j]));
+    }
+  }
+  g_ptr_array_add(words, NULL);
+  clear(&l);
+  l = learn_knowing(NULL, "48-8x6", four_tunes, (const char *const *)words->pdata, NULL);
+  assert_int_equal(l.ladder->n, 1);
+  assert_rung(&l.ladder->rungs[0], 0, 0, 0, "Teal Weir Sluice Lock");
+  assert_int_equal(l.ladder->n_known, words->len - 1);
+  clear(&l);
+  g_ptr_array_unref(words);
+}
+
 // A small hand has to stretch for F augmented, F bass with A major four columns on: one thing more to learn, once.
 static void
 a_stretch_is_learned_once(void **state)
@@ -241,6 +307,11 @@ a_stretch_is_learned_once(void **state)
   assert_int_equal(l.ladder->n, 1);
   assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STAND_IN], 1);
   assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STRETCH], 1);
+  clear(&l);
+  static const char *const known[] = { "Faug", NULL }; // and so the stretch
+  l = learn_knowing(&settings, "48-8x6", "title: Teal\nkey: G\nparts: {A: F | Faug | F | Faug | F}\n", known, NULL);
+  assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STAND_IN], 0);
+  assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STRETCH], 0);
   clear(&l);
 }
 
@@ -280,6 +351,9 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(no_order_has_a_smaller_largest_step),
     IN_FOLDER(tunes_come_as_the_rule_says),
+    IN_FOLDER(who_knows_a_tune_knows_what_it_needs),
+    IN_FOLDER(what_is_known_is_not_new),
+    IN_FOLDER(things_are_known_by_their_words),
     IN_FOLDER(a_stretch_is_learned_once),
     IN_FOLDER(push_and_pull_are_one_button),
     IN_FOLDER(no_tunes_make_no_steps),
