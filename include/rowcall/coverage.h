@@ -133,7 +133,8 @@ typedef struct {
 /// Returns whether an answer of rank @p rank comes before all that need three buttons; see rc_catalogue_best().
 gboolean rc_rank_is_plain(guint32 rank);
 
-/// All that a hand can hold on one keyboard, ready to be asked. Read-only once made, so threads may share it.
+/// All that a hand can hold on one keyboard, ready to be asked. Its grips are found when it is first asked; threads may
+/// share it.
 typedef struct RcCatalogue RcCatalogue;
 
 /// Makes the catalogue of all grips that @p hand can hold on @p layout, which must outlive it. Free with
@@ -235,7 +236,8 @@ RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, co
 /// Rolls on several threads may share one.
 typedef struct RcPanel RcPanel;
 
-/// Makes a panel of @p n keyboards; the catalogues must outlive it. Free with rc_panel_free().
+/// Makes a panel of @p n keyboards, each with the hand of its catalogue; the layouts must outlive it. Free with
+/// rc_panel_free().
 RcPanel *rc_panel_new(RcCatalogue *const *catalogues, guint n, RcTaste taste);
 
 /// Makes a panel of all the sizes of @p sweep, which must outlive it. A roll on it counts as on any other, but knows no

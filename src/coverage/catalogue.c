@@ -3,19 +3,27 @@
 
 #include "coverage/catalogue.h"
 
+#include "coverage/sounds.h"
+
 #include <string.h>
 
 // A grip in the chain of those that sound alike.
 typedef struct {
   RcGrip grip;
-  guint before; // 1 + place in `grips` of the one walked before it, 0 for the first
+  guint before; // 1 + place in `links` of the one walked before it, 0 for the first
 } Link;
+
+// All grips of a catalogue.
+typedef struct {
+  RcSounds *sounds; // in the order the grips are walked
+  GArray *latest;   // of guint, by sound: 1 + place in `links` of the last that was walked
+  GArray *links;    // of Link
+} Grips;
 
 struct RcCatalogue {
   const RcLayout *layout;
-  RcSounds *sounds; // in the order the grips are walked
-  GArray *latest;   // of guint, by sound: 1 + place in `grips` of the last that was walked
-  GArray *grips;    // of Link
+  RcHand hand;
+  Grips *grips; // found when the first answer needs them, since whoever asks a panel needs none
 };
 
 RcTaste
@@ -32,31 +40,30 @@ rc_grip_sounding(const RcLayout *layout, const RcGrip *grip)
   return (RcSounding){ rc_grip_tones(layout, grip), rc_grip_basses(layout, grip), grip->n_basses, grip->n_chords };
 }
 
-static RcHeard
-hear_grip(const RcLayout *layout, const RcGrip *grip)
-{
-  RcHeard heard = { .sounding = rc_grip_sounding(layout, grip) };
-  if (grip->n_basses == 1 && grip->n_chords == 1) {
-    const RcSound *chord = &rc_layout_button(layout, grip->chords[0])->sound;
-    heard.kind = (guint8)chord->kind;
-    heard.root = (guint8)rc_note_pc(chord->root);
-  }
-  return heard;
-}
-
 static void
 add_grip(const RcGrip *grip, gpointer data)
 {
-  RcCatalogue *c = data;
-  const RcHeard heard = hear_grip(c->layout, grip);
-  const guint sound = rc_sounds_add(c->sounds, 0, &heard, grip);
-  if (sound == c->latest->len) {
-    g_array_set_size(c->latest, sound + 1);
+  Grips *grips = data;
+  const guint sound = rc_sounds_add(grips->sounds, 0, grip);
+  if (sound == grips->latest->len) {
+    g_array_set_size(grips->latest, sound + 1);
   }
-  guint *latest = &g_array_index(c->latest, guint, sound);
+  guint *latest = &g_array_index(grips->latest, guint, sound);
   const Link link = { *grip, *latest };
-  g_array_append_val(c->grips, link);
-  *latest = c->grips->len;
+  g_array_append_val(grips->links, link);
+  *latest = grips->links->len;
+}
+
+static Grips *
+find_grips(const RcLayout *layout, RcHand hand)
+{
+  Grips *grips = g_new0(Grips, 1);
+  grips->sounds = rc_sounds_new(&layout, 1);
+  grips->latest = g_array_new(FALSE, TRUE, sizeof(guint));
+  grips->links = g_array_new(FALSE, FALSE, sizeof(Link));
+  rc_layout_each_grip(layout, hand, add_grip, grips);
+  rc_sounds_close(grips->sounds);
+  return grips;
 }
 
 RcCatalogue *
@@ -64,23 +71,20 @@ rc_catalogue_new(const RcLayout *layout, RcHand hand)
 {
   RcCatalogue *c = g_new0(RcCatalogue, 1);
   c->layout = layout;
-  c->sounds = rc_sounds_new(&layout, 1);
-  c->latest = g_array_new(FALSE, TRUE, sizeof(guint));
-  c->grips = g_array_new(FALSE, FALSE, sizeof(Link));
-  rc_layout_each_grip(layout, hand, add_grip, c);
-  rc_sounds_close(c->sounds);
+  c->hand = hand;
   return c;
 }
 
 void
 rc_catalogue_free(RcCatalogue *c)
 {
-  if (c) {
-    rc_sounds_free(c->sounds);
-    g_array_unref(c->latest);
-    g_array_unref(c->grips);
-    g_free(c);
+  if (c && c->grips) {
+    rc_sounds_free(c->grips->sounds);
+    g_array_unref(c->grips->latest);
+    g_array_unref(c->grips->links);
+    g_free(c->grips);
   }
+  g_free(c);
 }
 
 const RcLayout *
@@ -89,10 +93,21 @@ rc_catalogue_layout(const RcCatalogue *catalogue)
   return catalogue->layout;
 }
 
-const RcSounds *
-rc_catalogue_sounds(const RcCatalogue *catalogue)
+RcHand
+rc_catalogue_hand(const RcCatalogue *catalogue)
 {
-  return catalogue->sounds;
+  return catalogue->hand;
+}
+
+// Finds them once, whichever thread asks first.
+static const Grips *
+grips_of(const RcCatalogue *catalogue)
+{
+  Grips **grips = &((RcCatalogue *)catalogue)->grips;
+  if (g_once_init_enter(grips)) {
+    g_once_init_leave(grips, find_grips(catalogue->layout, catalogue->hand));
+  }
+  return *grips;
 }
 
 // --------------------------------------------------------------------------------------------------------- asking
@@ -101,12 +116,12 @@ RcAnswer
 rc_catalogue_best(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request)
 {
   RcAnswer best;
-  rc_sounds_best(catalogue->sounds, taste, request, &best);
+  rc_sounds_best(grips_of(catalogue)->sounds, taste, request, &best);
   return best;
 }
 
 typedef struct {
-  const RcCatalogue *catalogue;
+  const Grips *grips;
   RcWayFunc each;
   gpointer data;
 } Listing;
@@ -117,8 +132,8 @@ list_grips(guint sound, const RcAnswer *answer, gpointer data)
 {
   const Listing *listing = data;
   RcAnswer way = *answer;
-  for (guint at = g_array_index(listing->catalogue->latest, guint, sound); at;) {
-    const Link *link = &g_array_index(listing->catalogue->grips, Link, at - 1);
+  for (guint at = g_array_index(listing->grips->latest, guint, sound); at;) {
+    const Link *link = &g_array_index(listing->grips->links, Link, at - 1);
     way.grip = link->grip;
     listing->each(&way, listing->data);
     at = link->before;
@@ -128,8 +143,9 @@ list_grips(guint sound, const RcAnswer *answer, gpointer data)
 void
 rc_catalogue_each(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request, RcWayFunc each, gpointer data)
 {
-  Listing listing = { catalogue, each, data };
-  rc_sounds_each(catalogue->sounds, taste, request, list_grips, &listing);
+  const Grips *grips = grips_of(catalogue);
+  Listing listing = { grips, each, data };
+  rc_sounds_each(grips->sounds, taste, request, list_grips, &listing);
 }
 
 typedef struct {

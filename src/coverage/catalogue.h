@@ -6,9 +6,9 @@
 #ifndef ROWCALL_SRC_COVERAGE_CATALOGUE_H
 #define ROWCALL_SRC_COVERAGE_CATALOGUE_H
 
-#include "coverage/sounds.h"
+#include "rowcall/coverage.h"
 
-/// Returns the sounds of the catalogue's keyboard; borrowed.
-const RcSounds *rc_catalogue_sounds(const RcCatalogue *catalogue);
+/// Returns the hand whose grips the catalogue holds.
+RcHand rc_catalogue_hand(const RcCatalogue *catalogue);
 
 #endif

@@ -5,6 +5,7 @@
 
 #include "coverage/catalogue.h"
 #include "coverage/code_map.h"
+#include "coverage/sounds.h"
 #include "coverage/sweep.h"
 #include "coverage/wanted.h"
 
@@ -12,11 +13,12 @@
 
 struct RcPanel {
   const RcLayout **layouts; // of the keyboards
-  RcSounds *sounds;         // of all of them
+  RcHand *hands;            // that play them
   const RcSweep *sweep;     // in place of both, or NULL
   guint n;
   RcTaste taste;
   GMutex lock;      // over what follows
+  RcSounds *sounds; // of all keyboards; NULL until something is asked
   int *next;        // see rc_panel_next(); UNKNOWN until it is asked for
   RcCodeMap codes;  // to indices of `asked`
   GPtrArray *asked; // of RcAsked *, which do not change any more
@@ -57,14 +59,11 @@ rc_panel_new(RcCatalogue *const *catalogues, guint n, RcTaste taste)
 {
   RcPanel *panel = make_panel(n, taste);
   panel->layouts = g_new(const RcLayout *, MAX(n, 1));
+  panel->hands = g_new(RcHand, MAX(n, 1));
   for (guint i = 0; i < n; ++i) {
     panel->layouts[i] = rc_catalogue_layout(catalogues[i]);
+    panel->hands[i] = rc_catalogue_hand(catalogues[i]);
   }
-  panel->sounds = rc_sounds_new(panel->layouts, n);
-  for (guint i = 0; i < n; ++i) {
-    rc_sounds_join(panel->sounds, i, rc_catalogue_sounds(catalogues[i]));
-  }
-  rc_sounds_close(panel->sounds);
   return panel;
 }
 
@@ -81,6 +80,7 @@ rc_panel_free(RcPanel *panel)
 {
   if (panel) {
     g_free(panel->layouts);
+    g_free(panel->hands);
     g_free(panel->next);
     rc_sounds_free(panel->sounds);
     g_mutex_clear(&panel->lock);
@@ -200,9 +200,21 @@ rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk)
 
 static const RcAsked *ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
 
-static void
-answer_all(const RcPanel *panel, RcAsked *asked, const RcRequest *request)
+static RcSounds *
+find_sounds(const RcPanel *panel)
 {
+  RcSounds *sounds = rc_sounds_new(panel->layouts, panel->n);
+  for (guint i = 0; i < panel->n; ++i) {
+    rc_sounds_add_all(sounds, i, panel->hands[i]);
+  }
+  rc_sounds_close(sounds);
+  return sounds;
+}
+
+static void
+answer_all(RcPanel *panel, RcAsked *asked, const RcRequest *request)
+{
+  panel->sounds = panel->sounds ? panel->sounds : find_sounds(panel);
   asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
   rc_sounds_best(panel->sounds, panel->taste, request, asked->answers);
   for (guint i = 0; i < panel->n; ++i) {

@@ -15,8 +15,16 @@ typedef struct {
   guint before; // 1 + place in `owners` of the one added before it; 0 for the first
 } Owner;
 
+// What is heard of a grip. A bass with one chord button also differs from others by that button, which may be the
+// chord's own.
 typedef struct {
-  RcHeard heard;
+  RcSounding sounding;
+  guint8 kind; // RcSoundKind of the chord button, where the grip is a bass and a chord button, else RC_SOUND_DEAD
+  guint8 root; // its pitch class
+} Heard;
+
+typedef struct {
+  Heard heard;
   guint latest;      // 1 + place in `owners` of the last one added
   guint64 keyboards; // that have it; see set_of()
 } Sound;
@@ -32,6 +40,7 @@ typedef struct {
 struct RcSounds {
   const RcLayout **layouts;
   guint n;                      // keyboards
+  guint keyboard;               // that grips are added of
   GArray *sounds;               // of Sound
   GArray *owners;               // of Owner
   GArray *small[PITCH_CLASSES]; // of Place, by each of its basses, once it is closed: sounds of one or two buttons
@@ -76,8 +85,20 @@ rc_sounds_free(RcSounds *s)
   }
 }
 
+static Heard
+hear_grip(const RcLayout *layout, const RcGrip *grip)
+{
+  Heard heard = { .sounding = rc_grip_sounding(layout, grip) };
+  if (grip->n_basses == 1 && grip->n_chords == 1) {
+    const RcSound *chord = &rc_layout_button(layout, grip->chords[0])->sound;
+    heard.kind = (guint8)chord->kind;
+    heard.root = (guint8)rc_note_pc(chord->root);
+  }
+  return heard;
+}
+
 static guint64
-number_of(const RcHeard *heard)
+number_of(const Heard *heard)
 {
   guint64 number = heard->sounding.tones;
   number = number << PITCH_CLASSES | heard->sounding.basses;
@@ -103,7 +124,7 @@ set_of(guint keyboard)
 }
 
 static guint
-find_sound(RcSounds *s, const RcHeard *heard)
+find_sound(RcSounds *s, const Heard *heard)
 {
   guint index = 0;
   if (!rc_code_map_find(&s->numbers, number_of(heard), &index)) {
@@ -116,9 +137,10 @@ find_sound(RcSounds *s, const RcHeard *heard)
 }
 
 guint
-rc_sounds_add(RcSounds *s, guint keyboard, const RcHeard *heard, const RcGrip *grip)
+rc_sounds_add(RcSounds *s, guint keyboard, const RcGrip *grip)
 {
-  const guint index = find_sound(s, heard);
+  const Heard heard = hear_grip(s->layouts[keyboard], grip);
+  const guint index = find_sound(s, &heard);
   Sound *sound = &g_array_index(s->sounds, Sound, index);
   Owner *last = sound->latest ? &g_array_index(s->owners, Owner, sound->latest - 1) : NULL;
   if (!last || last->keyboard != keyboard) {
@@ -132,13 +154,18 @@ rc_sounds_add(RcSounds *s, guint keyboard, const RcHeard *heard, const RcGrip *g
   return index;
 }
 
-void
-rc_sounds_join(RcSounds *s, guint keyboard, const RcSounds *from)
+static void
+add_grip(const RcGrip *grip, gpointer data)
 {
-  for (guint i = 0; i < from->sounds->len; ++i) {
-    const Sound *sound = &g_array_index(from->sounds, Sound, i);
-    rc_sounds_add(s, keyboard, &sound->heard, &g_array_index(from->owners, Owner, sound->latest - 1).grip);
-  }
+  RcSounds *s = data;
+  rc_sounds_add(s, s->keyboard, grip);
+}
+
+void
+rc_sounds_add_all(RcSounds *s, guint keyboard, RcHand hand)
+{
+  s->keyboard = keyboard;
+  rc_layout_each_grip(s->layouts[keyboard], hand, add_grip, s);
 }
 
 static void
@@ -202,7 +229,7 @@ make_query(const RcSounds *sounds, RcTaste taste, const RcRequest *request)
 }
 
 static gboolean
-is_native(const Query *q, const RcHeard *heard)
+is_native(const Query *q, const Heard *heard)
 {
   return heard->kind != RC_SOUND_DEAD && heard->kind == q->own && heard->root == q->root &&
          heard->sounding.basses == q->wanted.bass;
@@ -217,7 +244,7 @@ is_plain(const Query *q, RcVerdict verdict, const RcSounding *sounding)
 
 // What tells two leaner, or two borrowed grips apart.
 static guint
-simplicity(const Query *q, const RcHeard *heard, RcVerdict verdict)
+simplicity(const Query *q, const Heard *heard, RcVerdict verdict)
 {
   const gboolean usual =
     heard->kind == RC_SOUND_MAJOR || heard->kind == RC_SOUND_MINOR || heard->kind == RC_SOUND_SEVENTH;
@@ -248,7 +275,7 @@ rc_rank_is_plain(guint32 rank)
 
 // Taste as one number: the criteria in their order, each in bits of its own.
 static guint32
-rank_of(const Query *q, const RcHeard *heard, RcVerdict verdict, const RcGrading *g)
+rank_of(const Query *q, const Heard *heard, RcVerdict verdict, const RcGrading *g)
 {
   const RcSounding *sounding = &heard->sounding;
   guint32 rank = !is_plain(q, verdict, sounding);
@@ -280,7 +307,7 @@ rc_answer_compare(const RcLayout *layout, const RcAnswer *a, const RcAnswer *b)
 
 // Neither grip nor likeness is set.
 static RcAnswer
-answer_with(const Query *q, const RcHeard *heard)
+answer_with(const Query *q, const Heard *heard)
 {
   const RcGrading grading = rc_wanted_grade(&q->wanted, &heard->sounding);
   const RcVerdict verdict = is_native(q, heard) ? RC_NATIVE : grading.verdict;

@@ -9,14 +9,6 @@
 
 #include "rowcall/coverage.h"
 
-/// What is heard of a grip. A bass with one chord button also differs from others by that button, which may be the
-/// chord's own.
-typedef struct {
-  RcSounding sounding;
-  guint8 kind; ///< RcSoundKind of the chord button, where the grip is a bass and a chord button, else RC_SOUND_DEAD
-  guint8 root; ///< its pitch class
-} RcHeard;
-
 typedef struct RcSounds RcSounds;
 
 /// Makes room for the sounds of @p n keyboards, whose layouts must outlive it. Free with rc_sounds_free().
@@ -25,12 +17,12 @@ RcSounds *rc_sounds_new(const RcLayout *const *layouts, guint n);
 /// Frees @p sounds; NULL is allowed.
 void rc_sounds_free(RcSounds *sounds);
 
-/// Adds that @p grip of keyboard @p keyboard sounds so, and returns the sound's index, counted from 0 in the order of
-/// adding. All grips of a keyboard are added before those of the next.
-guint rc_sounds_add(RcSounds *sounds, guint keyboard, const RcHeard *heard, const RcGrip *grip);
+/// Adds @p grip of keyboard @p keyboard and returns the index of its sound, counted from 0 in the order of adding. All
+/// grips of a keyboard are added before those of the next.
+guint rc_sounds_add(RcSounds *sounds, guint keyboard, const RcGrip *grip);
 
-/// Adds as keyboard @p keyboard what @p from holds of its only keyboard: of each sound the handiest grip.
-void rc_sounds_join(RcSounds *sounds, guint keyboard, const RcSounds *from);
+/// Adds all grips that @p hand can hold on keyboard @p keyboard.
+void rc_sounds_add_all(RcSounds *sounds, guint keyboard, RcHand hand);
 
 /// Frees what only adding needs; nothing is added any more.
 void rc_sounds_close(RcSounds *sounds);
