@@ -273,8 +273,9 @@ typedef struct {
   double quarters; ///< quarter notes a minute; 0 when untimed
 } RcTempo;
 
-/// Reads a tempo: a number of beats a minute in @p meter, or a note value and a number such as `1/4=138`. The result's
-/// source is #RC_TEMPO_STATED. From #RC_MIN_QUARTERS to #RC_MAX_QUARTERS; returns FALSE otherwise.
+/// Reads a tempo: a number of beats a minute in @p meter, or a note value and a number such as `1/4=138`, where
+/// `q` and the sign of a quarter note stand for 1/4. The result's source is #RC_TEMPO_STATED. From #RC_MIN_QUARTERS to
+/// #RC_MAX_QUARTERS; returns FALSE otherwise.
 gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
 
 /// Returns how many seconds @p ticks last at @p tempo, which must not be untimed.
@@ -395,6 +396,9 @@ typedef enum {
   RC_REMARK_SMALL,          ///< a chord is written with a small letter
   RC_REMARK_ANNOTATIONS,    ///< an annotation, which sounds nothing, holds a chord
   RC_REMARK_HELD_SLASHES,   ///< `D / F#` is read as D held, then F#
+  RC_REMARK_SYLLABLES,      ///< notes are named do re mi, which is not read
+  RC_REMARK_ROUND,          ///< a chord is written in round brackets, where others are in square ones
+  RC_REMARK_UNCLOSED,       ///< a bracket or brace does not close on its line
   RC_N_REMARKS
 } RcRemarkKind;
 

@@ -125,18 +125,30 @@ read_symbol(const char *text, gsize length, RcNames names)
   return symbol;
 }
 
-// For texts that are not remembered.
+// The symbol as it is read where no other of the tune has its text and, of two kinds, its kind.
 static guint
-find_or_append(RcSymbols *symbols, const char *text, gsize length)
+find_or_append(RcSymbols *symbols, RcSymbol symbol, const char *text, gsize length)
 {
   const RcSymbol *before = (const RcSymbol *)(gconstpointer)symbols->tune->symbols->data;
   for (guint i = 0; i < symbols->tune->symbols->len; ++i) {
-    if (before[i].kind != RC_SYMBOL_HELD && strlen(before[i].text) == length && !memcmp(before[i].text, text, length)) {
+    if (before[i].kind == symbol.kind && strlen(before[i].text) == length && !memcmp(before[i].text, text, length)) {
       return i;
     }
   }
-  const RcSymbol symbol = read_symbol(text, length, symbols->names);
   return append(symbols, symbol, asks_for(&symbol), text, length);
+}
+
+// For texts that are not remembered.
+static guint
+read_anew(RcSymbols *symbols, const char *text, gsize length)
+{
+  return find_or_append(symbols, read_symbol(text, length, symbols->names), text, length);
+}
+
+guint
+rc_symbols_unread(RcSymbols *symbols, const char *text, gsize length)
+{
+  return find_or_append(symbols, (RcSymbol){ .kind = RC_SYMBOL_UNREAD }, text, length);
 }
 
 // ------------------------------------------------------------------------------------------------------ known texts
@@ -185,13 +197,13 @@ guint
 rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
 {
   if (length > LONGEST_KNOWN) {
-    return find_or_append(symbols, text, length);
+    return read_anew(symbols, text, length);
   }
   const Key key = make_key(text, length, symbols->names);
   Known *known = find_known(symbols, key);
   if (!known->key.tail) {
     if (symbols->n_known == MOST_KNOWN) { // until the next tune
-      return find_or_append(symbols, text, length);
+      return read_anew(symbols, text, length);
     }
     remember(symbols, known, key, text, length);
   }

@@ -21,6 +21,9 @@ void rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names);
 /// Returns the index of the symbol written as @p text, added to the tune where it is new.
 guint rc_symbols_index(RcSymbols *symbols, const char *text, gsize length);
 
+/// Returns the index of an unread symbol written as @p text, which elsewhere might be a chord.
+guint rc_symbols_unread(RcSymbols *symbols, const char *text, gsize length);
+
 /// Returns the index of the symbol that holds what was before.
 guint rc_symbols_held(RcSymbols *symbols);
 

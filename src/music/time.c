@@ -64,6 +64,21 @@ rc_meter_beat(RcMeter meter)
   return RC_QUARTER * 4 * (compound ? 3 : 1) / meter.unit;
 }
 
+// "1/4"; also "q" and the sign of a quarter note, by which many abbreviate it.
+static gboolean
+read_note_value(const char **at, RcMeter *value)
+{
+  static const char *const quarters[] = { "q", "Q", "\u2669" };
+  for (guint i = 0; i < G_N_ELEMENTS(quarters); ++i) {
+    if (g_str_has_prefix(*at, quarters[i])) {
+      *at += strlen(quarters[i]);
+      *value = (RcMeter){ 1, 4 };
+      return TRUE;
+    }
+  }
+  return read_fraction(at, value);
+}
+
 gboolean
 rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo)
 {
@@ -71,7 +86,7 @@ rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo)
   const char *at = text;
   if (strchr(text, '=')) {
     RcMeter value = { 1, 4 };
-    if (!read_fraction(&at, &value)) {
+    if (!read_note_value(&at, &value)) {
       return FALSE;
     }
     at += strspn(at, " ");

@@ -666,7 +666,10 @@ static const WrittenTempo written_tempi[] = {
   { "168", { 3, 8 }, 84 }, // 3/8 counts eighths
   { "100", { 2, 2 }, 200 },
   { "90", { 5, 8 }, 45 },
-  { "1/4=138", { 6, 8 }, 138 }, // a note value of its own does not ask for the meter
+  { "q=72", { 6, 8 }, 72 },
+  { "Q = 72", { 3, 4 }, 72 },
+  { "\xE2\x99\xA9=72", { 4, 4 }, 72 }, // the sign of a quarter note
+  { "1/4=138", { 6, 8 }, 138 },        // a note value of its own does not ask for the meter
   { "1/4 = 138", { 2, 2 }, 138 },
   { "1/4= 138", { 4, 4 }, 138 },
   { "3/8=112", { 4, 4 }, 168 },

@@ -2,8 +2,8 @@
 // SPDX-License-Identifier: MIT
 
 // Songs, ChordPro and chords over words as people type them, in the pieces that their reader is made of: reader.c goes
-// from line to line; lines.c and grids.c read lines with chords, labels.c those that name parts; chords.c knows what a
-// chord is.
+// from line to line; brackets.c, lines.c and grids.c read lines with chords, labels.c those that name parts; chords.c
+// knows what a chord is.
 
 #ifndef ROWCALL_SRC_CORPUS_CHORDPRO_CHORDPRO_H
 #define ROWCALL_SRC_CORPUS_CHORDPRO_CHORDPRO_H
@@ -34,11 +34,15 @@ typedef struct {
   gboolean keeps_words;
   const char *label;  // of the part that begins with the next line of words; NULL where none does
   gboolean bracketed; // it has chords in brackets
-  gboolean remarked;  // that a text in brackets is read as words
+  gboolean round;     // some in round ones
+  guint64 remarked;   // set of RcRemarkKind
 } CpSong;
 
 /// Begins with a line.
 void cp_start_line(CpSong *song, const char *text, guint line);
+
+/// Returns the column of a byte of the line, from 1.
+guint cp_column(const CpSong *song, const char *at);
 
 /// A stretch of text.
 typedef struct {
@@ -67,6 +71,15 @@ gboolean cp_next_piece(CpText *rest, CpText *piece);
 /// Returns whether a text that is no chord was meant as one rather than as a word.
 gboolean cp_is_like_chord(CpText text);
 
+/// Returns whether a word is one of English that is spelled as a chord is; the letter A is one too, but seldom alone.
+gboolean cp_is_weak(CpText word);
+
+/// Returns whether a text is a chord whose root is named as in do re mi: `Sol7`, `Do`.
+gboolean cp_is_syllable(CpText text);
+
+/// Adds a chord, or several; FALSE where the text is none.
+gboolean cp_add_chords(CpSong *song, CpText text, guint over);
+
 /// Adds a chord, found at a byte of the line, over a letter of its words.
 void cp_add_event(CpSong *song, guint symbol, const char *at, RcTicks length, guint over);
 
@@ -78,6 +91,12 @@ gboolean cp_check_limits(const CpSong *song, const char *at, GError **error);
 
 /// Notes that key, meter or tempo have changed.
 void cp_change_setting(CpSong *song);
+
+/// Returns whether this is the first remark of its kind on the song.
+gboolean cp_is_news(CpSong *song, RcRemarkKind kind);
+
+/// Returns the beginning of a text as a message shows it, a new string.
+char *cp_shown(CpText text);
 
 /// Sets an error at a byte of the line and returns FALSE.
 gboolean cp_fail(const CpSong *song, const char *at, RcErrorCode code, const char *message, GError **error);
@@ -93,8 +112,21 @@ cp_is_blank(char c)
 /// Reads a line of a grid: bars of equal cells.
 gboolean cp_read_grid(CpSong *song, GError **error);
 
+/// Returns whether a line has chords in brackets: square ones, or round ones, `(G)Down by the (C)weir`. Two round ones,
+/// or one that a word touches, are none that the words themselves have.
+gboolean cp_has_brackets(const CpSong *song, const char *line);
+
+/// Counts the chords in brackets of either kind that a word touches.
+guint cp_count_touching(const CpSong *song, const char *line);
+
+/// Notes a chord in round brackets that is read as words, if the line has one.
+void cp_remark_lone_bracket(CpSong *song, const char *line);
+
 /// Reads a line of words with chords in brackets: a bar without length.
 gboolean cp_read_words(CpSong *song, GError **error);
+
+/// Makes a bar of the events from @p first on, sung to these words.
+gboolean cp_add_line(CpSong *song, guint first, const char *words, GError **error);
 
 /// Returns whether most words of a line are chords.
 gboolean cp_is_line_of_chords(const CpSong *song, const char *line);

@@ -17,8 +17,8 @@ cp_start_line(CpSong *song, const char *text, guint line)
   song->line = line;
 }
 
-static guint
-column_of(const CpSong *song, const char *at)
+guint
+cp_column(const CpSong *song, const char *at)
 {
   const gboolean earlier = at < song->counted;
   const char *from = earlier ? song->text : song->counted;
@@ -28,7 +28,7 @@ column_of(const CpSong *song, const char *at)
 gboolean
 cp_fail(const CpSong *song, const char *at, RcErrorCode code, const char *message, GError **error)
 {
-  return rc_fail(error, code, (RcPlace){ song->file, song->line, column_of(song, at) }, "%s", message);
+  return rc_fail(error, code, (RcPlace){ song->file, song->line, cp_column(song, at) }, "%s", message);
 }
 
 void
@@ -124,7 +124,7 @@ cp_is_chord(const CpSong *song, CpText text)
 static gsize
 divider_at(const char *at)
 {
-  static const char *const dividers[] = { " ", "\t", ",", "-", "\u2013", "\u2014", "|", ">", "~" };
+  static const char *const dividers[] = { " ", "\t", ",", ";", "-", "\u2013", "\u2014", "|", ">", "~" };
   for (guint i = 0; i < G_N_ELEMENTS(dividers); ++i) {
     if (!strncmp(at, dividers[i], strlen(dividers[i]))) {
       return strlen(dividers[i]);
@@ -176,12 +176,70 @@ cp_is_like_chord(CpText text)
   return n > 0;
 }
 
+gboolean
+cp_is_weak(CpText word)
+{
+  static const char *const weak[] = { "Ama", "Aped", "Bo", "Co", "Do", "Ebb", "Go" };
+  for (guint i = 0; i < G_N_ELEMENTS(weak); ++i) {
+    if (!strncmp(word.at, weak[i], strlen(weak[i])) && word.at + strlen(weak[i]) == word.end) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// The letter of the note that a syllable at a place names, and its bytes; 0 where there is none.
+static char
+letter_of_syllable(CpText text, gsize *bytes)
+{
+  static const char *const syllables[] = { "Do", "Re", "Mi", "Fa", "Sol", "La", "Si" };
+  for (guint i = 0; i < G_N_ELEMENTS(syllables); ++i) {
+    *bytes = strlen(syllables[i]);
+    if ((gsize)(text.end - text.at) >= *bytes && !memcmp(text.at, syllables[i], *bytes)) {
+      return "CDEFGAB"[i];
+    }
+  }
+  return '\0';
+}
+
+// The bytes of a chord's kind and bass; 0 for "/Si", a bass that is named by a syllable too.
+static gsize
+length_of_rest(const char *rest, gsize left)
+{
+  gsize bytes = 0;
+  const char *slash = memchr(rest, '/', left);
+  return slash && letter_of_syllable((CpText){ slash + 1, rest + left }, &bytes) ? (gsize)(slash - rest) : left;
+}
+
+// What follows the name of the note goes on as a chord does; "Solo" and "Lama" are words.
+gboolean
+cp_is_syllable(CpText text)
+{
+  gsize bytes = 0;
+  RcChord chord;
+  text = without_brackets(text);
+  const gsize length = (gsize)(text.end - text.at);
+  const char letter = letter_of_syllable(text, &bytes);
+  const char *rest = text.at + bytes;
+  if (!letter || length > LONGEST_CHORD) {
+    return FALSE;
+  }
+  const gsize left = length_of_rest(rest, length - bytes);
+  if ((left == 1 && *rest == 'o') || (left == 2 && !memcmp(rest, "ma", left))) {
+    return FALSE;
+  }
+  char *name = g_strdup_printf("%c%.*s", letter, (int)left, rest);
+  const RcSymbolKind kind = rc_chord_parse(name, left + 1, RC_NAMES_ENGLISH, &chord, NULL);
+  g_free(name);
+  return kind == RC_SYMBOL_CHORD;
+}
+
 // ------------------------------------------------------------------------------------------------ events and bars
 
 void
 cp_add_event(CpSong *song, guint symbol, const char *at, RcTicks length, guint over)
 {
-  song->column = column_of(song, at);
+  song->column = cp_column(song, at);
   song->counted = at;
   const RcEvent event = { .symbol = symbol,
                           .setting = song->setting_index,
@@ -215,4 +273,61 @@ cp_add_bar(CpSong *song, guint first, const char *at, GError **error)
     song->endings = 0;
   }
   return cp_check_limits(song, at, error);
+}
+
+gboolean
+cp_is_news(CpSong *song, RcRemarkKind kind)
+{
+  const gboolean news = !(song->remarked & 1U << kind);
+  song->remarked |= 1U << kind;
+  return news;
+}
+
+char *
+cp_shown(CpText text)
+{
+  enum { SHOWN = 40 };
+  char *whole = g_strndup(text.at, (gsize)(text.end - text.at));
+  char *shown = g_utf8_substring(whole, 0, MIN(g_utf8_strlen(whole, -1), SHOWN));
+  g_free(whole);
+  return shown;
+}
+
+// Notes that are named do re mi, which nobody can tell from D diminished, count as unread.
+static void
+add_syllable(CpSong *song, CpText text, guint over)
+{
+  const gsize length = (gsize)(text.end - text.at);
+  cp_add_event(song, rc_symbols_unread(song->symbols, text.at, length), text.at, 0, over);
+  if (cp_is_news(song, RC_REMARK_SYLLABLES)) {
+    char *shown = cp_shown(text);
+    rc_tune_remark(song->tune, RC_REMARK_SYLLABLES, song->line, song->column,
+                   "`%s` names a note as in do re mi, which is not read; write C for Do, D for Re and so on", shown);
+    g_free(shown);
+  }
+}
+
+gboolean
+cp_add_chords(CpSong *song, CpText text, guint over)
+{
+  guint symbol = 0;
+  if (cp_over_bass(song, text, &symbol)) {
+    cp_add_event(song, symbol, text.at, 0, over);
+    return TRUE;
+  }
+  if (cp_is_syllable(text)) {
+    add_syllable(song, text, over);
+    return TRUE;
+  }
+  if (cp_is_chord(song, text) || !cp_is_chords(song, text)) {
+    const gboolean meant = cp_is_chord(song, text) || cp_is_like_chord(text);
+    if (meant) {
+      cp_add_event(song, cp_symbol(song, text), text.at, 0, over);
+    }
+    return meant;
+  }
+  for (CpText piece; cp_next_piece(&text, &piece);) {
+    cp_add_event(song, cp_symbol(song, piece), piece.at, 0, over);
+  }
+  return TRUE;
 }

@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Lines of words: with chords in brackets, or under a line of chords.
+// Lines of words, under a line of chords or without.
 
 #include "corpus/chordpro/chordpro.h"
 
@@ -24,9 +24,8 @@ cp_keep_line(CpSong *song, const char *words)
   }
 }
 
-// Makes a bar of the events from `first` on, sung to these words.
-static gboolean
-add_line(CpSong *song, guint first, const char *words, GError **error)
+gboolean
+cp_add_line(CpSong *song, guint first, const char *words, GError **error)
 {
   song->opens = FALSE;
   song->endings = 0;
@@ -36,139 +35,9 @@ add_line(CpSong *song, guint first, const char *words, GError **error)
   return cp_add_bar(song, first, song->text, error);
 }
 
-// Adds a chord, or several; FALSE where the text is none.
-static gboolean
-add_chords(CpSong *song, CpText text, guint over)
-{
-  guint symbol = 0;
-  if (cp_over_bass(song, text, &symbol)) {
-    cp_add_event(song, symbol, text.at, 0, over);
-    return TRUE;
-  }
-  if (cp_is_chord(song, text) || !cp_is_chords(song, text)) {
-    const gboolean meant = cp_is_chord(song, text) || cp_is_like_chord(text);
-    if (meant) {
-      cp_add_event(song, cp_symbol(song, text), text.at, 0, over);
-    }
-    return meant;
-  }
-  for (CpText piece; cp_next_piece(&text, &piece);) {
-    cp_add_event(song, cp_symbol(song, piece), piece.at, 0, over);
-  }
-  return TRUE;
-}
-
-// --------------------------------------------------------------------------------------------------------- brackets
-
-// Words of English that are spelled as chords; the letter A is one too, but seldom alone.
-static gboolean
-is_weak(CpText word)
-{
-  static const char *const weak[] = { "Ama", "Aped", "Bo", "Co", "Do", "Ebb", "Go" };
-  for (guint i = 0; i < G_N_ELEMENTS(weak); ++i) {
-    if (!strncmp(word.at, weak[i], strlen(weak[i])) && word.at + strlen(weak[i]) == word.end) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-// "[em]" is E minor. What a small letter alone means, D or D minor, nobody can know: it is unread.
-static gboolean
-add_small_chord(CpSong *song, CpText text, guint over)
-{
-  const gsize length = (gsize)(text.end - text.at);
-  char *capital = g_strndup(text.at, length);
-  *capital = g_ascii_toupper(*capital);
-  const CpText large = { capital, capital + length };
-  const gboolean small = *text.at >= 'a' && *text.at <= 'h';
-  const gboolean chord = small && length > 1 && cp_is_chord(song, large) && !is_weak(large);
-  if (chord || (small && length == 1)) {
-    cp_add_event(song, cp_symbol(song, chord ? large : text), text.at, 0, over);
-  }
-  g_free(capital);
-  return chord || (small && length == 1);
-}
-
-// "Sol7": the names of notes that are not read.
-static gboolean
-is_syllable(CpText text)
-{
-  static const char *const syllables[] = { "Do", "Re", "Mi", "Fa", "Sol", "La", "Si" };
-  for (guint i = 0; i < G_N_ELEMENTS(syllables); ++i) {
-    const gsize n = strlen(syllables[i]);
-    if ((gsize)(text.end - text.at) >= n && !memcmp(text.at, syllables[i], n)) {
-      return text.at + n == text.end || text.at[n] == 'm' || !g_ascii_islower(text.at[n]);
-    }
-  }
-  return FALSE;
-}
-
-static void
-remark_words(CpSong *song, CpText text)
-{
-  enum { SHOWN = 40 };
-  if (song->remarked || ((*text.at < 'A' || *text.at > 'H') && !is_syllable(text))) {
-    return;
-  }
-  char *words = g_strndup(text.at, (gsize)(text.end - text.at));
-  char *shown = g_utf8_substring(words, 0, MIN(g_utf8_strlen(words, -1), SHOWN));
-  song->remarked = TRUE;
-  rc_tune_remark(song->tune, RC_REMARK_WORDS, song->line, 0,
-                 "`[%s]` is no chord, but words in brackets; it is passed over", shown);
-  g_free(shown);
-  g_free(words);
-}
-
-// What is between brackets: chords; `[*loud]`, a remark for players; nothing; or words. Returns whether it is words.
-static gboolean
-read_bracket(CpSong *song, CpText text, guint over)
-{
-  while (text.at < text.end && cp_is_blank(*text.at)) {
-    ++text.at;
-  }
-  while (text.end > text.at && cp_is_blank(text.end[-1])) {
-    --text.end;
-  }
-  if (text.at == text.end || *text.at == '*' || add_chords(song, text, over) || add_small_chord(song, text, over)) {
-    song->bracketed = TRUE;
-    return FALSE;
-  }
-  remark_words(song, text);
-  return TRUE;
-}
-
-gboolean
-cp_read_words(CpSong *song, GError **error)
-{
-  const guint first = song->tune->events->len;
-  GString *words = g_string_new(NULL);
-  const char *at = song->from;
-  guint over = 0;
-  gboolean good = TRUE;
-  for (const char *open; good && (open = strchr(at, '[')); good = cp_check_limits(song, song->text, error)) {
-    const char *close = strchr(open, ']');
-    if (!close) {
-      g_string_free(words, TRUE);
-      return cp_fail(song, open, RC_ERROR_SYNTAX, "a chord begins here and has no closing bracket on its line", error);
-    }
-    g_string_append_len(words, at, open - at);
-    over += (guint)g_utf8_strlen(at, open - at);
-    if (read_bracket(song, (CpText){ open + 1, close }, over)) {
-      g_string_append_len(words, open, close + 1 - open);
-      over += (guint)g_utf8_strlen(open, close + 1 - open);
-    }
-    at = close + 1;
-  }
-  g_string_append(words, at);
-  good = good && add_line(song, first, words->str, error);
-  g_string_free(words, TRUE);
-  return good;
-}
-
 // --------------------------------------------------------------------------------------------------- lines of chords
 
-typedef enum { CHORD, WEAK_CHORD, SIGN, WORD, DIAGRAM } Token;
+typedef enum { CHORD, WEAK_CHORD, ROUND_CHORD, SYLLABLE, SIGN, WORD, DIAGRAM } Token;
 
 static gboolean
 divides(char c)
@@ -240,23 +109,47 @@ token_of(const CpSong *song, CpText word)
   if (is_bass(song, trimmed)) {
     return WEAK_CHORD;
   }
+  if (cp_is_syllable(trimmed)) {
+    return SYLLABLE;
+  }
   if (cp_is_chord(song, trimmed) || cp_is_chords(song, trimmed)) {
-    return is_weak(trimmed) ? WEAK_CHORD : CHORD;
+    return cp_is_weak(trimmed) ? WEAK_CHORD : *trimmed.at == '(' ? ROUND_CHORD : CHORD;
   }
   return WORD;
+}
+
+// Of names of notes, whether one is another than the first: "La la La" is sung, "Do Sol" is played.
+static gboolean
+is_other_syllable(CpText *first, CpText word)
+{
+  word = trim_word(word);
+  const gsize length = (gsize)(word.end - word.at);
+  if (!first->at) {
+    *first = word;
+  }
+  return (gsize)(first->end - first->at) != length || memcmp(first->at, word.at, length) != 0;
 }
 
 gboolean
 cp_is_line_of_chords(const CpSong *song, const char *line)
 {
   guint n[DIAGRAM + 1] = { 0 };
+  CpText syllable = { NULL, NULL };
+  gboolean scale = FALSE;
   const gboolean tablature = strchr(line, '|') && strstr(line, "--");
   for (CpText word; !tablature && next_word(&line, &word);) {
-    ++n[token_of(song, word)];
+    const Token token = token_of(song, word);
+    ++n[token];
+    scale = (token == SYLLABLE && is_other_syllable(&syllable, word)) || scale;
   }
-  const guint chords = n[CHORD] + n[WEAK_CHORD];
+  const guint words = n[WORD] + (scale ? 0 : n[SYLLABLE]);
+  const guint square = n[CHORD] + n[WEAK_CHORD] + (scale ? n[SYLLABLE] : 0);
+  const guint chords = square + n[ROUND_CHORD];
   const guint least = song->bracketed ? 2 : 1; // chords are written otherwise there
-  return n[CHORD] && chords >= least && chords > n[WORD] && !n[DIAGRAM];
+  if (words && !square) {                      // "(G) down (C) (D)"
+    return FALSE;
+  }
+  return (n[CHORD] || n[ROUND_CHORD] || scale) && chords >= least && chords > words && !n[DIAGRAM];
 }
 
 // ---------------------------------------------------------------------------------------------------------- columns
@@ -303,11 +196,11 @@ cp_read_chords(CpSong *song, const char *words, GError **error)
     column = shown_column(column, counted, word.at);
     counted = word.at;
     if (token_of(song, word) != SIGN) {
-      add_chords(song, trim_word(word), column);
+      cp_add_chords(song, trim_word(word), column);
     }
   }
   char *shown = song->keeps_words ? without_tabs(words) : g_strdup("");
-  good = good && add_line(song, first, shown, error);
+  good = good && cp_add_line(song, first, shown, error);
   g_free(shown);
   return good;
 }

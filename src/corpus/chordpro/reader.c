@@ -57,7 +57,6 @@ typedef struct {
   guint times;       // it is played so often
   gboolean in_label; // there is one
   gboolean fresh;    // nothing but a blank line has followed its label
-  guint remarked;    // set of RcRemarkKind
   Environment environment;
   RcKey key; // as written
   int capo;
@@ -223,19 +222,10 @@ play_again(RcChordproReader *r, Segment bars, guint times)
 
 // ----------------------------------------------------------------------------------------------------------- labels
 
-// Whether this is the first remark of its kind on the song.
-static gboolean
-is_news(RcChordproReader *r, RcRemarkKind kind)
-{
-  const gboolean news = !(r->remarked & 1U << kind);
-  r->remarked |= 1U << kind;
-  return news;
-}
-
 static void
 remark_times(RcChordproReader *r, guint line, guint times)
 {
-  if (is_news(r, RC_REMARK_TIMES)) {
+  if (cp_is_news(&r->song, RC_REMARK_TIMES)) {
     rc_tune_remark(r->song.tune, RC_REMARK_TIMES, line, 0, "`x%u`: what it belongs to is played %u times", times,
                    times);
   }
@@ -245,7 +235,7 @@ remark_times(RcChordproReader *r, guint line, guint times)
 static void
 remark_unwritten(RcChordproReader *r, guint line, const char *what)
 {
-  if (is_news(r, RC_REMARK_UNWRITTEN)) {
+  if (cp_is_news(&r->song, RC_REMARK_UNWRITTEN)) {
     rc_tune_remark(r->song.tune, RC_REMARK_UNWRITTEN, line, 0,
                    "nothing follows `%s` here, and no such part is written before; nothing is played for it", what);
   }
@@ -298,7 +288,7 @@ settle_label(RcChordproReader *r)
   }
   play_again(r, bars, r->times);
   cp_keep_line(&r->song, "");
-  if (is_news(r, RC_REMARK_RECALLS)) {
+  if (cp_is_news(&r->song, RC_REMARK_RECALLS)) {
     rc_tune_remark(r->song.tune, RC_REMARK_RECALLS, r->current.line, 0,
                    "nothing follows `%s` here; the part that had this label before is played again", r->current.label);
   }
@@ -689,14 +679,25 @@ split_directive(char *text, char **name, char **value)
   }
 }
 
+static void
+remark_open_brace(RcChordproReader *r, const char *open)
+{
+  if (cp_is_news(&r->song, RC_REMARK_UNCLOSED)) {
+    char *shown = cp_shown((CpText){ open, open + strlen(open) });
+    rc_tune_remark(r->song.tune, RC_REMARK_UNCLOSED, r->line, cp_column(&r->song, open),
+                   "`%s` has no closing brace on its line: it is read as if it closed at the end", shown);
+    g_free(shown);
+  }
+}
+
 // Reads a line that begins with a brace; sets `ends` where a new song begins.
-static gboolean
-read_directive(RcChordproReader *r, const char *open, gboolean *ends, GError **error)
+static void
+read_directive(RcChordproReader *r, const char *open, gboolean *ends)
 {
   const char *close = strrchr(open, '}');
   if (!close) {
-    return cp_fail(&r->song, open, RC_ERROR_SYNTAX, "a directive begins here and has no closing brace on its line",
-                   error);
+    close = open + strlen(open);
+    remark_open_brace(r, open);
   }
   char *text = g_strndup(open + 1, (gsize)(close - open) - 1);
   char *name = NULL;
@@ -711,7 +712,6 @@ read_directive(RcChordproReader *r, const char *open, gboolean *ends, GError **e
   }
   r->any |= !*ends;
   g_free(text);
-  return TRUE;
 }
 
 // ------------------------------------------------------------------------------------------------------------ songs
@@ -756,22 +756,68 @@ read_above(RcChordproReader *r, const char *words, GError **error)
   return good;
 }
 
-// "Key: D", "Capo 2" above a song that is typed without braces. What cannot be read so is words.
+// What people call a directive who type without braces.
+typedef struct {
+  const char *name;
+  const char *directive;
+  gboolean bare; // a value may follow it without a colon, "Capo 2"
+} Fact;
+
+static const Fact facts[] = {
+  { "title", "title", FALSE }, { "key of", "key", TRUE },  { "key", "key", TRUE },
+  { "time", "time", FALSE },   { "meter", "time", FALSE }, { "tempo", "tempo", TRUE },
+  { "q", "tempo", FALSE },     { "bpm", "tempo", FALSE },  { "capo", "capo", TRUE },
+};
+
+// The fact that a line states, and its value; NULL where it states none.
+static const Fact *
+fact_of(const char *text, const char **value, gboolean *divided)
+{
+  for (guint i = 0; i < G_N_ELEMENTS(facts); ++i) {
+    const gsize n = strlen(facts[i].name);
+    if (!g_ascii_strncasecmp(text, facts[i].name, n) && !g_ascii_isalnum(text[n])) {
+      const char *rest = text + n + strspn(text + n, " ");
+      *divided = *rest == ':' || *rest == '=';
+      *value = rest + strspn(rest, ":= ");
+      return **value && (*divided || facts[i].bare) ? &facts[i] : NULL;
+    }
+  }
+  return NULL;
+}
+
+// "q=72" and "72 bpm", which are tempos in any place.
+static gboolean
+is_bare_tempo(const char *text)
+{
+  const char *unit = text + strspn(text, "0123456789 ");
+  return strchr(text, '=') || (unit > text && !g_ascii_strcasecmp(unit, "bpm"));
+}
+
+static void
+remark_fact(RcChordproReader *r, const GError *error)
+{
+  if (error) {
+    rc_tune_remark(r->song.tune, RC_REMARK_VALUES, r->line, 0, "%s; it is read as words", error->message);
+  }
+}
+
+// "Key: D", "Capo 2", "q=72" above a song that is typed without braces. What cannot be read so is words.
 static gboolean
 read_fact(RcChordproReader *r, const char *text)
 {
-  static const char *const facts[] = { "title", "key", "time", "tempo", "capo", NULL };
-  const gsize length = strcspn(text, ": ");
-  char *name = g_ascii_strdown(text, (gssize)length);
-  const char *value = text + length + strspn(text + length, ": ");
-  const gboolean told = text[length] == ':' || (!strcmp(name, "capo") && g_ascii_isdigit(*value));
-  gboolean good = FALSE;
-  if (told && *value && !r->song.tune->bars->len && g_strv_contains(facts, name)) {
-    const int capo = r->capo;
-    good = apply_directive(r, name, value, NULL);
-    r->capo = good ? r->capo : capo;
+  const char *value = NULL;
+  gboolean divided = FALSE;
+  GError *error = NULL;
+  if (r->song.tune->bars->len) {
+    return FALSE;
   }
-  g_free(name);
+  if (is_bare_tempo(text) && apply_directive(r, "tempo", text, NULL)) {
+    return TRUE;
+  }
+  const Fact *fact = fact_of(text, &value, &divided);
+  const gboolean good = fact && apply_directive(r, fact->directive, value, divided ? &error : NULL);
+  remark_fact(r, error);
+  g_clear_error(&error);
   return good;
 }
 
@@ -782,6 +828,9 @@ keep_words(RcChordproReader *r, const char *text)
   if (!r->first_words && !tune->bars->len && !r->in_label) {
     r->first_words = g_strstrip(g_strdup(text));
   }
+  if (tune->bars->len) {
+    cp_remark_lone_bracket(&r->song, text);
+  }
   cp_keep_line(&r->song, text);
 }
 
@@ -790,7 +839,7 @@ read_words(RcChordproReader *r, GError **error)
 {
   const char *text = r->song.from;
   const guint bar = r->song.tune->bars->len;
-  const gboolean bracketed = strchr(text, '[') != NULL;
+  const gboolean bracketed = cp_has_brackets(&r->song, text);
   if (!bracketed && !r->above_line && read_fact(r, text + strspn(text, " \t"))) {
     return TRUE;
   }
@@ -860,7 +909,9 @@ read_line(RcChordproReader *r, gboolean *ends, GError **error)
     return read_blank(r, error);
   }
   if (*first == '{') {
-    return read_above(r, "", error) && read_directive(r, first, ends, error);
+    const gboolean good = read_above(r, "", error);
+    read_directive(r, first, ends);
+    return good;
   }
   r->any = TRUE;
   r->song.tune->line = r->song.tune->line ? r->song.tune->line : r->line;
@@ -893,7 +944,6 @@ start_song(RcChordproReader *r, RcTune *tune)
   g_clear_pointer(&r->label, g_free);
   r->typed = r->in_label = r->fresh = FALSE;
   r->above_line = 0;
-  r->remarked = 0;
   r->environment = IN_WORDS;
   r->key = (RcKey){ RC_MODE_NONE, 0 };
   r->capo = 0;
@@ -927,18 +977,33 @@ read_song(RcChordproReader *r, GError **error)
   return read_above(r, "", good ? error : NULL) && good;
 }
 
-// The title that is stated; else, where chords are typed over words, what is above them all.
+static gboolean
+is_blank_line(const RcLine *line)
+{
+  return !*line->text && !line->sung && !line->label;
+}
+
+// Removes the title from the words that are sung, and the blank lines after it: that of a song with lines of chords, or
+// one that a blank line follows.
+static void
+take_title_out(GArray *lines, gboolean typed)
+{
+  if (!lines->len || (!typed && (lines->len < 2 || !is_blank_line(&g_array_index(lines, RcLine, 1))))) {
+    return;
+  }
+  do {
+    g_array_remove_index(lines, 0);
+  } while (lines->len && is_blank_line(&g_array_index(lines, RcLine, 0)));
+}
+
+// The title that is stated; else the words above all chords.
 static const char *
 title_of(RcChordproReader *r)
 {
-  const gboolean above = !r->title && r->typed && r->first_words;
-  for (GArray *lines = r->song.tune->lines; above && lines->len;) { // and a blank line after it
-    g_array_remove_index(lines, 0);
-    if (!lines->len || *g_array_index(lines, RcLine, 0).text || g_array_index(lines, RcLine, 0).sung) {
-      break;
-    }
+  if (!r->title && r->first_words) {
+    take_title_out(r->song.tune->lines, r->typed);
   }
-  return r->title ? r->title : above ? r->first_words : "(no title)";
+  return r->title ? r->title : r->first_words ? r->first_words : "(no title)";
 }
 
 static gboolean
@@ -1017,34 +1082,44 @@ const RcFormat rc_chordpro_format = { .name = "chordpro",
 
 // ------------------------------------------------------------------------------------------- chords over words alone
 
-static gboolean
-is_line_of_chords(const char *line, gsize length)
+// What of a text shows that it is a song.
+typedef struct {
+  gboolean line; // of chords
+  guint touching;
+} Signs;
+
+static void
+find_signs(Signs *signs, const char *line, gsize length, RcNames names)
 {
   char *text = g_strndup(line, length);
-  CpSong song = { .names = RC_NAMES_ENGLISH };
-  gboolean found = g_utf8_validate(text, -1, NULL) && cp_is_line_of_chords(&song, text);
-  song.names = RC_NAMES_GERMAN;
-  found = found || (g_utf8_validate(text, -1, NULL) && cp_is_line_of_chords(&song, text));
+  const CpSong song = { .names = names };
+  if (g_utf8_validate(text, -1, NULL)) {
+    signs->line = signs->line || cp_is_line_of_chords(&song, text);
+    signs->touching += cp_count_touching(&song, text);
+  }
   g_free(text);
-  return found;
 }
 
-// Somewhere at the beginning there is a line of chords; but the parts of a YAML tune may have such lines too.
+// Somewhere at the beginning there is a line of chords, or some are in brackets before words; but the parts of a YAML
+// tune may have such lines too.
 static gboolean
 recognizes_words(const char *line, const char *end)
 {
+  enum { LEAST_TOUCHING = 2 }; // prose may have one, "[A]ll"
   static const char parts[] = "parts:";
-  gboolean found = FALSE;
+  Signs english = { FALSE, 0 };
+  Signs german = { FALSE, 0 };
   while (line < end) {
     const char *newline = memchr(line, '\n', (gsize)(end - line));
     const char *stop = newline ? newline : end;
     if ((gsize)(end - line) >= strlen(parts) && !memcmp(line, parts, strlen(parts))) {
       return FALSE;
     }
-    found = found || is_line_of_chords(line, (gsize)(stop - line));
+    find_signs(&english, line, (gsize)(stop - line), RC_NAMES_ENGLISH);
+    find_signs(&german, line, (gsize)(stop - line), RC_NAMES_GERMAN);
     line = stop + (newline != NULL);
   }
-  return found;
+  return english.line || german.line || MAX(english.touching, german.touching) >= LEAST_TOUCHING;
 }
 
 static const char *const text_endings[] = { ".txt", NULL };
