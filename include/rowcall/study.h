@@ -214,6 +214,10 @@ RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boa
 /// rc_rolled_free().
 RcRolled *rc_rolled_again(const RcRolled *rolled, const RcBoards *boards);
 
+/// Returns how the tunes kept in @p rolled use the buttons of its keyboard @p index, each along its best route; free
+/// with rc_use_free().
+RcUse *rc_rolled_use(const RcRolled *rolled, guint index);
+
 /// Frees @p rolled; NULL is allowed.
 void rc_rolled_free(RcRolled *rolled);
 
@@ -1099,16 +1103,15 @@ typedef struct {
   const RcRolled *rolled; ///< with the tunes kept; borrowed
   const RcRoll *roll;     ///< its parts, borrowed too
   RcPanel *panel;
-  RcUse *const *uses;
-  RcPlanner *const *planners;
   const RcTune *const *tunes;
   guint n_tunes;
   RcComparison *comparison;
   RcBoards *all_sizes;
   RcRolled *rolled_again; ///< on these
   RcSwept *swept;
-  guint chosen;   ///< the keyboard that is looked at closely
-  gboolean owned; ///< the player has it; else it is what the report proposes
+  guint chosen;       ///< the keyboard that is looked at closely
+  RcPlanner *planner; ///< of it
+  gboolean owned;     ///< the player has it; else it is what the report proposes
   RcAdvice advice;
 } RcReport;
 

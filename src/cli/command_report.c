@@ -24,9 +24,6 @@ static int
 roll_and_report(const ReportJob *job, RcBoards *boards)
 {
   int status = CLI_NOTHING;
-  for (guint i = 0; i < boards->n; ++i) {
-    rc_boards_plan(boards, i);
-  }
   RcRolled *rolled = cli_roll(job->options, boards, TRUE);
   RcReport *report = rolled ? rc_report_new(rolled) : NULL;
   if (report && write_report(job, report)) {

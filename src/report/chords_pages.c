@@ -46,7 +46,7 @@ card_note(const RcDocument *d, const RcLack *lack, const RcHold *hold)
 static void
 add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
 {
-  const RcHold hold = rc_hold(d->report->planners[d->report->chosen], &lack->request);
+  const RcHold hold = rc_hold(d->report->planner, &lack->request);
   const RcGripCard card = { .layout = d->layout,
                             .name = rc_lack_name(lack, RC_SIGNS_UNICODE),
                             .note = card_note(d, lack, &hold),
@@ -110,7 +110,7 @@ static char *
 rare_text(const RcDocument *d, const RcLack *lack)
 {
   char *name = rc_chord_name(&lack->chord, RC_SIGNS_UNICODE);
-  const RcHold hold = rc_hold(d->report->planners[d->report->chosen], &lack->request);
+  const RcHold hold = rc_hold(d->report->planner, &lack->request);
   char *press = hold.found ? rc_grip_describe(d->layout, &hold.answer.grip, RC_SIGNS_UNICODE)
                            : rc_last_resort_text(d->layout, &lack->chord, RC_SIGNS_UNICODE);
   char *text = g_strdup_printf("%s: %s, %" U64 "\u00a0×", name, press, lack->times);

@@ -11,47 +11,77 @@
 
 static const char heading[] = "Use of the buttons";
 
-// The chosen size, the next one, and the largest.
-static guint
-heat_layouts(const RcDocument *d, guint layouts[3])
+enum { MOST_BOARDS = 3 };
+
+// The keyboards that are drawn.
+typedef struct {
+  guint layouts[MOST_BOARDS];
+  RcUse *uses[MOST_BOARDS];
+  guint n;
+} Boards;
+
+static void
+add_board(Boards *boards, const RcReport *report, guint layout)
 {
-  guint n = 0;
-  const RcGain gain = rc_roll_gain(d->report->roll, d->report->chosen);
-  const guint last = rc_roll_n_layouts(d->report->roll) - 1;
-  layouts[n++] = d->report->chosen;
-  if (gain.next >= 0) {
-    layouts[n++] = (guint)gain.next;
-  }
+  boards->layouts[boards->n] = layout;
+  boards->uses[boards->n++] = rc_rolled_use(report->rolled, layout);
+}
+
+static guint
+find_largest(const RcRoll *roll)
+{
   guint largest = 0;
-  for (guint i = 0; i <= last; ++i) {
-    const guint buttons = rc_layout_count_buttons(rc_roll_layout(d->report->roll, i));
-    largest = buttons > rc_layout_count_buttons(rc_roll_layout(d->report->roll, largest)) ? i : largest;
+  for (guint i = 1; i < rc_roll_n_layouts(roll); ++i) {
+    const guint buttons = rc_layout_count_buttons(rc_roll_layout(roll, i));
+    largest = buttons > rc_layout_count_buttons(rc_roll_layout(roll, largest)) ? i : largest;
   }
-  if (largest != layouts[0] && largest != layouts[n - 1]) {
-    layouts[n++] = largest;
+  return largest;
+}
+
+// The chosen size, the next one, and the largest.
+static Boards
+find_boards(const RcReport *report)
+{
+  Boards boards = { .n = 0 };
+  const RcGain gain = rc_roll_gain(report->roll, report->chosen);
+  const guint largest = find_largest(report->roll);
+  add_board(&boards, report, report->chosen);
+  if (gain.next >= 0) {
+    add_board(&boards, report, (guint)gain.next);
   }
-  return n;
+  if (largest != boards.layouts[0] && largest != boards.layouts[boards.n - 1]) {
+    add_board(&boards, report, largest);
+  }
+  return boards;
+}
+
+static void
+free_boards(const Boards *boards)
+{
+  for (guint i = 0; i < boards->n; ++i) {
+    rc_use_free(boards->uses[i]);
+  }
 }
 
 static gboolean
-is_any(const RcDocument *d, const guint *layouts, guint n, gboolean wide)
+is_any(const RcDocument *d, const Boards *boards, gboolean wide)
 {
-  for (guint i = 0; i < n; ++i) {
-    if (rc_heat_is_wide(rc_roll_layout(d->report->roll, layouts[i]), d->look->paper) == wide) {
+  for (guint i = 0; i < boards->n; ++i) {
+    if (rc_heat_is_wide(boards->uses[i]->layout, d->look->paper) == wide) {
       return TRUE;
     }
   }
   return FALSE;
 }
 
-// The boards that need pages on their long side, or all others.
+// Those that need pages on their long side, or all others.
 static void
-draw_boards(RcDocument *d, const guint *layouts, guint n, gboolean wide)
+draw_boards(RcDocument *d, const Boards *boards, gboolean wide)
 {
-  for (guint i = 0; i < n; ++i) {
-    const RcUse *use = d->report->uses[layouts[i]];
+  for (guint i = 0; i < boards->n; ++i) {
+    const RcUse *use = boards->uses[i];
     if (rc_heat_is_wide(use->layout, d->look->paper) == wide) {
-      char *finding = layouts[i] == d->report->chosen ? g_strdup(use->layout->title) : rc_heat_finding(use);
+      char *finding = i ? rc_heat_finding(use) : g_strdup(use->layout->title);
       char *name = g_strdup_printf("%s: %s", use->layout->name, finding);
       rc_heat_draw_use(&d->pages, name, use);
       g_free(finding);
@@ -64,24 +94,24 @@ void
 rc_section_heat(RcDocument *d)
 {
   RcPages *p = &d->pages;
-  guint layouts[3];
-  const guint n = heat_layouts(d, layouts);
+  const Boards boards = find_boards(d->report);
   const gboolean wide = rc_heat_is_wide(d->layout, d->look->paper);
-  char *found = rc_heat_finding(d->report->uses[d->report->chosen]);
+  char *found = rc_heat_finding(boards.uses[0]);
   char *title = g_strdup_printf("%s: %s", d->layout->name, found);
-  char *caption = rc_names_caption(rc_roll_layout(d->report->roll, layouts[n - 1]));
+  char *caption = rc_names_caption(boards.uses[boards.n - 1]->layout);
   char *notes = g_strdup_printf("Each tune along its best route. %s", caption);
   rc_pages_lay(p, wide);
   rc_document_begin(d, heading, title, notes, NULL);
   rc_heat_draw_key(p);
-  draw_boards(d, layouts, n, wide);
-  if (is_any(d, layouts, n, !wide) && p->canvas.picture == RC_PICTURE_PDF) {
+  draw_boards(d, &boards, wide);
+  if (is_any(d, &boards, !wide) && p->canvas.picture == RC_PICTURE_PDF) {
     rc_pages_lay(p, !wide);
     rc_pages_begin(p, NULL);
     rc_heat_draw_key(p);
   }
-  draw_boards(d, layouts, n, !wide); // on the one page of other pictures, smaller if need be
+  draw_boards(d, &boards, !wide); // on the one page of other pictures, smaller if need be
   rc_pages_lay(p, FALSE);
+  free_boards(&boards);
   g_free(found);
   g_free(title);
   g_free(caption);

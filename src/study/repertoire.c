@@ -635,6 +635,22 @@ rc_rolled_again(const RcRolled *rolled, const RcBoards *boards)
   return again;
 }
 
+RcUse *
+rc_rolled_use(const RcRolled *rolled, guint index)
+{
+  const RcBoards *boards = rolled->boards;
+  RcPlanner *planner = rc_planner_new(boards->layouts[index], &boards->settings.route);
+  RcRoute *route = rc_route_new(planner);
+  RcUse *use = rc_use_new(boards->layouts[index]);
+  for (guint i = 0; i < rolled->n_tunes; ++i) {
+    rc_route_plan(route, rolled->tunes[i]);
+    rc_use_add(use, route, rolled->tunes[i], rc_roll_accept(rolled->roll));
+  }
+  rc_route_free(route);
+  rc_planner_free(planner);
+  return use;
+}
+
 void
 rc_rolled_free(RcRolled *rolled)
 {

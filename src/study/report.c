@@ -136,8 +136,6 @@ rc_report_new(const RcRolled *rolled)
   *r = (RcReport){ .rolled = rolled,
                    .roll = rolled->roll,
                    .panel = boards->panel,
-                   .uses = boards->uses,
-                   .planners = boards->planners,
                    .tunes = (const RcTune *const *)rolled->tunes,
                    .n_tunes = rolled->n_tunes,
                    .comparison = rc_compare(rolled),
@@ -146,6 +144,7 @@ rc_report_new(const RcRolled *rolled)
   r->rolled_again = rc_rolled_again(rolled, r->all_sizes);
   r->swept = rc_sweep_judge(r->rolled_again);
   r->chosen = choose(r);
+  r->planner = rc_planner_new(boards->layouts[r->chosen], &boards->settings.route);
   r->advice.enough = judge_chosen(r);
   r->advice.by_time = find_by_time(r);
   find_wanted(r);
@@ -164,6 +163,7 @@ rc_report_free(RcReport *report)
     rc_swept_free(report->swept);
     rc_rolled_free(report->rolled_again);
     rc_boards_free(report->all_sizes);
+    rc_planner_free(report->planner);
     rc_comparison_free(report->comparison);
     g_free(report);
   }

@@ -623,9 +623,6 @@ report_on(const char *name, const char *target, RcBoards **boards, RcRolled **ro
   assert_true(rc_settings_set(&settings, "target", target, NULL));
   const RcBoardName own = { name, NULL };
   *boards = rc_boards_find_usual(name ? &own : NULL, &settings, NULL);
-  for (guint i = 0; i < (*boards)->n; ++i) {
-    rc_boards_plan(*boards, i);
-  }
   *rolled = roll(*boards, NULL, TRUE, NULL);
   return rc_report_new(*rolled);
 }
