@@ -955,8 +955,8 @@ enum { RC_LISTED_BOARDS = 2 }; ///< most keyboards that a list looks at
 typedef struct {
   const RcTune *tune; ///< borrowed
   RcTuneOn on[RC_LISTED_BOARDS];
-  int smallest; ///< the first of the usual sizes, smallest first, that plays it; or -1
-  RcTuneMoves moves;
+  int smallest;       ///< the first of the usual sizes, smallest first, that plays it; or -1
+  RcTuneMoves *moves; ///< NULL where it plays on the first keyboard as written
 } RcListed;
 
 /// The order of a list.

@@ -1,43 +1,113 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
+// The counts of one tune. Its chords come again and again, so each is gathered before the keyboards are asked.
+
 #include "rowcall/coverage.h"
 
 #include "coverage/panel.h"
 
 #include <string.h>
 
+// What a symbol asks for at one speed, and how often and how long it did since that was counted.
+typedef struct {
+  guint setting; // 1 + the one that `code` is for; 0: for none yet
+  RcRequestCode code;
+  RcRequest request;
+  guint64 chords;
+  RcTicks ticks;
+} Heard;
+
+// Key and tempo from some place in the tune on.
+typedef struct {
+  guint setting;
+  RcTicks brisk;
+} Here;
+
+typedef struct {
+  RcPanel *panel;
+  const RcRollSettings *settings;
+  const RcTune *tune;
+  Heard *heard;       // two a symbol, for long and for brisk chords
+  RcLacking *lacking; // by keyboard
+  RcCounts *counts;   // beside them
+} Counting;
+
 static void
-count(RcCounts *counts, RcVerdict verdict, RcTicks ticks)
+count(RcCounts *counts, RcVerdict verdict, guint64 chords, RcTicks ticks)
 {
-  ++counts->chords[verdict];
+  counts->chords[verdict] += chords;
   counts->ticks[verdict] += ticks;
 }
 
-// What a symbol asks for in the key it is in.
-typedef struct {
-  guint setting; // 1 + where it was worked out; 0: nowhere yet
-  RcRequestCode code;
-} SymbolCode;
-
-static RcRequestCode
-code_of(SymbolCode *symbol, const RcRequest *request, guint setting)
+static void
+count_heard(const Counting *c, Heard *heard, guint symbol)
 {
-  if (symbol->setting != setting + 1) {
-    *symbol = (SymbolCode){ setting + 1, rc_request_code(request) };
+  if (!heard->chords) {
+    return;
   }
-  return symbol->code;
+  const RcAsked *asked = rc_panel_ask(c->panel, heard->code, &heard->request);
+  for (guint i = 0; i < rc_panel_size(c->panel); ++i) {
+    count(&c->counts[i], (RcVerdict)asked->verdicts[i], heard->chords, heard->ticks);
+    if (asked->verdicts[i] > rc_panel_accept(c->panel)) {
+      rc_lacking_note(&c->lacking[i], rc_tune_symbol(c->tune, symbol)->same);
+    }
+  }
+  heard->chords = 0;
+  heard->ticks = 0;
+}
+
+// Makes `heard` that of a chord as it is played.
+static void
+turn_to(const Counting *c, Heard *heard, const RcPlayed *played)
+{
+  count_heard(c, heard, played->symbol);
+  heard->request = rc_roll_request(c->settings, c->tune, played);
+  if (heard->setting != played->setting + 1) {
+    heard->setting = played->setting + 1;
+    heard->code = rc_request_code(&heard->request);
+  }
 }
 
 static void
-count_chord(RcPanel *panel, RcRequestCode code, const RcRequest *request, const RcPlayed *played, guint same,
-            RcCounts *counts, RcLacking *lacking)
+hear(const Counting *c, const RcPlayed *played, const Here *here)
 {
-  const RcAsked *asked = rc_panel_ask(panel, code, request);
-  for (guint i = 0; i < rc_panel_size(panel); ++i) {
-    count(&counts[i], (RcVerdict)asked->verdicts[i], played->length);
-    if (asked->verdicts[i] > rc_panel_accept(panel)) {
-      rc_lacking_note(&lacking[i], same);
+  const gboolean brisk = rc_played_is_brisk(played, here->brisk);
+  const RcPcSet melody = c->settings->no_melody ? 0 : played->melody;
+  Heard *heard = &c->heard[2 * played->symbol + (brisk ? 1 : 0)];
+  if (heard->setting != played->setting + 1 || (heard->request.melody ^ melody) & heard->code.melody) {
+    turn_to(c, heard, played);
+  }
+  ++heard->chords;
+  heard->ticks += played->length;
+}
+
+static void
+count_unread(const Counting *c, RcTicks length)
+{
+  for (guint i = 0; i < rc_panel_size(c->panel); ++i) {
+    count(&c->counts[i], RC_UNREAD, 1, length);
+  }
+}
+
+static Here
+come_to(const Counting *c, guint setting)
+{
+  return (Here){ setting, rc_roll_brisk_below(c->settings, c->tune, setting) };
+}
+
+static void
+count_played(const Counting *c)
+{
+  Here here = come_to(c, 0);
+  RcPlayed played;
+  for (RcWalk walk = rc_walk_start(c->tune); rc_walk_next(&walk, &played);) {
+    const RcSymbolKind kind = rc_tune_symbol(c->tune, played.symbol)->kind;
+    here = played.setting != here.setting ? come_to(c, played.setting) : here;
+    if (kind == RC_SYMBOL_CHORD) {
+      hear(c, &played, &here);
+    } else if (kind == RC_SYMBOL_UNREAD) {
+      count_unread(c, played.length);
     }
   }
 }
@@ -45,24 +115,17 @@ count_chord(RcPanel *panel, RcRequestCode code, const RcRequest *request, const 
 void
 rc_panel_counts(RcPanel *panel, const RcRollSettings *settings, const RcTune *tune, RcCounts *counts)
 {
-  RcPlayed played;
-  SymbolCode *codes = g_new0(SymbolCode, MAX(tune->symbols->len, 1));
-  RcLacking *lacking = g_new0(RcLacking, MAX(rc_panel_size(panel), 1));
-  memset(counts, 0, rc_panel_size(panel) * sizeof *counts);
-  for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
-    if (symbol->kind == RC_SYMBOL_CHORD) {
-      const RcRequest request = rc_roll_request(settings, tune, &played);
-      const RcRequestCode code = code_of(&codes[played.symbol], &request, played.setting);
-      count_chord(panel, code, &request, &played, symbol->same, counts, lacking);
-    }
-    for (guint i = 0; symbol->kind == RC_SYMBOL_UNREAD && i < rc_panel_size(panel); ++i) {
-      count(&counts[i], RC_UNREAD, played.length);
-    }
+  const guint n = rc_panel_size(panel);
+  const guint heard = 2 * tune->symbols->len;
+  const Counting c = { panel, settings, tune, g_new0(Heard, MAX(heard, 1)), g_new0(RcLacking, MAX(n, 1)), counts };
+  memset(counts, 0, n * sizeof *counts);
+  count_played(&c);
+  for (guint i = 0; i < heard; ++i) {
+    count_heard(&c, &c.heard[i], i / 2);
   }
-  for (guint i = 0; i < rc_panel_size(panel); ++i) {
-    rc_counts_judge_tune(&counts[i], rc_panel_accept(panel), lacking[i].n);
+  for (guint i = 0; i < n; ++i) {
+    rc_counts_judge_tune(&counts[i], rc_panel_accept(panel), c.lacking[i].n);
   }
-  g_free(lacking);
-  g_free(codes);
+  g_free(c.lacking);
+  g_free(c.heard);
 }

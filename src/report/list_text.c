@@ -63,15 +63,15 @@ smallest_name(const RcTuneList *list, const RcListed *listed)
 static int
 move_of(const RcListed *listed)
 {
-  return listed->on[0].fares == RC_FARES_PLAYS ? RC_NO_MOVE : listed->moves.best;
+  return listed->moves ? listed->moves->best : RC_NO_MOVE;
 }
 
 // The best move to a customary key, where the best of all ends in none.
 static int
 customary_move_of(const RcListed *listed)
 {
-  return move_of(listed) == RC_NO_MOVE || listed->moves.customary == listed->moves.best ? RC_NO_MOVE
-                                                                                        : listed->moves.customary;
+  return move_of(listed) == RC_NO_MOVE || listed->moves->customary == listed->moves->best ? RC_NO_MOVE
+                                                                                          : listed->moves->customary;
 }
 
 // ------------------------------------------------------------------------------------------------------ what lacks
@@ -456,7 +456,7 @@ add_move(GString *json, const char *name, const RcListed *listed, int move)
   rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
   rc_json_text(json, "called", rc_move_called(move));
   rc_json_text(json, "key", key);
-  rc_json_text(json, "verdict", rc_move_verdict(&listed->moves.counts[move]));
+  rc_json_text(json, "verdict", rc_move_verdict(&listed->moves->counts[move]));
   rc_json_end_object(json);
   g_free(key);
 }

@@ -55,24 +55,6 @@ count_left_out(RcReport *r, const RcCounts *counts)
   ++*(playable ? &r->advice.elsewhere : readable ? &r->advice.unread : &r->advice.nowhere);
 }
 
-// Why the tunes that the best keyboard does not play are not playable.
-static void
-find_left_out(RcReport *r)
-{
-  const RcComparison *c = r->comparison;
-  RcCounts *counts = g_new(RcCounts, MAX(c->n, 1));
-  while (r->advice.best + 1 < c->n && c->sizes[r->advice.best].counts.playable < c->most_tunes) {
-    ++r->advice.best;
-  }
-  for (guint i = 0; i < r->n_tunes; ++i) {
-    rc_panel_counts(r->panel, &r->rolled->boards->settings.route.roll, r->tunes[i], counts);
-    if (counts[0].tunes && !counts[r->advice.best].playable) {
-      count_left_out(r, counts);
-    }
-  }
-  g_free(counts);
-}
-
 static void
 find_lessons(RcReport *r)
 {
@@ -89,22 +71,42 @@ find_lessons(RcReport *r)
   }
 }
 
-// Which tunes the chosen keyboard plays in another key only.
+// Counts a tune that the chosen keyboard does not play as written, where it plays it in another key.
 static void
-find_movable(RcReport *r)
+count_movable(RcReport *r, const RcMoves *moves, const RcCustom *custom, const RcTune *tune)
+{
+  const RcTuneMoves judged = rc_moves_judge(moves, tune, custom);
+  if (judged.best != RC_NO_MOVE) {
+    r->advice.move = r->advice.to_move ? r->advice.move : judged.best;
+    r->advice.to_move = r->advice.to_move ? r->advice.to_move : tune;
+    ++r->advice.movable;
+  }
+}
+
+// Why the best keyboard does not play some tunes, and which of those that the chosen one does not play it plays in
+// another key.
+static void
+look_at_tunes(RcReport *r)
 {
   const RcBoards *boards = r->rolled->boards;
+  const RcComparison *c = r->comparison;
   RcMoves *moves = rc_moves_new(boards->layouts[r->chosen], &boards->settings);
   const RcCustom custom = rc_custom_find(r->rolled->tunes, r->n_tunes);
+  RcCounts *counts = g_new(RcCounts, MAX(c->n, 1));
   r->advice.move = RC_NO_MOVE;
+  while (r->advice.best + 1 < c->n && c->sizes[r->advice.best].counts.playable < c->most_tunes) {
+    ++r->advice.best;
+  }
   for (guint i = 0; i < r->n_tunes; ++i) {
-    const RcTuneMoves judged = rc_moves_judge(moves, r->tunes[i], &custom);
-    if (!judged.counts[RC_AS_WRITTEN].playable && judged.best != RC_NO_MOVE) {
-      r->advice.move = r->advice.to_move ? r->advice.move : judged.best;
-      r->advice.to_move = r->advice.to_move ? r->advice.to_move : r->tunes[i];
-      ++r->advice.movable;
+    rc_panel_counts(r->panel, &boards->settings.route.roll, r->tunes[i], counts);
+    if (counts[0].tunes && !counts[r->advice.best].playable) {
+      count_left_out(r, counts);
+    }
+    if (counts[0].tunes && !counts[r->chosen].playable) {
+      count_movable(r, moves, &custom, r->tunes[i]);
     }
   }
+  g_free(counts);
   rc_moves_free(moves);
 }
 
@@ -148,9 +150,8 @@ rc_report_new(const RcRolled *rolled)
   r->advice.enough = judge_chosen(r);
   r->advice.by_time = find_by_time(r);
   find_wanted(r);
-  find_left_out(r);
   find_lessons(r);
-  find_movable(r);
+  look_at_tunes(r);
   return r;
 }
 

@@ -5,112 +5,106 @@
 
 #include "study/tune_on.h"
 
-#include <string.h>
-
-static RcFares
-fares_on(const RcCounts *counts, RcVerdict accept)
-{
-  guint64 lacking = 0;
-  for (guint v = (guint)accept + 1; v < RC_UNREAD; ++v) {
-    lacking += counts->chords[v];
-  }
-  return counts->playable    ? RC_FARES_PLAYS
-         : counts->one_short ? RC_FARES_ONE_SHORT
-         : lacking           ? RC_FARES_NOT
-                             : RC_FARES_UNREAD;
-}
-
-static RcIndexed
-index_tune(const RcReport *report, guint number)
-{
-  const RcBoards *boards = report->rolled->boards;
-  const RcTune *tune = report->tunes[number];
-  RcRoll *roll = rc_roll_new(boards->panel, boards->settings.route.roll);
-  RcIndexed indexed = { .number = number, .sizes = g_new(RcFares, MAX(boards->n, 1)) };
-  rc_roll_add(roll, tune);
-  indexed.on = rc_tune_on(boards, roll, report->chosen, tune);
-  for (guint i = 0; i < boards->n; ++i) {
-    const RcCounts counts = rc_roll_counts(roll, i);
-    indexed.sizes[i] = fares_on(&counts, report->comparison->accept);
-  }
-  rc_roll_free(roll);
-  return indexed;
-}
-
-// ---------------------------------------------------------------------------------------------------------- the order
+// A tune of the index, and what it is sorted by.
+typedef struct {
+  RcIndexed indexed;
+  guint group;
+  guint file;    // its place in the order they were read, from 0
+  double time;   // the share of the time read that is carried
+  double native; // and that is native
+} Place;
 
 typedef struct {
   const RcReport *report;
-  GHashTable *files; // the place of each file in the order they were read, from 0
-} Sorting;
+  GHashTable *files; // the place of each
+  RcCounts *counts;  // of a tune, by keyboard
+} Indexing;
 
-static GHashTable *
-number_files(const RcReport *report)
+static guint
+file_of(const Indexing *i, const char *file)
 {
-  GHashTable *files = g_hash_table_new(g_str_hash, g_str_equal);
-  for (guint i = 0; i < report->n_tunes; ++i) {
-    if (!g_hash_table_contains(files, report->tunes[i]->file)) {
-      g_hash_table_insert(files, (gpointer)report->tunes[i]->file, GUINT_TO_POINTER(g_hash_table_size(files)));
-    }
+  if (!g_hash_table_contains(i->files, file)) {
+    g_hash_table_insert(i->files, (gpointer)file, GUINT_TO_POINTER(g_hash_table_size(i->files)));
   }
-  return files;
+  return GPOINTER_TO_UINT(g_hash_table_lookup(i->files, file));
 }
 
 static double
-share_at(const RcIndexed *indexed, RcVerdict accept)
+share_at(const RcCounts *counts, RcVerdict accept)
 {
-  const RcCounts *counts = &indexed->on.counts;
   return (double)rc_counts_carried(counts, accept) / (double)MAX(rc_counts_read(counts), 1);
 }
 
-static int
-compare_shares(const RcIndexed *left, const RcIndexed *right, RcVerdict accept)
-{
-  const double difference = share_at(left, accept) - share_at(right, accept);
-  return (difference > 0) - (difference < 0);
-}
-
-static guint
-file_of(const Sorting *sorting, const RcIndexed *indexed)
-{
-  return GPOINTER_TO_UINT(g_hash_table_lookup(sorting->files, sorting->report->tunes[indexed->number]->file));
-}
-
-static int
-compare_indexed(gconstpointer a, gconstpointer b, gpointer data)
+// Of a tune with chords, whose counts were found.
+static Place
+find_place(const Indexing *i, guint number)
 {
   static const guint groups[RC_N_FARES] = {
     [RC_FARES_PLAYS] = 0, [RC_FARES_ONE_SHORT] = 1, [RC_FARES_NOT] = 2, [RC_FARES_UNREAD] = 3
   };
-  const Sorting *sorting = data;
-  const RcIndexed *left = a;
-  const RcIndexed *right = b;
-  const int by_group = (int)groups[left->on.fares] - (int)groups[right->on.fares];
-  const int by_file = (int)file_of(sorting, left) - (int)file_of(sorting, right);
-  const int by_time = compare_shares(left, right, sorting->report->comparison->accept);
-  const int by_native = compare_shares(left, right, RC_NATIVE);
-  return by_group ? by_group : by_file ? by_file : by_time ? by_time : by_native;
+  const RcBoards *boards = i->report->rolled->boards;
+  const RcVerdict accept = i->report->comparison->accept;
+  const RcTune *tune = i->report->tunes[number];
+  const RcCounts *counts = &i->counts[i->report->chosen];
+  RcIndexed indexed = { number, rc_tune_on(boards, i->report->chosen, tune, counts), g_new(RcFares, boards->n) };
+  for (guint size = 0; size < boards->n; ++size) {
+    indexed.sizes[size] = rc_tune_fares(&i->counts[size], accept);
+  }
+  return (Place){ indexed, groups[indexed.on.fares], file_of(i, tune->file), share_at(counts, accept),
+                  share_at(counts, RC_NATIVE) };
+}
+
+static int
+compare_shares(double left, double right)
+{
+  return (left > right) - (left < right);
+}
+
+static int
+compare_places(gconstpointer a, gconstpointer b)
+{
+  const Place *left = a;
+  const Place *right = b;
+  const int by_time = compare_shares(left->time, right->time);
+  return left->group != right->group ? (left->group < right->group ? -1 : 1)
+         : left->file != right->file ? (left->file < right->file ? -1 : 1)
+         : by_time                   ? by_time
+                                     : compare_shares(left->native, right->native);
+}
+
+// The tunes with chords, in order.
+static GArray *
+find_places(const RcReport *report)
+{
+  const Indexing indexing = { report, g_hash_table_new(g_str_hash, g_str_equal),
+                              g_new(RcCounts, report->rolled->boards->n) };
+  GArray *places = g_array_sized_new(FALSE, FALSE, sizeof(Place), report->n_tunes);
+  for (guint i = 0; i < report->n_tunes; ++i) {
+    rc_panel_counts(report->panel, &report->rolled->boards->settings.route.roll, report->tunes[i], indexing.counts);
+    if (indexing.counts[0].tunes) {
+      const Place place = find_place(&indexing, i);
+      g_array_append_val(places, place);
+    }
+  }
+  g_array_sort(places, compare_places); // which keeps the order of equal ones
+  g_hash_table_unref(indexing.files);
+  g_free(indexing.counts);
+  return places;
 }
 
 RcTuneIndex *
 rc_tune_index_new(const RcReport *report)
 {
   RcTuneIndex *index = g_new0(RcTuneIndex, 1);
-  Sorting sorting = { report, number_files(report) };
-  index->tunes = g_new0(RcIndexed, MAX(report->n_tunes, 1));
-  for (guint i = 0; i < report->n_tunes; ++i) {
-    const RcIndexed indexed = index_tune(report, i);
-    if (indexed.on.counts.tunes) {
-      ++index->fare[indexed.on.fares];
-      index->tunes[index->n++] = indexed;
-    } else {
-      ++index->n_chordless;
-      g_free(indexed.on.lacks);
-      g_free(indexed.sizes);
-    }
+  GArray *places = find_places(report);
+  index->tunes = g_new(RcIndexed, MAX(places->len, 1));
+  index->n = places->len;
+  index->n_chordless = report->n_tunes - places->len;
+  for (guint i = 0; i < places->len; ++i) {
+    index->tunes[i] = g_array_index(places, Place, i).indexed;
+    ++index->fare[index->tunes[i].on.fares];
   }
-  g_qsort_with_data(index->tunes, (int)index->n, sizeof *index->tunes, compare_indexed, &sorting);
-  g_hash_table_unref(sorting.files);
+  g_array_unref(places);
   return index;
 }
 

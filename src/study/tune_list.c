@@ -13,7 +13,7 @@
 
 // Sets where @p lack is first lacking in the tune on keyboard @p index.
 static void
-find_place(const RcBoards *boards, guint index, const RcTune *tune, const RcChord *chord, RcTuneLack *lack)
+find_bar(const RcBoards *boards, guint index, const RcTune *tune, const RcChord *chord, RcTuneLack *lack)
 {
   const RcRouteSettings *route = &boards->settings.route;
   RcPlayed played;
@@ -55,36 +55,112 @@ add_unread(const RcTune *tune, GArray *lacks)
   }
 }
 
-static RcFares
-fares_of(const RcCounts *counts, guint lacking)
+RcFares
+rc_tune_fares(const RcCounts *counts, RcVerdict accept)
 {
+  guint64 lacking = 0;
+  for (guint v = (guint)accept + 1; v < RC_UNREAD; ++v) {
+    lacking += counts->chords[v];
+  }
   return counts->playable    ? RC_FARES_PLAYS
          : counts->one_short ? RC_FARES_ONE_SHORT
          : lacking           ? RC_FARES_NOT
                              : RC_FARES_UNREAD;
 }
 
-RcTuneOn
-rc_tune_on(const RcBoards *boards, const RcRoll *roll, guint index, const RcTune *tune)
+static RcTuneLack *
+find_lacks(const RcBoards *boards, guint index, const RcTune *tune, guint *n_lacks)
 {
-  RcTuneOn on = { .counts = rc_roll_counts(roll, index) };
+  RcRoll *roll = rc_roll_new(boards->panel, boards->settings.route.roll);
+  rc_roll_add(roll, tune);
   guint n = 0;
   RcLack *found = rc_lacks_unplayable(roll, index, &n);
   GArray *lacks = g_array_new(FALSE, FALSE, sizeof(RcTuneLack));
   for (guint i = 0; i < n; ++i) {
     RcTuneLack lack = { .verdict = found[i].answer.verdict, .times = found[i].times, .ticks = found[i].ticks };
-    find_place(boards, index, tune, &found[i].chord, &lack);
+    find_bar(boards, index, tune, &found[i].chord, &lack);
     g_array_append_val(lacks, lack);
   }
-  if (on.counts.chords[RC_UNREAD]) {
-    add_unread(tune, lacks);
-  }
-  on.fares = fares_of(&on.counts, n);
-  on.n_lacks = lacks->len;
-  on.lacks = (RcTuneLack *)(gpointer)g_array_free(lacks, FALSE);
+  add_unread(tune, lacks);
   g_free(found);
+  rc_roll_free(roll);
+  *n_lacks = lacks->len;
+  return (RcTuneLack *)(gpointer)g_array_free(lacks, FALSE);
+}
+
+RcTuneOn
+rc_tune_on(const RcBoards *boards, guint index, const RcTune *tune, const RcCounts *counts)
+{
+  RcTuneOn on = { .fares = rc_tune_fares(counts, rc_panel_accept(boards->panel)), .counts = *counts };
+  if (on.fares != RC_FARES_PLAYS) {
+    on.lacks = find_lacks(boards, index, tune, &on.n_lacks);
+  }
   return on;
 }
+
+// -------------------------------------------------------------------------------------------------------- the order
+
+// What a tune is sorted by.
+typedef struct {
+  const RcListed *listed;
+  char *title; // case folded
+  double time; // the share of it that is carried
+} Place;
+
+// A sort that keeps the order of equal ones.
+static int
+compare_places(gconstpointer a, gconstpointer b, gpointer data)
+{
+  const RcListOrder order = *(const RcListOrder *)data;
+  const Place *left = a;
+  const Place *right = b;
+  const int by_time = (left->time > right->time) - (left->time < right->time);
+  if (order == RC_LIST_TITLE) {
+    return strcmp(left->title, right->title);
+  }
+  if (order == RC_LIST_TIME) {
+    return by_time;
+  }
+  const RcTuneOn *one = &left->listed->on[0];
+  const RcTuneOn *other = &right->listed->on[0];
+  if (one->fares != other->fares) {
+    return (int)one->fares - (int)other->fares;
+  }
+  if (order == RC_LIST_WORST) {
+    return by_time ? by_time : strcmp(left->title, right->title);
+  }
+  const int lacks = (int)other->n_lacks - (int)one->n_lacks;
+  return lacks ? lacks : by_time;
+}
+
+static Place
+find_place(const RcListed *listed, RcVerdict accept)
+{
+  const RcCounts *counts = &listed->on[0].counts;
+  return (Place){ listed, g_utf8_casefold(listed->tune->title, -1),
+                  (double)rc_counts_carried(counts, accept) / (double)MAX(rc_counts_whole(counts), 1) };
+}
+
+// Sorts by what is worked out once for each tune, since folding a title takes long.
+static void
+sort_tunes(RcTuneList *list, RcListOrder order)
+{
+  Place *places = g_new(Place, MAX(list->n, 1));
+  RcListed *sorted = g_new(RcListed, MAX(list->n, 1));
+  for (guint i = 0; i < list->n; ++i) {
+    places[i] = find_place(&list->tunes[i], rc_roll_accept(list->rolled->roll));
+  }
+  g_qsort_with_data(places, (int)list->n, sizeof *places, compare_places, &order);
+  for (guint i = 0; i < list->n; ++i) {
+    sorted[i] = *places[i].listed;
+    g_free(places[i].title);
+  }
+  g_free(places);
+  g_free(list->tunes);
+  list->tunes = sorted;
+}
+
+// ---------------------------------------------------------------------------------------------------------- the list
 
 static int
 smallest_that_plays(const RcBoards *usual, const RcTune *tune)
@@ -99,77 +175,27 @@ smallest_that_plays(const RcBoards *usual, const RcTune *tune)
   return smallest;
 }
 
-// -------------------------------------------------------------------------------------------------------- the order
-
-typedef struct {
-  RcListOrder order;
-  RcVerdict accept;
-} Sorting;
-
-static double
-carried_share(const Sorting *sorting, const RcListed *listed)
-{
-  const RcCounts *counts = &listed->on[0].counts;
-  return (double)rc_counts_carried(counts, sorting->accept) / (double)MAX(rc_counts_whole(counts), 1);
-}
-
-static int
-compare_titles(const RcListed *a, const RcListed *b)
-{
-  char *left = g_utf8_casefold(a->tune->title, -1);
-  char *right = g_utf8_casefold(b->tune->title, -1);
-  const int order = strcmp(left, right);
-  g_free(left);
-  g_free(right);
-  return order;
-}
-
-// A sort that keeps the order of equal ones.
-static int
-compare_listed(gconstpointer a, gconstpointer b, gpointer data)
-{
-  const Sorting *sorting = data;
-  const RcListed *left = a;
-  const RcListed *right = b;
-  const double time = carried_share(sorting, left) - carried_share(sorting, right);
-  const int by_time = (time > 0) - (time < 0);
-  if (sorting->order == RC_LIST_TITLE) {
-    return compare_titles(left, right);
-  }
-  if (sorting->order == RC_LIST_TIME) {
-    return by_time;
-  }
-  const int fares = (int)left->on[0].fares - (int)right->on[0].fares;
-  if (fares) {
-    return fares;
-  }
-  if (sorting->order == RC_LIST_WORST) {
-    return by_time ? by_time : compare_titles(left, right);
-  }
-  const int lacks = (int)right->on[0].n_lacks - (int)left->on[0].n_lacks;
-  return lacks ? lacks : by_time;
-}
-
-// ---------------------------------------------------------------------------------------------------------- the list
-
 static void
 add_tune(RcTuneList *list, const RcMoves *moves, const RcTune *tune)
 {
   const RcBoards *boards = list->rolled->boards;
-  RcRoll *roll = rc_roll_new(boards->panel, boards->settings.route.roll);
-  rc_roll_add(roll, tune);
-  if (rc_roll_counts(roll, 0).tunes) {
+  RcCounts *counts = g_new(RcCounts, boards->n);
+  rc_panel_counts(boards->panel, &boards->settings.route.roll, tune, counts);
+  if (counts[0].tunes) {
     RcListed *listed = &list->tunes[list->n++];
     listed->tune = tune;
     for (guint i = 0; i < MIN(boards->n, RC_LISTED_BOARDS); ++i) {
-      listed->on[i] = rc_tune_on(boards, roll, i, tune);
+      listed->on[i] = rc_tune_on(boards, i, tune, &counts[i]);
     }
     listed->smallest = smallest_that_plays(list->usual, tune);
-    listed->moves = rc_moves_judge(moves, tune, &list->custom);
+    if (listed->on[0].fares != RC_FARES_PLAYS) {
+      listed->moves = g_new(RcTuneMoves, 1);
+      *listed->moves = rc_moves_judge(moves, tune, &list->custom);
+    }
   } else {
     list->chordless[list->n_chordless++] = tune;
   }
-  rc_roll_free(roll);
+  g_free(counts);
 }
 
 RcTuneList *
@@ -177,7 +203,6 @@ rc_tune_list_new(const RcRolled *rolled, const RcBoards *usual, RcListOrder orde
 {
   RcTuneList *list = g_new0(RcTuneList, 1);
   RcMoves *moves = rc_moves_new(rolled->boards->layouts[0], &rolled->boards->settings);
-  Sorting sorting = { order, rc_roll_accept(rolled->roll) };
   list->rolled = rolled;
   list->usual = usual;
   list->custom = rc_custom_find(rolled->tunes, rolled->n_tunes);
@@ -186,7 +211,7 @@ rc_tune_list_new(const RcRolled *rolled, const RcBoards *usual, RcListOrder orde
   for (guint i = 0; i < rolled->n_tunes; ++i) {
     add_tune(list, moves, rolled->tunes[i]);
   }
-  g_qsort_with_data(list->tunes, (int)list->n, sizeof *list->tunes, compare_listed, &sorting);
+  sort_tunes(list, order);
   rc_moves_free(moves);
   return list;
 }
@@ -199,6 +224,7 @@ rc_tune_list_free(RcTuneList *list)
       for (guint j = 0; j < RC_LISTED_BOARDS; ++j) {
         g_free(list->tunes[i].on[j].lacks);
       }
+      g_free(list->tunes[i].moves);
     }
     g_free(list->tunes);
     g_free(list->chordless);
