@@ -396,6 +396,7 @@ typedef enum {
   RC_REMARK_SMALL,          ///< a chord is written with a small letter
   RC_REMARK_ANNOTATIONS,    ///< an annotation, which sounds nothing, holds a chord
   RC_REMARK_HELD_SLASHES,   ///< `D / F#` is read as D held, then F#
+  RC_REMARK_SMALL_KEY,      ///< the tonic of a key is a small letter
   RC_REMARK_SYLLABLES,      ///< notes are named do re mi, which is not read
   RC_REMARK_ROUND,          ///< a chord is written in round brackets, where others are in square ones
   RC_REMARK_UNCLOSED,       ///< a bracket or brace does not close on its line

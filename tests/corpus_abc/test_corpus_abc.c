@@ -189,8 +189,7 @@ static const Bad bad[] = {
     "meter-number.abc:3:3: found `2`; expected a meter such as 3/4, C, C| or none; left out: One Number" },
   { "length.abc", "length.abc:3:3: found `1/7`; expected a note length such as 1/8; left out: Seventh" },
   { "length-zero.abc", "length-zero.abc:3:3: found `0`; expected a note length such as 1/8; left out: Nothing" },
-  { "key.abc",
-    "key.abc:4:3: found `Q`; expected a key such as D, Bm, Edor, HP or none; left out: Lost Key\ntune Found" },
+  { "key.abc", "tune Lost Key\ntune Found" },
   { "quote.abc", "quote.abc:6:12: a chord symbol begins here and has no closing quote on its line; left out: Open "
                  "Mouth\ntune Shut" },
   { "quote-second-voice.abc", "quote-second-voice.abc:8:7: a chord symbol begins here and has no closing quote on its "
@@ -287,6 +286,7 @@ append_heard(const RcTune *tune, const GError *error, GString *out)
     [RC_REMARK_VALUES] = "values",
     [RC_REMARK_WORDS] = "words",
     [RC_REMARK_SMALL] = "small",
+    [RC_REMARK_SMALL_KEY] = "small key",
     [RC_REMARK_SYLLABLES] = "syllables",
     [RC_REMARK_ROUND] = "round",
     [RC_REMARK_UNCLOSED] = "unclosed",

@@ -73,6 +73,7 @@ append_remarks(GString *out, const RcTune *tune)
     [RC_REMARK_UNWRITTEN] = "unwritten",
     [RC_REMARK_VALUES] = "values",
     [RC_REMARK_SMALL] = "small",
+    [RC_REMARK_SMALL_KEY] = "small key",
     [RC_REMARK_SYLLABLES] = "syllables",
     [RC_REMARK_ROUND] = "round",
     [RC_REMARK_UNCLOSED] = "unclosed",

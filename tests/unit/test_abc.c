@@ -413,6 +413,76 @@ test_notes_for_the_bass(void **state)
   CHECK(cases, SHOW_LENGTHS);
 }
 
+// A tune is not lost for its key. Without a mode it is major, as the standard has it of capitals.
+static void
+test_keys_in_small_letters(void **state)
+{
+  (void)state;
+#define KEYED(field) "X:1\nT:Weir\nM:4/4\nL:1/4\n" field "\n\"G\"G4|\n"
+  static const Case cases[] = {
+    { KEYED("K:g"), "Weir: G (G major, 4/4, 0) (small key)" },
+    { KEYED("K:em"), "Weir: G (E minor, 4/4, 0) (small key)" },
+    { KEYED("K:bb dor clef=bass"), "Weir: G (Bb dorian, 4/4, 0) (small key)" },
+    { KEYED("K:f# minor"), "Weir: G (F# minor, 4/4, 0) (small key)" },
+    { KEYED("K:bass"), "Weir: G (no key, 4/4, 0)" }, // a clef
+    { KEYED("K:exp ^f"), "Weir: G (no key, 4/4, 0)" },
+    { KEYED("K:Q"), "Weir: G (no key, 4/4, 0) (values)" },
+    { KEYED("K:drone"), "Weir: G (no key, 4/4, 0) (values)" },
+    { KEYED("K:C") "[K:d]\"D\"D4|[K:Q][M:7/5][L:x]\"A\"A4|\n",
+      "Weir: G (C major, 4/4, 0) D (D major, 4/4, 0) A (D major, 4/4, 0) (values) (small key)" },
+  };
+  CHECK(cases, SHOW_SETTINGS);
+}
+
+// The remarks on a tune, one a line, each with its place.
+static char *
+remarks_on(const char *text)
+{
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcTune *tune = rc_tune_new();
+  GString *out = g_string_new(NULL);
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  for (guint i = 0; i < tune->remarks->len; ++i) {
+    const RcRemark *remark = &g_array_index(tune->remarks, RcRemark, i);
+    g_string_append_printf(out, "%u:%u: %s\n", remark->line, remark->column, remark->text);
+  }
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+  return g_string_free(out, FALSE);
+}
+
+// Whoever reads a remark need not look into the file to know what it is about.
+static void
+test_remarks_quote_what_was_found(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"G\"G2\"slow\"G2|", "5:7: `slow` is no chord" },
+    { "\"G\"G2\"b\"G2|", "5:7: `b` alone is a note for the bass" },
+    { "\"G\"\"f#\"G4|", "5:5: `f#` beside a chord is read as its bass" },
+    { "\"em\"G4|", "5:2: `em` is read as a chord written small" },
+    { "\"Am\"\"F\"G4|", "5:6: `F` is one of several chords on one note" },
+    { "\"^Am7\"G4|", "5:2: `^Am7` is an annotation" },
+    { "\"G\"G2z2\"C7\"|\"D\"D4|", "5:9: `C7` has no note" },
+    { "\"G\"G2z2\"C\"|\"D\"D4\"A\"|\"G\"G4\"D\"|]", "5:9: `C` after the last note of a bar" },
+    { "\"D/f+\"G4|", "5:2: `D/f+` is written as in old collections" },
+    { "\"G\"G4|[M:7/5]G4|", "5:10: `7/5` is no key, meter or note length" },
+    { "\"G\"G4|[K: d ]D4|", "5:11: `d` names a key by a small letter" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    char *text = g_strdup_printf("X:1\nT:Weir\nL:1/4\nK:C\n%s\n", cases[i].text);
+    char *found = remarks_on(text);
+    if (!g_str_has_prefix(found, cases[i].expected)) {
+      print_error("found    %s\nexpected %s\n", found, cases[i].expected);
+      fail();
+    }
+    g_free(found);
+    g_free(text);
+  }
+}
+
 #define TUNE(title, bars) "X:1\nT:" title "\nL:1/4\nK:C\n" bars "\n\n"
 
 // The ways of old collections are the file's: it does not matter in which of its tunes, nor how far on, they are.
@@ -615,6 +685,8 @@ main(void)
     cmocka_unit_test(test_several_symbols_on_a_note),
     cmocka_unit_test(test_symbols_in_brackets),
     cmocka_unit_test(test_notes_for_the_bass),
+    cmocka_unit_test(test_keys_in_small_letters),
+    cmocka_unit_test(test_remarks_quote_what_was_found),
     cmocka_unit_test(test_habits_of_a_file),
     cmocka_unit_test(test_chords_after_the_last_note),
     cmocka_unit_test(test_late_chords_hear_the_note),

@@ -380,6 +380,33 @@ read_mode(AbcText *text)
   return key.mode;
 }
 
+static gsize
+read_tonic(AbcText text, RcNote *tonic)
+{
+  return is_clef_word(text) ? 0 : rc_note_parse(text.at, abc_length(text), RC_NAMES_ENGLISH, tonic);
+}
+
+// The bytes of a tonic in a small letter, after which there is nothing but a mode, or other words; 0 where it is none.
+static gsize
+read_small_tonic(AbcText text, RcNote *tonic)
+{
+  if (text.at == text.end || *text.at < 'a' || *text.at > 'g' || is_clef_word(text)) {
+    return 0;
+  }
+  const char name[] = { g_ascii_toupper(*text.at), text.at + 1 < text.end ? text.at[1] : '\0' };
+  const gsize n = rc_note_parse(name, MIN(abc_length(text), sizeof name), RC_NAMES_ENGLISH, tonic);
+  AbcText rest = { text.at + n, text.end };
+  read_mode(&rest);
+  return rest.at == rest.end || *rest.at == ' ' ? n : 0;
+}
+
+gboolean
+abc_is_small_key(AbcText text)
+{
+  RcNote tonic = 0;
+  return read_small_tonic(abc_trim(text), &tonic) > 0;
+}
+
 gboolean
 abc_read_key(AbcText text, AbcState *state)
 {
@@ -388,8 +415,8 @@ abc_read_key(AbcText text, AbcState *state)
     return TRUE;
   }
   RcNote tonic = 0;
-  const gsize n =
-    is_clef_word(text) ? 0 : rc_note_parse(text.at, (gsize)(text.end - text.at), RC_NAMES_ENGLISH, &tonic);
+  const gsize capital = read_tonic(text, &tonic);
+  const gsize n = capital ? capital : read_small_tonic(text, &tonic);
   if (n) {
     text.at += n;
     const RcMode mode = read_mode(&text);

@@ -43,6 +43,9 @@ gboolean abc_read_tempo(AbcText text, AbcState *state);
 /// K, section 3.1.14: modes, HP and Hp, none, explicit accidentals, clefs.
 gboolean abc_read_key(AbcText text, AbcState *state);
 
+/// Returns whether a text is a key whose tonic is a small letter, which is read as a capital: `g` is G major.
+gboolean abc_is_small_key(AbcText text);
+
 /// Reads a directive, what follows "%%" or "I:", section 11; one that does not matter here is passed over.
 void abc_read_directive(AbcText text, AbcState *state);
 

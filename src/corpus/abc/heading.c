@@ -159,8 +159,9 @@ read_field(const AbcBlock *block, char name, AbcText value, guint line, AbcHeadi
            fail_field(block, line, value, "a meter such as 3/4, C, C| or none", error);
   case 'K':
     h->has_key = TRUE;
-    return abc_read_key(value, &h->state) ||
-           fail_field(block, line, value, "a key such as D, Bm, Edor, HP or none", error);
+    h->key = value;
+    h->good_key = abc_read_key(value, &h->state);
+    return TRUE;
   default:
     read_text_field(name, value, h);
     return TRUE;

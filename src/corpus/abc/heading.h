@@ -36,6 +36,8 @@ typedef struct {
   AbcText order;  // P:
   AbcText *open;  // the text that a line "+:" would continue, or NULL
   gboolean has_key;
+  AbcText key; // K:
+  gboolean good_key;
   AbcText body; // what follows
   guint body_line;
 } AbcHeading;

@@ -58,10 +58,26 @@ is_wanted(const Body *b)
 }
 
 static void
-remark(Body *b, RcRemarkKind kind, AbcPlace place)
+keep_found(AbcMusic *music, RcRemarkKind kind, AbcPlace place, AbcText text)
 {
-  if (!b->music->found[kind].line) {
-    b->music->found[kind] = place;
+  if (!music->found[kind].place.line) {
+    music->found[kind] = (AbcFound){ place, text };
+  }
+}
+
+static void
+remark(Body *b, RcRemarkKind kind, AbcPlace place, AbcText text)
+{
+  keep_found(b->music, kind, place, text);
+}
+
+void
+abc_remark_setting(AbcMusic *music, char name, AbcText text, gboolean good, AbcPlace place)
+{
+  if (!good) {
+    keep_found(music, RC_REMARK_VALUES, place, abc_trim(text));
+  } else if (name == 'K' && abc_is_small_key(text)) {
+    keep_found(music, RC_REMARK_SMALL_KEY, place, abc_trim(text));
   }
 }
 
@@ -103,7 +119,7 @@ static gboolean
 end_bar(Body *b, const AbcBarLine *line, GError **error)
 {
   if (b->bars.opened && line->closes > b->bars.opened) {
-    remark(b, RC_REMARK_REPEATS, abc_place(&b->cursor, b->cursor.at));
+    remark(b, RC_REMARK_REPEATS, abc_place(&b->cursor, b->cursor.at), (AbcText){ NULL, NULL });
   }
   if (abc_chord_waits(&b->bars)) {
     learn_last_note(b);
@@ -149,28 +165,30 @@ settle_late_chord(Body *b)
 {
   AbcHabits *habits = &b->music->habits;
   const AbcPlace place = { b->bars.event->line, b->bars.event->column };
+  const char *symbol = rc_tune_symbol(b->music->tune, b->bars.event->symbol)->text;
+  const AbcText text = { symbol, symbol + strlen(symbol) };
   ++habits->met[ABC_HABIT_LATE_CHORDS];
   if (habits->followed[ABC_HABIT_LATE_CHORDS] && abc_share_last_note(&b->bars, b->before_bar)) {
-    remark(b, RC_REMARK_LATE_CHORDS, place);
+    remark(b, RC_REMARK_LATE_CHORDS, place, text);
   } else {
-    remark(b, RC_REMARK_LOST_CHORDS, place);
+    remark(b, RC_REMARK_LOST_CHORDS, place, text);
   }
 }
 
 static void
-remark_readings(Body *b, guint readings, AbcPlace place)
+remark_readings(Body *b, guint readings, AbcPlace place, AbcText text)
 {
   if (!readings) {
     return;
   }
   if (readings & ABC_READ_FIRST) {
-    remark(b, RC_REMARK_ALTERNATIVES, place);
+    remark(b, RC_REMARK_ALTERNATIVES, place, text);
   }
   if (readings & (ABC_READ_SHARP_BASS | ABC_READ_HABIT)) {
-    remark(b, RC_REMARK_HABIT, place);
+    remark(b, RC_REMARK_HABIT, place, text);
   }
   if (readings & ABC_READ_SMALL) {
-    remark(b, RC_REMARK_SMALL, place);
+    remark(b, RC_REMARK_SMALL, place, text);
   }
 }
 
@@ -200,17 +218,17 @@ take_chord(Body *b, const AbcWord *word, AbcCursor *line)
   const AbcSymbol symbol =
     abc_find_symbol(b->music->symbols, b->music->tune, word->text, line->ascii, &b->music->habits);
   if (symbol.readings & ABC_READ_WORDS) {
-    remark(b, RC_REMARK_WORDS, place);
+    remark(b, RC_REMARK_WORDS, place, word->text);
     return;
   }
   b->music->chords = TRUE;
   if (second) {
-    remark(b, RC_REMARK_ALTERNATIVES, place);
+    remark(b, RC_REMARK_ALTERNATIVES, place, word->text);
   }
   if (second && (!b->optional || is_optional(word))) {
     return;
   }
-  remark_readings(b, symbol.readings, place);
+  remark_readings(b, symbol.readings, place, word->text);
   b->optional = is_optional(word);
   b->chord = symbol.index;
   begin_chord(b, symbol.index, place);
@@ -224,7 +242,7 @@ take_over(Body *b, const AbcWord *word, AbcCursor *line)
   const AbcText bass = { word->text.at + 1, word->text.end };
   guint index = 0;
   if (b->chord == NO_NOTE || !abc_find_over_bass(b->music->symbols, b->music->tune, b->chord, bass, &index)) {
-    remark(b, RC_REMARK_BASS_RUNS, place);
+    remark(b, RC_REMARK_BASS_RUNS, place, word->text);
   } else if (abc_chord_waits(&b->bars) && !b->bars.late) {
     b->bars.event->symbol = index;
   } else {
@@ -242,9 +260,9 @@ take_bass(Body *b, const AbcWord *word, AbcCursor *line)
   if (abc_chord_waits(&b->bars) && !b->bars.late &&
       abc_find_over_bass(b->music->symbols, b->music->tune, event->symbol, word->text, &index)) {
     event->symbol = index;
-    remark(b, RC_REMARK_BASS_NOTES, place);
+    remark(b, RC_REMARK_BASS_NOTES, place, word->text);
   } else {
-    remark(b, RC_REMARK_BASS_RUNS, place);
+    remark(b, RC_REMARK_BASS_RUNS, place, word->text);
   }
 }
 
@@ -255,7 +273,7 @@ take_word(Body *b, const AbcWord *word, AbcCursor *line)
   switch (word->kind) {
   case ABC_WORD_NOTE:
     if (word->text.at < word->text.end && abc_hides_chord(word->text)) {
-      remark(b, RC_REMARK_ANNOTATIONS, abc_place(line, word->text.at));
+      remark(b, RC_REMARK_ANNOTATIONS, abc_place(line, word->text.at), word->text);
     }
     break;
   case ABC_WORD_JUMP:
@@ -447,26 +465,35 @@ change_setting(Body *b)
   }
 }
 
-// Key, meter, tempo and length; TRUE where it changes what notes and chords are read by.
 static gboolean
-read_setting(Body *b, char name, AbcText text)
+read_value(Body *b, char name, AbcText text)
 {
   switch (name) {
   case 'K':
-    if (abc_read_key(text, &b->state)) {
-      abc_learn_key(&b->scale, b->state.accidentals);
-      return TRUE;
-    }
-    return FALSE;
+    return abc_read_key(text, &b->state);
   case 'M':
     return abc_read_meter(text, &b->state);
   case 'Q':
     return abc_read_tempo(text, &b->state);
-  case 'L':
-    return abc_read_length(text, &b->state);
   default:
+    return abc_read_length(text, &b->state);
+  }
+}
+
+// Key, meter, tempo and length; TRUE where it changes what notes and chords are read by.
+static gboolean
+read_setting(Body *b, char name, AbcText text)
+{
+  if (name != 'K' && name != 'M' && name != 'Q' && name != 'L') {
     return FALSE;
   }
+  const gboolean good = read_value(b, name, text);
+  if (good && name == 'K') {
+    abc_learn_key(&b->scale, b->state.accidentals);
+  }
+  abc_remark_setting(b->music, name, text, good || name == 'Q',
+                     abc_place(&b->cursor, abc_trim(text).at)); // Q: may be words
+  return good;
 }
 
 // "P:Fine" says what a decoration says.
@@ -616,7 +643,7 @@ read_old_chord(Body *b, const char *close, GError **error)
   AbcHabits *habits = &b->music->habits;
   ++habits->met[ABC_HABIT_CHORDS];
   if (habits->followed[ABC_HABIT_CHORDS]) {
-    remark(b, RC_REMARK_OLD_CHORDS, abc_place(&b->cursor, b->cursor.at));
+    remark(b, RC_REMARK_OLD_CHORDS, abc_place(&b->cursor, b->cursor.at), (AbcText){ NULL, NULL });
     return read_unison(b, '+', error);
   }
   b->cursor.at = close + 1;

@@ -27,6 +27,12 @@ typedef struct {
   guint bar;
 } AbcPartMark;
 
+/// Where there is something to remark on, and what is found there; an empty text where the place tells enough.
+typedef struct {
+  AbcPlace place;
+  AbcText text;
+} AbcFound;
+
 /// What is read of one voice of a tune.
 typedef struct {
   RcTune *tune; // its symbols, events, bars and settings
@@ -40,8 +46,11 @@ typedef struct {
                          // they are read
   gboolean symbol_lines; // the body holds some
   AbcHabits habits;
-  AbcPlace found[RC_N_REMARKS]; // where there is first something to remark on, by kind
+  AbcFound found[RC_N_REMARKS]; // the first of each kind; its text is in the file or the tune
 } AbcMusic;
+
+/// Keeps what a setting has that is to be remarked on: a small tonic, or a text that makes no sense.
+void abc_remark_setting(AbcMusic *music, char name, AbcText text, gboolean good, AbcPlace place);
 
 /// Reads the music of a tune's body, from line @p line of @p file on, into @p music: voice @p voice, from 0 in the
 /// order they appear. The body ends with a line feed or is followed by a zero byte; no other is in it.

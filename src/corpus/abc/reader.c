@@ -170,6 +170,7 @@ static gboolean
 read_voice(RcAbcReader *r, RcTune *tune, const AbcBlock *block, const AbcHeading *heading, guint voice, GError **error)
 {
   start_music(r, tune, block, heading);
+  abc_remark_setting(&r->music, 'K', heading->key, heading->good_key, (AbcPlace){ heading->body_line - 1, 3 });
   r->music.keeps_notes = voice == 0 && (r->options.melody_notes || has_voices(heading->body));
   return abc_read_music(&r->music, heading->body, heading->state, r->name, heading->body_line, voice, error);
 }
@@ -231,29 +232,50 @@ set_texts(const RcAbcReader *r, RcTune *tune, const AbcHeading *heading)
 
 static const char *const remarks[RC_N_REMARKS] = {
   // NOLINTNEXTLINE(bugprone-suspicious-missing-comma): a text of two lines
-  [RC_REMARK_HABIT] = "chords are written as old collections do: `/f+` is read as F sharp in the bass, `Cd` as C dim, "
+  [RC_REMARK_HABIT] = "is written as in old collections: `/f+` is read as F sharp in the bass, `Cd` as C dim, "
                       "`Ca` as C augmented",
   [RC_REMARK_OLD_CHORDS] = "notes at once are written as old collections do: `+CEG+` is read as [CEG]",
-  [RC_REMARK_ALTERNATIVES] = "several chords are written on one note: the first is read, one in brackets only where "
-                             "there is no other",
-  [RC_REMARK_BASS_NOTES] = "a small letter beside a chord is read as its bass: \"D\"\"f#\" is D/F#",
-  [RC_REMARK_BASS_RUNS] = "a small letter alone is a note for the bass: the chord before it goes on",
-  [RC_REMARK_SMALL] = "a chord is written small: `bm` is read as Bm",
-  [RC_REMARK_WORDS] = "a text in quotes is no chord: it is taken for words, which begin with ^ by the standard",
-  [RC_REMARK_ANNOTATIONS] = "a chord after ^, _, < or > is an annotation by the standard, which sounds nothing",
+  [RC_REMARK_ALTERNATIVES] =
+    "is one of several chords on one note: the first is read, one in brackets only where there "
+    "is no other",
+  [RC_REMARK_BASS_NOTES] = "beside a chord is read as its bass: \"D\"\"f#\" is D/F#",
+  [RC_REMARK_BASS_RUNS] = "alone is a note for the bass: the chord before it goes on",
+  [RC_REMARK_SMALL] = "is read as a chord written small: `bm` is Bm",
+  [RC_REMARK_WORDS] = "is no chord: it is taken for words, which begin with ^ by the standard",
+  [RC_REMARK_ANNOTATIONS] = "is an annotation by the standard, as all texts after ^, _, < or >: it sounds nothing",
   [RC_REMARK_LATE_CHORDS] =
-    "a chord after the last note of a bar is given half of that note's time, since the file has "
-    "several",
-  [RC_REMARK_LOST_CHORDS] = "a chord has no note before the next chord or the end, and so no time; it is left out",
+    "after the last note of a bar is given half of that note's time, since the file has several such chords",
+  [RC_REMARK_LOST_CHORDS] = "has no note before the next chord or the end, and so no time: it is left out",
+  [RC_REMARK_SMALL_KEY] = "names a key by a small letter: it is read as its capital, major where no mode follows",
+  [RC_REMARK_VALUES] = "is no key, meter or note length that can be read: it is passed over",
   [RC_REMARK_REPEATS] = "a repeat ends in more colons than it begins with; it is played as often as the fewer say",
 };
+
+// "`slow` ", a new string; empty where there is nothing to quote.
+static char *
+quote(AbcText text)
+{
+  enum { SHOWN = 40 }; // characters
+  if (text.at == text.end) {
+    return g_strdup("");
+  }
+  char *utf8 = abc_text_to_utf8(text);
+  char *shown = g_utf8_substring(utf8, 0, MIN(g_utf8_strlen(utf8, -1), SHOWN));
+  char *quoted = g_strdup_printf("`%s` ", shown);
+  g_free(utf8);
+  g_free(shown);
+  return quoted;
+}
 
 static void
 add_remarks(RcTune *tune, const AbcMusic *music)
 {
   for (guint i = 0; i < RC_N_REMARKS; ++i) {
-    if (music->found[i].line) {
-      rc_tune_remark(tune, (RcRemarkKind)i, music->found[i].line, music->found[i].column, "%s", remarks[i]);
+    const AbcFound *found = &music->found[i];
+    if (found->place.line) {
+      char *quoted = quote(found->text);
+      rc_tune_remark(tune, (RcRemarkKind)i, found->place.line, found->place.column, "%s%s", quoted, remarks[i]);
+      g_free(quoted);
     }
   }
 }
