@@ -75,6 +75,10 @@ double rc_word_width(RcFace face, const char *text);
 void rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink,
                   const char *text);
 
+/// The same, but nothing where the text would be smaller than @p least points. Returns whether it is drawn.
+gboolean rc_draw_word_from(cairo_t *cairo, RcFace face, double least, RcAlign align, double x, double y, double width,
+                           double ink, const char *text);
+
 /// Sets the colour of @p shade, 0 (palest) to 1 (darkest), of the one sequential scale of all figures: ColorBrewer's
 /// YlGnBu with nine classes, between which it is interpolated. It is safe for colour-blind eyes and falls evenly in
 /// grey.
@@ -202,6 +206,10 @@ typedef struct {
 /// pale, those that are not judged hollow. Labels never overlap; where one finds no room, that is said.
 void rc_draw_offers(cairo_t *cairo, RcBox box, const RcOfferPoint *points, guint n, const RcOfferScales *scales);
 
+/// Returns what is written on a button that sounds @p sound in all figures, short enough for a small circle: C♯, CM,
+/// Cm, C7, C°, C+; empty for a dead one. A new string.
+char *rc_drawn_name(const RcSound *sound);
+
 /// Returns the width of @p layout drawn in the size of the instrument.
 double rc_keyboard_width(const RcLayout *layout);
 
@@ -255,7 +263,7 @@ typedef struct {
 RcBox rc_hand_board_box(const RcLayout *layout, double x, double y);
 
 /// Draws the whole of @p layout, its top left corner at @p x, @p y, the knee left and the bellows on top, with the
-/// names on its buttons. Those with one of @p n marks are dark where they are held, framed by a square where they are
+/// names on its buttons. Those with one of @p n marks are dark where they are held, framed where they are
 /// only the second bass of an alternating bass, and have their fingers. C, E and A flat of the fundamental row, which
 /// are felt, have a ring within. A button that differs on push and on pull has a half for each. Dead buttons are
 /// crossed out.

@@ -325,15 +325,26 @@ RcCards *rc_cards_new(const RcTune *tune, const RcChart *chart);
 /// Frees @p cards; NULL is allowed.
 void rc_cards_free(RcCards *cards);
 
-/// The stand-ins of a tune, in the order they first come: one for each chord, its buttons and its fingers.
+/// A grip that stands in for chords of a tune.
 typedef struct {
-  const RcNeed **needs; ///< by stand-in: what it answers, of several the one of the lowest grade; borrowed
+  const RcNeed **needs; ///< what it answers, one for each chord: of several the one of the lowest grade; borrowed
   guint n;              ///< of them
-  guint *numbers;       ///< by the chart's needs: which stand-in answers it, from 1; 0 where none does
+  RcTicks ticks;        ///< how long it is held
+  guint64 times;        ///< how often it is pressed
+  gboolean plain; ///< its chords are played as the one that the button of their own root and bass sounds: C9 as C7
+} RcStandIn;
+
+/// The stand-ins of a tune, in the order they first come: one for each set of buttons, their fingers and the second
+/// bass beside them, so that nothing is shown twice.
+typedef struct {
+  RcStandIn *list;
+  guint n;        ///< of them
+  guint *numbers; ///< by the chart's needs: which stand-in answers it, from 1; 0 where none does
 } RcStandIns;
 
-/// Returns the stand-ins by which @p chart plays @p tune; both must outlive the result. Free with rc_stand_ins_free().
-RcStandIns *rc_stand_ins_new(const RcTune *tune, const RcChart *chart);
+/// Returns the stand-ins by which @p chart plays @p tune on @p layout; they must outlive the result. Free with
+/// rc_stand_ins_free().
+RcStandIns *rc_stand_ins_new(const RcTune *tune, const RcChart *chart, const RcLayout *layout);
 
 /// Frees @p all; NULL is allowed.
 void rc_stand_ins_free(RcStandIns *all);

@@ -16,9 +16,11 @@ static const double points_a_mm = 72 / 25.4;
 static const double widest_mm = 170;
 static const double highest_mm = 80; // boards of a column or two
 
+static const double least_name = 7; // points: smaller ones cannot be read
+
 static const double cut_button_mm = 6.6; // across, on paper
 static const double cut_margin = 0.35;   // at least beside the outermost buttons of a grip, in radiuses
-static const double cut_sliver = 0.8;    // of the row below the cut, in radiuses
+static const double cut_sliver = 1;      // of the row below the cut, in radiuses
 
 // A drawing of a board, or of a part of it. Lengths of the board are mm as it is drawn: x grows towards the chin.
 typedef struct {
@@ -96,21 +98,6 @@ button_y(const Board *b, const RcButton *button)
 
 static const double held_shade = 0.85;
 
-// What is written on a button, as short as it can be.
-static char *
-short_label(const RcSound *sound)
-{
-  const char *root = rc_note_name(sound->root, RC_SIGNS_UNICODE);
-  switch (sound->kind) {
-  case RC_SOUND_DIMINISHED:
-    return g_strconcat(root, "°", NULL);
-  case RC_SOUND_AUGMENTED:
-    return g_strconcat(root, "+", NULL);
-  default:
-    return rc_sound_label(sound, RC_SIGNS_UNICODE);
-  }
-}
-
 static const RcFingerMark *
 mark_on(const Board *b, guint button)
 {
@@ -124,12 +111,12 @@ mark_on(const Board *b, guint button)
 
 // "4", or "3/4" where it is pressed now by the one and now by the other.
 static char *
-fingers_text(guint fingers)
+fingers_text(guint fingers, const char *between)
 {
   GString *text = g_string_new(NULL);
   for (guint finger = RC_FINGER_INDEX; finger <= RC_FINGER_LITTLE; ++finger) {
     if (fingers & 1U << finger) {
-      g_string_append_printf(text, "%s%u", text->len ? "/" : "", finger);
+      g_string_append_printf(text, "%s%u", text->len ? between : "", finger);
     }
   }
   return g_string_free(text, FALSE);
@@ -168,20 +155,20 @@ draw_held(const Board *b, const RcButton *button)
   draw_felt(b, button, 1);
 }
 
-// The frame of the second bass of an alternating bass.
+// The frame of the second bass of an alternating bass, as high as leaves the neighbours free.
 static void
-draw_square(const Board *b, const RcButton *button)
+draw_frame(const Board *b, const RcButton *button)
 {
-  const double half = b->radius * 0.84;
+  const double corner = b->radius * 0.3;
+  const double across = b->radius * 0.84 - corner; // from the middle to those of the corners
+  const double down = b->radius * 0.92 - corner;
   const double x = button_x(b, button);
   const double y = button_y(b, button);
-  const double corner = b->radius * 0.25;
   cairo_new_path(b->cairo);
   for (guint i = 0; i < 4; ++i) {
     const double turn = i * G_PI / 2;
-    const double to_x = i == 0 || i == 3 ? x + half - corner : x - half + corner;
-    const double to_y = i < 2 ? y + half - corner : y - half + corner;
-    cairo_arc(b->cairo, to_x, to_y, corner, turn, turn + G_PI / 2);
+    cairo_arc(b->cairo, i == 0 || i == 3 ? x + across : x - across, i < 2 ? y + down : y - down, corner, turn,
+              turn + G_PI / 2);
   }
   cairo_close_path(b->cairo);
   set_ink(b, 0);
@@ -190,11 +177,11 @@ draw_square(const Board *b, const RcButton *button)
   draw_felt(b, button, 0.45);
 }
 
-// Lengths are in radiuses from the middle of the button.
+// Width is in radiuses.
 static void
 draw_name(const Board *b, const RcSound *sound, RcFace face, double x, double y, double width, double ink)
 {
-  char *name = short_label(sound);
+  char *name = rc_drawn_name(sound);
   rc_draw_word(b->cairo, face, RC_ALIGN_CENTRE, x, y, width * b->radius, ink, *name ? name : "–");
   g_free(name);
 }
@@ -205,7 +192,20 @@ at_most(double points, double most)
   return MIN(points, most);
 }
 
-// The fingers above the name.
+// Where fingers take turns; without strokes where these leave no room.
+static void
+draw_fingers(const Board *b, RcFace face, double x, double y, double width, double ink, guint fingers)
+{
+  char *apart = fingers_text(fingers, "/");
+  if (!rc_draw_word_from(b->cairo, face, least_name, RC_ALIGN_CENTRE, x, y, width * b->radius, ink, apart)) {
+    char *close = fingers_text(fingers, "");
+    rc_draw_word(b->cairo, face, RC_ALIGN_CENTRE, x, y, width * b->radius, ink, close);
+    g_free(close);
+  }
+  g_free(apart);
+}
+
+// The fingers above the name. On a small button both go as far apart as they can.
 static void
 draw_touch(const Board *b, const RcButton *button, const RcFingerMark *mark)
 {
@@ -213,16 +213,16 @@ draw_touch(const Board *b, const RcButton *button, const RcFingerMark *mark)
   const double x = button_x(b, button);
   const double y = button_y(b, button);
   const double ink = mark->held ? 1 : 0;
-  char *fingers = fingers_text(mark->fingers);
+  const gboolean small = r < 12;
+  const RcFace face = { MAX(at_most(r, 26), MIN(12, r * 1.3)), TRUE };
+  const RcFace name = { MAX(at_most(r * 0.6, 13), MIN(least_name, r)), FALSE };
   if (mark->held) {
     draw_held(b, button);
   } else {
-    draw_square(b, button);
+    draw_frame(b, button);
   }
-  rc_draw_word(b->cairo, (RcFace){ MAX(at_most(r, 26), MIN(12, r * 1.3)), TRUE }, RC_ALIGN_CENTRE, x, y - r * 0.29,
-               r * 1.45, ink, fingers);
-  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.6, 13), FALSE }, x, y + r * (*fingers ? 0.5 : 0), 1.35, ink);
-  g_free(fingers);
+  draw_fingers(b, face, x, y - r * (small ? 0.38 : 0.29), 1.6, ink, mark->fingers);
+  draw_name(b, &button->sound, name, x, y + r * (!mark->fingers ? 0 : small ? 0.46 : 0.5), small ? 1.7 : 1.35, ink);
 }
 
 // One direction of a button that differs on push and on pull: its upper half on push, its lower on pull.
@@ -236,7 +236,7 @@ draw_half(const Board *b, guint index, gboolean upper)
   const double y = button_y(b, button);
   const double middle = y + r * (upper ? -0.42 : 0.42);
   const gboolean held = mark && mark->held;
-  char *fingers = fingers_text(mark ? mark->fingers : 0);
+  const guint fingers = mark ? mark->fingers : 0;
   cairo_new_path(b->cairo);
   cairo_arc(b->cairo, x, y, r, upper ? G_PI : 0, upper ? 2 * G_PI : G_PI);
   cairo_close_path(b->cairo);
@@ -248,13 +248,21 @@ draw_half(const Board *b, guint index, gboolean upper)
     cairo_set_line_width(b->cairo, mark ? MAX(1.5, r * 0.16) : 0.6);
     cairo_stroke(b->cairo);
   }
-  if (*fingers) {
-    rc_draw_word(b->cairo, (RcFace){ at_most(r * 0.62, 22), TRUE }, RC_ALIGN_CENTRE, x - r * 0.36, middle, r * 0.7,
-                 held ? 1 : 0, fingers);
+  if (fingers) {
+    draw_fingers(b, (RcFace){ at_most(r * 0.62, 22), TRUE }, x - r * 0.36, middle, 0.7, held ? 1 : 0, fingers);
   }
-  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.5, 13), FALSE }, x + r * (*fingers ? 0.36 : 0), middle,
-            *fingers ? 0.72 : 1.2, held ? 1 : 0.25);
-  g_free(fingers);
+  draw_name(b, &button->sound, (RcFace){ at_most(r * 0.5, 13), FALSE }, x + r * (fingers ? 0.36 : 0), middle,
+            fingers ? 0.72 : 1.2, held ? 1 : 0.25);
+}
+
+// The name of a button that nobody touches, where it can be read. Width is in radiuses.
+static void
+draw_plain_name(const Board *b, const RcSound *sound, double points, double x, double y, double width)
+{
+  char *name = width > 0 ? rc_drawn_name(sound) : g_strdup("");
+  rc_draw_word_from(b->cairo, (RcFace){ MAX(points, least_name), FALSE }, least_name, RC_ALIGN_CENTRE, x, y,
+                    width * b->radius, 0.25, name);
+  g_free(name);
 }
 
 static void
@@ -263,12 +271,12 @@ draw_plain_names(const Board *b, guint index, double x, double width)
   const double r = b->radius;
   const RcButton *button = rc_layout_button(b->layout, index);
   const double y = button_y(b, button);
-  const double points = at_most(MIN(r * 0.78, r * width * 0.6), 11);
+  const double points = at_most(r * 0.78, 11);
   if (rc_layout_entries_at(b->layout, index) == 2) {
-    draw_name(b, &button[0].sound, (RcFace){ points * 0.75, FALSE }, x, y - r * 0.42, width * 0.9, 0.25);
-    draw_name(b, &button[1].sound, (RcFace){ points * 0.75, FALSE }, x, y + r * 0.42, width * 0.9, 0.25);
-  } else if (button->sound.kind != RC_SOUND_DEAD) {
-    draw_name(b, &button->sound, (RcFace){ points, FALSE }, x, y, width, 0.25);
+    draw_plain_name(b, &button[0].sound, points * 0.75, x, y - r * 0.42, MIN(width, 1.6));
+    draw_plain_name(b, &button[1].sound, points * 0.75, x, y + r * 0.42, MIN(width, 1.6));
+  } else {
+    draw_plain_name(b, &button->sound, points, x, y, width);
   }
 }
 
@@ -352,11 +360,11 @@ draw_plain(const Board *b, guint index, const Part *part)
   const double middle = (part->left + part->right) / 2;
   const double width = part->right - part->left;
   if (part->whole) {
-    draw_plain_names(b, index, middle, 1.6);
-  } else if (part->high && width > r) {
-    draw_plain_names(b, index, middle, width / r - 0.3);
-  } else if (!part->high && width > 1.4 * r && button->sound.kind != RC_SOUND_DEAD) {
-    draw_name(b, &button->sound, (RcFace){ r * 0.55, FALSE }, middle, button_y(b, button) - r * 0.5, 1.1, 0.25);
+    draw_plain_names(b, index, middle, 1.96);
+  } else if (part->high) {
+    draw_plain_names(b, index, middle, width / r - 0.4);
+  } else {
+    draw_plain_name(b, &button->sound, least_name, middle, button_y(b, button) - r * 0.47, MIN(1.5, width / r - 0.4));
   }
 }
 

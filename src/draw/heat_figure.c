@@ -190,17 +190,7 @@ static char *
 written_on(const Board *b, const RcButton *button)
 {
   const RcSound sound = rc_button_meant(b->layout, button);
-  const char *root = rc_note_name(sound.root, RC_SIGNS_UNICODE);
-  switch (sound.kind) {
-  case RC_SOUND_DEAD:
-    return g_strdup(root);
-  case RC_SOUND_DIMINISHED:
-    return g_strconcat(root, "°", NULL);
-  case RC_SOUND_AUGMENTED:
-    return g_strconcat(root, "+", NULL);
-  default:
-    return rc_sound_label(&sound, RC_SIGNS_UNICODE);
-  }
+  return sound.kind == RC_SOUND_DEAD ? g_strdup(rc_note_name(sound.root, RC_SIGNS_UNICODE)) : rc_drawn_name(&sound);
 }
 
 // --------------------------------------------------------------------------------------------------------- one button

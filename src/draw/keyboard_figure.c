@@ -86,25 +86,10 @@ button_y(const Keyboard *k, const RcButton *button)
 
 // ------------------------------------------------------------------------------------------------------- one button
 
-// As rc_button_label(), but short enough for a small circle.
-static char *
-short_label(const RcSound *sound)
-{
-  const char *root = rc_note_name(sound->root, RC_SIGNS_UNICODE);
-  switch (sound->kind) {
-  case RC_SOUND_DIMINISHED:
-    return g_strconcat(root, "°", NULL);
-  case RC_SOUND_AUGMENTED:
-    return g_strconcat(root, "+", NULL);
-  default:
-    return rc_sound_label(sound, RC_SIGNS_UNICODE);
-  }
-}
-
 static void
 draw_name(const Keyboard *k, const RcSound *sound, double size, double x, double y, double width)
 {
-  char *name = short_label(sound);
+  char *name = rc_drawn_name(sound);
   rc_draw_label(k->cairo, k->radius * size, x, y, k->radius * width, -1, *name ? name : "–");
   g_free(name);
 }

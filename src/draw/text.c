@@ -212,33 +212,42 @@ rc_word_width(RcFace face, const char *text)
   return width;
 }
 
-// At most `width` wide; 0 for any width.
+// At most `width` wide; 0 for any width. NULL where it would be smaller than `least` points.
 static PangoLayout *
-set_word(cairo_t *cairo, RcFace face, double width, const char *text)
+set_word(cairo_t *cairo, RcFace face, double least, double width, const char *text)
 {
   const PangoWeight weight = face.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL;
   PangoLayout *layout = set_text(cairo, face.points, weight, text);
   const double needed = points_wide(layout);
   if (width > 0 && needed > width) {
+    const double points = smaller(face.points, width, needed);
     g_object_unref(layout);
-    layout = set_text(cairo, smaller(face.points, width, needed), weight, text);
+    layout = points < least ? NULL : set_text(cairo, points, weight, text);
   }
   return layout;
 }
 
-void
-rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink, const char *text)
+gboolean
+rc_draw_word_from(cairo_t *cairo, RcFace face, double least, RcAlign align, double x, double y, double width,
+                  double ink, const char *text)
 {
   static const double parts[] = { [RC_ALIGN_LEFT] = 0, [RC_ALIGN_CENTRE] = 0.5, [RC_ALIGN_RIGHT] = 1 };
-  if (!*text) {
-    return;
-  }
   int text_width = 0;
   int text_height = 0;
-  PangoLayout *layout = set_word(cairo, face, width, text);
+  PangoLayout *layout = *text ? set_word(cairo, face, least, width, text) : NULL;
+  if (!layout) {
+    return FALSE;
+  }
   pango_layout_get_size(layout, &text_width, &text_height);
   cairo_set_source_rgb(cairo, ink, ink, ink);
   cairo_move_to(cairo, x - parts[align] * text_width / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);
   rc_text_show(cairo, layout);
   g_object_unref(layout);
+  return TRUE;
+}
+
+void
+rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink, const char *text)
+{
+  rc_draw_word_from(cairo, face, 0, align, x, y, width, ink, text);
 }

@@ -3,17 +3,15 @@
 
 #include "report/card_pages.h"
 
-#include <math.h>
-
 // In points.
-static const double gap = 12;            // beside a card
-static const double below = 12;          // a card
+static const double gap = 10;            // beside a card
 static const double heading_height = 20; // the number and the name
 static const double badge = 17;          // across
 static const double name_points = 14;
 static const double after_note = 4;
+static const double most_name = 150; // a longer one is drawn smaller
 
-enum { FEWEST_UNITS = 3 }; // of a card; a quarter of the width
+enum { ACROSS = 4 }; // cards in a row that are not narrow, or three where their keyboards ask for it
 
 // ---------------------------------------------------------------------------------------------------------- making
 
@@ -25,40 +23,20 @@ add_mark(RcGripCard *card, guint button, guint finger, gboolean held)
 }
 
 static double
-unit_of(double width)
-{
-  return (width + gap) / RC_GRIP_UNITS;
-}
-
-static double
 name_x(const RcGripCard *card)
 {
   return card->number ? badge + 5 : 0;
 }
 
-// Beside the name, or below it.
 static void
-fit_note(RcGripCard *card)
+measure(RcGripCard *card)
 {
-  const double after_name = name_x(card) + rc_word_width((RcFace){ name_points, TRUE }, card->name) + 6;
-  const gboolean beside = !*card->note || after_name + rc_text_width(RC_TEXT_BODY, card->note) <= card->width;
-  card->note_x = beside ? after_name : 0;
-  card->note_height = rc_text_height(RC_TEXT_BODY, card->width, 0, card->note);
-}
-
-// As many units as the keyboard asks for, and its cut as wide as these.
-static void
-fit_card(RcGripCard *card, double width)
-{
-  const double unit = unit_of(width);
-  const double least = card->n_marks ? rc_grip_least_width(card->layout, card->marks, card->n_marks) : 0;
-  const guint units = CLAMP((guint)ceil((least + gap) / unit), FEWEST_UNITS, RC_GRIP_UNITS);
-  card->width = units * unit - gap;
+  card->name_width = MIN(rc_word_width((RcFace){ name_points, TRUE }, card->name), most_name);
+  card->note_width = *card->note ? rc_text_width(RC_TEXT_BODY, card->note) : 0;
+  card->least = name_x(card) + card->name_width;
   if (card->n_marks) {
-    card->cut = rc_grip_cut(card->layout, card->marks, card->n_marks, card->width);
+    card->least = MAX(card->least, rc_grip_least_width(card->layout, card->marks, card->n_marks));
   }
-  fit_note(card);
-  card->height = heading_height + (card->note_x > 0 ? 0 : card->note_height) + after_note + card->cut.height;
 }
 
 static void
@@ -79,7 +57,7 @@ rc_grip_cards_new(void)
 }
 
 void
-rc_grip_cards_add(GArray *cards, double width, RcGripCard card, const RcGrip *grip, const RcFingering *fingers,
+rc_grip_cards_add(GArray *cards, RcGripCard card, const RcGrip *grip, const RcFingering *fingers,
                   const RcSecondBass *second)
 {
   for (guint i = 0; grip && i < rc_grip_count(grip); ++i) {
@@ -88,64 +66,62 @@ rc_grip_cards_add(GArray *cards, double width, RcGripCard card, const RcGrip *gr
   if (grip && second->found) {
     add_mark(&card, second->button, second->finger, FALSE);
   }
-  fit_card(&card, width);
+  measure(&card);
   g_array_append_val(cards, card);
 }
 
-// ---------------------------------------------------------------------------------------------------------- a grid
+// ---------------------------------------------------------------------------------------------------------- in a row
 
-void
-rc_grip_grid_start(RcGripGrid *grid, double width, double y)
-{
-  grid->unit = unit_of(width);
-  for (guint i = 0; i < RC_GRIP_UNITS; ++i) {
-    grid->ends[i] = y;
-  }
-}
-
-// How far down `units` units from `first` on are taken.
 static double
-end_of(const RcGripGrid *grid, guint first, guint units)
+least_in(const RcGripCard *card, double width, gboolean narrow)
 {
-  double end = 0;
-  for (guint i = first; i < first + units; ++i) {
-    end = MAX(end, grid->ends[i]);
+  const double usual = (width + gap) / ACROSS - gap;
+  return MIN(narrow ? card->least : MAX(card->least, usual), width);
+}
+
+// Beside the name, or below it.
+static void
+fit_note(RcGripCard *card)
+{
+  const double after_name = name_x(card) + card->name_width + 6;
+  const gboolean beside = !*card->note || after_name + card->note_width <= card->width;
+  card->note_x = beside ? after_name : 0;
+  card->heading = heading_height + after_note + (beside ? 0 : rc_text_height(RC_TEXT_BODY, card->width, 0, card->note));
+}
+
+static void
+fit(RcGripCard *card, double x, double width)
+{
+  card->x = x;
+  card->width = width;
+  if (card->n_marks) {
+    card->cut = rc_grip_cut(card->layout, card->marks, card->n_marks, width);
   }
-  return end;
+  fit_note(card);
 }
 
-static guint
-units_of(const RcGripGrid *grid, const RcGripCard *card)
+RcGripRow
+rc_grip_row(RcGripCard *const *cards, guint n, double width, gboolean narrow)
 {
-  return (guint)lround((card->width + gap) / grid->unit);
-}
-
-RcBox
-rc_grip_grid_find(const RcGripGrid *grid, const RcGripCard *card)
-{
-  const guint units = units_of(grid, card);
-  guint best = 0;
-  const guint step = (RC_GRIP_UNITS % units) ? 1 : units; // quarters and thirds are in columns
-  for (guint i = step; i + units <= RC_GRIP_UNITS; i += step) {
-    best = end_of(grid, i, units) < end_of(grid, best, units) - 0.01 ? i : best;
+  RcGripRow row = { 0, 0 };
+  double x = 0;
+  double heading = 0;
+  double spare = width;
+  for (; row.count < n && (!row.count || spare >= gap + least_in(cards[row.count], width, narrow)); ++row.count) {
+    spare -= least_in(cards[row.count], width, narrow) + (row.count ? gap : 0);
   }
-  return (RcBox){ best * grid->unit, end_of(grid, best, units), card->width, card->height };
-}
-
-void
-rc_grip_grid_take(RcGripGrid *grid, const RcBox *box)
-{
-  const guint first = (guint)lround(box->x / grid->unit);
-  const guint units = (guint)lround((box->width + gap) / grid->unit);
-  for (guint i = first; i < first + units; ++i) {
-    grid->ends[i] = box->y + box->height + below;
+  const double more = spare / row.count;
+  for (guint i = 0; i < row.count; ++i) {
+    const double least = least_in(cards[i], width, narrow);
+    fit(cards[i], x, row.count < n ? least + more : MIN(least + more, MAX(least, least_in(cards[i], width, FALSE))));
+    x += cards[i]->width + gap;
+    heading = MAX(heading, cards[i]->heading);
   }
-}
-
-double
-rc_grip_grid_end(const RcGripGrid *grid)
-{
-  return end_of(grid, 0, RC_GRIP_UNITS);
+  for (guint i = 0; i < row.count; ++i) {
+    cards[i]->heading = heading;
+    row.height = MAX(row.height, heading + cards[i]->cut.height);
+  }
+  return row;
 }
 
 // --------------------------------------------------------------------------------------------------------- drawing
@@ -170,7 +146,7 @@ draw_heading(RcCanvas *canvas, const RcGripCard *card, double x, double y)
     rc_grip_badge_draw(canvas->cairo, x, y, badge, number);
   }
   rc_draw_word(canvas->cairo, (RcFace){ name_points, TRUE }, RC_ALIGN_LEFT, x + indent, y + badge / 2,
-               card->width - indent, 0, card->name);
+               card->name_width + 0.5, 0, card->name);
   rc_canvas_end(canvas, "P");
 }
 
@@ -178,16 +154,15 @@ void
 rc_grip_card_draw(RcCanvas *canvas, const RcGripCard *card, double x, double y)
 {
   const gboolean beside = card->note_x > 0;
+  x += card->x;
   draw_heading(canvas, card, x, y);
   if (*card->note) {
-    rc_canvas_text(canvas, RC_TEXT_BODY, x + card->note_x,
-                   y + (beside ? (badge - card->note_height) / 2 + 1 : heading_height),
+    rc_canvas_text(canvas, RC_TEXT_BODY, x + card->note_x, y + (beside ? 4 : heading_height),
                    beside ? 2 * card->width : card->width, 0, card->note);
   }
-  y += heading_height + (beside ? 0 : card->note_height) + after_note;
   if (card->n_marks) {
     rc_canvas_begin_figure(canvas, card->press);
-    rc_draw_grip(canvas->cairo, x, y, card->layout, &card->cut, card->marks, card->n_marks);
+    rc_draw_grip(canvas->cairo, x, y + card->heading, card->layout, &card->cut, card->marks, card->n_marks);
     rc_canvas_end(canvas, "Figure");
   }
 }
@@ -195,19 +170,19 @@ rc_grip_card_draw(RcCanvas *canvas, const RcGripCard *card, double x, double y)
 void
 rc_grip_cards_draw(RcPages *p, const GArray *cards, const char *heading)
 {
-  RcGripGrid grid;
-  rc_grip_grid_start(&grid, p->text_width, p->y);
-  for (guint i = 0; i < cards->len && !p->full; ++i) {
-    const RcGripCard *card = &g_array_index(cards, RcGripCard, i);
-    RcBox box = rc_grip_grid_find(&grid, card);
-    const guint page = p->number;
-    rc_pages_need(p, box.y - p->y + box.height, heading);
-    if (p->number != page) {
-      rc_grip_grid_start(&grid, p->text_width, p->y);
-      box = rc_grip_grid_find(&grid, card);
-    }
-    rc_grip_card_draw(&p->canvas, card, p->left + box.x, box.y);
-    rc_grip_grid_take(&grid, &box);
+  GPtrArray *all = g_ptr_array_new();
+  for (guint i = 0; i < cards->len; ++i) {
+    g_ptr_array_add(all, &g_array_index(cards, RcGripCard, i));
   }
-  p->y = rc_grip_grid_end(&grid);
+  for (guint first = 0; first < all->len && !p->full;) {
+    RcGripCard **in_row = (RcGripCard **)all->pdata + first;
+    const RcGripRow row = rc_grip_row(in_row, all->len - first, p->text_width, FALSE);
+    rc_pages_need(p, row.height, heading);
+    for (guint i = 0; i < row.count; ++i) {
+      rc_grip_card_draw(&p->canvas, in_row[i], p->left, p->y);
+    }
+    p->y += row.height + RC_GRIP_BELOW;
+    first += row.count;
+  }
+  g_ptr_array_unref(all);
 }

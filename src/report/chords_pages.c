@@ -51,8 +51,7 @@ add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
                             .name = rc_lack_name(lack, RC_SIGNS_UNICODE),
                             .note = card_note(d, lack, &hold),
                             .press = rc_lack_text(d->layout, lack) };
-  rc_grip_cards_add(cards, d->pages.text_width, card, hold.found ? &hold.answer.grip : NULL, &hold.fingers,
-                    &hold.second);
+  rc_grip_cards_add(cards, card, hold.found ? &hold.answer.grip : NULL, &hold.fingers, &hold.second);
 }
 
 // A card for each way of the chord of `lacks[first]` among the `n` lacks.
@@ -184,13 +183,12 @@ key_text(const RcLayout *layout)
 {
   char *felt = rc_felt_names(layout);
   char *ring = *felt ? g_strdup_printf(" A ring within a button marks %s, which you feel.", felt) : g_strdup("");
-  char *text =
-    g_strconcat("Dark buttons are held together, with their fingers, 2 index to 5 little finger; a square is "
-                "the second bass of an alternating bass, without a number where the hand moves for it.",
-                ring,
-                " Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask "
-                "a teacher or a doctor.",
-                NULL);
+  char *text = g_strconcat("Dark buttons are held together, with their fingers, 2 index to 5 little finger; a frame is "
+                           "the second bass of an alternating bass, without a number where the hand moves for it.",
+                           ring,
+                           " Bellows above, chin to the right. Do not force a stretch; stop if it hurts, rest, and ask "
+                           "a teacher or a doctor.",
+                           NULL);
   g_free(ring);
   g_free(felt);
   return text;

@@ -17,8 +17,9 @@ static const double before_marks = 3; // after a chord
 static const double marks_height = 17;
 static const double bar_left = 4; // of a bar, before its first chord
 static const double bar_right = 3;
-static const double line_gap[] = { 6, 3 }; // roomy, tight
-static const double part_gap[] = { 4, 2 };
+static const double line_gap[] = { 6, 3, 2 }; // roomy, tight, close
+static const double part_gap[] = { 4, 2, 2 };
+static const double row_air[] = { 8, 6, 3 };
 static const double number_points = 10;
 static const double least_pickup = 20;
 static const double comfortable = 14; // points; where marks beside chords make them smaller, they are put below
@@ -27,7 +28,7 @@ static const double comfortable = 14; // points; where marks beside chords make 
 static double
 line_height(const RcSheetFlow *flow)
 {
-  return flow->setting.chords * 1.2 + (flow->setting.tight ? 6 : 8);
+  return flow->setting.chords * 1.2 + row_air[flow->setting.air];
 }
 
 // ------------------------------------------------------------------------------------------------------ chords, marks
@@ -272,13 +273,13 @@ place_blocks(const Blocks *blocks, double room, double points, gboolean beside, 
 }
 
 static void
-add_block(RcSheetFlow *flow, const Block *block, double x, double y, double points)
+add_block(RcSheetFlow *flow, const Block *block, double x, double y, double points, gboolean beside)
 {
   const double chord = block->chord * points;
   const RcBox box = { x, y + flow->setting.chords * 0.6 - points / 2, chord, points };
   rc_sheet_add(flow, RC_SHEET_CHORD, box, (RcFace){ points, FALSE }, rc_sheet_symbol(flow, block->event)->text)->index =
     block->event;
-  if (flow->setting.beside) {
+  if (beside) {
     rc_sheet_add_marks(flow, block->event, x + chord + before_marks, y + flow->setting.chords * 0.6);
   } else {
     rc_sheet_add_marks(flow, block->event, x, y + line_height(flow) - 4 + marks_height / 2);
@@ -295,6 +296,7 @@ typedef struct {
   double width;  // of all but a pickup
   double pickup; // its width; 0 where the first bar is none
   double height; // of one row of chords
+  gboolean beside;
 } Line;
 
 static gboolean
@@ -321,20 +323,6 @@ pickup_width(RcSheetFlow *flow, guint bar)
   return CLAMP(needed, least_pickup, room / 2);
 }
 
-// The line that begins with this bar of a stretch that ends before `end`.
-static Line
-make_line(RcSheetFlow *flow, guint first, guint end)
-{
-  const gboolean pickup = rc_tune_bar_is_pickup(flow->plan->sheet->tune, first);
-  const double room = flow->right - flow->label_width;
-  Line line = { .first = first, .x = flow->label_width };
-  line.count = MIN(flow->setting.across + (pickup ? 1 : 0), end - first);
-  line.pickup = pickup ? pickup_width(flow, first) : 0;
-  line.width = (room - line.pickup) / flow->setting.across;
-  line.height = line_height(flow) + (!flow->setting.beside && has_marks(flow, &line) ? marks_height : 0);
-  return line;
-}
-
 static double
 bar_width(const Line *line, guint nth)
 {
@@ -347,6 +335,34 @@ bar_room(const Line *line, guint nth)
   return bar_width(line, nth) - bar_left - bar_right;
 }
 
+// Whether marks have room beside the chords of a line.
+static gboolean
+has_room_beside(RcSheetFlow *flow, const Line *line)
+{
+  for (guint i = 0; i < line->count; ++i) {
+    const Blocks blocks = bar_blocks(flow, bar_at(flow, line->first + i));
+    if (bar_points(&blocks, bar_room(line, i), flow->setting.chords, TRUE) < RC_SHEET_SMALLEST) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+// The line that begins with this bar of a stretch that ends before `end`.
+static Line
+make_line(RcSheetFlow *flow, guint first, guint end)
+{
+  const gboolean pickup = rc_tune_bar_is_pickup(flow->plan->sheet->tune, first);
+  const double room = flow->right - flow->label_width;
+  Line line = { .first = first, .x = flow->label_width };
+  line.count = MIN(flow->setting.across + (pickup ? 1 : 0), end - first);
+  line.pickup = pickup ? pickup_width(flow, first) : 0;
+  line.width = (room - line.pickup) / flow->setting.across;
+  line.beside = flow->setting.beside || (flow->setting.air == RC_SHEET_CLOSE && has_room_beside(flow, &line));
+  line.height = line_height(flow) + (!line.beside && has_marks(flow, &line) ? marks_height : 0);
+  return line;
+}
+
 // Chords that no size puts side by side are set in several rows. Returns their number, and adds them where `add` is
 // set.
 static guint
@@ -356,13 +372,13 @@ flow_blocks(RcSheetFlow *flow, const Line *line, const Blocks *blocks, double x,
   double at = 0;
   guint row = 0;
   for (guint i = 0; i < blocks->n; ++i) {
-    const double width = block_width(&blocks->blocks[i], points, flow->setting.beside);
+    const double width = block_width(&blocks->blocks[i], points, line->beside);
     if (at > 0 && at + width > room) {
       at = 0;
       ++row;
     }
     if (add) {
-      add_block(flow, &blocks->blocks[i], x + at, flow->y + 4 + row * line->height, points);
+      add_block(flow, &blocks->blocks[i], x + at, flow->y + 4 + row * line->height, points, line->beside);
     }
     at += width + block_gap(points);
   }
@@ -384,14 +400,14 @@ add_bar(RcSheetFlow *flow, const Line *line, guint nth, double x)
   const RcBar *bar = bar_at(flow, line->first + nth);
   const double room = bar_room(line, nth);
   const Blocks blocks = bar_blocks(flow, bar);
-  const double points = bar_points(&blocks, room, flow->setting.chords, flow->setting.beside);
+  const double points = bar_points(&blocks, room, flow->setting.chords, line->beside);
   double places[RC_SHEET_DENSEST];
   if (is_dense(bar)) {
     add_dense(flow, bar, x + bar_left, room);
   } else if (points > 0) {
-    place_blocks(&blocks, room, points, flow->setting.beside, places);
+    place_blocks(&blocks, room, points, line->beside, places);
     for (guint i = 0; i < blocks.n; ++i) {
-      add_block(flow, &blocks.blocks[i], x + bar_left + places[i], flow->y + 4, points);
+      add_block(flow, &blocks.blocks[i], x + bar_left + places[i], flow->y + 4, points, line->beside);
     }
   } else {
     flow_blocks(flow, line, &blocks, x + bar_left, room, TRUE);
@@ -404,7 +420,7 @@ line_rows(RcSheetFlow *flow, const Line *line)
   guint rows = 1;
   for (guint i = 0; i < line->count; ++i) {
     const Blocks blocks = bar_blocks(flow, bar_at(flow, line->first + i));
-    if (!(bar_points(&blocks, bar_room(line, i), flow->setting.chords, flow->setting.beside) > 0)) {
+    if (!(bar_points(&blocks, bar_room(line, i), flow->setting.chords, line->beside) > 0)) {
       rows = MAX(rows, flow_blocks(flow, line, &blocks, 0, bar_room(line, i), FALSE));
     }
   }
@@ -427,7 +443,7 @@ add_number(RcSheetFlow *flow, guint bar, double height)
   }
   char text[12];
   g_snprintf(text, sizeof text, "%u", rc_tune_bar_number(tune, numbered));
-  const RcBox box = { 0, flow->y + height - number_points - 2, flow->label_width - 5, number_points };
+  const RcBox box = { 0, flow->y + height - number_points + 0.5, flow->label_width - 5, number_points };
   rc_sheet_add(flow, RC_SHEET_NUMBER, box, (RcFace){ number_points, FALSE }, text);
 }
 
@@ -447,7 +463,7 @@ add_line(RcSheetFlow *flow, const Line *line, const char *label, gboolean ends)
     x += bar_width(line, i);
   }
   add_rule(flow, x, height, ends ? 1.8 : 0.9);
-  flow->y += height + line_gap[flow->setting.tight];
+  flow->y += height + line_gap[flow->setting.air];
   ++flow->line;
   ++flow->above;
 }
@@ -455,10 +471,10 @@ add_line(RcSheetFlow *flow, const Line *line, const char *label, gboolean ends)
 void
 rc_sheet_add_label(RcSheetFlow *flow, const char *label)
 {
-  const double points = 10;
+  const double points = flow->setting.air == RC_SHEET_CLOSE ? 9 : 10; // the number of the bar is below it
   const double room = flow->indent > 0 ? flow->label_width - 4 : flow->right;
   const double width = MIN(rc_word_width((RcFace){ points, TRUE }, label) + 8, room);
-  rc_sheet_add(flow, RC_SHEET_PART, (RcBox){ 0, flow->y, width, points + 5 }, (RcFace){ points, TRUE }, label);
+  rc_sheet_add(flow, RC_SHEET_PART, (RcBox){ 0, flow->y, width, points * 1.5 - 1 }, (RcFace){ points, TRUE }, label);
 }
 
 void
@@ -470,7 +486,7 @@ rc_sheet_add_bars(RcSheetFlow *flow, const RcPart *part)
     bar += line.count;
     add_line(flow, &line, line.first == part->first ? part->label : "", bar == end);
   }
-  flow->y += part_gap[flow->setting.tight];
+  flow->y += part_gap[flow->setting.air];
 }
 
 // ------------------------------------------------------------------------------------------------------- the setting
@@ -494,7 +510,7 @@ bars_fit(RcSheetFlow *flow, RcSheetSetting setting, double least)
 static RcSheetSetting
 setting_of(guint across, gboolean beside)
 {
-  return (RcSheetSetting){ across, beside, FALSE, 1, across > 4 ? 18 : 20, 0 };
+  return (RcSheetSetting){ across, beside, RC_SHEET_ROOMY, 1, 0, across > 4 ? 18 : 20, 0 };
 }
 
 RcSheetSetting

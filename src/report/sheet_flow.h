@@ -8,14 +8,22 @@
 
 #include "report/sheet_plan.h"
 
-/// How a chart is set.
+/// How much air there is.
+typedef enum {
+  RC_SHEET_ROOMY,
+  RC_SHEET_TIGHT, ///< less, to spare a page
+  RC_SHEET_CLOSE  ///< and cards as narrow as their keyboards, marks beside chords wherever they have room there
+} RcSheetAir;
+
+/// How a sheet is set.
 typedef struct {
   guint across;    // bars a line
   gboolean beside; // marks are beside their chords, not below them
-  gboolean tight;  // with less air, to spare a page
-  guint columns;   // of words
-  double chords;   // points of a chord that has room
-  double words;    // points of words under chords
+  RcSheetAir air;
+  guint columns; // of words
+  guint listed;  // stand-ins in lines, without a card
+  double chords; // points of a chord that has room
+  double words;  // points of words under chords
 } RcSheetSetting;
 
 /// A symbol as it is drawn.
@@ -47,6 +55,7 @@ typedef struct {
   RcSheetSymbol *symbols; // by symbol of the tune
   GArray *breaks;         // of RcSheetBreak
   GPtrArray *sung;        // by line of words: GArray of RcSheetStretch
+  guint *ranks;           // by stand-in: see rc_sheet_card_ranks()
 } RcSheetFlow;
 
 enum { RC_SHEET_MOST_MARKS = 6 };
@@ -66,6 +75,18 @@ void rc_sheet_need(RcSheetFlow *flow, double height);
 
 /// Adds an item to the line in the making and returns it, valid until the next.
 RcSheetItem *rc_sheet_add(RcSheetFlow *flow, RcSheetKind kind, RcBox box, RcFace face, const char *text);
+
+/// Adds text over the whole width.
+void rc_sheet_add_paragraph(RcSheetFlow *flow, RcSheetKind kind, RcTextStyle style, const char *text);
+
+/// Adds the title, what is to be known before playing, and whether the tune plays.
+void rc_sheet_add_heading(RcSheetFlow *flow);
+
+/// Adds what is said below the chart.
+void rc_sheet_add_notes(RcSheetFlow *flow);
+
+/// Adds the whole keyboard and the stand-ins.
+void rc_sheet_add_bottom(RcSheetFlow *flow);
 
 /// Returns the symbol of an event as it is drawn.
 const RcSheetSymbol *rc_sheet_symbol(RcSheetFlow *flow, guint event);

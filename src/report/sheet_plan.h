@@ -61,7 +61,7 @@ typedef struct {
   const RcSheet *sheet;
   RcStandIns *stand_ins;
   GArray *items; ///< of RcSheetItem, as they are read
-  GArray *cards; ///< of RcGripCard
+  GArray *cards; ///< of RcGripCard, by stand-in; those in a row where an item is one of them
   GArray *marks; ///< of RcFingerMark, on the whole keyboard
   guint pages;
   GStringChunk *texts;

@@ -32,11 +32,11 @@ typedef struct {
 } Charted;
 
 static Charted
-chart_text(void)
+chart(const char *layout, const char *abc)
 {
-  Charted c = { rc_tune_new(), rc_layout_find("8", NULL), NULL, NULL, NULL, NULL };
+  Charted c = { rc_tune_new(), rc_layout_find(layout, NULL), NULL, NULL, NULL, NULL };
   const char *const paths[] = { path, NULL };
-  assert_true(g_file_set_contents(path, text, -1, NULL));
+  assert_true(g_file_set_contents(path, abc, -1, NULL));
   RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   assert_int_equal(rc_corpus_next(corpus, c.tune, NULL), RC_READ_TUNE);
   rc_corpus_free(corpus);
@@ -75,7 +75,7 @@ test_one_chord_has_one_card_with_its_cases(void **state)
     { RC_BARE, RC_HINT_BRISK, 1, { 2 } },
     { RC_BORROWED, RC_HINT_MAKESHIFT, 1, { 4 } }, // the basses C and G
   };
-  Charted c = chart_text();
+  Charted c = chart("8", text);
   assert_int_equal(c.cards->n, 2);
   assert_false(c.cards->cards[0].lacking);
   const RcCard *card = &c.cards->cards[1];
@@ -91,6 +91,36 @@ test_one_chord_has_one_card_with_its_cases(void **state)
     assert_int_equal(need->n_bars, expected[i].n_bars);
     assert_memory_equal(need->bars, expected[i].bars, need->n_bars * sizeof(guint));
   }
+  clear_charted(&c);
+}
+
+// On the 48 F6 and F6/9 are both the F bass with D minor, C13 and C9 both the plain C7. So is C7 with a raised fifth,
+// but its bass does not alternate with G. C minor seventh is E flat major over C, which is no plainer chord of C.
+static void
+test_chords_that_are_pressed_alike_are_one_stand_in(void **state)
+{
+  (void)state;
+  static const char tune[] = "X:1\nT:Fen\nM:4/4\nL:1/4\nQ:1/4=60\nK:F\n"
+                             "\"F6\"z4|\"C13\"z4|\"F6/9\"z4|\"C7#5\"z4|\"Cm7\"z4|\"F\"z4|\"C9\"z4|]\n";
+  static const struct {
+    guint chords;
+    guint times;
+    gboolean plain;
+  } expected[] = { { 2, 2, FALSE }, { 2, 2, TRUE }, { 1, 1, TRUE }, { 1, 1, FALSE } };
+  static const guint numbers[] = { 1, 2, 1, 3, 4, 0, 2 };
+  Charted c = chart("48-8x6", tune);
+  RcStandIns *all = rc_stand_ins_new(c.tune, c.chart, c.layout);
+  assert_int_equal(all->n, G_N_ELEMENTS(expected));
+  for (guint i = 0; i < all->n; ++i) {
+    assert_int_equal(all->list[i].n, expected[i].chords);
+    assert_int_equal(all->list[i].times, expected[i].times);
+    assert_true(all->list[i].ticks == expected[i].times * 4 * RC_QUARTER);
+    assert_int_equal(all->list[i].plain, expected[i].plain);
+  }
+  assert_int_equal(c.chart->needs->len, G_N_ELEMENTS(numbers));
+  assert_memory_equal(all->numbers, numbers, sizeof numbers);
+  rc_stand_ins_free(all);
+  rc_stand_ins_free(NULL);
   clear_charted(&c);
 }
 
@@ -126,7 +156,7 @@ static void
 test_one_grip_is_one_lack_however_it_is_graded(void **state)
 {
   (void)state;
-  Charted c = chart_text();
+  Charted c = chart("8", text);
   guint n = 0;
   RcRollSettings settings = rc_roll_settings();
   settings.brisk = 2.5;
@@ -180,7 +210,7 @@ static void
 test_hard_spots_with_the_same_chords_are_one(void **state)
 {
   (void)state;
-  Charted c = chart_text();
+  Charted c = chart("8", text);
   const RcHardSpot spots[] = { { RC_HARD_LEAP, 3, 0, 1, 61, 0.5, 2 },
                                { RC_HARD_WIDE, 3, 1, 1, 90, 0, 2 },
                                { RC_HARD_LEAP, 5, 0, 1, 80, 0.4, 1 },
@@ -211,6 +241,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
+    cmocka_unit_test(test_chords_that_are_pressed_alike_are_one_stand_in),
     cmocka_unit_test(test_what_a_student_is_told_of_each_grade),
     cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
     cmocka_unit_test(test_the_last_resort_is_the_bass),
