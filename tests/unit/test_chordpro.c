@@ -211,6 +211,8 @@ test_round_brackets(void **state)
     { HEAD "[D]Down\n(C) 2019 the miller\n(oh yes)(Am I)\n", "Weir: D 0 (round)" },
     { "Weir (G)\n\nD  A\nDown by\n", "Weir (G): D 0 A 0" },
     { HEAD "[D]Down\n(A)bide (Go)ing\n", "Weir: D 0 (round)" },
+    { HEAD "[(G)]Down [(C) (D)]by (oh)\n", "Weir: G 0 C 0 D 0" }, // within square ones
+    { HEAD "[(G)]Down [so (C) it] (D)by (Em)the\n", "Weir: G 0 D 0 Em 0 (round)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -225,6 +227,46 @@ test_chords_between_semicolons(void **state)
     { HEAD "[G;C]Down [D; A7]by\n", "Weir: G 0 C 0 D 0 A7 0" },
   };
   CHECK(cases, SHOW_LENGTHS);
+}
+
+// "%" is the bar before once more.
+static void
+test_bars_repeated_in_a_line(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TYPED "| G D | % | C |\n", "Weir: G 0 D 0 G 0 D 0 C 0" },
+    { TYPED "| G D | % | % |\n", "Weir: G 0 D 0 G 0 D 0 G 0 D 0" },
+    { TYPED "G D | Em | % | A |\n| % | D |\n", "Weir: G 0 D 0 Em 0 A 0 D 0" }, // there is none before it
+    { TYPED "G..C..D\nDown\n", "Weir: G 0 C 0 D 0" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
+// What people write on one line that belongs on several.
+static void
+test_several_on_a_line(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "{title: Weir}{key: D} {time: 3/4}\n[D]Down\n", "Weir: D (D major, 3/4, 0)" },
+    { "{t: Weir} [D]Down {key: G} [G]by\n", "Weir: D (no key, 4/4, 0) G (G major, 4/4, 0)" },
+    { "{title: Weir {or Mill}}\n[D]Down\n", "Weir {or Mill}: D (no key, 4/4, 0)" },
+    { "{t: Weir}\n[D]Down{ns}{t: Mill}[G]Up\n{ns} {t: Lea}\n[A]x\n",
+      "Weir: D (no key, 4/4, 0)\nMill: G (no key, 4/4, 0)\nLea: A (no key, 4/4, 0)" },
+    { "Weir\nKey: D   Capo: 2 | q=72\n\n[D]Down\n", "Weir: E (E major, 4/4, 72)" },
+    { "Title: Weir, or the Mill\nKey: D, Time: 3/4\n\n[D]Down\n", "Weir, or the Mill: D (D major, 3/4, 0)" },
+  };
+  static const Case order[] = {
+    { HEAD "{soc}[G]Oh{eoc}\n[D]Down {laughs} [A]by\n{chorus}\n", "Weir: G 0 D 0 A 0 G 0" },
+    { HEAD "D   A\nDown by\n{c: Verse 2} [G]up\n", "Weir: D 0 A 0 G 0" },
+  };
+  static const Case places[] = {
+    { HEAD "{key: D} [D]Down {c: softly} [G]by\n", "Weir: D 2:11 G 2:31" },
+  };
+  CHECK(cases, SHOW_SETTINGS);
+  CHECK(order, SHOW_LENGTHS);
+  CHECK(places, SHOW_PLACES);
 }
 
 static void
@@ -506,6 +548,8 @@ main(void)
     cmocka_unit_test(test_what_does_not_close),
     cmocka_unit_test(test_round_brackets),
     cmocka_unit_test(test_chords_between_semicolons),
+    cmocka_unit_test(test_bars_repeated_in_a_line),
+    cmocka_unit_test(test_several_on_a_line),
     cmocka_unit_test(test_facts_without_braces),
     cmocka_unit_test(test_values_as_they_are_found),
     cmocka_unit_test(test_labels),

@@ -28,18 +28,41 @@ without_blanks(CpText text)
 
 // ----------------------------------------------------------------------------------------------------- round brackets
 
-// Finds the next round bracket that holds nothing but chords.
+// Finds the next bracket that closes before another opens; TRUE where there is one.
+static gboolean
+find_closed(const char *at, const char *signs, char opens, char closes, Bracket *bracket)
+{
+  for (const char *open = at; (open = strchr(open, opens)); ++open) {
+    const char *close = open + 1 + strcspn(open + 1, signs);
+    if (*close == closes) {
+      *bracket = (Bracket){ without_blanks((CpText){ open + 1, close }), open, close + 1 };
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static gboolean
+holds_chords(const CpSong *song, CpText text)
+{
+  return text.at < text.end && *text.at >= 'A' && *text.at <= 'H' && !cp_is_weak(text) &&
+         (cp_is_chord(song, text) || cp_is_chords(song, text));
+}
+
+// Finds the next round bracket that holds nothing but chords, and is not within a square one.
 static gboolean
 find_round(const CpSong *song, const char *at, Bracket *bracket)
 {
-  for (const char *open = at; (open = strchr(open, '(')); ++open) {
-    const char *close = open + 1 + strcspn(open + 1, "()[");
-    const CpText inner = without_blanks((CpText){ open + 1, close });
-    if (*close == ')' && inner.at < inner.end && !cp_is_weak(inner) && strchr("ABCDEFGH", *inner.at) &&
-        (cp_is_chord(song, inner) || cp_is_chords(song, inner))) {
-      *bracket = (Bracket){ inner, open, close + 1 };
+  Bracket square = { .open = NULL };
+  gboolean squares = find_closed(at, "[]", '[', ']', &square);
+  while (find_closed(at, "()[", '(', ')', bracket)) {
+    while (squares && square.after <= bracket->open) {
+      squares = find_closed(square.after, "[]", '[', ']', &square);
+    }
+    if (!(squares && square.open < bracket->open) && holds_chords(song, bracket->inner)) {
       return TRUE;
     }
+    at = bracket->after;
   }
   return FALSE;
 }
@@ -98,10 +121,8 @@ cp_count_touching(const CpSong *song, const char *line)
   for (const char *at = line; find_round(song, at, &bracket); at = bracket.after) {
     n += touches_word(&bracket) ? 1 : 0;
   }
-  for (const char *open = line; (open = strchr(open, '[')); ++open) {
-    const char *close = open + 1 + strcspn(open + 1, "[]");
-    const CpText inner = { open + 1, close };
-    n += *close == ']' && cp_is_chord(song, inner) && g_unichar_isalpha(g_utf8_get_char(close + 1)) ? 1 : 0;
+  for (const char *at = line; find_closed(at, "[]", '[', ']', &bracket); at = bracket.after) {
+    n += cp_is_chord(song, bracket.inner) && g_unichar_isalpha(g_utf8_get_char(bracket.after)) ? 1 : 0;
   }
   return n;
 }
@@ -205,8 +226,8 @@ read_brackets(CpSong *song, Words *words, GError **error)
 {
   const char *at = song->from;
   const gboolean takes_round = has_round(song, at);
-  Bracket square = { 0 };
-  Bracket round = { 0 };
+  Bracket square = { .open = NULL };
+  Bracket round = { .open = NULL };
   gboolean squares = find_square(song, at, &square);
   gboolean rounds = takes_round && find_round(song, at, &round);
   while (squares || rounds) {

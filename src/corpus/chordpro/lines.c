@@ -184,18 +184,42 @@ without_tabs(const char *words)
   return g_string_free(shown, FALSE);
 }
 
+// The chords between two bar lines, as indexes of events.
+typedef struct {
+  guint first;
+  guint end;
+} Between;
+
+// "%": the bar before once more.
+static void
+repeat_bar(CpSong *song, Between bar, const char *at, guint column)
+{
+  for (guint i = bar.first; i < bar.end; ++i) {
+    cp_add_event(song, g_array_index(song->tune->events, RcEvent, i).symbol, at, 0, column);
+  }
+}
+
 gboolean
 cp_read_chords(CpSong *song, const char *words, GError **error)
 {
   const guint first = song->tune->events->len;
   const char *at = song->from;
   const char *counted = song->text;
+  const char *end = at; // of the word before
   guint column = 0;
   gboolean good = TRUE;
+  Between bar = { first, first };
   for (CpText word; good && next_word(&at, &word); good = cp_check_limits(song, song->text, error)) {
     column = shown_column(column, counted, word.at);
     counted = word.at;
-    if (token_of(song, word) != SIGN) {
+    if (memchr(end, '|', (gsize)(word.at - end))) {
+      const guint so_far = song->tune->events->len;
+      bar = (Between){ bar.end == so_far ? bar.first : bar.end, so_far };
+    }
+    end = word.end;
+    if (word.end - word.at == 1 && *word.at == '%') {
+      repeat_bar(song, bar, word.at, column);
+    } else if (token_of(song, word) != SIGN) {
       cp_add_chords(song, trim_word(word), column);
     }
   }

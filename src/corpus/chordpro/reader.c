@@ -39,6 +39,7 @@ typedef struct {
   GString *buffer; // read and not yet used up to `at`
   gsize at;
   guint line;
+  gboolean again; // what is left of the line is read once more
   gboolean ended;
   gboolean failed; // reading failed, and that was reported
 
@@ -163,6 +164,10 @@ set_line(RcChordproReader *r, const char *text, gsize length)
 static gboolean
 next_line(RcChordproReader *r)
 {
+  if (r->again) {
+    r->again = FALSE;
+    return TRUE;
+  }
   gsize searched = 0;
   for (;;) {
     const char *start = r->buffer->str + r->at;
@@ -650,6 +655,23 @@ apply_directive(RcChordproReader *r, const char *name, const char *value, GError
   return TRUE;
 }
 
+static gboolean
+is_directive(const char *text, gsize length)
+{
+  static const char *const others[] = { "meta", "new_song", "ns" };
+  char *given = g_ascii_strdown(text, (gssize)length);
+  const char *name = section_name(given);
+  gboolean found = g_str_has_prefix(name, "start_of_") || g_str_has_prefix(name, "end_of_");
+  for (guint i = 0; i < G_N_ELEMENTS(directives); ++i) {
+    found = found || !strcmp(directives[i].name, name) || !strcmp(directives[i].other, name);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(others); ++i) {
+    found = found || !strcmp(others[i], name);
+  }
+  g_free(given);
+  return found;
+}
+
 // A value that makes no sense costs itself only.
 static void
 follow_directive(RcChordproReader *r, const char *name, const char *value)
@@ -690,13 +712,27 @@ remark_open_brace(RcChordproReader *r, const char *open)
   }
 }
 
-// Reads a line that begins with a brace; sets `ends` where a new song begins.
-static void
+// The brace that closes the one at `open`; the line's end where none does.
+static const char *
+closing_brace(const char *open)
+{
+  guint depth = 0;
+  for (const char *at = open; *at; ++at) {
+    depth += *at == '{';
+    depth -= *at == '}';
+    if (!depth) {
+      return at;
+    }
+  }
+  return open + strlen(open);
+}
+
+// Reads the directive that begins with a brace, and returns what is after it; sets `ends` where a new song begins.
+static const char *
 read_directive(RcChordproReader *r, const char *open, gboolean *ends)
 {
-  const char *close = strrchr(open, '}');
-  if (!close) {
-    close = open + strlen(open);
+  const char *close = closing_brace(open);
+  if (!*close) {
     remark_open_brace(r, open);
   }
   char *text = g_strndup(open + 1, (gsize)(close - open) - 1);
@@ -712,6 +748,7 @@ read_directive(RcChordproReader *r, const char *open, gboolean *ends)
   }
   r->any |= !*ends;
   g_free(text);
+  return close + (*close == '}');
 }
 
 // ------------------------------------------------------------------------------------------------------------ songs
@@ -801,16 +838,34 @@ remark_fact(RcChordproReader *r, const GError *error)
   }
 }
 
-// "Key: D", "Capo 2", "q=72" above a song that is typed without braces. What cannot be read so is words.
+// The pieces of a line that two blanks or a sign separate.
+static char **
+split_pieces(const char *text)
+{
+  char *lines = g_strdup(text);
+  for (char *at = lines; *at; ++at) {
+    *at = strchr("|;,\t", *at) || (*at == ' ' && (at[1] == ' ' || (at > lines && at[-1] == '\n'))) ? '\n' : *at;
+  }
+  char **pieces = g_strsplit(lines, "\n", 0);
+  g_free(lines);
+  return pieces;
+}
+
+static gboolean
+states_fact(const char *text)
+{
+  const char *value = NULL;
+  gboolean divided = FALSE;
+  return fact_of(text, &value, &divided) || is_bare_tempo(text);
+}
+
+// Reads one fact; FALSE where the text is none. One with a colon that makes no sense is remarked on.
 static gboolean
 read_fact(RcChordproReader *r, const char *text)
 {
   const char *value = NULL;
   gboolean divided = FALSE;
   GError *error = NULL;
-  if (r->song.tune->bars->len) {
-    return FALSE;
-  }
   if (is_bare_tempo(text) && apply_directive(r, "tempo", text, NULL)) {
     return TRUE;
   }
@@ -818,6 +873,27 @@ read_fact(RcChordproReader *r, const char *text)
   const gboolean good = fact && apply_directive(r, fact->directive, value, divided ? &error : NULL);
   remark_fact(r, error);
   g_clear_error(&error);
+  return good;
+}
+
+// "Key: D", "Capo 2", "q=72", "Key: D  Capo: 2" above a song that is typed without braces. What cannot be read so is
+// words.
+static gboolean
+read_facts(RcChordproReader *r, const char *text)
+{
+  if (r->song.tune->bars->len) {
+    return FALSE;
+  }
+  char **pieces = split_pieces(text);
+  gboolean all = TRUE;
+  for (guint i = 0; pieces[i]; ++i) {
+    all = all && (!*g_strstrip(pieces[i]) || states_fact(pieces[i]));
+  }
+  gboolean good = all || read_fact(r, text);
+  for (guint i = 0; all && pieces[i]; ++i) {
+    good = (!*pieces[i] || read_fact(r, pieces[i])) && good;
+  }
+  g_strfreev(pieces);
   return good;
 }
 
@@ -840,7 +916,7 @@ read_words(RcChordproReader *r, GError **error)
   const char *text = r->song.from;
   const guint bar = r->song.tune->bars->len;
   const gboolean bracketed = cp_has_brackets(&r->song, text);
-  if (!bracketed && !r->above_line && read_fact(r, text + strspn(text, " \t"))) {
+  if (!bracketed && !r->above_line && read_facts(r, text + strspn(text, " \t"))) {
     return TRUE;
   }
   meet_words(r);
@@ -896,29 +972,75 @@ read_blank(RcChordproReader *r, GError **error)
   return good;
 }
 
+// Reads words, chords or a grid from a place of the line on.
 static gboolean
-read_line(RcChordproReader *r, gboolean *ends, GError **error)
+read_text(RcChordproReader *r, const char *first, GError **error)
 {
-  const char *text = r->text->str;
-  const char *first = text + strspn(text, " \t\r");
-  cp_start_line(&r->song, text, r->line);
-  if (*first == '#') {
-    return TRUE;
-  }
-  if (!*first) {
-    return read_blank(r, error);
-  }
-  if (*first == '{') {
-    const gboolean good = read_above(r, "", error);
-    read_directive(r, first, ends);
-    return good;
-  }
   r->any = TRUE;
   r->song.tune->line = r->song.tune->line ? r->song.tune->line : r->line;
   if (r->environment == IN_TAB) {
     return TRUE;
   }
+  r->song.from = first;
   return r->environment == IN_GRID ? cp_read_grid(&r->song, error) : read_labelled_words(r, first, error);
+}
+
+// The next directive after words; NULL where there is none. "{laughs}" is words.
+static char *
+find_directive(char *at)
+{
+  for (; (at = strchr(at, '{')); ++at) {
+    const gsize length = strcspn(at + 1, ":{} \t");
+    const char *close = at + 1 + strcspn(at + 1, "{}");
+    if (*close == '}' && is_directive(at + 1, length)) {
+      return at;
+    }
+  }
+  return NULL;
+}
+
+// Reads words up to the next directive, and returns what is left.
+static char *
+read_up_to_directive(RcChordproReader *r, char *at, GError **error)
+{
+  char *brace = find_directive(at);
+  char *rest = brace ? brace : at + strlen(at);
+  const char kept = *rest;
+  *rest = '\0';
+  const gboolean good = read_text(r, at, error);
+  *rest = kept;
+  return good ? rest : NULL;
+}
+
+// Most lines are words or a directive; some people write several of them on a line. What follows {new_song} is kept
+// for that song.
+static gboolean
+read_line(RcChordproReader *r, gboolean *ends, GError **error)
+{
+  char *at = r->text->str + strspn(r->text->str, " \t\r");
+  cp_start_line(&r->song, r->text->str, r->line);
+  if (*at == '#') {
+    return TRUE;
+  }
+  if (!*at) {
+    return read_blank(r, error);
+  }
+  while (at && *at && !*ends) {
+    if (*at == '{') {
+      if (!read_above(r, "", error)) {
+        return FALSE;
+      }
+      at = r->text->str + (read_directive(r, at, ends) - r->text->str);
+    } else {
+      at = read_up_to_directive(r, at, error);
+    }
+    at += at ? strspn(at, " \t\r") : 0;
+  }
+  if (at && *at) {
+    g_string_erase(r->text, 0, at - r->text->str);
+    r->again = TRUE;
+  }
+  return at != NULL;
 }
 
 static void
