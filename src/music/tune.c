@@ -3,6 +3,8 @@
 
 #include "rowcall/music.h"
 
+#include "base/array.h"
+
 #include <string.h>
 
 enum { TEXT_BLOCK = 4 << 10, COPY_BLOCK = 64, TEXT_KEPT = 64 << 10 }; // cleared now and then, not for each tune
@@ -35,13 +37,13 @@ rc_tune_new(void)
 void
 rc_tune_clear(RcTune *tune)
 {
-  g_array_set_size(tune->symbols, 0);
-  g_array_set_size(tune->events, 0);
-  g_array_set_size(tune->bars, 0);
-  g_array_set_size(tune->parts, 0);
-  g_array_set_size(tune->notes, 0);
-  g_array_set_size(tune->lines, 0);
-  g_array_set_size(tune->played, 0);
+  rc_array_cut(tune->symbols, 0);
+  rc_array_cut(tune->events, 0);
+  rc_array_cut(tune->bars, 0);
+  rc_array_cut(tune->parts, 0);
+  rc_array_cut(tune->notes, 0);
+  rc_array_cut(tune->lines, 0);
+  rc_array_cut(tune->played, 0);
   if (tune->text_bytes > TEXT_KEPT) {
     g_string_chunk_clear(tune->texts);
     tune->text_bytes = 0;
@@ -52,12 +54,12 @@ rc_tune_clear(RcTune *tune)
   tune->rhythm = NULL;
   tune->group = NULL;
   tune->dance = NULL;
-  g_array_set_size(tune->numbers, 0);
-  g_array_set_size(tune->remarks, 0);
+  rc_array_cut(tune->numbers, 0);
+  rc_array_cut(tune->remarks, 0);
   tune->unmeasured = FALSE;
   const RcSetting start = { .meter = { 4, 4 } };
-  g_array_set_size(tune->settings, 0);
-  g_array_append_val(tune->settings, start);
+  g_array_set_size(tune->settings, 1);
+  g_array_index(tune->settings, RcSetting, 0) = start;
 }
 
 static const char *
@@ -411,25 +413,21 @@ rc_tune_setting(const RcTune *tune, guint index)
   return &g_array_index(tune->settings, RcSetting, index);
 }
 
-static inline const RcBar *
-played_bar(const RcTune *tune, guint index)
-{
-  return &g_array_index(tune->bars, RcBar, g_array_index(tune->played, guint, index));
-}
-
 // Takes the bars that come next, up to one that is elsewhere.
 static void
 begin_run(RcWalk *walk)
 {
-  const RcTune *tune = walk->tune;
-  walk->event = walk->end = played_bar(tune, walk->bar)->first;
-  for (; walk->bar < tune->played->len; ++walk->bar) {
-    const RcBar *bar = played_bar(tune, walk->bar);
-    if (bar->first != walk->end) {
-      break;
-    }
-    walk->end += bar->count;
+  const RcBar *bars = &g_array_index(walk->tune->bars, RcBar, 0);
+  const guint *played = &g_array_index(walk->tune->played, guint, 0);
+  const guint n = walk->tune->played->len;
+  guint at = walk->bar;
+  guint end = bars[played[at]].first;
+  walk->event = end;
+  for (; at < n && bars[played[at]].first == end; ++at) {
+    end += bars[played[at]].count;
   }
+  walk->bar = at;
+  walk->end = end;
 }
 
 // Goes on to the next run after the end of one; FALSE at the end of the tune.
