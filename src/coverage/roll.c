@@ -3,6 +3,7 @@
 
 #include "rowcall/coverage.h"
 
+#include "base/array.h"
 #include "coverage/code_map.h"
 #include "coverage/gains.h"
 #include "coverage/panel.h"
@@ -34,6 +35,14 @@ typedef struct {
   gboolean lacking; // some keyboard does not accept it
 } Entry;
 
+// A chord that was counted in a tune before another that is played next wherever the bars go on as they are written.
+typedef struct {
+  guint tune;  // its number; in no other does this hold
+  guint end;   // event after it
+  guint entry; // what it asks for
+  RcTicks length;
+} Counted;
+
 struct RcRoll {
   RcPanel *panel;
   guint words; // of a set of keyboards
@@ -45,6 +54,7 @@ struct RcRoll {
   // of the tune being added
   guint tune;      // its number, from 1
   GArray *symbols; // of guint, room for more: 1 + index into `chords` of each symbol in the key it is in; 0: not asked
+  GArray *counted; // of Counted, by the event that begins it, room for more
   guint64 *sets;   // room for the six below
   guint64 *native; // keyboards on which all of it so far is native
   guint64 *accepted; // accepted
@@ -125,6 +135,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->chords = g_array_new(FALSE, TRUE, sizeof(KeyChord));
   roll->symbols = g_array_new(FALSE, TRUE, sizeof(guint));
   g_array_set_size(roll->symbols, USUAL_SYMBOLS);
+  roll->counted = g_array_new(FALSE, TRUE, sizeof(Counted));
   roll->sets = g_new0(guint64, 6 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
@@ -159,6 +170,7 @@ rc_roll_free(RcRoll *roll)
     g_array_unref(roll->chords);
     g_array_unref(roll->entries);
     g_array_unref(roll->symbols);
+    g_array_unref(roll->counted);
     g_free(roll->sets);
     g_free(roll->native_tunes);
     g_free(roll->accepted_tunes);
@@ -170,23 +182,30 @@ rc_roll_free(RcRoll *roll)
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
-// A chord in a key: 19 bits of degrees, root and bass as spelled, and 28 bits of the key.
+enum { KEY_BITS = 28 };
+
 static guint64
-chord_number(const RcChord *chord, const RcScale *key)
+key_number(const RcScale *key)
+{
+  return (guint64)key->tones << 16U | (guint64)key->minors << 4U | (guint)(1 + g_bit_nth_lsf(key->fifth, -1));
+}
+
+// A chord in a key: 19 bits of degrees, root and bass as spelled, and the bits of the key.
+static guint64
+chord_number(const RcChord *chord, guint64 key)
 {
   guint64 number = chord->degrees;
   number = number << 8U | (guint8)chord->root;
   number = number << 8U | (guint8)chord->bass;
-  number = number << 12U | key->tones;
-  number = number << 12U | key->minors;
-  return number << 4U | (guint)(1 + g_bit_nth_lsf(key->fifth, -1));
+  return number << KEY_BITS | key;
 }
 
+// `of_key` is the number of the key.
 static guint
-find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key)
+find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key, guint64 of_key)
 {
   guint index = 0;
-  const guint64 number = chord_number(chord, key);
+  const guint64 number = chord_number(chord, of_key);
   if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
     const RcRequest request = { *chord, *key, 0, FALSE };
     const KeyChord added = { .code = rc_request_code(&request) };
@@ -222,6 +241,7 @@ find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
 typedef struct {
   guint setting;
   RcScale key;
+  guint64 key_number;
   RcTicks brisk;
 } Here;
 
@@ -235,7 +255,8 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
   }
   memset(roll->symbols->data, 0, n * sizeof(guint));
   const RcSetting *here = rc_tune_setting(tune, setting);
-  return (Here){ setting, rc_key_scale(here->key, here->tones), brisk_below(&roll->settings, tempo) };
+  const RcScale key = rc_key_scale(here->key, here->tones);
+  return (Here){ setting, key, key_number(&key), brisk_below(&roll->settings, tempo) };
 }
 
 // Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
@@ -253,20 +274,20 @@ intersect(RcRoll *roll, const Entry *entry)
 }
 
 static KeyChord *
-chord_of(RcRoll *roll, guint symbol, const RcChord *chord, const RcScale *key)
+chord_of(RcRoll *roll, guint symbol, const RcChord *chord, const Here *here)
 {
   guint *found = &g_array_index(roll->symbols, guint, symbol);
   if (!*found) {
-    *found = 1 + find_chord(roll, chord, key);
+    *found = 1 + find_chord(roll, chord, &here->key, here->key_number);
   }
   return &g_array_index(roll->chords, KeyChord, *found - 1);
 }
 
-// Mostly a chord is asked for as it was before in the tune, and then it costs an addition.
-static void
+// Mostly a chord is asked for as it was before in the tune, and then it costs an addition. Returns its entry.
+static guint
 count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
 {
-  KeyChord *asked = chord_of(roll, played->symbol, chord, &here->key);
+  KeyChord *asked = chord_of(roll, played->symbol, chord, here);
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
   LastAsked *last = &asked->last[brisk];
@@ -279,11 +300,41 @@ count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const He
     last->tune = roll->tune;
     intersect(roll, entry);
     if (entry->lacking) {
-      g_array_append_val(roll->lacking, last->entry);
+      g_array_index(roll->lacking, guint, roll->lacking->len++) = last->entry;
     }
   }
   ++entry->entry.chords;
   entry->entry.ticks += played->length;
+  return last->entry;
+}
+
+// Makes room for what each event of a tune may add.
+static void
+make_room(RcRoll *roll, const RcTune *tune)
+{
+  const guint n = tune->events->len;
+  rc_array_cut(roll->lacking, 0);
+  if (n > roll->counted->len) {
+    g_array_set_size(roll->counted, n);
+    rc_array_reserve(roll->lacking, n);
+  }
+}
+
+// Counts the chords that come next as far as they were counted before: parts are mostly played more than once. Without
+// this the roll of the bench's YAML takes 1.6 times the instructions.
+static void
+count_again(RcRoll *roll, RcWalk *walk)
+{
+  for (; walk->event < walk->end;) {
+    const Counted *counted = &g_array_index(roll->counted, Counted, walk->event);
+    if (counted->tune != roll->tune || counted->end >= walk->end) {
+      return;
+    }
+    RcRollEntry *entry = &g_array_index(roll->entries, Entry, counted->entry).entry;
+    ++entry->chords;
+    entry->ticks += counted->length;
+    walk->event = counted->end;
+  }
 }
 
 static void
@@ -413,14 +464,18 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
   gboolean has_chords = FALSE;
   guint melody = 0;
   RcPlayed played;
-  for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
+  RcWalk walk = rc_walk_start(tune);
+  for (guint bar = walk.bar; rc_walk_next(&walk, &played); count_again(roll, &walk), bar = walk.bar) {
     melody |= played.melody;
     const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
     if (played.setting != here.setting) {
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
-      count_chord(roll, &symbol->chord, &played, &here);
+      const guint entry = count_chord(roll, &symbol->chord, &played, &here);
+      if (walk.bar == bar) { // it ended within the run
+        g_array_index(roll->counted, Counted, played.event) = (Counted){ roll->tune, walk.event, entry, played.length };
+      }
       has_chords = TRUE;
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
       count_unread(roll, played.length);
@@ -436,7 +491,7 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
   const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
   ++roll->tune;
-  g_array_set_size(roll->lacking, 0);
+  make_room(roll, tune);
   roll->unread = FALSE;
   count_timing(roll, tempo, tune->unmeasured);
   memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
@@ -457,7 +512,7 @@ merge_entries(RcRoll *into, const RcRoll *from)
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
     const RcRequest *request = &more->entry.request;
-    const guint chord = find_chord(into, &request->chord, &request->key);
+    const guint chord = find_chord(into, &request->chord, &request->key, key_number(&request->key));
     const guint index = find_entry(into, g_array_index(into->chords, KeyChord, chord).code, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
     entry->entry.chords += more->entry.chords;
