@@ -63,7 +63,8 @@ rc_yaml_fail_control(RcPlace place, guint code, GError **error)
 gboolean
 rc_yaml_check_event(const yaml_event_t *event, const char *file, guint lines_before, GError **error)
 {
-  if (event->type != YAML_SCALAR_EVENT || !memchr(event->data.scalar.value, '\0', event->data.scalar.length)) {
+  if (event->type != YAML_SCALAR_EVENT || event->data.scalar.style != YAML_DOUBLE_QUOTED_SCALAR_STYLE ||
+      !memchr(event->data.scalar.value, '\0', event->data.scalar.length)) { // only an escape can stand for it
     return TRUE;
   }
   const yaml_mark_t mark = event->start_mark;

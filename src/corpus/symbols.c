@@ -3,6 +3,8 @@
 
 #include "corpus/symbols.h"
 
+#include "base/array.h"
+
 #include <string.h>
 
 #define NO_INDEX G_MAXUINT
@@ -56,6 +58,13 @@ rc_symbols_free(RcSymbols *symbols)
   }
 }
 
+// Lets the tune take as many symbols as there is room for what they ask.
+static void
+make_room(const RcSymbols *symbols)
+{
+  rc_array_reserve(symbols->tune->symbols, symbols->asks->len - symbols->tune->symbols->len);
+}
+
 void
 rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
 {
@@ -64,6 +73,7 @@ rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
     symbols->n_known = 0;
   }
   symbols->tune = tune;
+  make_room(symbols);
   symbols->names = names;
   symbols->held = NO_INDEX;
   ++symbols->tune_number;
@@ -106,11 +116,12 @@ append(RcSymbols *symbols, RcSymbol symbol, Asks asks, const char *text, gsize l
   const guint index = symbols->tune->symbols->len;
   if (index == symbols->asks->len) {
     g_array_set_size(symbols->asks, 2 * index + 1);
+    make_room(symbols);
   }
   symbol.text = rc_tune_text(symbols->tune, text, length);
   symbol.same = first_asking(symbols, asks);
   g_array_index(symbols->asks, Asks, index) = asks;
-  g_array_append_val(symbols->tune->symbols, symbol);
+  g_array_index(symbols->tune->symbols, RcSymbol, symbols->tune->symbols->len++) = symbol;
   return index;
 }
 

@@ -5,18 +5,19 @@
 
 #include <string.h>
 
-enum { MAX_BEATS = 64, MAX_UNIT = 64 };
+enum { MAX_BEATS = 64, MAX_UNIT = 64, TOO_LARGE = 1000 };
 
 static gboolean
 read_number(const char **at, guint most, guint *number)
 {
-  char *end = NULL;
+  guint value = 0;
   if (!g_ascii_isdigit(**at)) {
     return FALSE;
   }
-  const guint64 value = g_ascii_strtoull(*at, &end, 10);
-  *at = end;
-  *number = (guint)MIN(value, G_MAXUINT);
+  for (; g_ascii_isdigit(**at); ++*at) {
+    value = MIN(10 * value + (guint)(**at - '0'), TOO_LARGE);
+  }
+  *number = value;
   return value >= 1 && value <= most;
 }
 

@@ -3,6 +3,7 @@
 
 #include "corpus/yaml/bars.h"
 
+#include "base/array.h"
 #include "corpus/symbols.h"
 
 #include <string.h>
@@ -18,8 +19,7 @@ typedef struct {
   RcBarReader *reader;
   RcTune *tune;
   RcCursor *cursor;
-  const char *text;
-  gsize length;
+  const char *text; // ended by NUL
   gsize at;
   RcTicks bar; // length of a bar
   guint n_events;
@@ -121,15 +121,21 @@ repeat_bar(BarText *bars, GError **error)
 static void
 share_bar(const BarText *bars)
 {
-  const RcTicks share = bars->bar / bars->n_words; // mostly exact, and then the one division of the bar
-  RcTicks begin = 0;
-  RcTicks shares = 0;
-  for (guint i = bars->first_event; i < bars->n_events; ++i) {
-    RcEvent *event = &g_array_index(bars->tune->events, RcEvent, i);
+  const RcTicks share =
+    bars->n_words == 1 ? bars->bar : bars->bar / bars->n_words; // mostly exact: one division at most
+  RcEvent *end = &g_array_index(bars->tune->events, RcEvent, bars->n_events);
+  RcEvent *event = &g_array_index(bars->tune->events, RcEvent, bars->first_event);
+  if (share * bars->n_words == bars->bar) {
+    for (; event < end; ++event) {
+      event->length *= share;
+    }
+    return;
+  }
+  RcTicks shared = 0;
+  for (RcTicks shares = 0; event < end; ++event) {
     shares += event->length;
-    const RcTicks end = share * bars->n_words == bars->bar ? share * shares : bars->bar * shares / bars->n_words;
-    event->length = end - begin;
-    begin = end;
+    event->length = bars->bar * shares / bars->n_words - shared;
+    shared += event->length;
   }
 }
 
@@ -153,25 +159,37 @@ finish_bar(BarText *bars, GError **error)
 
 // ------------------------------------------------------------------------------------------------------------- text
 
-static gboolean
-is_space(char c)
+typedef enum {
+  LETTER, // of a word
+  BLANK,
+  LINE, // "|"
+  END
+} Kind;
+
+// What each byte of a text is, in a table, since all of them are looked at.
+static const guint8 kinds[256] = { ['\0'] = END, [' '] = BLANK, ['\n'] = BLANK, ['\t'] = BLANK, ['|'] = LINE };
+
+static inline Kind
+kind_of(char c)
 {
-  return c == ' ' || c == '\n' || c == '\t';
+  return (Kind)kinds[(guchar)c];
 }
 
-static gsize
+static inline gsize
 skip_spaces(const BarText *bars, gsize at)
 {
-  while (at < bars->length && is_space(bars->text[at])) {
+  const char *text = bars->text;
+  while (kind_of(text[at]) == BLANK) {
     ++at;
   }
   return at;
 }
 
-static gsize
+static inline gsize
 word_end(const BarText *bars, gsize at)
 {
-  while (at < bars->length && bars->text[at] != '|' && !is_space(bars->text[at])) {
+  const char *text = bars->text;
+  while (kind_of(text[at]) == LETTER) {
     ++at;
   }
   return at;
@@ -206,7 +224,7 @@ symbol_of(BarText *bars, const char *text, gsize length)
 {
   enum { LONGEST = 16 };
   RcChord chord;
-  char capital[LONGEST] = "";
+  char capital[LONGEST];
   if (*text < 'a' || *text > 'h' || length >= LONGEST) {
     return index_of(bars, text, length);
   }
@@ -235,7 +253,7 @@ find_spaced_bass(const BarText *bars, gsize end, SpacedBass *bass)
   bass->spaced = FALSE;
   if (!slash_before) {
     at += bars->text[at] == '/';
-    bass->spaced = is_space(bars->text[at]);
+    bass->spaced = kind_of(bars->text[at]) == BLANK;
     bass->words += bass->spaced ? 1 : 0;
     at = skip_spaces(bars, at);
   }
@@ -252,7 +270,7 @@ fills_beats(const BarText *bars)
   const RcMeter meter = rc_tune_setting(bars->tune, 0)->meter;
   const guint beats = (guint)(bars->bar / rc_meter_beat(meter));
   guint words = bars->n_words + bars->n_joined;
-  for (gsize at = skip_spaces(bars, bars->at); at < bars->length && bars->text[at] != '|';) {
+  for (gsize at = skip_spaces(bars, bars->at); kind_of(bars->text[at]) == LETTER;) {
     at = skip_spaces(bars, word_end(bars, at));
     ++words;
   }
@@ -322,7 +340,9 @@ add_chord(BarText *bars, gsize length, GError **error)
   char *joined = slash ? take_spaced_bass(bars, length) : NULL;
   const guint symbol = joined ? index_of(bars, joined, strlen(joined)) : symbol_of(bars, word, length);
   append_event(bars, symbol, 1);
-  g_free(joined);
+  if (joined) {
+    g_free(joined);
+  }
   return symbol < RC_MAX_SYMBOLS || check_limits(bars, bars->word, error);
 }
 
@@ -414,9 +434,9 @@ pass_bar_line(BarText *bars, gboolean first, GError **error)
   const gsize line_before = bars->bar_line;
   const gsize line = bars->at;
   bars->bar_line = line;
-  while (bars->at < bars->length && bars->text[bars->at] == '|') {
+  do {
     ++bars->at;
-  }
+  } while (bars->text[bars->at] == '|');
   if (bars->n_words) {
     return finish_bar(bars, error);
   }
@@ -437,7 +457,7 @@ end_bars(BarText *bars, GError **error)
 static gboolean
 replace_bar(BarText *bars, gboolean ended, GError **error)
 {
-  while (!ended && bars->at < bars->length && bars->text[bars->at] != '|') {
+  while (!ended && bars->text[bars->at] && bars->text[bars->at] != '|') {
     ++bars->at;
   }
   bars->n_events = bars->first_event;
@@ -465,7 +485,7 @@ read_bars(BarText *bars, RcMistakes *mistakes)
 {
   gboolean first = TRUE;
   GError *mistake = NULL;
-  for (bars->at = skip_spaces(bars, 0); bars->at < bars->length; bars->at = skip_spaces(bars, bars->at)) {
+  for (bars->at = skip_spaces(bars, 0); bars->text[bars->at]; bars->at = skip_spaces(bars, bars->at)) {
     const gboolean line = bars->text[bars->at] == '|';
     if (!(line ? pass_bar_line(bars, first, &mistake) : pass_word(bars, &mistake)) &&
         !pass_mistake(bars, g_steal_pointer(&mistake), line, mistakes)) {
@@ -484,14 +504,13 @@ rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, RcMistakes *mistakes)
                    .tune = tune,
                    .cursor = cursor,
                    .text = cursor->text,
-                   .length = cursor->written->length,
                    .bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter),
                    .n_events = tune->events->len,
                    .n_bars = tune->bars->len,
                    .first_bar = tune->bars->len,
                    .first_event = tune->events->len };
   const gboolean good = read_bars(&bars, mistakes);
-  g_array_set_size(tune->events, bars.n_events);
-  g_array_set_size(tune->bars, bars.n_bars);
+  rc_array_cut(tune->events, bars.n_events);
+  rc_array_cut(tune->bars, bars.n_bars);
   return good;
 }

@@ -7,6 +7,7 @@
 
 #include "corpus/yaml/bars.h"
 #include "corpus/clean.h"
+#include "base/array.h"
 #include "base/yaml_tree.h"
 #include "corpus/yaml/places.h"
 #include "corpus/format.h"
@@ -154,7 +155,7 @@ static gboolean
 next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
 {
   if (yaml_parser_parse(&r->parser, event)) {
-    return follow_depth(r, event, error) && check_event(r, event, error);
+    return event->type == YAML_SCALAR_EVENT ? check_event(r, event, error) : follow_depth(r, event, error);
   }
   const yaml_mark_t *mark = r->too_long ? &r->parser.mark : &r->parser.problem_mark;
   r->failed_line = r->start_line + (guint)mark->line;
@@ -186,7 +187,6 @@ static void
 keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
 {
   const yaml_scalar_style_t style = event->data.scalar.style;
-  const RcPlace end = place_of_mark(r, &event->end_mark);
   const char *value = (const char *)event->data.scalar.value;
   gsize length = event->data.scalar.length;
   while (length && value[length - 1] == '\n' && !quote_of(style)) {
@@ -194,13 +194,14 @@ keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
   }
   const RcWritten written = { .length = length,
                               .start = place_of_mark(r, &event->start_mark),
-                              .end_line = end.line,
-                              .end_column = end.column,
+                              .end_line = r->start_line + (guint)event->end_mark.line + 1,
+                              .end_column = (guint)event->end_mark.column + 1,
                               .quote = quote_of(style),
                               .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE };
   *text = (Text){ r->text->len, written, TRUE };
-  g_string_append_len(r->text, value, (gssize)length);
-  g_string_append_c(r->text, '\0');
+  g_string_set_size(r->text, text->offset + length + 1);
+  memcpy(r->text->str + text->offset, value, length);
+  r->text->str[text->offset + length] = '\0';
 }
 
 static const char *
@@ -359,7 +360,7 @@ find_key(const char *name)
 {
   const char initial = g_ascii_tolower(*name);
   guint i = 0;
-  while (i < N_KEYS && (initial != *keys[i] || g_ascii_strcasecmp(name, keys[i]) != 0)) {
+  while (i < N_KEYS && (initial != *keys[i] || (strcmp(name, keys[i]) && g_ascii_strcasecmp(name, keys[i])))) {
     ++i;
   }
   return i;
@@ -477,6 +478,9 @@ set_title(RcYamlReader *r, RcTune *tune)
 static gboolean
 read_key(const char *text, RcNames names, RcKey *key)
 {
+  if (!g_ascii_islower(*text)) {
+    return rc_key_parse(text, names, key, NULL);
+  }
   char *capital = g_strdup(text);
   *capital = g_ascii_toupper(*capital);
   const gboolean good = rc_key_parse(capital, names, key, NULL);
@@ -556,8 +560,10 @@ play_part(RcTune *tune, const RcPart *part)
     return FALSE;
   }
   g_array_set_size(tune->played, before + part->count);
-  for (guint i = 0; i < part->count; ++i) {
-    g_array_index(tune->played, guint, before + i) = part->first + i;
+  guint *played = &g_array_index(tune->played, guint, before);
+  const RcPart bars = *part;
+  for (guint i = 0; i < bars.count; ++i) {
+    played[i] = bars.first + i;
   }
   return TRUE;
 }
@@ -612,18 +618,22 @@ label_length(const char *label)
 static void
 remark_unplayed(const RcYamlReader *r, RcTune *tune, const gboolean *named)
 {
+  guint first = 0;
+  while (first < tune->parts->len && named[first]) {
+    ++first;
+  }
+  if (first == tune->parts->len) {
+    return;
+  }
+  const RcPlace place = g_array_index(r->parts, PartText, first).label.written.start;
   GString *names = g_string_new(NULL);
-  RcPlace place = { 0 };
-  for (guint i = 0; i < tune->parts->len; ++i) {
+  for (guint i = first; i < tune->parts->len; ++i) {
     if (!named[i]) {
-      place = names->len ? place : g_array_index(r->parts, PartText, i).label.written.start;
       g_string_append_printf(names, "%s`%s`", names->len ? ", " : "", g_array_index(tune->parts, RcPart, i).label);
     }
   }
-  if (names->len) {
-    rc_tune_remark(tune, RC_REMARK_UNPLAYED, place.line, place.column,
-                   "written, but never played, since the order does not name it: %s", names->str);
-  }
+  rc_tune_remark(tune, RC_REMARK_UNPLAYED, place.line, place.column,
+                 "written, but never played, since the order does not name it: %s", names->str);
   g_string_free(names, TRUE);
 }
 
@@ -811,7 +821,7 @@ forget_document(RcYamlReader *r)
 {
   memset(r->fields, 0, sizeof r->fields);
   g_string_truncate(r->text, 0);
-  g_array_set_size(r->parts, 0);
+  rc_array_cut(r->parts, 0);
   r->parts_given = FALSE;
   rc_mistakes_clear(&r->mistakes);
 }
