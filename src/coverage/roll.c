@@ -7,6 +7,7 @@
 #include "coverage/code_map.h"
 #include "coverage/gains.h"
 #include "coverage/panel.h"
+#include "coverage/set_counts.h"
 
 #include <string.h>
 
@@ -68,10 +69,10 @@ struct RcRoll {
   int next[RC_GAIN_KEYBOARDS]; // see rc_panel_next()
   guint64 watched;             // those that have a next one
   RcGains gains;
-  guint64 *native_tunes;
-  guint64 *accepted_tunes;
-  guint64 *alone_tunes;
-  guint64 *short_tunes; // one short
+  RcSetCounts native_tunes;
+  RcSetCounts accepted_tunes;
+  RcSetCounts alone_tunes;
+  RcSetCounts short_tunes; // one short
   guint64 unread_chords;
   RcTicks unread_ticks;
   guint64 tunes_with_chords;
@@ -143,10 +144,10 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->short_of = roll->alone + roll->words;
   roll->shorter = roll->short_of + roll->words;
   roll->chord = roll->shorter + roll->words;
-  roll->native_tunes = g_new0(guint64, n + 1);
-  roll->accepted_tunes = g_new0(guint64, n + 1);
-  roll->alone_tunes = g_new0(guint64, n + 1);
-  roll->short_tunes = g_new0(guint64, n + 1);
+  rc_set_counts_init(&roll->native_tunes, roll->words);
+  rc_set_counts_init(&roll->accepted_tunes, roll->words);
+  rc_set_counts_init(&roll->alone_tunes, roll->words);
+  rc_set_counts_init(&roll->short_tunes, roll->words);
   roll->lacking = g_array_new(FALSE, FALSE, sizeof(guint));
   rc_gains_init(&roll->gains);
   for (guint i = 0; i < MIN(n, RC_GAIN_KEYBOARDS); ++i) {
@@ -172,10 +173,10 @@ rc_roll_free(RcRoll *roll)
     g_array_unref(roll->symbols);
     g_array_unref(roll->counted);
     g_free(roll->sets);
-    g_free(roll->native_tunes);
-    g_free(roll->accepted_tunes);
-    g_free(roll->alone_tunes);
-    g_free(roll->short_tunes);
+    rc_set_counts_clear(&roll->native_tunes);
+    rc_set_counts_clear(&roll->accepted_tunes);
+    rc_set_counts_clear(&roll->alone_tunes);
+    rc_set_counts_clear(&roll->short_tunes);
     g_free(roll);
   }
 }
@@ -446,15 +447,13 @@ count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
   count_short(roll);
-  const guint n = rc_panel_size(roll->panel);
-  for (guint i = 0; i < n; ++i) {
-    const guint word = i / RC_SET_BITS;
-    const guint bit = i % RC_SET_BITS;
-    roll->native_tunes[i] += (roll->native[word] >> bit) & 1U;
-    roll->accepted_tunes[i] += (roll->accepted[word] >> bit) & 1U;
-    roll->alone_tunes[i] += (roll->alone[word] >> bit) & 1U;
-    roll->short_tunes[i] += ((roll->short_of[word] & ~roll->shorter[word]) >> bit) & 1U;
+  for (guint word = 0; word < roll->words; ++word) {
+    roll->short_of[word] &= ~roll->shorter[word]; // of a single chord
   }
+  rc_set_counts_add(&roll->native_tunes, roll->native);
+  rc_set_counts_add(&roll->accepted_tunes, roll->accepted);
+  rc_set_counts_add(&roll->alone_tunes, roll->alone);
+  rc_set_counts_add(&roll->short_tunes, roll->short_of);
 }
 
 // FALSE where the tune has neither chords nor unread texts.
@@ -525,12 +524,10 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
 {
   merge_entries(into, from);
   rc_gains_merge(&into->gains, &from->gains);
-  for (guint i = 0; i < rc_panel_size(into->panel); ++i) {
-    into->native_tunes[i] += from->native_tunes[i];
-    into->accepted_tunes[i] += from->accepted_tunes[i];
-    into->alone_tunes[i] += from->alone_tunes[i];
-    into->short_tunes[i] += from->short_tunes[i];
-  }
+  rc_set_counts_merge(&into->native_tunes, &from->native_tunes);
+  rc_set_counts_merge(&into->accepted_tunes, &from->accepted_tunes);
+  rc_set_counts_merge(&into->alone_tunes, &from->alone_tunes);
+  rc_set_counts_merge(&into->short_tunes, &from->short_tunes);
   into->unread_chords += from->unread_chords;
   into->unread_ticks += from->unread_ticks;
   into->tunes_with_chords += from->tunes_with_chords;
@@ -583,10 +580,10 @@ rc_roll_counts(const RcRoll *roll, guint index)
   counts.chords[RC_UNREAD] = roll->unread_chords;
   counts.ticks[RC_UNREAD] = roll->unread_ticks;
   counts.tunes = roll->tunes_with_chords;
-  counts.native = roll->native_tunes[index];
-  counts.playable = roll->accepted_tunes[index];
-  counts.playable_alone = roll->alone_tunes[index];
-  counts.one_short = roll->short_tunes[index];
+  counts.native = rc_set_counts_get(&roll->native_tunes, index);
+  counts.playable = rc_set_counts_get(&roll->accepted_tunes, index);
+  counts.playable_alone = rc_set_counts_get(&roll->alone_tunes, index);
+  counts.one_short = rc_set_counts_get(&roll->short_tunes, index);
   return counts;
 }
 
@@ -595,9 +592,9 @@ rc_roll_gain(const RcRoll *roll, guint index)
 {
   RcGain gain = { .next = index < RC_GAIN_KEYBOARDS && (roll->watched >> index) & 1U ? roll->next[index] : -1 };
   if (gain.next >= 0) {
-    gain.tunes = roll->accepted_tunes[gain.next] - roll->accepted_tunes[index];
     const RcCounts here = rc_roll_counts(roll, index);
     const RcCounts there = rc_roll_counts(roll, (guint)gain.next);
+    gain.tunes = there.playable - here.playable;
     gain.ticks = rc_counts_carried(&there, rc_roll_accept(roll)) - rc_counts_carried(&here, rc_roll_accept(roll));
     rc_gains_explain(&roll->gains, index, &gain);
   }

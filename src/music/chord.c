@@ -81,8 +81,8 @@ RcPcSet
 rc_degrees_tones(RcDegrees degrees, guint root)
 {
   guint tones = 0;
-  for (RcDegrees left = degrees; left; left &= left - 1) {
-    tones |= 1U << degree_semitones[g_bit_nth_lsf(left, -1)];
+  for (guint degree = 0; degrees >> degree; ++degree) {
+    tones |= (degrees >> degree & 1U) << degree_semitones[degree];
   }
   tones <<= root;
   return (RcPcSet)((tones | tones >> 12U) & 0xFFFU);

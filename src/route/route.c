@@ -145,13 +145,28 @@ swap_costs(RcRouter *r)
   r->costs = costs;
 }
 
+// Makes room for the costs of a stop and for the arrivals at all.
+static void
+make_room(RcRouter *r)
+{
+  guint most = 0;
+  guint arrivals = 0;
+  for (guint i = 0; i < r->stops->len; ++i) {
+    RcStop *stop = &g_array_index(r->stops, RcStop, i);
+    stop->arrivals = arrivals;
+    arrivals += stop->ways->n;
+    most = MAX(most, stop->ways->n);
+  }
+  g_array_set_size(r->arrivals, arrivals);
+  g_array_set_size(r->costs, most);
+  g_array_set_size(r->before, most);
+}
+
 static void
 start_at(RcRouter *r, const RcStop *stop)
 {
   const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
   const guint8 *ranks = ranks_at(r, stop);
-  g_array_set_size(r->costs, stop->ways->n);
-  g_array_set_size(r->arrivals, stop->ways->n);
   for (guint i = 0; i < stop->ways->n; ++i) {
     RcCost *cost = &g_array_index(r->costs, RcCost, i);
     *cost = (RcCost){ 0, 0, 0, 0 };
@@ -182,14 +197,11 @@ arrive(const RcWay *ways, const RcCost *before, guint n, const RcWay *way, RcCos
 
 // Finds the best arrival at each way of `stop` from those of the stop before it.
 static void
-move_to(RcRouter *r, const RcStop *from, RcStop *stop)
+move_to(RcRouter *r, const RcStop *from, const RcStop *stop)
 {
   const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
   const guint8 *ranks = ranks_at(r, stop);
   swap_costs(r);
-  stop->arrivals = r->arrivals->len;
-  g_array_set_size(r->costs, stop->ways->n);
-  g_array_set_size(r->arrivals, stop->arrivals + stop->ways->n);
   const RcCost *before = &g_array_index(r->before, RcCost, 0);
   for (guint i = 0; i < stop->ways->n; ++i) {
     const RcWay *way = &stop->ways->ways[i];
@@ -202,10 +214,10 @@ move_to(RcRouter *r, const RcStop *from, RcStop *stop)
 }
 
 static guint
-best_end(const RcRouter *r)
+best_end(const RcRouter *r, guint ways)
 {
   guint best = 0;
-  for (guint i = 1; i < r->costs->len; ++i) {
+  for (guint i = 1; i < ways; ++i) {
     best = rc_cost_is_less(&g_array_index(r->costs, RcCost, i), &g_array_index(r->costs, RcCost, best)) ? i : best;
   }
   return best;
@@ -224,12 +236,13 @@ walk_back(RcRouter *r, guint way)
 RcCost
 rc_router_choose_easiest(RcRouter *r)
 {
-  RcStop *stops = &g_array_index(r->stops, RcStop, 0);
+  const RcStop *stops = &g_array_index(r->stops, RcStop, 0);
+  make_room(r);
   start_at(r, &stops[0]);
   for (guint i = 1; i < r->stops->len; ++i) {
     move_to(r, &stops[i - 1], &stops[i]);
   }
-  const guint end = best_end(r);
+  const guint end = best_end(r, stops[r->stops->len - 1].ways->n);
   walk_back(r, end);
   return g_array_index(r->costs, RcCost, end);
 }

@@ -59,6 +59,7 @@ press(RcUse *use, guint index, RcTicks length, Area *area)
   ++use->presses[index];
   use->buttons[index] += ticks;
   use->made_up[index] += ticks - length;
+  use->in_columns[button->column] += area->columns >> button->column & 1U ? 0 : ticks;
   area->rows |= 1U << button->row;
   area->columns |= G_GUINT64_CONSTANT(1) << button->column;
   area->first = MIN(area->first, button->column);
@@ -73,9 +74,6 @@ add_held(RcUse *use, const RcStep *step)
   Area area = { 0, 0, RC_MAX_COLUMNS, 0 };
   for (guint i = 0; i < rc_grip_count(&step->grip); ++i) {
     press(use, rc_grip_button(&step->grip, i), length, &area);
-  }
-  for (guint column = 0; column < use->layout->columns->len; ++column) {
-    use->in_columns[column] += area.columns >> column & 1U ? ticks : 0;
   }
   use->by_rows[area.rows] += ticks;
   use->by_columns[area.first * use->layout->columns->len + area.last] += ticks;
