@@ -10,7 +10,7 @@
 // What was found so far.
 typedef struct {
   RcLadder *ladder;
-  GHashTable *ids; // of char *, a thing's name, to its index and 1
+  GHashTable *ids; // of RcThing * to its index and 1
   GArray *things;  // of RcThing
   GPtrArray *tunes;
   GPtrArray *needs; // of GArray of guint, beside the tunes
@@ -24,17 +24,43 @@ compare_ids(gconstpointer a, gconstpointer b)
   return (left > right) - (left < right);
 }
 
-// Adds a thing to the needs of a tune, once; takes `name`, equal for equal things.
-static void
-need(Finding *f, GArray *needs, const RcThing *thing, char *name)
+static gboolean
+is_same_chord(const RcChord *one, const RcChord *other)
 {
-  guint id = GPOINTER_TO_UINT(g_hash_table_lookup(f->ids, name));
-  if (id) {
-    g_free(name);
-  } else {
+  return rc_note_pc(one->root) == rc_note_pc(other->root) && rc_note_pc(one->bass) == rc_note_pc(other->bass) &&
+         one->degrees == other->degrees;
+}
+
+static gboolean
+is_same_thing(gconstpointer a, gconstpointer b)
+{
+  const RcThing *one = a;
+  const RcThing *other = b;
+  return one->kind == other->kind && one->button == other->button && one->columns == other->columns &&
+         is_same_chord(&one->chord, &other->chord) && rc_grip_equal(&one->grip, &other->grip);
+}
+
+static guint
+hash_thing(gconstpointer data)
+{
+  const RcThing *thing = data;
+  guint hash = (thing->kind * 31 + thing->button) * 31 + thing->columns;
+  hash = (hash * 31 + thing->chord.degrees) * 31 + rc_note_pc(thing->chord.root);
+  for (guint i = 0; i < rc_grip_count(&thing->grip); ++i) {
+    hash = hash * 31 + rc_grip_button(&thing->grip, i);
+  }
+  return hash;
+}
+
+// Adds a thing to the needs of a tune, once.
+static void
+need(Finding *f, GArray *needs, const RcThing *thing)
+{
+  guint id = GPOINTER_TO_UINT(g_hash_table_lookup(f->ids, thing));
+  if (!id) {
     g_array_append_vals(f->things, thing, 1);
     id = f->things->len;
-    g_hash_table_insert(f->ids, name, GUINT_TO_POINTER(id));
+    g_hash_table_insert(f->ids, g_memdup2(thing, sizeof *thing), GUINT_TO_POINTER(id));
   }
   --id;
   for (guint i = 0; i < needs->len; ++i) {
@@ -58,16 +84,7 @@ need_buttons(Finding *f, GArray *needs, const RcGrip *grip)
   for (guint i = 0; i < rc_grip_count(grip); ++i) {
     const guint button = button_of(f->ladder->layout, rc_grip_button(grip, i));
     const RcThing thing = { .kind = RC_THING_BUTTON, .button = button };
-    need(f, needs, &thing, g_strdup_printf("button %u", button));
-  }
-}
-
-// Appends the buttons of a grip to a thing's name.
-static void
-append_buttons(GString *name, const RcGrip *grip)
-{
-  for (guint i = 0; i < rc_grip_count(grip); ++i) {
-    g_string_append_printf(name, " %u", rc_grip_button(grip, i));
+    need(f, needs, &thing);
   }
 }
 
@@ -78,9 +95,7 @@ need_stretch(Finding *f, GArray *needs, const RcStep *step)
   const RcFingers *fingers = &f->ladder->rolled->boards->settings.route.fingers;
   if (rc_grip_stretch(fingers, f->ladder->layout, &step->grip, &step->fingers) > 0) {
     const RcThing thing = { .kind = RC_THING_STRETCH, .grip = step->grip };
-    GString *name = g_string_new("stretch");
-    append_buttons(name, &step->grip);
-    need(f, needs, &thing, g_string_free(name, FALSE));
+    need(f, needs, &thing);
   }
 }
 
@@ -88,10 +103,7 @@ static void
 need_stand_in(Finding *f, GArray *needs, const RcChord *chord, const RcStep *step)
 {
   const RcThing thing = { .kind = RC_THING_STAND_IN, .chord = *chord, .grip = step->grip };
-  GString *name = g_string_new(NULL);
-  g_string_append_printf(name, "chord %u %u %u:", rc_note_pc(chord->root), rc_note_pc(chord->bass), chord->degrees);
-  append_buttons(name, &step->grip);
-  need(f, needs, &thing, g_string_free(name, FALSE));
+  need(f, needs, &thing);
 }
 
 static guint
@@ -106,7 +118,7 @@ need_move(Finding *f, GArray *needs, const RcGrip *from, const RcGrip *to)
   const int columns = ABS((int)column_of(f->ladder->layout, to) - (int)column_of(f->ladder->layout, from));
   const RcThing thing = { .kind = RC_THING_MOVE, .columns = (guint)columns };
   if (columns) {
-    need(f, needs, &thing, g_strdup_printf("move %d", columns));
+    need(f, needs, &thing);
   }
 }
 
@@ -227,13 +239,6 @@ rc_thing_word(const RcLayout *layout, const RcThing *thing)
     g_string_printf(word, "%u", thing->columns);
   }
   return g_string_free(word, FALSE);
-}
-
-static gboolean
-is_same_chord(const RcChord *one, const RcChord *other)
-{
-  return rc_note_pc(one->root) == rc_note_pc(other->root) && rc_note_pc(one->bass) == rc_note_pc(other->bass) &&
-         one->degrees == other->degrees;
 }
 
 // Whether @p said means @p thing.
@@ -415,7 +420,7 @@ RcLadder *
 rc_ladder_new(const RcRolled *rolled, const char *const *things, const char *const *tunes)
 {
   RcLadder *ladder = g_new0(RcLadder, 1);
-  Finding f = { ladder, g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL),
+  Finding f = { ladder, g_hash_table_new_full(hash_thing, is_same_thing, g_free, NULL),
                 g_array_new(FALSE, TRUE, sizeof(RcThing)), g_ptr_array_new(),
                 g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref) };
   ladder->rolled = rolled;
