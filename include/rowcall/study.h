@@ -1058,7 +1058,7 @@ typedef struct {
 /// often.
 guint *rc_learning_order(GArray *const *needs, guint n, guint n_things, const gboolean *known);
 
-/// Orders the tunes kept in @p rolled that are playable along their routes on the first of its boards by
+/// Orders the tunes kept in @p rolled that are playable along their routes on its board @p board by
 /// rc_learning_order(): a tune needs the buttons, stand-ins, stretches and moves of its route. The second bass of an
 /// alternating bass is not among them; it is learned later. @p rolled must outlive the result; free with
 /// rc_ladder_free().
@@ -1066,7 +1066,11 @@ guint *rc_learning_order(GArray *const *needs, guint n, guint n_things, const gb
 /// @p things and @p tunes are what the player knows already, NULL-terminated, or NULL for nothing: things by the words
 /// that rc_thing_word() has for them, a chord spelled in any way; tunes by their whole titles, in any case, or as
 /// `FILE:LINE`. Who knows a tune knows all that it needs, and who knows a stand-in its stretch.
-RcLadder *rc_ladder_new(const RcRolled *rolled, const char *const *things, const char *const *tunes);
+RcLadder *rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes);
+
+/// Returns the stand-ins that are learned on @p ladder, those that the most tunes need first, of equally many those on
+/// the lowest rung: an array of const RcThing *, borrowed from it, to be freed with g_ptr_array_unref().
+GPtrArray *rc_ladder_stand_ins(const RcLadder *ladder);
 
 /// Returns the word for @p thing on @p layout: `minor:B` for a button, `Bm` for the stand-in of that chord, `3` for a
 /// move by so many columns, `counterbass:G+major:D` for a stretch. A new string.
@@ -1085,8 +1089,6 @@ typedef enum {
   RC_ENOUGH_NOT     ///< it does not
 } RcEnough;
 
-enum { RC_LEARN_SOON = 10 }; ///< stand-ins to learn first
-
 /// What to make of the keyboard that is looked at closely.
 typedef struct {
   RcEnough enough;
@@ -1100,10 +1102,7 @@ typedef struct {
   guint64 nowhere;   ///< the others
   RcLack *lacks;     ///< chords without a button of their own on the chosen keyboard
   guint n_lacks;
-  const RcLack *learn;   ///< the first of these to learn: of an accepted grade, and held longest; NULL for none
-  guint n_learn;         ///< how many there are to learn
-  RcTicks learn_ticks;   ///< for how long they are held
-  RcTicks learn_soon;    ///< of this the first #RC_LEARN_SOON
+  RcLadder *ladder;      ///< an order of learning on it, see rc_ladder_stand_ins() for what comes first
   guint64 movable;       ///< tunes that are not playable on it as written, but in another key
   const RcTune *to_move; ///< the first of them; borrowed, NULL for none
   int move;              ///< its best move; see RcTuneMoves

@@ -7,6 +7,7 @@
 #include "report/coverage_text.h"
 #include "report/format.h"
 #include "report/lack_text.h"
+#include "report/ladder_text.h"
 #include "report/move_text.h"
 
 #define U64 G_GUINT64_FORMAT
@@ -23,20 +24,34 @@ counts_of(const RcReport *r, guint index)
   return r->comparison->sizes[index].counts;
 }
 
+// "plays 40 of 51 tunes and carries 96 % of the playing time"
+static char *
+carries_text(const RcReport *r, const RcCounts *counts)
+{
+  char percent[8];
+  rc_percent(percent, rc_counts_carried(counts, r->comparison->accept), rc_counts_read(counts), 0,
+             r->comparison->target.millionths);
+  if (counts->playable == counts->tunes) {
+    return counts->tunes == 1 ? g_strdup("plays the tune") : g_strdup_printf("plays all %" U64 " tunes", counts->tunes);
+  }
+  return g_strdup_printf("plays %" U64 " of %" U64 " tune%s and carries %s %% of the %s", counts->playable,
+                         counts->tunes, counts->tunes == 1 ? "" : "s", *percent == '-' ? "0" : percent,
+                         rc_counts_measured(counts) ? "playing time" : "chords");
+}
+
 char *
 rc_answer_headline(const RcReport *r)
 {
-  static const char *const verdicts[] = { [RC_ENOUGH_WHOLE] = "Yes",
-                                          [RC_ENOUGH_NEARLY] = "Nearly",
-                                          [RC_ENOUGH_TIME] = "For most of the time",
-                                          [RC_ENOUGH_NOT] = "Not as it is" };
+  static const char *const verdicts[] = {
+    [RC_ENOUGH_WHOLE] = "Yes", [RC_ENOUGH_NEARLY] = "Nearly", [RC_ENOUGH_TIME] = "Mostly", [RC_ENOUGH_NOT] = "No"
+  };
   const RcCounts counts = counts_of(r, r->chosen);
   if (!r->owned || !rc_counts_read(&counts)) {
     return rc_coverage_finding(r->comparison);
   }
-  char *carried = rc_carried_text(r->comparison, &counts);
-  char *text = g_strdup_printf("%s: the %s carries %s", verdicts[r->advice.enough], name_of(r, r->chosen), carried);
-  g_free(carried);
+  char *carries = carries_text(r, &counts);
+  char *text = g_strdup_printf("%s: the %s %s", verdicts[r->advice.enough], name_of(r, r->chosen), carries);
+  g_free(carries);
   return text;
 }
 
@@ -121,60 +136,6 @@ rc_answer_figures(const RcReport *r, RcAnswerFigure figures[RC_ANSWER_FIGURES])
 
 // ---------------------------------------------------------------------------------------------------------- actions
 
-static gboolean
-is_listed(GString *list, const char *name)
-{
-  char **names = g_strsplit(list->str, ", ", -1);
-  const gboolean listed = g_strv_contains((const char *const *)names, name);
-  g_strfreev(names);
-  return listed;
-}
-
-// The chords to learn first, each once, as many as the line has room for.
-static char *
-names_to_learn(const RcReport *r, guint letters)
-{
-  GString *list = g_string_new(NULL);
-  guint soon = 0;
-  for (guint i = 0; i < r->advice.n_lacks && soon < RC_LEARN_SOON; ++i) {
-    const RcLack *lack = &r->advice.lacks[i];
-    char *name = rc_lack_name(lack, RC_SIGNS_UNICODE);
-    const gboolean accepted = lack->answer.verdict <= r->comparison->accept;
-    soon += accepted ? 1 : 0;
-    if (accepted && !is_listed(list, name)) {
-      const gboolean room = g_utf8_strlen(list->str, -1) + g_utf8_strlen(name, -1) + 5 <= (glong)letters;
-      g_string_append_printf(list, "%s%s", list->len ? ", " : "", room ? name : "…");
-      soon = room ? soon : RC_LEARN_SOON;
-    }
-    g_free(name);
-  }
-  return g_string_free(list, FALSE);
-}
-
-// "first for Bm and F♯m: these 10 of 98 stand-ins take half of the time of all", or the few there are.
-static char *
-learn_text(const RcReport *r, guint letters)
-{
-  const RcAdvice *advice = &r->advice;
-  if (!advice->learn) {
-    return NULL;
-  }
-  if (advice->n_learn <= RC_LEARN_SOON || !advice->learn_ticks) {
-    char *few = names_to_learn(r, letters);
-    char *text = g_strdup_printf("the stand-in%s for %s", advice->n_learn == 1 ? "" : "s", few);
-    g_free(few);
-    return text;
-  }
-  char share[8];
-  rc_percent(share, advice->learn_soon, advice->learn_ticks, 0, 0);
-  char *rest = g_strdup_printf(": %d of %u stand-ins, %s %% of their time", RC_LEARN_SOON, advice->n_learn, share);
-  char *names = names_to_learn(r, letters - (guint)g_utf8_strlen(rest, -1));
-  char *text = g_strdup_printf("first %s%s", names, rest);
-  g_free(names);
-  g_free(rest);
-  return text;
-}
-
 // "all 11 tunes" or "7 of the 11 tunes", which are left.
 static char *
 left_text(guint64 some, guint64 all)
@@ -234,7 +195,8 @@ guint
 rc_answer_actions(const RcReport *r, guint letters, RcAnswerAction actions[RC_ANSWER_ACTIONS])
 {
   guint n = 0;
-  const RcAnswerAction all[RC_ANSWER_ACTIONS] = { { "Learn", learn_text(r, letters) },
+  const RcAnswerAction all[RC_ANSWER_ACTIONS] = { { "Learn",
+                                                    rc_lessons_text(r->advice.ladder, letters, RC_SIGNS_UNICODE) },
                                                   { "Move", move_text(r, letters) },
                                                   { "Buy", buy_text(r) } };
   for (guint i = 0; i < RC_ANSWER_ACTIONS; ++i) {

@@ -224,6 +224,40 @@ append_known(GString *out, const RcLadder *ladder)
   }
 }
 
+// Adds the stand-ins from the first on, each chord once, as many as there is room for.
+static void
+append_lessons(GString *text, const GPtrArray *stand_ins, guint letters, RcSigns signs)
+{
+  GHashTable *named = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  gboolean room = TRUE;
+  for (guint i = 0; i < stand_ins->len && room; ++i) {
+    const RcThing *thing = g_ptr_array_index(stand_ins, i);
+    char *name = rc_chord_name(&thing->chord, signs);
+    char *entry = text->len
+                    ? g_strdup_printf(", %s (%u)", name, thing->tunes)
+                    : g_strdup_printf("first %s (for %u tune%s)", name, thing->tunes, thing->tunes == 1 ? "" : "s");
+    const gboolean known = g_hash_table_contains(named, name);
+    room = known || g_utf8_strlen(text->str, -1) + g_utf8_strlen(entry, -1) + 5 <= (glong)letters;
+    g_string_append(text, known ? "" : room ? entry : signs == RC_SIGNS_ASCII ? ", ..." : ", …");
+    g_hash_table_add(named, name);
+    g_free(entry);
+  }
+  g_hash_table_unref(named);
+}
+
+char *
+rc_lessons_text(const RcLadder *ladder, guint letters, RcSigns signs)
+{
+  GPtrArray *stand_ins = rc_ladder_stand_ins(ladder);
+  char *all = g_strdup_printf(": %u stand-in%s in all", stand_ins->len, stand_ins->len == 1 ? "" : "s");
+  GString *text = g_string_new(NULL);
+  append_lessons(text, stand_ins, letters - (guint)strlen(all), signs);
+  g_string_append(text, text->len ? all : "");
+  g_ptr_array_unref(stand_ins);
+  g_free(all);
+  return g_string_free(text, !text->len);
+}
+
 static guint
 count_tunes(const RcLadder *ladder)
 {
@@ -238,14 +272,22 @@ count_tunes(const RcLadder *ladder)
 static void
 append_rules(GString *out, const RcLadder *ladder)
 {
+  enum { LETTERS = 150 };
   const guint tunes = count_tunes(ladder);
+  char *lessons = rc_lessons_text(ladder, LETTERS, RC_SIGNS_ASCII);
   char *text = g_strdup_printf("%u tune%s on %s in %u step%s, %u things to learn, at most %u at once; = needs nothing "
                                "new.",
                                tunes, tunes == 1 ? "" : "s", ladder->layout->name, ladder->n, ladder->n == 1 ? "" : "s",
                                ladder->things, ladder->largest);
   rc_append_wrapped(out, text, 0);
+  if (lessons) {
+    char *learn = g_strdup_printf("Learn %s.", lessons);
+    rc_append_wrapped(out, learn, 0);
+    g_free(learn);
+  }
   rc_append_wrapped(out, rc_ladder_rule(), 0);
   rc_append_wrapped(out, rc_ladder_advice(), 0);
+  g_free(lessons);
   g_free(text);
 }
 

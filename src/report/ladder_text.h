@@ -15,6 +15,10 @@ char *rc_rung_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
 /// Returns the same after how many things they are: "3 new: ...", or "nothing new". A new string.
 char *rc_rung_count_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
 
+/// Returns which stand-ins to learn first, and how many there are, in at most @p letters: "first Bm (for 10 tunes), F♯m
+/// (9), …: 75 stand-ins in all"; NULL where there are none. A new string.
+char *rc_lessons_text(const RcLadder *ladder, guint letters, RcSigns signs);
+
 /// Returns the rule of the order, in sentences; a constant.
 const char *rc_ladder_rule(void);
 

@@ -417,14 +417,14 @@ make_rungs(const Finding *f, gboolean *known)
 }
 
 RcLadder *
-rc_ladder_new(const RcRolled *rolled, const char *const *things, const char *const *tunes)
+rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes)
 {
   RcLadder *ladder = g_new0(RcLadder, 1);
   Finding f = { ladder, g_hash_table_new_full(hash_thing, is_same_thing, g_free, NULL),
                 g_array_new(FALSE, TRUE, sizeof(RcThing)), g_ptr_array_new(),
                 g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref) };
   ladder->rolled = rolled;
-  ladder->layout = rolled->boards->layouts[0];
+  ladder->layout = rolled->boards->layouts[board];
   ladder->unplayable = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   ladder->chordless = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   find_all(&f);
@@ -437,6 +437,33 @@ rc_ladder_new(const RcRolled *rolled, const char *const *things, const char *con
   g_ptr_array_unref(f.tunes);
   g_ptr_array_unref(f.needs);
   return ladder;
+}
+
+// A sort that keeps the order of equal ones.
+static int
+by_tunes(gconstpointer a, gconstpointer b, gpointer data G_GNUC_UNUSED)
+{
+  const RcThing *left = *(const RcThing *const *)a;
+  const RcThing *right = *(const RcThing *const *)b;
+  return (left->tunes < right->tunes) - (left->tunes > right->tunes);
+}
+
+GPtrArray *
+rc_ladder_stand_ins(const RcLadder *ladder)
+{
+  GPtrArray *all = g_ptr_array_new();
+  for (guint i = 0; i < ladder->n; ++i) {
+    const RcRung *rung = &ladder->rungs[i];
+    for (guint j = 0; j < rung->n_things; ++j) {
+      if (rung->things[j].kind == RC_THING_STAND_IN) {
+        g_ptr_array_add(all, &rung->things[j]);
+      }
+    }
+  }
+  if (all->len) {
+    g_qsort_with_data(all->pdata, (int)all->len, sizeof(gpointer), by_tunes, NULL);
+  }
+  return all;
 }
 
 void

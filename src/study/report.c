@@ -55,22 +55,6 @@ count_left_out(RcReport *r, const RcCounts *counts)
   ++*(playable ? &r->advice.elsewhere : readable ? &r->advice.unread : &r->advice.nowhere);
 }
 
-static void
-find_lessons(RcReport *r)
-{
-  RcAdvice *advice = &r->advice;
-  advice->lacks = rc_lacks_find(r->roll, r->chosen, &advice->n_lacks);
-  for (guint i = 0; i < advice->n_lacks; ++i) {
-    const RcLack *lack = &advice->lacks[i];
-    if (lack->answer.verdict <= r->comparison->accept) {
-      advice->learn = advice->learn ? advice->learn : lack;
-      advice->learn_ticks += lack->ticks;
-      advice->learn_soon += advice->n_learn < RC_LEARN_SOON ? lack->ticks : 0;
-      ++advice->n_learn;
-    }
-  }
-}
-
 // Counts a tune that the chosen keyboard does not play as written, where it plays it in another key.
 static void
 count_movable(RcReport *r, const RcMoves *moves, const RcCustom *custom, const RcTune *tune)
@@ -150,7 +134,8 @@ rc_report_new(const RcRolled *rolled)
   r->advice.enough = judge_chosen(r);
   r->advice.by_time = find_by_time(r);
   find_wanted(r);
-  find_lessons(r);
+  r->advice.lacks = rc_lacks_find(r->roll, r->chosen, &r->advice.n_lacks);
+  r->advice.ladder = rc_ladder_new(rolled, r->chosen, NULL, NULL);
   look_at_tunes(r);
   return r;
 }
@@ -161,6 +146,7 @@ rc_report_free(RcReport *report)
   if (report) {
     g_free(report->advice.wanted);
     g_free(report->advice.lacks);
+    rc_ladder_free(report->advice.ladder);
     rc_swept_free(report->swept);
     rc_rolled_free(report->rolled_again);
     rc_boards_free(report->all_sizes);

@@ -1046,16 +1046,43 @@ def test_report_says_what_to_do():
         path = os.path.join(folder, "report.pdf")
         good("report", CORPUS, "--on", "48-8x6", "--sections", "answer", "-o", path)
         text = " ".join(pdf_text(path).split())
-        assert "For most of the time: the 48-8x6 carries 96 % of the playing time" in text and "plays 40 of 51 tunes" in text
-        assert "Learn first Bm, " in text and "of 98 stand-ins, 50 % of their time" in text
+        assert "Mostly: the 48-8x6 plays 40 of 51 tunes and carries 96 % of the playing time" in text
+        assert "Learn first Bm (for 10 tunes), " in text and ": 75 stand-ins in all" in text
         assert "Move all 11 tunes left to other keys" in text and "ask a teacher, or a doctor" in text
         assert "Buy the 60: it plays 51 tunes in place of 40, 100 % of the time in place of 96 %" in text
         good("report", "-", "--on", "120", "--sections", "answer", "-o", path, stdin=PEAT)
         text = " ".join(pdf_text(path).split())
-        assert "Yes: the 120 carries 100 %" in text and "Buy nothing: this size plays" in text
+        assert "Yes: the 120 plays the tune" in text and "Buy nothing: this size plays" in text
         # Twelve columns: another 48 is the right purchase, and the page says so.
         good("report", "-", "--on", "48-8x6", "--sections", "answer", "-o", path, stdin=WIDE)
         assert "Buy the 48-12x4, of the same size: it plays 1 tune in place of 0" in " ".join(pdf_text(path).split())
+
+
+def test_report_advises_what_other_commands_answer():
+    # What to learn, move and buy on page one is what learn, list, compare and sizes say of the same tunes and settings.
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        for settings in ((), ("--accept", "B"), ("--press", "2", "--brisk", "0"), ("--tempo", "none")):
+            sizes = json.loads(good("compare", CORPUS, *settings, "--format", "json"))["layouts"]
+            smallest = re.search(r"the smallest usual size is ([^.]*?)\.", " ".join(good("sizes", CORPUS, *settings).split()))
+            for on in ("12", "48-8x6", "72"):
+                good("report", CORPUS, "--on", on, *settings, "--sections", "answer", "-o", path)
+                text = " ".join(pdf_text(path).split())
+                ladder = json.loads(good("learn", CORPUS, "--on", on, *settings, "--format", "json"))
+                learned = [thing for step in ladder["steps"] for thing in step["new"] if "chord" in thing]
+                first = max(learned, key=lambda thing: thing["needed_by"])["chord"].replace("#", "♯").replace("b", "♭")
+                most = max(thing["needed_by"] for thing in learned)
+                assert f"Learn first {first} (for {most} tune" in text, (on, settings, first)
+                assert f": {len(learned)} stand-in{'s' if len(learned) > 1 else ''} in all" in text, (on, settings)
+                moves = [tune["move"] for tune in json.loads(good("list", CORPUS, "--on", on, *settings, "--format", "json"))["tunes"]
+                         if tune["verdict"] != "plays"]
+                some = sum(move is not None for move in moves)
+                assert not some or re.search(rf"Move (all {some} |{some} of the {len(moves)} )?(the )?tunes? left", text), (on, settings)
+                here = next(row for row in sizes if row["layout"] == on)["tunes"]["playable"]
+                best = max(row["tunes"]["playable"] for row in sizes)
+                buy = next(row["layout"] for row in sizes if row["tunes"]["playable"] == best)
+                assert f"Buy the {buy}" in text if here < best else "Buy nothing" in text, (on, settings)
+                assert not smallest or smallest[1] in text[:1200], (on, settings, smallest)
 
 
 def test_report_as_a_document():
