@@ -1089,6 +1089,15 @@ typedef enum {
   RC_ENOUGH_NOT     ///< it does not
 } RcEnough;
 
+/// A tune to be moved.
+typedef struct {
+  const RcTune *tune; ///< borrowed
+  int move;           ///< its best; see RcTuneMoves
+  gboolean native;    ///< there
+  RcTicks carried;    ///< of its time as written
+  RcTicks read;       ///< its time, without texts that are no chord symbols
+} RcMoved;
+
 /// What to make of the keyboard that is looked at closely.
 typedef struct {
   RcEnough enough;
@@ -1102,10 +1111,9 @@ typedef struct {
   guint64 nowhere;   ///< the others
   RcLack *lacks;     ///< chords without a button of their own on the chosen keyboard
   guint n_lacks;
-  RcLadder *ladder;      ///< an order of learning on it, see rc_ladder_stand_ins() for what comes first
-  guint64 movable;       ///< tunes that are not playable on it as written, but in another key
-  const RcTune *to_move; ///< the first of them; borrowed, NULL for none
-  int move;              ///< its best move; see RcTuneMoves
+  RcLadder *ladder; ///< an order of learning on it, see rc_ladder_stand_ins() for what comes first
+  RcMoved *moved;   ///< tunes that are not playable on it as written, but in another key: in the order of RcKeys
+  guint n_moved;
 } RcAdvice;
 
 /// All that the printed report says.

@@ -67,13 +67,21 @@ draw_actions(RcDocument *d)
   enum { LETTERS = 86 };
   RcPages *p = &d->pages;
   RcAnswerAction actions[RC_ANSWER_ACTIONS];
-  const guint n = rc_answer_actions(d->report, LETTERS, actions);
+  const gboolean listed = rc_document_has(d, rc_section_moves);
+  const guint n = rc_answer_actions(d->report, LETTERS, listed ? "“Tunes to move”" : "rowcall keys", actions);
   for (guint i = 0; i < n; ++i) {
     cairo_t *cairo = p->canvas.cairo;
+    const gboolean linked = listed && d->report->advice.n_moved && g_str_equal(actions[i].verb, "Move");
     rc_canvas_begin(&p->canvas, "P");
+    if (linked) {
+      rc_pages_begin_link(p, (RcBox){ p->left, p->y, p->text_width, 12 }, "moves");
+    }
     rc_draw_text(cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, verb_width, 1, actions[i].verb);
     p->y += rc_draw_text(cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, p->left + verb_width, p->y, p->text_width - verb_width, 2,
                          actions[i].text);
+    if (linked) {
+      rc_pages_end_link(p);
+    }
     rc_canvas_end(&p->canvas, "P");
     p->y += 4;
     g_free(actions[i].text);

@@ -146,20 +146,20 @@ left_text(guint64 some, guint64 all)
 }
 
 static char *
-move_text(const RcReport *r, guint letters)
+move_text(const RcReport *r, guint letters, const char *where)
 {
   const RcAdvice *advice = &r->advice;
-  if (!advice->movable) {
+  if (!advice->n_moved) {
     return NULL;
   }
   const RcCounts counts = counts_of(r, r->chosen);
-  char *left = left_text(advice->movable, counts.tunes - counts.playable);
-  char *place = rc_move_key(advice->to_move, advice->move);
-  char *title = rc_visible(advice->to_move->title);
-  char *text = g_strdup_printf("%s to other keys, such as “%s” to %s; see rowcall keys", left, title, place);
+  char *left = left_text(advice->n_moved, counts.tunes - counts.playable);
+  char *place = rc_move_key(advice->moved->tune, advice->moved->move, RC_SIGNS_UNICODE);
+  char *title = rc_visible(advice->moved->tune->title);
+  char *text = g_strdup_printf("%s, first “%s” to %s; see %s", left, title, place, where);
   if (g_utf8_strlen(text, -1) > (glong)letters || !*place) {
     g_free(text);
-    text = g_strdup_printf("%s to other keys: rowcall keys lists them", left);
+    text = g_strdup_printf("%s to other keys; see %s", left, where);
   }
   g_free(left);
   g_free(title);
@@ -192,12 +192,12 @@ buy_text(const RcReport *r)
 }
 
 guint
-rc_answer_actions(const RcReport *r, guint letters, RcAnswerAction actions[RC_ANSWER_ACTIONS])
+rc_answer_actions(const RcReport *r, guint letters, const char *moves, RcAnswerAction actions[RC_ANSWER_ACTIONS])
 {
   guint n = 0;
   const RcAnswerAction all[RC_ANSWER_ACTIONS] = { { "Learn",
                                                     rc_lessons_text(r->advice.ladder, letters, RC_SIGNS_UNICODE) },
-                                                  { "Move", move_text(r, letters) },
+                                                  { "Move", move_text(r, letters, moves) },
                                                   { "Buy", buy_text(r) } };
   for (guint i = 0; i < RC_ANSWER_ACTIONS; ++i) {
     if (all[i].text) {

@@ -29,8 +29,9 @@ typedef struct {
 void rc_answer_figures(const RcReport *report, RcAnswerFigure figures[RC_ANSWER_FIGURES]);
 
 /// Writes what to learn, to move and to buy into @p actions, as far as there is something to do, and returns how many
-/// these are. A line has at most about @p letters letters.
-guint rc_answer_actions(const RcReport *report, guint letters, RcAnswerAction actions[RC_ANSWER_ACTIONS]);
+/// these are. A line has at most about @p letters letters; @p moves is where the tunes to move are named.
+guint rc_answer_actions(const RcReport *report, guint letters, const char *moves,
+                        RcAnswerAction actions[RC_ANSWER_ACTIONS]);
 
 /// Returns what becomes of the tunes that the chosen keyboard does not play, in sentences; a new string, empty where
 /// it plays all.

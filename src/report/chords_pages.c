@@ -128,33 +128,49 @@ draw_line(RcPages *p, double x, double width, const char *text)
   rc_canvas_end(&p->canvas, "LI");
 }
 
-// The rare chords in two columns, as far as a page holds them; the rest is counted.
+enum { LINE = 11, MOST_RARE = 100 };
+
+// The `n` rare chords from `first` on, in two columns of so many rows.
+static void
+draw_rows(RcDocument *d, const GArray *rare, guint first, guint n, guint rows, const RcLack *lacks)
+{
+  enum { GAP = 14 };
+  RcPages *p = &d->pages;
+  const double width = (p->text_width - GAP) / 2;
+  const double top = p->y;
+  for (guint i = 0; i < n; ++i) {
+    char *text = rare_text(d, &lacks[g_array_index(rare, guint, first + i)]);
+    p->y = top + i % rows * LINE;
+    draw_line(p, p->left + i / rows * (width + GAP), width, text);
+    g_free(text);
+  }
+  p->y = top + rows * LINE;
+}
+
+// The rare chords as far as the page goes, and on further ones; those beyond a number are counted.
 static void
 draw_rare(RcDocument *d, const GArray *rare, const RcLack *lacks)
 {
-  enum { LINE = 11, GAP = 14, MOST = 100 };
+  enum { FEWEST_ROWS = 4 };
   RcPages *p = &d->pages;
-  const guint n = MIN(rare->len, MOST);
-  const guint rows = (n + 1) / 2;
-  const double width = (p->text_width - GAP) / 2;
+  const guint n = MIN(rare->len, MOST_RARE);
   p->y += 8;
-  rc_pages_need(p, rows * LINE + 40.0, heading);
+  rc_pages_need(p, FEWEST_ROWS * LINE + 40.0, heading);
   rc_pages_text(p, RC_TEXT_HEADING, "Held for less than 0.5 % of the time each");
   p->y += 4;
-  const double top = p->y;
   rc_canvas_begin(&p->canvas, "L");
-  for (guint i = 0; i < n; ++i) {
-    char *text = rare_text(d, &lacks[g_array_index(rare, guint, i)]);
-    const guint column = i / rows;
-    p->y = top + i % rows * LINE;
-    draw_line(p, p->left + column * (width + GAP), width, text);
-    g_free(text);
+  for (guint first = 0; first < n && !p->full;) {
+    rc_pages_need(p, LINE, heading);
+    const guint rows = MIN((n - first + 1) / 2, (guint)(rc_pages_room(p) / LINE));
+    const guint here = MIN(2 * rows, n - first);
+    draw_rows(d, rare, first, here, rows, lacks);
+    first += here;
   }
   rc_canvas_end(&p->canvas, "L");
-  p->y = top + rows * LINE + 6;
+  p->y += 6;
   if (rare->len > n) {
     char *more = g_strdup_printf("%u more are held for less; rowcall tune lists all.", rare->len - n);
-    rc_pages_text(p, RC_TEXT_BODY, more);
+    rc_pages_paragraph(p, RC_TEXT_BODY, more, heading);
     g_free(more);
   }
 }

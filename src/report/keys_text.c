@@ -109,7 +109,7 @@ append_all_keys(GString *out, const RcKeys *keys, const RcTuneKeys *tune)
     const RcCounts *counts = &tune->moves.counts[i];
     char native[8];
     char percent[8];
-    char *key = rc_move_key(tune->tune, i);
+    char *key = rc_move_key(tune->tune, i, RC_SIGNS_ASCII);
     char *range = range_text(tune, i);
     rc_percent_text(native, rc_counts_carried(counts, RC_NATIVE), rc_counts_whole(counts));
     rc_percent_text(percent, carried(keys, counts), rc_counts_whole(counts));
@@ -138,7 +138,7 @@ append_named(GString *text, const RcKeys *keys, const char *head, gboolean (*wan
     if (!wanted(tune) || ++n > MOST) {
       continue;
     }
-    char *key = keyed ? rc_move_key(tune->tune, tune->moves.best) : g_strdup("");
+    char *key = keyed ? rc_move_key(tune->tune, tune->moves.best, RC_SIGNS_ASCII) : g_strdup("");
     g_string_append_printf(text, "%s %s", n > 1 ? ";" : head, tune->tune->title);
     g_string_append_printf(text, "%s%s%s", *key ? " (" : "", key, *key ? ")" : "");
     g_free(key);
@@ -288,7 +288,7 @@ static void
 append_csv_move(GString *out, const RcKeys *keys, const RcTuneKeys *tune, int move)
 {
   const RcCounts *counts = &tune->moves.counts[move];
-  char *key = rc_move_key(tune->tune, move);
+  char *key = rc_move_key(tune->tune, move, RC_SIGNS_ASCII);
   char *range[] = { tune->highest ? rc_pitch_name(tune->tune, move, tune->lowest + move - RC_AS_WRITTEN) : g_strdup(""),
                     tune->highest ? rc_pitch_name(tune->tune, move, tune->highest + move - RC_AS_WRITTEN)
                                   : g_strdup("") };
@@ -343,7 +343,7 @@ static void
 add_move(GString *json, const RcKeys *keys, const RcTuneKeys *tune, int move)
 {
   const RcCounts *counts = &tune->moves.counts[move];
-  char *key = rc_move_key(tune->tune, move);
+  char *key = rc_move_key(tune->tune, move, RC_SIGNS_ASCII);
   rc_json_begin_object(json, NULL);
   rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
   rc_json_text(json, "called", rc_move_called(move));

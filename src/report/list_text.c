@@ -140,7 +140,7 @@ static char *
 place_text(const RcTune *tune, int move)
 {
   const int semitones = move - RC_AS_WRITTEN;
-  char *key = rc_move_key(tune, move);
+  char *key = rc_move_key(tune, move, RC_SIGNS_ASCII);
   char *text = g_strdup_printf("%s%s%s %d", key, *key ? ", " : "", semitones < 0 ? "down" : "up", ABS(semitones));
   g_free(key);
   return text;
@@ -379,16 +379,16 @@ append_csv_row(GString *out, const RcTuneList *list, const RcListed *listed)
   const int move = move_of(listed);
   const int customary = customary_move_of(listed);
   const char *smallest = smallest_name(list, listed);
-  char *key = rc_move_key(listed->tune, RC_AS_WRITTEN);
+  char *key = rc_move_key(listed->tune, RC_AS_WRITTEN, RC_SIGNS_ASCII);
   char *fields[] = { g_strdup_printf("%u", listed->tune->line),
                      rc_quarters_text(rc_counts_ticks(&on->counts)),
                      rc_quarters_text(rc_measured_ticks(&on->counts, carried(list, &on->counts))),
                      g_strdup_printf("%u", on->n_lacks),
                      lacks_text(listed->tune, on, on->n_lacks),
                      move == RC_NO_MOVE ? g_strdup("") : g_strdup_printf("%d", move - RC_AS_WRITTEN),
-                     move == RC_NO_MOVE ? g_strdup("") : rc_move_key(listed->tune, move),
+                     move == RC_NO_MOVE ? g_strdup("") : rc_move_key(listed->tune, move, RC_SIGNS_ASCII),
                      customary == RC_NO_MOVE ? g_strdup("") : g_strdup_printf("%d", customary - RC_AS_WRITTEN),
-                     customary == RC_NO_MOVE ? g_strdup("") : rc_move_key(listed->tune, customary),
+                     customary == RC_NO_MOVE ? g_strdup("") : rc_move_key(listed->tune, customary, RC_SIGNS_ASCII),
                      has_other(list) ? lacks_text(listed->tune, &listed->on[1], listed->on[1].n_lacks) : NULL };
   rc_append_csv(out, listed->tune->file, fields[0], listed->tune->title, layout_name(list, 0), key,
                 rc_tune_key_source(listed->tune), fares_words[on->fares], on->counts.native ? "yes" : "no", fields[1],
@@ -451,7 +451,7 @@ add_move(GString *json, const char *name, const RcListed *listed, int move)
     rc_json_null(json, name);
     return;
   }
-  char *key = rc_move_key(listed->tune, move);
+  char *key = rc_move_key(listed->tune, move, RC_SIGNS_ASCII);
   rc_json_begin_object(json, name);
   rc_json_number(json, "semitones", move - RC_AS_WRITTEN);
   rc_json_text(json, "called", rc_move_called(move));
@@ -464,7 +464,7 @@ add_move(GString *json, const char *name, const RcListed *listed, int move)
 static void
 add_listed(GString *json, const RcTuneList *list, const RcListed *listed)
 {
-  char *key = rc_move_key(listed->tune, RC_AS_WRITTEN);
+  char *key = rc_move_key(listed->tune, RC_AS_WRITTEN, RC_SIGNS_ASCII);
   rc_json_begin_object(json, NULL);
   add_place(json, listed->tune);
   rc_json_text(json, "key", key);

@@ -22,9 +22,9 @@ key_after(const RcTune *tune, int move)
 }
 
 char *
-rc_move_key(const RcTune *tune, int move)
+rc_move_key(const RcTune *tune, int move, RcSigns signs)
 {
-  return rc_short_key(key_after(tune, move), RC_SIGNS_ASCII);
+  return rc_short_key(key_after(tune, move), signs);
 }
 
 char *
@@ -33,7 +33,7 @@ rc_move_place(const RcTune *tune, int move)
   if (move == RC_NO_MOVE) {
     return g_strdup("-");
   }
-  char *key = rc_move_key(tune, move);
+  char *key = rc_move_key(tune, move, RC_SIGNS_ASCII);
   char *text = g_strdup_printf("%s%s%s", key, *key ? ", " : "", rc_move_called(move));
   g_free(key);
   return text;

@@ -12,7 +12,7 @@
 const char *rc_move_called(int move);
 
 /// Returns the name of the key in which @p tune begins after @p move; empty where it has none. A new string.
-char *rc_move_key(const RcTune *tune, int move);
+char *rc_move_key(const RcTune *tune, int move, RcSigns signs);
 
 /// Returns where @p move leads: "C, down a tone"; "-" for #RC_NO_MOVE. A new string.
 char *rc_move_place(const RcTune *tune, int move);

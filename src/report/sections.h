@@ -19,6 +19,7 @@
   SECTION(heat, TRUE, FALSE)                                                                                           \
   SECTION(sheets, FALSE, FALSE)                                                                                        \
   SECTION(index, TRUE, TRUE)                                                                                           \
+  SECTION(moves, TRUE, FALSE)                                                                                          \
   SECTION(rules, TRUE, TRUE)
 
 #endif

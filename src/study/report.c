@@ -55,16 +55,28 @@ count_left_out(RcReport *r, const RcCounts *counts)
   ++*(playable ? &r->advice.elsewhere : readable ? &r->advice.unread : &r->advice.nowhere);
 }
 
-// Counts a tune that the chosen keyboard does not play as written, where it plays it in another key.
+// Adds a tune that the chosen keyboard does not play as written, where it plays it in another key.
 static void
-count_movable(RcReport *r, const RcMoves *moves, const RcCustom *custom, const RcTune *tune)
+add_moved(const RcReport *r, const RcMoves *moves, const RcCustom *custom, const RcTune *tune, GArray *moved)
 {
   const RcTuneMoves judged = rc_moves_judge(moves, tune, custom);
+  const RcCounts *written = &judged.counts[RC_AS_WRITTEN];
   if (judged.best != RC_NO_MOVE) {
-    r->advice.move = r->advice.to_move ? r->advice.move : judged.best;
-    r->advice.to_move = r->advice.to_move ? r->advice.to_move : tune;
-    ++r->advice.movable;
+    const RcMoved one = { tune, judged.best, judged.counts[judged.best].native > 0,
+                          rc_counts_carried(written, r->comparison->accept), rc_counts_read(written) };
+    g_array_append_val(moved, one);
   }
+}
+
+// Those that carry the least of their time as written first, as rc_keys_judge() puts them.
+static int
+by_time_gained(gconstpointer a, gconstpointer b)
+{
+  const RcMoved *left = a;
+  const RcMoved *right = b;
+  const double one = (double)left->carried / (double)MAX(left->read, 1);
+  const double other = (double)right->carried / (double)MAX(right->read, 1);
+  return (one > other) - (one < other);
 }
 
 // Why the best keyboard does not play some tunes, and which of those that the chosen one does not play it plays in
@@ -77,7 +89,7 @@ look_at_tunes(RcReport *r)
   RcMoves *moves = rc_moves_new(boards->layouts[r->chosen], &boards->settings);
   const RcCustom custom = rc_custom_find(r->rolled->tunes, r->n_tunes);
   RcCounts *counts = g_new(RcCounts, MAX(c->n, 1));
-  r->advice.move = RC_NO_MOVE;
+  GArray *moved = g_array_new(FALSE, FALSE, sizeof(RcMoved));
   while (r->advice.best + 1 < c->n && c->sizes[r->advice.best].counts.playable < c->most_tunes) {
     ++r->advice.best;
   }
@@ -87,9 +99,12 @@ look_at_tunes(RcReport *r)
       count_left_out(r, counts);
     }
     if (counts[0].tunes && !counts[r->chosen].playable) {
-      count_movable(r, moves, &custom, r->tunes[i]);
+      add_moved(r, moves, &custom, r->tunes[i], moved);
     }
   }
+  g_array_sort(moved, by_time_gained); // which keeps the order of equal ones
+  r->advice.n_moved = moved->len;
+  r->advice.moved = (RcMoved *)(gpointer)g_array_free(moved, FALSE);
   g_free(counts);
   rc_moves_free(moves);
 }
@@ -146,6 +161,7 @@ rc_report_free(RcReport *report)
   if (report) {
     g_free(report->advice.wanted);
     g_free(report->advice.lacks);
+    g_free(report->advice.moved);
     rc_ladder_free(report->advice.ladder);
     rc_swept_free(report->swept);
     rc_rolled_free(report->rolled_again);

@@ -1048,7 +1048,7 @@ def test_report_says_what_to_do():
         text = " ".join(pdf_text(path).split())
         assert "Mostly: the 48-8x6 plays 40 of 51 tunes and carries 96 % of the playing time" in text
         assert "Learn first Bm (for 10 tunes), " in text and ": 75 stand-ins in all" in text
-        assert "Move all 11 tunes left to other keys" in text and "ask a teacher, or a doctor" in text
+        assert "Move all 11 tunes left, first “Velvet Rope, Muddy Boots” to C; see rowcall keys" in text and "ask a teacher, or a doctor" in text
         assert "Buy the 60: it plays 51 tunes in place of 40, 100 % of the time in place of 96 %" in text
         good("report", "-", "--on", "120", "--sections", "answer", "-o", path, stdin=PEAT)
         text = " ".join(pdf_text(path).split())

@@ -21,7 +21,7 @@ from rowcall_cli import CORPUS, good, main, write
 
 WALTZES = os.path.join(CORPUS, "waltzes.yaml")
 WINDOW = os.path.join(CORPUS, "window.offers")
-SECTIONS = "answer,coverage,gains,sizes,index,rules"
+SECTIONS = "answer,coverage,gains,sizes,index,moves,rules"
 PICTURES = {
     "compare": ["compare", CORPUS], "sizes": ["sizes", CORPUS], "shop": ["shop", WINDOW, CORPUS],
     "heat": ["heat", CORPUS, "--on", "48-8x6"], "layouts": ["layouts", "48-8x6"],
@@ -103,6 +103,23 @@ def test_page_one_and_the_index_agree_with_list():
                     name = lack["chord"].replace("#", "♯").replace("b", "♭")
                     times = f" ×{lack['times']}" if lack["times"] > 1 else ""
                     assert re.search(rf"{re.escape(tune['title'])} \d+ % lacks {re.escape(name + times)} ", text), (on, tune)
+
+
+def test_the_tunes_to_move_are_named():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "report.pdf")
+        for on in ("8", "32", "48-8x6", "120"):
+            keys = good("keys", CORPUS, "--on", on).split("\n\n")[0].splitlines()[1:]
+            moves = [re.match(r"(.{27}) (\S+(?: \w+)?) +[\d.]+ +([^,]+), (.*?) +(native|plays)\b", line) for line in keys]
+            moves = [move for move in moves if move]  # not those beside a customary key
+            good("report", CORPUS, "--on", on, "--sections", "answer,moves", "-o", path)
+            text = " ".join(told_by("pdftotext", "-layout", path, "-").split())
+            assert ("Tunes to move" in text) == bool(moves) or on == "120" and not moves, on
+            assert not moves or f"Tunes to move: in another key the {on} plays {len(moves)} more" in text, (on, len(moves))
+            for move in moves:
+                title, _, place, how, there = (part.strip() for part in move.groups())
+                signs = place.replace("#", "♯").replace("b", "♭")
+                assert re.search(rf"{re.escape(title.rstrip('…').strip())}.*? \d+ % {re.escape(signs)} {how} {there}\b", text), (on, move)
 
 
 def test_flats_and_sharps_are_set_alike():
