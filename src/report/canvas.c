@@ -181,7 +181,7 @@ complete(RcCanvas *canvas)
   GByteArray *composed = NULL;
   switch (canvas->picture) {
   case RC_PICTURE_PDF:
-    rc_pdf_complete(canvas->bytes, canvas->entries);
+    rc_pdf_complete(canvas->bytes, canvas->title, canvas->entries);
     break;
   case RC_PICTURE_SVG:
     composed = compose_svg(canvas);

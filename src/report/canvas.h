@@ -30,9 +30,13 @@ typedef struct {
 /// @p imprint with @p found, unless it is NULL, so that every file has one of its own.
 RcCanvas rc_canvas_start(RcPicture picture, double width, double height, const RcImprint *imprint, const char *found);
 
+/// The role of what is not read at all: feet, rails, headings of pages that go on. Cairo marks artifacts from 1.18 on;
+/// until then they are private parts.
+#define RC_FURNITURE "Private"
+
 /// Begins a part of the document as it is read aloud. @p role is a standard structure type of PDF, such as "H1", "P",
-/// "Table", "TR", "TD", "Link" or, for what is not read at all, "Private". Parts are nested; what is drawn belongs into
-/// one that holds no other. Nothing but in a PDF.
+/// "Table", "TR", "TD", "Link", or #RC_FURNITURE. Parts are nested; what is drawn belongs into one that holds no other.
+/// Nothing but in a PDF.
 void rc_canvas_begin(RcCanvas *canvas, const char *role);
 
 /// Ends the part begun last, which has this @p role.

@@ -76,7 +76,7 @@ draw_sizes(const Index *x)
 {
   RcPages *p = &x->d->pages;
   cairo_t *cairo = p->canvas.cairo;
-  rc_canvas_begin(&p->canvas, "Private");
+  rc_canvas_begin(&p->canvas, RC_FURNITURE);
   for (guint i = 0; i < n_sizes(x); ++i) {
     cairo_save(cairo);
     cairo_translate(cairo, strip_x(x) + i * cell_width - 1, p->y + names_height);
@@ -85,7 +85,7 @@ draw_sizes(const Index *x)
                  x->d->report->comparison->sizes[i].layout->name);
     cairo_restore(cairo);
   }
-  rc_canvas_end(&p->canvas, "Private");
+  rc_canvas_end(&p->canvas, RC_FURNITURE);
   p->y += n_sizes(x) ? names_height + 3 : 0;
 }
 

@@ -31,10 +31,10 @@ draw_line(const RcPages *p, double x, double y, double to_x, double to_y)
 static void
 draw_rails(RcPages *p, double height)
 {
-  rc_canvas_begin(&p->canvas, "Private");
+  rc_canvas_begin(&p->canvas, RC_FURNITURE);
   draw_line(p, p->left, p->y, p->left, p->y + height);
   draw_line(p, p->left + rail, p->y, p->left + rail, p->y + height);
-  rc_canvas_end(&p->canvas, "Private");
+  rc_canvas_end(&p->canvas, RC_FURNITURE);
   p->y += height;
 }
 

@@ -72,13 +72,13 @@ draw_foot(RcPages *p)
   char *number = g_strdup_printf("%u", p->number);
   const gboolean odd = p->number % 2 == 1;
   const double number_x = odd ? p->left + p->text_width - number_width : p->left;
-  rc_canvas_begin(&p->canvas, "Private");
+  rc_canvas_begin(&p->canvas, RC_FURNITURE);
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, odd ? RC_ALIGN_LEFT : RC_ALIGN_RIGHT,
                odd ? p->left : p->left + number_width, foot_y(p) + 10, p->text_width - number_width, 1,
                p->foot ? p->foot : p->running);
   rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, odd ? RC_ALIGN_RIGHT : RC_ALIGN_LEFT, number_x, foot_y(p) + 8,
                number_width, 1, number);
-  rc_canvas_end(&p->canvas, "Private");
+  rc_canvas_end(&p->canvas, RC_FURNITURE);
   g_free(number);
 }
 
@@ -129,9 +129,9 @@ rc_pages_need(RcPages *p, double height, const char *heading)
   if (height > rc_pages_room(p) && p->y > top) {
     rc_pages_begin(p, p->key);
     char *text = g_strconcat(heading, " (continued)", NULL);
-    rc_canvas_begin(&p->canvas, "Private"); // nobody who listens has turned a page
+    rc_canvas_begin(&p->canvas, RC_FURNITURE); // nobody who listens has turned a page
     p->y += rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, p->left, p->y, p->text_width, 1, text) + 8;
-    rc_canvas_end(&p->canvas, "Private");
+    rc_canvas_end(&p->canvas, RC_FURNITURE);
     g_free(text);
   }
 }

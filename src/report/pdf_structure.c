@@ -83,6 +83,33 @@ add_entry(Update *u, guint number, const char *entry)
   g_free(written);
 }
 
+// The document's title and language as XMP (ISO 16684-1), in an object of its own after those of cairo, which writes
+// none. Sets its number and counts it.
+static guint
+add_metadata(Update *u, const char *title)
+{
+  const guint number = u->n++;
+  char *xmp =
+    g_markup_printf_escaped("<?xpacket begin=\"\xEF\xBB\xBF\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n"
+                            "<x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\n"
+                            "<rdf:RDF xmlns:rdf=\"http://www.w3.org/1999/02/22-rdf-syntax-ns#\">\n"
+                            "<rdf:Description rdf:about=\"\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" "
+                            "xmlns:xmp=\"http://ns.adobe.com/xap/1.0/\">\n"
+                            "<dc:title><rdf:Alt><rdf:li xml:lang=\"x-default\">%s</rdf:li></rdf:Alt></dc:title>\n"
+                            "<dc:language><rdf:Bag><rdf:li>en</rdf:li></rdf:Bag></dc:language>\n"
+                            "<xmp:CreatorTool>rowcall</xmp:CreatorTool>\n"
+                            "</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>",
+                            title);
+  char *object = g_strdup_printf("%u 0 obj\n<< /Type /Metadata\n   /Subtype /XML\n   /Length %" G_GSIZE_FORMAT
+                                 "\n>>\nstream\n%s\nendstream\nendobj\n",
+                                 number, strlen(xmp), xmp);
+  g_string_append_printf(u->old, "%u 1\n%010u 00000 n \n", number, u->pdf->len);
+  append(u, object, strlen(object));
+  g_free(object);
+  g_free(xmp);
+  return number;
+}
+
 static void
 end_update(Update *u, guint info)
 {
@@ -95,7 +122,7 @@ end_update(Update *u, guint info)
 }
 
 void
-rc_pdf_complete(GByteArray *pdf, const GPtrArray *entries)
+rc_pdf_complete(GByteArray *pdf, const char *title, const GPtrArray *entries)
 {
   guint used = 0;
   Update u = { pdf, number_after(pdf, "startxref\n"), (guint)number_after(pdf, "/Root "),
@@ -107,7 +134,10 @@ rc_pdf_complete(GByteArray *pdf, const GPtrArray *entries)
       add_entry(&u, i, g_ptr_array_index(entries, used++));
     }
   }
-  add_entry(&u, u.root, "/Lang (en)\n   /ViewerPreferences << /DisplayDocTitle true >>");
+  char *catalog = g_strdup_printf("/Lang (en)\n   /ViewerPreferences << /DisplayDocTitle true >>\n   /Metadata %u 0 R",
+                                  add_metadata(&u, title));
+  add_entry(&u, u.root, catalog);
+  g_free(catalog);
   end_update(&u, info);
   g_string_free(u.old, TRUE);
 }

@@ -155,7 +155,7 @@ draw_line(const Drawing *d, guint first)
 {
   const GArray *items = d->plan->items;
   const RcSheetItem *item = &g_array_index(items, RcSheetItem, first);
-  const char *role = item->line == G_MAXUINT ? "Private" : "P"; // nobody who listens has turned a page
+  const char *role = item->line == G_MAXUINT ? RC_FURNITURE : "P"; // nobody who listens has turned a page
   guint next = first;
   if (stands_alone(item)) {
     draw_item(d, item);

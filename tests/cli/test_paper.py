@@ -241,6 +241,9 @@ def test_a_reader_aloud_finds_its_way():
             info = told_by("pdfinfo", path)
             titles.add(re.search(r"Title:\s+(.*)", info)[1])
             assert re.search(r"Tagged:\s+yes", info), name
+            metadata = xml.etree.ElementTree.fromstring(told_by("pdfinfo", "-meta", path).strip().split("?>", 1)[1].rsplit("<?", 1)[0])
+            said = [element.text.strip() for element in metadata.iter() if element.text and element.text.strip()]
+            assert said == [re.search(r"Title:\s+(.*)", info)[1], "en", "rowcall"], (name, said)
             objects = objects_of(path)
             catalog = next(value for value in objects.values() if isinstance(value, dict) and value.get("/Type") == "/Catalog")
             assert catalog["/Lang"].removeprefix("u:") == "en" and catalog["/ViewerPreferences"]["/DisplayDocTitle"] is True
