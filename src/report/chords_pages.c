@@ -54,17 +54,6 @@ add_card(const RcDocument *d, GArray *cards, const RcLack *lack)
   rc_grip_cards_add(cards, card, hold.found ? &hold.answer.grip : NULL, &hold.fingers, &hold.second);
 }
 
-// A card for each way of the chord of `lacks[first]` among the `n` lacks.
-static void
-add_chord(const RcDocument *d, GArray *cards, const RcLack *lacks, guint n, guint first)
-{
-  for (guint i = first; i < n; ++i) {
-    if (is_same_chord(&lacks[first], &lacks[i])) {
-      add_card(d, cards, &lacks[i]);
-    }
-  }
-}
-
 static gboolean
 is_first(const RcLack *lacks, guint index)
 {
@@ -75,31 +64,38 @@ is_first(const RcLack *lacks, guint index)
   return i == index;
 }
 
-// Whether the chord of `lacks[first]` takes so little of the time, in all its ways, that a line is enough for it.
+// Whether a line is enough for what takes so little of the time.
 static gboolean
-is_rare(const RcDocument *d, const RcLack *lacks, guint n, guint first)
+is_rare(const RcDocument *d, const RcLack *lack)
 {
   const RcCounts counts = d->report->comparison->sizes[d->report->chosen].counts;
-  const gboolean measured = rc_counts_measured(&counts);
-  RcTicks held = 0;
-  for (guint i = first; i < n; ++i) {
-    held += !is_same_chord(&lacks[first], &lacks[i]) ? 0 : measured ? lacks[i].ticks : (RcTicks)lacks[i].times;
-  }
+  const RcTicks held = rc_counts_measured(&counts) ? lack->ticks : (RcTicks)lack->times;
   return held * 1000 < rc_counts_whole(&counts) * RARE;
 }
 
-// Makes cards, and adds the chords that are rare, or find no room, to `rare`, by their indices.
+// Makes cards of the ways in which the chord of `lacks[first]` is played, and adds those that are rare, or find no
+// room, to `rare`, by their indices.
+static void
+sort_ways(const RcDocument *d, GArray *cards, GArray *rare, const RcLack *lacks, guint n, guint first)
+{
+  for (guint i = first; i < n; ++i) {
+    if (!is_same_chord(&lacks[first], &lacks[i])) {
+      continue;
+    }
+    if (cards->len < MOST_CARDS && !is_rare(d, &lacks[i])) {
+      add_card(d, cards, &lacks[i]);
+    } else {
+      g_array_append_val(rare, i);
+    }
+  }
+}
+
 static void
 sort_chords(const RcDocument *d, GArray *cards, GArray *rare, const RcLack *lacks, guint n)
 {
   for (guint i = 0; i < n; ++i) {
-    if (!is_first(lacks, i)) {
-      continue;
-    }
-    if (cards->len < MOST_CARDS && !is_rare(d, lacks, n, i)) {
-      add_chord(d, cards, lacks, n, i);
-    } else {
-      g_array_append_val(rare, i);
+    if (is_first(lacks, i)) {
+      sort_ways(d, cards, rare, lacks, n, i);
     }
   }
 }

@@ -119,7 +119,7 @@ rc_heat_own_text(const RcHeatSide *side, guint nth, guint most, RcSigns signs)
     const RcPressing *tune = &own->tunes[i];
     g_string_append_printf(text, "%s%s", i ? "; " : "", *tune->title ? tune->title : "(untitled)");
     if (tune->presses > 1) {
-      g_string_append_printf(text, " x%" U64, tune->presses);
+      g_string_append_printf(text, " %s%" U64, signs == RC_SIGNS_ASCII ? "x" : "×", tune->presses);
     }
   }
   if (own->n_tunes > most) {

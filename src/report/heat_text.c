@@ -55,11 +55,11 @@ finding_text(const RcUse *use, const RcHeat *heat)
   }
   const guint n = rc_count_bits(heat->rows);
   if (n == use->layout->rows->len && n > 1) {
-    char *which = n == 2 ? g_strdup("Both rows") : g_strdup_printf("All %u rows", n);
-    char *text =
-      g_strdup_printf("%s are needed: without any one of them a tenth of the playing time or more is lost", which);
-    g_free(which);
-    return text;
+    return n == 2
+             ? g_strdup("Both rows are needed: without either a tenth of the playing time or more is lost")
+             : g_strdup_printf("All %u rows are needed: without any one of them a tenth of the playing time or more is "
+                               "lost",
+                               n);
   }
   char percent[8];
   char *names = row_names(use->layout, heat->rows, " and ");

@@ -15,6 +15,7 @@ static const double rail = 26;    // between the rails of the ladder
 static const double indent = 40;  // of the text beside it
 static const double between = 10; // two steps
 static const double before_left_out = 18;
+static const double with_heading = 60; // of the first lines below it
 
 static void
 draw_line(const RcPages *p, double x, double y, double to_x, double to_y)
@@ -88,16 +89,25 @@ draw_rung(RcPages *p, const RcLadder *ladder, guint number)
 }
 
 static void
-draw_head(RcPages *p, const char *title)
+draw_head(RcPages *p, const char *title, const RcLadder *ladder)
 {
+  enum { LETTERS = 180 };
+  char *lessons = rc_lessons_text(ladder, LETTERS, RC_SIGNS_UNICODE);
   rc_pages_begin(p, NULL);
   rc_pages_bookmark(p, heading);
   rc_pages_text(p, RC_TEXT_TITLE, title);
   p->y += 4;
+  if (lessons) {
+    char *learn = g_strdup_printf("Learn %s.", lessons);
+    rc_pages_text(p, RC_TEXT_BODY, learn);
+    p->y += 4;
+    g_free(learn);
+  }
   rc_pages_text(p, RC_TEXT_NOTE, rc_ladder_rule());
   p->y += 2;
   rc_pages_text(p, RC_TEXT_NOTE, rc_ladder_advice());
   p->y += 14;
+  g_free(lessons);
 }
 
 static void
@@ -106,6 +116,7 @@ draw_left_out(RcPages *p, const RcLadder *ladder)
   enum { TITLES = 30 }; // of a paragraph, so that it fits on a page
   if (ladder->n_unplayable && !p->full) {
     p->y += before_left_out;
+    rc_pages_need(p, with_heading, heading);
     rc_pages_paragraph(p, RC_TEXT_HEADING, "Left out, since they do not play on this keyboard", heading);
   }
   for (guint i = 0; i < ladder->n_unplayable && !p->full; i += TITLES) {
@@ -124,7 +135,7 @@ rc_report_ladder_picture(const RcLadder *ladder, RcPaper paper, RcPicture pictur
 {
   char *title = g_strdup_printf("%u steps on %s", ladder->n, ladder->layout->name);
   RcPages pages = rc_pages_start(picture, paper, heading, imprint, title);
-  draw_head(&pages, title);
+  draw_head(&pages, title, ladder);
   rc_canvas_begin(&pages.canvas, "L");
   for (guint i = 0; i < ladder->n && !pages.full; ++i) {
     draw_rung(&pages, ladder, i);
