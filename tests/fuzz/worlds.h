@@ -258,7 +258,7 @@ enum { MOST_FILES = 3, MOST_TUNES = 3, MOST_PARTS = 3, MOST_BARS = 4, MOST_CHORD
 static const char *const chord_kinds[] = { "",     "",    "",     "m",    "m",    "7",       "7",     "m7",
                                            "maj7", "dim", "dim7", "aug",  "m7b5", "sus4",    "7sus4", "6",
                                            "m6",   "9",   "7b9",  "add9", "5",    "m(maj7)", "13",    "7#5#9",
-                                           "sus2", "o",   "alt",  "no3",  "6/9" };
+                                           "sus2", "dim", "alt",  "no3",  "6/9" }; // "Do" is no chord to all
 
 // German names say H for B and B for B flat.
 static void

@@ -1017,14 +1017,15 @@ read_up_to_directive(RcChordproReader *r, char *at, GError **error)
 static gboolean
 read_line(RcChordproReader *r, gboolean *ends, GError **error)
 {
-  char *at = r->text->str + strspn(r->text->str, " \t\r");
+  char *first = r->text->str + strspn(r->text->str, " \t\r");
   cp_start_line(&r->song, r->text->str, r->line);
-  if (*at == '#') {
+  if (*first == '#') {
     return TRUE;
   }
-  if (!*at) {
+  if (!*first) {
     return read_blank(r, error);
   }
+  char *at = *first == '{' ? first : r->text->str; // the blanks before words are theirs: chords may be above them
   while (at && *at && !*ends) {
     if (*at == '{') {
       if (!read_above(r, "", error)) {
