@@ -1035,7 +1035,7 @@ read_line(RcChordproReader *r, gboolean *ends, GError **error)
     } else {
       at = read_up_to_directive(r, at, error);
     }
-    at += at ? strspn(at, " \t\r") : 0;
+    at = at ? at + strspn(at, " \t\r") : NULL;
   }
   if (at && *at) {
     g_string_erase(r->text, 0, at - r->text->str);
