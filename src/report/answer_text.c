@@ -136,6 +136,18 @@ rc_answer_figures(const RcReport *r, RcAnswerFigure figures[RC_ANSWER_FIGURES])
 
 // ---------------------------------------------------------------------------------------------------------- actions
 
+// "first Bm (for 10 tunes), F♯m (9), …: 75 stand-ins in all"
+static char *
+learn_text(const RcReport *r, guint letters)
+{
+  enum { AROUND = 30 }; // letters beside the names
+  guint n;
+  char *needed = rc_lessons_text(r->advice.ladder, letters - AROUND, RC_SIGNS_UNICODE, &n);
+  char *text = n ? g_strdup_printf("first %s: %u stand-in%s in all", needed, n, n == 1 ? "" : "s") : NULL;
+  g_free(needed);
+  return text;
+}
+
 // "all 11 tunes" or "7 of the 11 tunes", which are left.
 static char *
 left_text(guint64 some, guint64 all)
@@ -195,8 +207,7 @@ guint
 rc_answer_actions(const RcReport *r, guint letters, const char *moves, RcAnswerAction actions[RC_ANSWER_ACTIONS])
 {
   guint n = 0;
-  const RcAnswerAction all[RC_ANSWER_ACTIONS] = { { "Learn",
-                                                    rc_lessons_text(r->advice.ladder, letters, RC_SIGNS_UNICODE) },
+  const RcAnswerAction all[RC_ANSWER_ACTIONS] = { { "Learn", learn_text(r, letters) },
                                                   { "Move", move_text(r, letters, moves) },
                                                   { "Buy", buy_text(r) } };
   for (guint i = 0; i < RC_ANSWER_ACTIONS; ++i) {

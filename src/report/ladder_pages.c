@@ -92,16 +92,14 @@ static void
 draw_head(RcPages *p, const char *title, const RcLadder *ladder)
 {
   enum { LETTERS = 180 };
-  char *lessons = rc_lessons_text(ladder, LETTERS, RC_SIGNS_UNICODE);
+  char *lessons = rc_lessons_sentence(ladder, LETTERS, RC_SIGNS_UNICODE);
   rc_pages_begin(p, NULL);
   rc_pages_bookmark(p, heading);
   rc_pages_text(p, RC_TEXT_TITLE, title);
   p->y += 4;
   if (lessons) {
-    char *learn = g_strdup_printf("Learn %s.", lessons);
-    rc_pages_text(p, RC_TEXT_BODY, learn);
+    rc_pages_text(p, RC_TEXT_BODY, lessons);
     p->y += 4;
-    g_free(learn);
   }
   rc_pages_text(p, RC_TEXT_NOTE, rc_ladder_rule());
   p->y += 2;

@@ -233,9 +233,8 @@ append_lessons(GString *text, const GPtrArray *stand_ins, guint letters, RcSigns
   for (guint i = 0; i < stand_ins->len && room; ++i) {
     const RcThing *thing = g_ptr_array_index(stand_ins, i);
     char *name = rc_chord_name(&thing->chord, signs);
-    char *entry = text->len
-                    ? g_strdup_printf(", %s (%u)", name, thing->tunes)
-                    : g_strdup_printf("first %s (for %u tune%s)", name, thing->tunes, thing->tunes == 1 ? "" : "s");
+    char *entry = text->len ? g_strdup_printf(", %s (%u)", name, thing->tunes)
+                            : g_strdup_printf("%s (for %u tune%s)", name, thing->tunes, thing->tunes == 1 ? "" : "s");
     const gboolean known = g_hash_table_contains(named, name);
     room = known || g_utf8_strlen(text->str, -1) + g_utf8_strlen(entry, -1) + 5 <= (glong)letters;
     g_string_append(text, known ? "" : room ? entry : signs == RC_SIGNS_ASCII ? ", ..." : ", …");
@@ -246,16 +245,26 @@ append_lessons(GString *text, const GPtrArray *stand_ins, guint letters, RcSigns
 }
 
 char *
-rc_lessons_text(const RcLadder *ladder, guint letters, RcSigns signs)
+rc_lessons_text(const RcLadder *ladder, guint letters, RcSigns signs, guint *n)
 {
   GPtrArray *stand_ins = rc_ladder_stand_ins(ladder);
-  char *all = g_strdup_printf(": %u stand-in%s in all", stand_ins->len, stand_ins->len == 1 ? "" : "s");
   GString *text = g_string_new(NULL);
-  append_lessons(text, stand_ins, letters - (guint)strlen(all), signs);
-  g_string_append(text, text->len ? all : "");
+  append_lessons(text, stand_ins, letters, signs);
+  *n = stand_ins->len;
   g_ptr_array_unref(stand_ins);
-  g_free(all);
-  return g_string_free(text, !text->len);
+  return g_string_free(text, FALSE);
+}
+
+char *
+rc_lessons_sentence(const RcLadder *ladder, guint letters, RcSigns signs)
+{
+  guint n;
+  char *needed = rc_lessons_text(ladder, letters, signs, &n);
+  char *text = n > 1   ? g_strdup_printf("Of %u stand-ins the most needed: %s.", n, needed)
+               : n > 0 ? g_strdup_printf("One stand-in: %s.", needed)
+                       : NULL;
+  g_free(needed);
+  return text;
 }
 
 static guint
@@ -274,16 +283,14 @@ append_rules(GString *out, const RcLadder *ladder)
 {
   enum { LETTERS = 150 };
   const guint tunes = count_tunes(ladder);
-  char *lessons = rc_lessons_text(ladder, LETTERS, RC_SIGNS_ASCII);
+  char *lessons = rc_lessons_sentence(ladder, LETTERS, RC_SIGNS_ASCII);
   char *text = g_strdup_printf("%u tune%s on %s in %u step%s, %u things to learn, at most %u at once; = needs nothing "
                                "new.",
                                tunes, tunes == 1 ? "" : "s", ladder->layout->name, ladder->n, ladder->n == 1 ? "" : "s",
                                ladder->things, ladder->largest);
   rc_append_wrapped(out, text, 0);
   if (lessons) {
-    char *learn = g_strdup_printf("Learn %s.", lessons);
-    rc_append_wrapped(out, learn, 0);
-    g_free(learn);
+    rc_append_wrapped(out, lessons, 0);
   }
   rc_append_wrapped(out, rc_ladder_rule(), 0);
   rc_append_wrapped(out, rc_ladder_advice(), 0);

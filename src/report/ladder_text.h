@@ -15,9 +15,12 @@ char *rc_rung_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
 /// Returns the same after how many things they are: "3 new: ...", or "nothing new". A new string.
 char *rc_rung_count_text(const RcLadder *ladder, const RcRung *rung, RcSigns signs);
 
-/// Returns which stand-ins to learn first, and how many there are, in at most @p letters: "first Bm (for 10 tunes), F♯m
-/// (9), …: 75 stand-ins in all"; NULL where there are none. A new string.
-char *rc_lessons_text(const RcLadder *ladder, guint letters, RcSigns signs);
+/// Returns the stand-ins that most tunes need, each chord once, in at most about @p letters: "Bm (for 10 tunes), F♯m
+/// (9), …"; empty where there are none. Sets @p n to how many there are. A new string.
+char *rc_lessons_text(const RcLadder *ladder, guint letters, RcSigns signs, guint *n);
+
+/// Returns the same as a sentence; NULL where there are none. A new string.
+char *rc_lessons_sentence(const RcLadder *ladder, guint letters, RcSigns signs);
 
 /// Returns the rule of the order, in sentences; a constant.
 const char *rc_ladder_rule(void);
