@@ -79,15 +79,15 @@ label_width(const RcTune *tune)
   return MIN(width, most_label);
 }
 
-// Columns that are too high leave no room for anything else, so that they do not make one page.
-static void
+// Columns that are too high for a page do not do at all.
+static gboolean
 add_words(RcSheetFlow *flow)
 {
   if (flow->setting.columns == 1) {
     rc_sheet_add_song(flow);
-  } else if (!rc_sheet_add_song_in_columns(flow)) {
-    flow->y = flow->plan->sheet->height;
+    return TRUE;
   }
+  return rc_sheet_add_song_in_columns(flow);
 }
 
 // Plans everything anew in one setting.
@@ -101,15 +101,13 @@ plan_in(RcSheetFlow *flow, RcSheetSetting setting)
   flow->page = flow->line = flow->above = 0;
   g_array_set_size(flow->breaks, 0);
   rc_sheet_add_heading(flow);
-  if (tune->lines->len) {
-    add_words(flow);
-  }
+  const gboolean fits = !tune->lines->len || add_words(flow);
   for (guint i = 0; i < tune->parts->len && !tune->lines->len && !rc_sheet_is_full(flow); ++i) {
     rc_sheet_add_bars(flow, &g_array_index(tune->parts, RcPart, i));
   }
   rc_sheet_add_notes(flow);
   rc_sheet_add_bottom(flow);
-  flow->plan->pages = flow->page + 1;
+  flow->plan->pages = fits ? flow->page + 1 : G_MAXUINT;
 }
 
 static guint
@@ -122,31 +120,43 @@ count_plain(const RcStandIns *all)
   return n;
 }
 
-// Words as large as one page allows, in two columns where one does not do; or else of a middle size.
+// How the words of a song may be set, the best first.
+static const struct {
+  double chords;
+  double words;
+  guint columns;
+} song_tries[] = { { 18, 14, 1 },   { 16, 13, 1 },   { 14, 12, 1 },   { 14, 12, 2 },
+                   { 12.5, 11, 1 }, { 12.5, 11, 2 }, { 11, 10.5, 1 }, { 11, 10.5, 2 } };
+
+static void
+try_song(RcSheetFlow *flow, RcSheetSetting setting, guint nth)
+{
+  setting.air = nth > 0 ? RC_SHEET_CLOSE : RC_SHEET_ROOMY;
+  setting.listed = nth > 1 ? count_plain(flow->plan->stand_ins) : 0;
+  setting.columns = song_tries[nth].columns;
+  setting.chords = song_tries[nth].chords;
+  setting.words = song_tries[nth].words;
+  plan_in(flow, setting);
+}
+
+// Words as large as the fewest pages allow, in two columns where one does not do.
 static void
 plan_song(RcSheetFlow *flow, RcSheetSetting setting)
 {
-  static const struct {
-    double chords;
-    double words;
-    guint columns;
-  } tries[] = { { 18, 14, 1 },   { 16, 13, 1 },   { 14, 12, 1 },   { 14, 12, 2 },
-                { 12.5, 11, 1 }, { 12.5, 11, 2 }, { 11, 10.5, 1 }, { 11, 10.5, 2 } };
-  enum { MIDDLE = 2, HOPELESS = 6 };
-  const guint plain = count_plain(flow->plan->stand_ins);
-  for (guint i = 0; i < G_N_ELEMENTS(tries) && flow->plan->pages < HOPELESS; ++i) {
-    setting.air = i > 0 ? RC_SHEET_CLOSE : RC_SHEET_ROOMY;
-    setting.listed = i > 1 ? plain : 0;
-    setting.columns = tries[i].columns;
-    setting.chords = tries[i].chords;
-    setting.words = tries[i].words;
-    plan_in(flow, setting);
-    if (flow->plan->pages == 1) {
+  enum { HOPELESS = 6 };
+  guint best = 0;
+  guint fewest = G_MAXUINT;
+  for (guint i = 0; i < G_N_ELEMENTS(song_tries) && fewest > 1; ++i) {
+    try_song(flow, setting, i);
+    best = flow->plan->pages < fewest ? i : best;
+    fewest = MIN(fewest, flow->plan->pages);
+    if (!i && fewest >= HOPELESS) {
       return;
     }
   }
-  plan_in(flow, (RcSheetSetting){ setting.across, setting.beside, RC_SHEET_ROOMY, 1, 0, tries[MIDDLE].chords,
-                                  tries[MIDDLE].words });
+  if (fewest > 1) {
+    try_song(flow, setting, best);
+  }
 }
 
 static guint

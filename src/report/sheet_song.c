@@ -34,6 +34,8 @@ typedef struct {
   double next_chord;
   gboolean cut; // the last word goes on
   guint chords_left;
+  gboolean leftwards; // it is read from the right to the left
+  guint item;         // the first of the row
 } Row;
 
 static double
@@ -84,11 +86,27 @@ begin_row(RcSheetFlow *flow, Row *row)
   rc_sheet_need(flow, row_height(flow, row));
   row->next_word = row->next_chord = flow->indent;
   row->cut = FALSE;
+  row->item = flow->plan->items->len;
+}
+
+// What was put from the left to the right is put from the right to the left.
+static void
+turn_row(RcSheetFlow *flow, const Row *row)
+{
+  for (guint i = row->item; i < flow->plan->items->len; ++i) {
+    RcSheetItem *item = &g_array_index(flow->plan->items, RcSheetItem, i);
+    if (item->kind != RC_SHEET_PART) {
+      item->box.x = flow->indent + flow->right - item->box.x - item->box.width;
+    }
+  }
 }
 
 static void
 end_row(RcSheetFlow *flow, const Row *row)
 {
+  if (row->leftwards) {
+    turn_row(flow, row);
+  }
   flow->y += row_height(flow, row) + line_gap;
   ++flow->line;
   ++flow->above;
@@ -153,6 +171,24 @@ note_break(RcSheetFlow *flow, guint line)
   g_array_append_val(flow->breaks, here);
 }
 
+// Begins a verse on the next page where it does not fit on this one, unless it is too long for that to matter.
+static void
+keep_verse(RcSheetFlow *flow, guint index)
+{
+  const GArray *lines = flow->plan->sheet->tune->lines;
+  double height = 0;
+  for (guint i = index; i < lines->len; ++i) {
+    const RcLine *line = &g_array_index(lines, RcLine, i);
+    if ((i > index && line->label) || (!line->sung && !*line->text && !line->label)) {
+      break;
+    }
+    height += (line->sung ? chord_row(flow) : 0) + (*line->text ? word_row(flow) : 0) + line_gap;
+  }
+  if (height < flow->plan->sheet->height / 2) {
+    rc_sheet_need(flow, height);
+  }
+}
+
 static void
 add_line(RcSheetFlow *flow, guint index)
 {
@@ -160,10 +196,14 @@ add_line(RcSheetFlow *flow, guint index)
   const RcLine *line = &g_array_index(tune->lines, RcLine, index);
   const GArray *stretches = g_ptr_array_index(flow->sung, index);
   Row row = { .words = *line->text != '\0',
+              .leftwards = rc_line_is_leftwards(line),
               .chords_left = line->sung ? g_array_index(tune->bars, RcBar, line->bar).count : 0 };
   if (!stretches->len && !line->label) {
     flow->y += blank_line;
     return;
+  }
+  if (line->label) {
+    keep_verse(flow, index);
   }
   if (line->label && flow->indent > 0) {
     row.words |= !stretches->len; // a label alone

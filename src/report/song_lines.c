@@ -21,10 +21,18 @@ skip_letters(const char *at, guint letters)
   return at;
 }
 
+// Scripts of wide letters write words without blanks, and need no dash where one goes on.
+static gboolean
+goes_on(const char *before, const char *after)
+{
+  const gboolean apart = strchr(" -", *before) || !*after || *after == ' ';
+  return !apart && !g_unichar_iswide(g_utf8_get_char(before)) && !g_unichar_iswide(g_utf8_get_char(after));
+}
+
 static void
 add_stretch(GArray *stretches, guint event, const char *words, const char *end)
 {
-  const gboolean within = end > words && !strchr(" -", end[-1]) && *end && *end != ' ';
+  const gboolean within = end > words && goes_on(g_utf8_prev_char(end), end);
   const RcStretch stretch = { event, words, (gsize)(end - words), within };
   g_array_append_val(stretches, stretch);
 }
@@ -91,4 +99,23 @@ rc_bars_before_line(const RcTune *tune, guint index)
   }
   const guint end = index < tune->lines->len ? line_at(tune, index)->bar : tune->bars->len;
   return (RcPart){ label_of(tune, first), first, end > first ? end - first : 0 };
+}
+
+gboolean
+rc_line_is_leftwards(const RcLine *line)
+{
+  const char *at = line->text;
+  while (*at && !g_unichar_isalpha(g_utf8_get_char(at))) {
+    at = g_utf8_next_char(at);
+  }
+  switch (g_unichar_get_script(g_utf8_get_char(at))) {
+  case G_UNICODE_SCRIPT_ARABIC:
+  case G_UNICODE_SCRIPT_HEBREW:
+  case G_UNICODE_SCRIPT_NKO:
+  case G_UNICODE_SCRIPT_SYRIAC:
+  case G_UNICODE_SCRIPT_THAANA:
+    return TRUE;
+  default:
+    return FALSE;
+  }
 }

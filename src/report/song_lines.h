@@ -25,4 +25,7 @@ GArray *rc_line_stretches(const RcTune *tune, const RcLine *line);
 /// lines, those after the last; its label is that of its part where it begins one, else empty.
 RcPart rc_bars_before_line(const RcTune *tune, guint index);
 
+/// Returns whether the words of @p line are read from the right to the left, as their first letter is.
+gboolean rc_line_is_leftwards(const RcLine *line);
+
 #endif

@@ -305,6 +305,28 @@ def test_a_long_song_is_set_in_two_columns():
                 assert a[2] < b[0] + 0.5 or b[2] < a[0] + 0.5 or a[3] - 5 < b[1] or b[3] - 5 < a[1], (a, b)
 
 
+def test_words_run_as_they_are_read():
+    with tempfile.TemporaryDirectory() as folder:
+        hebrew = "{title: Weir}\n{key: G}\n[G]אור על [C]המים [D7]בלילה [Em]שקט\n"
+        page = words_of(sheet(folder, "48-8x6", hebrew, "song.cho"))[0]
+        chords = [next(w for w in page if w.text == name and w.points > 15) for name in ("G", "C", "D7", "Em")]
+        assert all(one.left > other.right for one, other in zip(chords, chords[1:])), chords
+        assert chords[0].right > 545, "the line begins at the right"
+        wide = "{title: Weir}\n{key: G}\n[Em]誰かが[F#7]帰る [Am7]夜の[D7]道\n"
+        cut = "{title: Weir}\n{key: G}\n[Em]Lan[Cmaj7]terns\n"
+        for words, dashes in ((wide, 0), (cut, 1)):
+            page = words_of(sheet(folder, "48-8x6", words, "song.cho"))[0]
+            assert sum(w.text == "-" for w in page) == dashes, words
+
+
+def test_a_verse_is_not_torn():
+    verse = "{start_of_verse}\n" + "[G]Lanterns, oh [C]lanterns and [D7]set it down [G]low\n" * 5 + "{end_of_verse}\n\n"
+    with tempfile.TemporaryDirectory() as folder:
+        pages = words_of(sheet(folder, "24", "{title: Weir}\n{key: G}\n" + 5 * verse, "song.cho"))
+        lines = [sum(w.text == "Lanterns," for w in page) for page in pages]
+        assert len(pages) == 2 and sum(lines) == 25 and all(n % 5 == 0 for n in lines), lines
+
+
 def test_each_file_has_a_title_of_its_own():
     with tempfile.TemporaryDirectory() as folder:
         titles = set()
