@@ -135,9 +135,10 @@ draw_rows(RcDocument *d, const GArray *rare, guint first, guint n, guint rows, c
   const double width = (p->text_width - GAP) / 2;
   const double top = p->y;
   for (guint i = 0; i < n; ++i) {
+    const guint column = i / rows;
     char *text = rare_text(d, &lacks[g_array_index(rare, guint, first + i)]);
     p->y = top + i % rows * LINE;
-    draw_line(p, p->left + i / rows * (width + GAP), width, text);
+    draw_line(p, p->left + column * (width + GAP), width, text);
     g_free(text);
   }
   p->y = top + rows * LINE;

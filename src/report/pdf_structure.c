@@ -46,12 +46,25 @@ number_after(const GByteArray *pdf, const char *what)
   return place ? g_ascii_strtoull(place + strlen(what), NULL, 10) : 0;
 }
 
+// How much of the file there is from a place in it; no zero ends it.
+static gsize
+bytes_from(const Update *u, const char *place)
+{
+  return (gsize)((const char *)u->pdf->data + u->pdf->len - place);
+}
+
+static const char *
+next_line(const Update *u, const char *place)
+{
+  return (const char *)memchr(place, '\n', bytes_from(u, place)) + 1;
+}
+
 static const char *
 object_text(const Update *u, guint number)
 {
-  const char *first = strchr((const char *)u->pdf->data + u->table + strlen("xref\n"), '\n') + 1;
+  const char *first = next_line(u, (const char *)u->pdf->data + u->table + strlen("xref\n"));
   const char *text = (const char *)u->pdf->data + g_ascii_strtoull(first + (gsize)number * ENTRY, NULL, 10);
-  return strchr(text, '\n') + 1;
+  return next_line(u, text);
 }
 
 static gboolean
@@ -73,7 +86,7 @@ static void
 add_entry(Update *u, guint number, const char *entry)
 {
   const char *text = object_text(u, number);
-  const char *end = strstr(text, ">>\nendobj");
+  const char *end = g_strstr_len(text, (gssize)bytes_from(u, text), ">>\nendobj");
   if (!end) {
     return;
   }

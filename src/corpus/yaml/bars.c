@@ -224,7 +224,7 @@ symbol_of(BarText *bars, const char *text, gsize length)
 {
   enum { LONGEST = 16 };
   RcChord chord;
-  char capital[LONGEST];
+  char capital[LONGEST] = { 0 };
   if (*text < 'a' || *text > 'h' || length >= LONGEST) {
     return index_of(bars, text, length);
   }

@@ -360,7 +360,8 @@ find_key(const char *name)
 {
   const char initial = g_ascii_tolower(*name);
   guint i = 0;
-  while (i < N_KEYS && (initial != *keys[i] || (strcmp(name, keys[i]) && g_ascii_strcasecmp(name, keys[i])))) {
+  while (i < N_KEYS &&
+         (initial != *keys[i] || (strcmp(name, keys[i]) != 0 && g_ascii_strcasecmp(name, keys[i]) != 0))) {
     ++i;
   }
   return i;
