@@ -9,7 +9,7 @@ static const double heading_height = 20; // the number and the name
 static const double badge = 17;          // across
 static const double name_points = 14;
 static const double after_note = 4;
-static const double most_name = 150; // a longer one is drawn smaller
+static const double most_name = 115; // a longer one is cut, or drawn smaller
 
 enum { ACROSS = 4 }; // cards in a row that are not narrow, or three where their keyboards ask for it
 
@@ -28,9 +28,26 @@ name_x(const RcGripCard *card)
   return card->number ? badge + 5 : 0;
 }
 
+// Of many names only those that have room.
+static void
+shorten_name(RcGripCard *card)
+{
+  char **names = g_strsplit(card->name, ", ", -1);
+  for (guint n = g_strv_length(names); n > 1 && rc_word_width((RcFace){ name_points, TRUE }, card->name) > most_name;
+       --n) {
+    g_clear_pointer(&names[n - 1], g_free);
+    char *left = g_strjoinv(", ", names);
+    g_free(card->name);
+    card->name = g_strconcat(left, ", …", NULL);
+    g_free(left);
+  }
+  g_strfreev(names);
+}
+
 static void
 measure(RcGripCard *card)
 {
+  shorten_name(card);
   card->name_width = MIN(rc_word_width((RcFace){ name_points, TRUE }, card->name), most_name);
   card->note_width = *card->note ? rc_text_width(RC_TEXT_BODY, card->note) : 0;
   card->least = name_x(card) + card->name_width;

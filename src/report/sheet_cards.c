@@ -76,7 +76,7 @@ differences_text(const RcSheet *s, const RcStandIn *stand_in)
 static char *
 card_note(const RcSheet *s, const RcStandIn *stand_in)
 {
-  static const char *const arrows[] = { "", "▸ push", "◂ pull" };
+  static const char *const arrows[] = { "", "▸\u00a0push", "◂\u00a0pull" };
   const char *arrow = arrows[rc_grip_bellows(s->layout, &stand_in->needs[0]->answer.grip)];
   char *differences = differences_text(s, stand_in);
   char *note = g_strconcat(differences, *differences && *arrow ? ", " : "", arrow, NULL);

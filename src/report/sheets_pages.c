@@ -27,5 +27,6 @@ rc_section_sheets(RcDocument *d)
   for (guint i = 0; i < d->report->n_tunes && !d->pages.full; ++i) {
     d->sheet_pages[i] = draw_sheet(d, player, i);
   }
+  d->pages.y = d->pages.height; // a sheet has its page to itself
   rc_player_free(player);
 }

@@ -130,6 +130,33 @@ def test_flats_and_sharps_are_set_alike():
         assert "♭" in text or "♯" in text
 
 
+def boxes_of(path):
+    """Of each page the boxes of its words, about as high as their capitals."""
+    pages = []
+    for line in told_by("pdftotext", "-bbox", path, "-").splitlines():
+        if "<page" in line:
+            pages.append([])
+        if found := re.search(r'xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*)</word>', line):
+            left, top, right, bottom = map(float, found.groups()[:4])
+            inset = 0.22 * (bottom - top)
+            pages[-1].append((left + 0.3, top + inset, right - 0.3, bottom - inset, found[5]))
+    return pages
+
+
+def test_no_word_is_printed_over_another():
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "all.pdf")
+        for on, paper in (("48-8x6", "a4"), ("12", "letter"), ("push-pull-12-gc", "a4")):
+            good("report", CORPUS, "--on", on, "--sections", "all", "--paper", paper, "-o", path)
+            for number, page in enumerate(boxes_of(path), 1):
+                page.sort(key=lambda box: box[1])
+                for i, (left, _, right, bottom, word) in enumerate(page):
+                    for other in page[i + 1:]:
+                        if other[1] >= bottom:
+                            break
+                        assert other[2] <= left or other[0] >= right, (on, number, word, other)
+
+
 def shares_of_blank(path):
     """How much of each page, from its top margin to its foot, is blank at its end."""
     shares = []

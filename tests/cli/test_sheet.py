@@ -209,12 +209,13 @@ def test_what_is_pressed_alike_is_shown_once():
         assert 4 <= len(numbers) <= 10, numbers
 
 
-def test_names_of_buttons_can_be_read():
+def test_nothing_is_too_small_to_be_read():
     with tempfile.TemporaryDirectory() as folder:
         for board in BOARDS:
-            for text in (SIXTY, CROWDED):
-                small = [w for page in words_of(sheet(folder, board, text)) for w in page if w.points < 6.95]
-                assert not small, (board, small)
+            for text, paper in ((SIXTY, "a4"), (CROWDED, "a4"), (CROWDED, "letter"), (LONG, "letter")):
+                pages = words_of(sheet(folder, board, text, "tune.yaml", "--paper", paper))
+                small = [w for page in pages for w in page if w.points < 6.95]
+                assert not small, (board, paper, small)
 
 
 def test_only_marks_that_occur_are_explained():
