@@ -1116,34 +1116,9 @@ typedef struct {
   guint n_moved;
 } RcAdvice;
 
-/// All that the printed report says.
-typedef struct {
-  const RcRolled *rolled; ///< with the tunes kept; borrowed
-  const RcRoll *roll;     ///< its parts, borrowed too
-  RcPanel *panel;
-  const RcTune *const *tunes;
-  guint n_tunes;
-  RcComparison *comparison;
-  RcBoards *all_sizes;
-  RcRolled *rolled_again; ///< on these
-  RcSwept *swept;
-  guint chosen;       ///< the keyboard that is looked at closely
-  RcPlanner *planner; ///< of it
-  gboolean owned;     ///< the player has it; else it is what the report proposes
-  RcAdvice advice;
-} RcReport;
-
-/// Makes the report of @p rolled, whose tunes were kept and whose boards are those of rc_boards_find_usual(). It looks
-/// closely at the player's own keyboard, else at the smallest that reaches the target by time, else at the last.
-/// @p rolled must outlive it; free with rc_report_free().
-RcReport *rc_report_new(const RcRolled *rolled);
-
-/// Frees @p report; NULL is allowed.
-void rc_report_free(RcReport *report);
-
 /// A tune of an index.
 typedef struct {
-  guint number;   ///< index into the tunes of the report
+  guint number;   ///< index into the tunes rolled
   RcTuneOn on;    ///< on the keyboard that is looked at closely
   RcFares *sizes; ///< on each of the keyboards
 } RcIndexed;
@@ -1157,11 +1132,30 @@ typedef struct {
   guint n_chordless;      ///< the others
 } RcTuneIndex;
 
-/// Makes the index of @p report, which must outlive it. Free with rc_tune_index_free().
-RcTuneIndex *rc_tune_index_new(const RcReport *report);
+/// All that the printed report says.
+typedef struct {
+  const RcRolled *rolled; ///< with the tunes kept; borrowed
+  const RcRoll *roll;     ///< its parts, borrowed too
+  const RcTune *const *tunes;
+  guint n_tunes;
+  RcComparison *comparison;
+  RcBoards *all_sizes;
+  RcRolled *rolled_again; ///< on these
+  RcSwept *swept;
+  guint chosen;       ///< the keyboard that is looked at closely
+  RcPlanner *planner; ///< of it
+  gboolean owned;     ///< the player has it; else it is what the report proposes
+  RcTuneIndex *index; ///< of the tunes
+  RcAdvice advice;
+} RcReport;
 
-/// Frees @p index; NULL is allowed.
-void rc_tune_index_free(RcTuneIndex *index);
+/// Makes the report of @p rolled, whose tunes were kept and whose boards are those of rc_boards_find_usual(). It looks
+/// closely at the player's own keyboard, else at the smallest that reaches the target by time, else at the last.
+/// @p rolled must outlive it; free with rc_report_free().
+RcReport *rc_report_new(const RcRolled *rolled);
+
+/// Frees @p report; NULL is allowed.
+void rc_report_free(RcReport *report);
 
 RC_END_API
 

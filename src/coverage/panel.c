@@ -4,10 +4,8 @@
 #include "coverage/panel.h"
 
 #include "coverage/catalogue.h"
-#include "coverage/code_map.h"
 #include "coverage/sounds.h"
 #include "coverage/sweep.h"
-#include "coverage/wanted.h"
 
 #include <string.h>
 
@@ -21,6 +19,7 @@ struct RcPanel {
   RcSounds *sounds; // of all keyboards; NULL until something is asked
   int *next;        // see rc_panel_next(); UNKNOWN until it is asked for
   RcCodeMap codes;  // to indices of `asked`
+  RcKnownCodes known;
   GPtrArray *asked; // of RcAsked *, which do not change any more
 };
 
@@ -51,6 +50,7 @@ make_panel(guint n, RcTaste taste)
   }
   g_mutex_init(&panel->lock);
   rc_code_map_init(&panel->codes);
+  rc_known_codes_init(&panel->known);
   return panel;
 }
 
@@ -85,6 +85,7 @@ rc_panel_free(RcPanel *panel)
     rc_sounds_free(panel->sounds);
     g_mutex_clear(&panel->lock);
     rc_code_map_clear(&panel->codes);
+    rc_known_codes_clear(&panel->known);
     g_ptr_array_unref(panel->asked);
     g_free(panel);
   }
@@ -175,27 +176,6 @@ rc_panel_next(RcPanel *panel, guint index)
   return next;
 }
 
-// ---------------------------------------------------------------------------------------------------------- codes
-
-// Besides the chord only what can change the answer: what of the key matters to its tensions, and wanted tones that the
-// melody may fill.
-RcRequestCode
-rc_request_code(const RcRequest *request)
-{
-  const guint bass = rc_note_pc(request->chord.bass);
-  guint64 code = request->chord.degrees;
-  code = code << 4U | rc_note_pc(request->chord.root);
-  code = code << 4U | bass;
-  code = code << 15U | rc_wanted_key_code(&request->chord, &request->key);
-  return (RcRequestCode){ code << 13U, (RcPcSet)(rc_wanted_tones(&request->chord) & ~(1U << bass)) };
-}
-
-guint64
-rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk)
-{
-  return code.base | (guint64)(melody & code.melody) << 1U | (brisk ? 1U : 0U);
-}
-
 // --------------------------------------------------------------------------------------------------------- answers
 
 static const RcAsked *ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
@@ -280,6 +260,15 @@ ask(RcPanel *panel, RcRequestCode code, const RcRequest *request)
   rc_code_map_add(&panel->codes, number, panel->asked->len);
   g_ptr_array_add(panel->asked, asked);
   return asked;
+}
+
+RcRequestCode
+rc_panel_code(RcPanel *panel, const RcRequest *request)
+{
+  g_mutex_lock(&panel->lock);
+  const RcRequestCode code = rc_known_code(&panel->known, request);
+  g_mutex_unlock(&panel->lock);
+  return code;
 }
 
 const RcAsked *

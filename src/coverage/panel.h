@@ -8,6 +8,8 @@
 
 #include "rowcall/coverage.h"
 
+#include "coverage/request_code.h"
+
 enum { RC_SET_BITS = 64 };
 
 /// Returns how many words a set of @p n keyboards has.
@@ -16,17 +18,6 @@ rc_set_words(guint n)
 {
   return n ? (n + RC_SET_BITS - 1) / RC_SET_BITS : 1;
 }
-
-/// The number that stands for a request, but for its melody and briskness.
-typedef struct {
-  guint64 base;
-  RcPcSet melody; // the tones by which a melody can change the answer
-} RcRequestCode;
-
-RcRequestCode rc_request_code(const RcRequest *request);
-
-/// The number with them. Requests of equal numbers have equal answers.
-guint64 rc_request_code_at(RcRequestCode code, RcPcSet melody, gboolean brisk);
 
 /// What the keyboards of a panel answer to one request.
 typedef struct {
@@ -40,6 +31,9 @@ typedef struct {
 
 /// Returns the next keyboard after @p index that has all its buttons, as many columns apart, and more; or -1.
 int rc_panel_next(RcPanel *panel, guint index);
+
+/// Returns rc_request_code() of @p request, which it remembers.
+RcRequestCode rc_panel_code(RcPanel *panel, const RcRequest *request);
 
 /// Returns the answers to @p request, whose code is @p code; they stay while the panel does.
 const RcAsked *rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);

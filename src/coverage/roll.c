@@ -183,30 +183,12 @@ rc_roll_free(RcRoll *roll)
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
-enum { KEY_BITS = 28 };
-
-static guint64
-key_number(const RcScale *key)
-{
-  return (guint64)key->tones << 16U | (guint64)key->minors << 4U | (guint)(1 + g_bit_nth_lsf(key->fifth, -1));
-}
-
-// A chord in a key: 19 bits of degrees, root and bass as spelled, and the bits of the key.
-static guint64
-chord_number(const RcChord *chord, guint64 key)
-{
-  guint64 number = chord->degrees;
-  number = number << 8U | (guint8)chord->root;
-  number = number << 8U | (guint8)chord->bass;
-  return number << KEY_BITS | key;
-}
-
 // `of_key` is the number of the key.
 static guint
 find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key, guint64 of_key)
 {
   guint index = 0;
-  const guint64 number = chord_number(chord, of_key);
+  const guint64 number = rc_chord_number(chord, of_key);
   if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
     const RcRequest request = { *chord, *key, 0, FALSE };
     const KeyChord added = { .code = rc_request_code(&request) };
@@ -257,7 +239,7 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
   memset(roll->symbols->data, 0, n * sizeof(guint));
   const RcSetting *here = rc_tune_setting(tune, setting);
   const RcScale key = rc_key_scale(here->key, here->tones);
-  return (Here){ setting, key, key_number(&key), brisk_below(&roll->settings, tempo) };
+  return (Here){ setting, key, rc_key_number(&key), brisk_below(&roll->settings, tempo) };
 }
 
 // Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
@@ -511,7 +493,7 @@ merge_entries(RcRoll *into, const RcRoll *from)
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
     const RcRequest *request = &more->entry.request;
-    const guint chord = find_chord(into, &request->chord, &request->key, key_number(&request->key));
+    const guint chord = find_chord(into, &request->chord, &request->key, rc_key_number(&request->key));
     const guint index = find_entry(into, g_array_index(into->chords, KeyChord, chord).code, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
     entry->entry.chords += more->entry.chords;

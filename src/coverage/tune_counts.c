@@ -65,7 +65,7 @@ turn_to(const Counting *c, Heard *heard, const RcPlayed *played)
   heard->request = rc_roll_request(c->settings, c->tune, played);
   if (heard->setting != played->setting + 1) {
     heard->setting = played->setting + 1;
-    heard->code = rc_request_code(&heard->request);
+    heard->code = rc_panel_code(c->panel, &heard->request);
   }
 }
 

@@ -70,8 +70,9 @@ set_text(cairo_t *cairo, double points, PangoWeight weight, const char *text)
 {
   PangoContext *context = make_context(cairo);
   PangoLayout *layout = pango_layout_new(context);
-  PangoFontDescription *font = pango_font_description_from_string(FAMILY);
+  PangoFontDescription *font = pango_font_description_new();
   char *line = line_of(text);
+  pango_font_description_set_family_static(font, FAMILY);
   pango_font_description_set_size(font, (int)(points * PANGO_SCALE));
   pango_font_description_set_weight(font, weight);
   pango_layout_set_font_description(layout, font);

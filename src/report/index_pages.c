@@ -406,7 +406,7 @@ void
 rc_section_index(RcDocument *d)
 {
   const RcCounts chosen = d->report->comparison->sizes[d->report->chosen].counts;
-  RcTuneIndex *index = rc_tune_index_new(d->report);
+  const RcTuneIndex *index = d->report->index;
   const gboolean strip = index->n <= MOST_WITH_STRIP;
   char *title = g_strdup_printf("%" U64 " of %" U64 " tunes are playable on the %s", chosen.playable, chosen.tunes,
                                 d->layout->name);
@@ -423,7 +423,6 @@ rc_section_index(RcDocument *d)
     g_free(more);
   }
   d->pages.y = x.x > d->pages.left ? d->pages.height : d->pages.y; // the first column is full
-  rc_tune_index_free(index);
   g_free(title);
   g_free(notes);
 }

@@ -3,8 +3,7 @@
 
 #include "route/planner.h"
 
-#include "coverage/code_map.h"
-#include "coverage/panel.h"
+#include "coverage/request_code.h"
 
 #include <math.h>
 #include <string.h>
@@ -16,8 +15,9 @@ struct RcPlanner {
   RcCatalogue *catalogue;
   GMutex lock;        // over what follows
   GHashTable *shapes; // of RcWay to itself: the first of each shape, owned by `asked`
-  RcCodeMap codes;    // to indices of `asked`
-  GPtrArray *asked;   // of RcWays *, which do not change any more
+  RcKnownCodes known;
+  RcCodeMap codes;  // to indices of `asked`
+  GPtrArray *asked; // of RcWays *, which do not change any more
 };
 
 RcRouteSettings
@@ -66,6 +66,7 @@ rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
   planner->asked = g_ptr_array_new_with_free_func(free_ways);
   planner->shapes = g_hash_table_new(hash_shape, is_same_shape);
   g_mutex_init(&planner->lock);
+  rc_known_codes_init(&planner->known);
   rc_code_map_init(&planner->codes);
   return planner;
 }
@@ -77,6 +78,7 @@ rc_planner_free(RcPlanner *planner)
     rc_catalogue_free(planner->catalogue);
     g_mutex_clear(&planner->lock);
     g_hash_table_unref(planner->shapes);
+    rc_known_codes_clear(&planner->known);
     rc_code_map_clear(&planner->codes);
     g_ptr_array_unref(planner->asked);
     g_free(planner);
@@ -327,9 +329,9 @@ const RcWays *
 rc_planner_ask(RcPlanner *planner, const RcRequest *request)
 {
   guint index = 0;
-  const RcRequestCode code = rc_request_code(request);
-  const guint64 number = rc_request_code_at(code, request->melody & code.melody, request->brisk);
   g_mutex_lock(&planner->lock);
+  const RcRequestCode code = rc_known_code(&planner->known, request);
+  const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
   if (!rc_code_map_find(&planner->codes, number, &index)) {
     index = planner->asked->len;
     g_ptr_array_add(planner->asked, find_ways(planner, request));

@@ -4,6 +4,7 @@
 // What the printed report says: which keyboard it looks at, whether that is enough, and what to do.
 
 #include "study/chord_sums.h"
+#include "study/tune_index.h"
 
 static RcEnough
 judge_chosen(const RcReport *r)
@@ -31,26 +32,15 @@ find_wanted(RcReport *r)
   r->advice.wanted = (RcChordSum *)(gpointer)g_array_free(wanted, FALSE);
 }
 
-// Whether all chords of a tune that could be read are of an accepted grade.
-static gboolean
-is_readable_whole(const RcCounts *counts, RcVerdict accept)
-{
-  guint64 lacking = 0;
-  for (guint v = (guint)accept + 1; v < RC_UNREAD; ++v) {
-    lacking += counts->chords[v];
-  }
-  return !lacking;
-}
-
 // Counts a tune that is not playable on the best keyboard.
 static void
-count_left_out(RcReport *r, const RcCounts *counts)
+count_left_out(RcReport *r, const RcFares *sizes)
 {
   gboolean playable = FALSE;
-  gboolean readable = FALSE;
+  gboolean readable = FALSE; // all chords that could be read are playable
   for (guint i = 0; i < r->comparison->n; ++i) {
-    playable |= counts[i].playable > 0;
-    readable |= is_readable_whole(&counts[i], r->comparison->accept);
+    playable |= sizes[i] == RC_FARES_PLAYS;
+    readable |= sizes[i] == RC_FARES_UNREAD;
   }
   ++*(playable ? &r->advice.elsewhere : readable ? &r->advice.unread : &r->advice.nowhere);
 }
@@ -79,33 +69,42 @@ by_time_gained(gconstpointer a, gconstpointer b)
   return (one > other) - (one < other);
 }
 
-// Why the best keyboard does not play some tunes, and which of those that the chosen one does not play it plays in
-// another key.
+// Why the best keyboard does not play some tunes.
 static void
-look_at_tunes(RcReport *r)
+find_left_out(RcReport *r)
 {
-  const RcBoards *boards = r->rolled->boards;
   const RcComparison *c = r->comparison;
-  RcMoves *moves = rc_moves_new(boards->layouts[r->chosen], &boards->settings);
-  const RcCustom custom = rc_custom_find(r->rolled->tunes, r->n_tunes);
-  RcCounts *counts = g_new(RcCounts, MAX(c->n, 1));
-  GArray *moved = g_array_new(FALSE, FALSE, sizeof(RcMoved));
   while (r->advice.best + 1 < c->n && c->sizes[r->advice.best].counts.playable < c->most_tunes) {
     ++r->advice.best;
   }
-  for (guint i = 0; i < r->n_tunes; ++i) {
-    rc_panel_counts(r->panel, &boards->settings.route.roll, r->tunes[i], counts);
-    if (counts[0].tunes && !counts[r->advice.best].playable) {
-      count_left_out(r, counts);
+  for (guint i = 0; i < r->index->n; ++i) {
+    if (r->index->tunes[i].sizes[r->advice.best] != RC_FARES_PLAYS) {
+      count_left_out(r, r->index->tunes[i].sizes);
     }
-    if (counts[0].tunes && !counts[r->chosen].playable) {
+  }
+}
+
+// Which tunes the chosen keyboard plays in another key only.
+static void
+find_moved(RcReport *r)
+{
+  const RcBoards *boards = r->rolled->boards;
+  RcMoves *moves = rc_moves_new(boards->layouts[r->chosen], &boards->settings);
+  const RcCustom custom = rc_custom_find(r->rolled->tunes, r->n_tunes);
+  GArray *moved = g_array_new(FALSE, FALSE, sizeof(RcMoved));
+  gboolean *stays = g_new0(gboolean, MAX(r->n_tunes, 1)); // by number, since they are moved in the order they were read
+  for (guint i = 0; i < r->index->n; ++i) {
+    stays[r->index->tunes[i].number] = r->index->tunes[i].on.fares == RC_FARES_PLAYS;
+  }
+  for (guint i = 0; i < r->n_tunes; ++i) {
+    if (!stays[i]) {
       add_moved(r, moves, &custom, r->tunes[i], moved);
     }
   }
   g_array_sort(moved, by_time_gained); // which keeps the order of equal ones
   r->advice.n_moved = moved->len;
   r->advice.moved = (RcMoved *)(gpointer)g_array_free(moved, FALSE);
-  g_free(counts);
+  g_free(stays);
   rc_moves_free(moves);
 }
 
@@ -136,7 +135,6 @@ rc_report_new(const RcRolled *rolled)
   RcReport *r = g_new(RcReport, 1);
   *r = (RcReport){ .rolled = rolled,
                    .roll = rolled->roll,
-                   .panel = boards->panel,
                    .tunes = (const RcTune *const *)rolled->tunes,
                    .n_tunes = rolled->n_tunes,
                    .comparison = rc_compare(rolled),
@@ -146,12 +144,14 @@ rc_report_new(const RcRolled *rolled)
   r->swept = rc_sweep_judge(r->rolled_again);
   r->chosen = choose(r);
   r->planner = rc_planner_new(boards->layouts[r->chosen], &boards->settings.route);
+  r->index = rc_tune_index_new(rolled, r->chosen);
   r->advice.enough = judge_chosen(r);
   r->advice.by_time = find_by_time(r);
   find_wanted(r);
   r->advice.lacks = rc_lacks_find(r->roll, r->chosen, &r->advice.n_lacks);
   r->advice.ladder = rc_ladder_new(rolled, r->chosen, NULL, NULL);
-  look_at_tunes(r);
+  find_left_out(r);
+  find_moved(r);
   return r;
 }
 
@@ -167,6 +167,7 @@ rc_report_free(RcReport *report)
     rc_rolled_free(report->rolled_again);
     rc_boards_free(report->all_sizes);
     rc_planner_free(report->planner);
+    rc_tune_index_free(report->index);
     rc_comparison_free(report->comparison);
     g_free(report);
   }

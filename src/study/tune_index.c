@@ -3,6 +3,8 @@
 
 // An index of tunes: how each fares on a player's keyboard, and on all others.
 
+#include "study/tune_index.h"
+
 #include "study/tune_on.h"
 
 // A tune of the index, and what it is sorted by.
@@ -15,7 +17,8 @@ typedef struct {
 } Place;
 
 typedef struct {
-  const RcReport *report;
+  const RcRolled *rolled;
+  guint chosen;
   GHashTable *files; // the place of each
   RcCounts *counts;  // of a tune, by keyboard
 } Indexing;
@@ -42,11 +45,11 @@ find_place(const Indexing *i, guint number)
   static const guint groups[RC_N_FARES] = {
     [RC_FARES_PLAYS] = 0, [RC_FARES_ONE_SHORT] = 1, [RC_FARES_NOT] = 2, [RC_FARES_UNREAD] = 3
   };
-  const RcBoards *boards = i->report->rolled->boards;
-  const RcVerdict accept = i->report->comparison->accept;
-  const RcTune *tune = i->report->tunes[number];
-  const RcCounts *counts = &i->counts[i->report->chosen];
-  RcIndexed indexed = { number, rc_tune_on(boards, i->report->chosen, tune, counts), g_new(RcFares, boards->n) };
+  const RcBoards *boards = i->rolled->boards;
+  const RcVerdict accept = rc_panel_accept(boards->panel);
+  const RcTune *tune = i->rolled->tunes[number];
+  const RcCounts *counts = &i->counts[i->chosen];
+  RcIndexed indexed = { number, rc_tune_on(boards, i->chosen, tune, counts), g_new(RcFares, boards->n) };
   for (guint size = 0; size < boards->n; ++size) {
     indexed.sizes[size] = rc_tune_fares(&i->counts[size], accept);
   }
@@ -74,13 +77,13 @@ compare_places(gconstpointer a, gconstpointer b)
 
 // The tunes with chords, in order.
 static GArray *
-find_places(const RcReport *report)
+find_places(const RcRolled *rolled, guint chosen)
 {
-  const Indexing indexing = { report, g_hash_table_new(g_str_hash, g_str_equal),
-                              g_new(RcCounts, report->rolled->boards->n) };
-  GArray *places = g_array_sized_new(FALSE, FALSE, sizeof(Place), report->n_tunes);
-  for (guint i = 0; i < report->n_tunes; ++i) {
-    rc_panel_counts(report->panel, &report->rolled->boards->settings.route.roll, report->tunes[i], indexing.counts);
+  const RcBoards *boards = rolled->boards;
+  const Indexing indexing = { rolled, chosen, g_hash_table_new(g_str_hash, g_str_equal), g_new(RcCounts, boards->n) };
+  GArray *places = g_array_sized_new(FALSE, FALSE, sizeof(Place), rolled->n_tunes);
+  for (guint i = 0; i < rolled->n_tunes; ++i) {
+    rc_panel_counts(boards->panel, &boards->settings.route.roll, rolled->tunes[i], indexing.counts);
     if (indexing.counts[0].tunes) {
       const Place place = find_place(&indexing, i);
       g_array_append_val(places, place);
@@ -93,13 +96,13 @@ find_places(const RcReport *report)
 }
 
 RcTuneIndex *
-rc_tune_index_new(const RcReport *report)
+rc_tune_index_new(const RcRolled *rolled, guint chosen)
 {
   RcTuneIndex *index = g_new0(RcTuneIndex, 1);
-  GArray *places = find_places(report);
+  GArray *places = find_places(rolled, chosen);
   index->tunes = g_new(RcIndexed, MAX(places->len, 1));
   index->n = places->len;
-  index->n_chordless = report->n_tunes - places->len;
+  index->n_chordless = rolled->n_tunes - places->len;
   for (guint i = 0; i < places->len; ++i) {
     index->tunes[i] = g_array_index(places, Place, i).indexed;
     ++index->fare[index->tunes[i].on.fares];
