@@ -214,9 +214,9 @@ RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boa
 /// rc_rolled_free().
 RcRolled *rc_rolled_again(const RcRolled *rolled, const RcBoards *boards);
 
-/// Returns how the tunes kept in @p rolled use the buttons of its keyboard @p index, each along its best route; free
-/// with rc_use_free().
-RcUse *rc_rolled_use(const RcRolled *rolled, guint index);
+/// Sets @p uses to how the tunes kept in @p rolled use the buttons of the @p n of its keyboards whose indices are
+/// @p boards, each along its best route. Free each with rc_use_free().
+void rc_rolled_uses(const RcRolled *rolled, const guint *boards, guint n, RcUse **uses);
 
 /// Frees @p rolled; NULL is allowed.
 void rc_rolled_free(RcRolled *rolled);
@@ -1065,8 +1065,10 @@ guint *rc_learning_order(GArray *const *needs, guint n, guint n_things, const gb
 ///
 /// @p things and @p tunes are what the player knows already, NULL-terminated, or NULL for nothing: things by the words
 /// that rc_thing_word() has for them, a chord spelled in any way; tunes by their whole titles, in any case, or as
-/// `FILE:LINE`. Who knows a tune knows all that it needs, and who knows a stand-in its stretch.
-RcLadder *rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes);
+/// `FILE:LINE`. Who knows a tune knows all that it needs, and who knows a stand-in its stretch. The routes of all tunes
+/// are added to @p use, unless that is NULL.
+RcLadder *rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes,
+                        RcUse *use);
 
 /// Returns the stand-ins that are learned on @p ladder, those that the most tunes need first, of equally many those on
 /// the lowest rung: an array of const RcThing *, borrowed from it, to be freed with g_ptr_array_unref().
@@ -1144,6 +1146,7 @@ typedef struct {
   RcSwept *swept;
   guint chosen;       ///< the keyboard that is looked at closely
   RcPlanner *planner; ///< of it
+  RcUse *use;         ///< of its buttons
   gboolean owned;     ///< the player has it; else it is what the report proposes
   RcTuneIndex *index; ///< of the tunes
   RcAdvice advice;

@@ -13,19 +13,12 @@ static const char heading[] = "Use of the buttons";
 
 enum { MOST_BOARDS = 3 };
 
-// The keyboards that are drawn.
+// The keyboards that are drawn, and how they are used; the chosen one first, whose use is the report's.
 typedef struct {
   guint layouts[MOST_BOARDS];
   RcUse *uses[MOST_BOARDS];
   guint n;
 } Boards;
-
-static void
-add_board(Boards *boards, const RcReport *report, guint layout)
-{
-  boards->layouts[boards->n] = layout;
-  boards->uses[boards->n++] = rc_rolled_use(report->rolled, layout);
-}
 
 static guint
 find_largest(const RcRoll *roll)
@@ -42,23 +35,23 @@ find_largest(const RcRoll *roll)
 static Boards
 find_boards(const RcReport *report)
 {
-  Boards boards = { .n = 0 };
+  Boards boards = { { report->chosen }, { report->use }, 1 };
   const RcGain gain = rc_roll_gain(report->roll, report->chosen);
   const guint largest = find_largest(report->roll);
-  add_board(&boards, report, report->chosen);
   if (gain.next >= 0) {
-    add_board(&boards, report, (guint)gain.next);
+    boards.layouts[boards.n++] = (guint)gain.next;
   }
   if (largest != boards.layouts[0] && largest != boards.layouts[boards.n - 1]) {
-    add_board(&boards, report, largest);
+    boards.layouts[boards.n++] = largest;
   }
+  rc_rolled_uses(report->rolled, boards.layouts + 1, boards.n - 1, boards.uses + 1);
   return boards;
 }
 
 static void
 free_boards(const Boards *boards)
 {
-  for (guint i = 0; i < boards->n; ++i) {
+  for (guint i = 1; i < boards->n; ++i) {
     rc_use_free(boards->uses[i]);
   }
 }

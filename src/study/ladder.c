@@ -166,8 +166,9 @@ find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chord
   return needs;
 }
 
+// Adds the routes to `use`, unless that is NULL.
 static void
-find_all(Finding *f)
+find_all(Finding *f, RcUse *use)
 {
   RcLadder *ladder = f->ladder;
   const RcRolled *rolled = ladder->rolled;
@@ -178,6 +179,9 @@ find_all(Finding *f)
     const RcTune *tune = rolled->tunes[i];
     rc_route_plan(route, tune);
     GArray *needs = find_needs(f, route, tune, &chords);
+    if (use) {
+      rc_use_add(use, route, tune, rc_roll_accept(rolled->roll));
+    }
     if (needs) {
       count_tune(f, needs);
       g_ptr_array_add(f->tunes, (gpointer)tune);
@@ -417,7 +421,7 @@ make_rungs(const Finding *f, gboolean *known)
 }
 
 RcLadder *
-rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes)
+rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes, RcUse *use)
 {
   RcLadder *ladder = g_new0(RcLadder, 1);
   Finding f = { ladder, g_hash_table_new_full(hash_thing, is_same_thing, g_free, NULL),
@@ -427,7 +431,7 @@ rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, co
   ladder->layout = rolled->boards->layouts[board];
   ladder->unplayable = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   ladder->chordless = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
-  find_all(&f);
+  find_all(&f, use);
   gboolean *known = find_known(&f, things, tunes);
   keep_known(&f, known);
   make_rungs(&f, known);

@@ -3,6 +3,7 @@
 
 // What the printed report says: which keyboard it looks at, whether that is enough, and what to do.
 
+#include "base/tasks.h"
 #include "study/chord_sums.h"
 #include "study/tune_index.h"
 
@@ -128,6 +129,34 @@ find_by_time(const RcReport *r)
            : c->by_time;
 }
 
+static void
+find_ladder(RcReport *r)
+{
+  r->advice.ladder = rc_ladder_new(r->rolled, r->chosen, NULL, NULL, r->use);
+}
+
+static void
+find_sizes(RcReport *r)
+{
+  r->rolled_again = rc_rolled_again(r->rolled, r->all_sizes);
+  r->swept = rc_sweep_judge(r->rolled_again);
+}
+
+static void
+find_index(RcReport *r)
+{
+  r->index = rc_tune_index_new(r->rolled, r->chosen);
+}
+
+// What goes through all tunes, the slowest first; these need nothing of each other.
+static void (*const passes[])(RcReport *) = { find_ladder, find_sizes, find_index };
+
+static void
+go_through(guint pass, gpointer data)
+{
+  passes[pass](data);
+}
+
 RcReport *
 rc_report_new(const RcRolled *rolled)
 {
@@ -140,16 +169,14 @@ rc_report_new(const RcRolled *rolled)
                    .comparison = rc_compare(rolled),
                    .all_sizes = rc_boards_new_sweep(&boards->settings),
                    .owned = boards->own >= 0 };
-  r->rolled_again = rc_rolled_again(rolled, r->all_sizes);
-  r->swept = rc_sweep_judge(r->rolled_again);
   r->chosen = choose(r);
   r->planner = rc_planner_new(boards->layouts[r->chosen], &boards->settings.route);
-  r->index = rc_tune_index_new(rolled, r->chosen);
+  r->use = rc_use_new(boards->layouts[r->chosen]);
+  rc_tasks_do(G_N_ELEMENTS(passes), boards->settings.threads, go_through, r);
   r->advice.enough = judge_chosen(r);
   r->advice.by_time = find_by_time(r);
   find_wanted(r);
   r->advice.lacks = rc_lacks_find(r->roll, r->chosen, &r->advice.n_lacks);
-  r->advice.ladder = rc_ladder_new(rolled, r->chosen, NULL, NULL);
   find_left_out(r);
   find_moved(r);
   return r;
@@ -167,6 +194,7 @@ rc_report_free(RcReport *report)
     rc_rolled_free(report->rolled_again);
     rc_boards_free(report->all_sizes);
     rc_planner_free(report->planner);
+    rc_use_free(report->use);
     rc_tune_index_free(report->index);
     rc_comparison_free(report->comparison);
     g_free(report);

@@ -2088,6 +2088,11 @@ def test_threads_change_nothing():
         one = good("compare", CORPUS, "--format", how, "--threads", "1")
         assert one == good("compare", CORPUS, "--format", how, "--threads", "2")
         assert one == good("compare", CORPUS, "--format", how, "--threads", "7")
+    with tempfile.TemporaryDirectory() as folder:
+        paths = [os.path.join(folder, threads + ".pdf") for threads in "129"]
+        for path, threads in zip(paths, "129"):
+            good("report", CORPUS, "--on", "24", "--threads", threads, "-o", path)
+        assert read(paths[0]) == read(paths[1]) == read(paths[2])
 
 
 def test_heat_of_the_tunes_with_a_title():
