@@ -46,6 +46,8 @@ typedef struct {
   gboolean melody_notes;  ///< fill the notes of tunes, of formats that have a melody (ABC, MusicXML); it takes longer
   gboolean words;         ///< fill the lines of tunes, of formats that have words
   gboolean leave_unkeyed; ///< a tune that states no key has none; else rc_tune_assume_key() gives it one
+  gsize piece_bytes;      ///< about so many bytes of a text are read by one thread in a row; 0: as many as pay. What is
+                          ///< read does not depend on it
 } RcCorpusOptions;
 
 /// What one step gave.

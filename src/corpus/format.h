@@ -8,7 +8,22 @@
 #define ROWCALL_SRC_CORPUS_FORMAT_H
 
 #include "rowcall/corpus.h"
-#include "corpus/source.h"
+#include "corpus/piece.h"
+
+/// How the texts of a format are cut into pieces.
+typedef struct {
+  gsize ahead; ///< bytes after its own at which the reader of a piece looks
+
+  /// Returns the last place in @p text, after its start and not after @p most, at which a tune begins so that what is
+  /// before can be read without what is after, but for the bytes ahead; 0 where there is none. @p text begins where a
+  /// piece does; @p first says that it is the first. Lines end with a line feed alone up to there, or after it.
+  gsize (*find)(const char *text, gsize length, gsize most, gboolean first);
+
+  /// Returns what all pieces of a text need to know of its beginning, @p text; it holds the first piece unless that
+  /// streams. NULL where they need to know nothing.
+  gpointer (*share)(const char *text, gsize length);
+  void (*free_shared)(gpointer shared);
+} RcCuts;
 
 struct RcFormat {
   const char *name;           ///< as --from takes it
@@ -25,10 +40,15 @@ struct RcFormat {
   /// these: what it has not, for a message. NULL where it may be. The function is NULL where no text is.
   const char *(*foreign)(const char *head, gsize length);
 
-  /// Starts reading the text that is open in @p source.
-  gpointer (*start)(RcSource *source, RcCorpusOptions options);
+  const RcCuts *cuts; ///< NULL: a text is one piece
 
-  /// As rc_corpus_next(), for this text.
+  /// Starts reading @p piece, which must outlive the reader or its next start.
+  gpointer (*start)(RcPiece *piece, RcCorpusOptions options);
+
+  /// Goes on with another piece, of any text; NULL where a reader reads one only.
+  void (*restart)(gpointer reader, RcPiece *piece);
+
+  /// As rc_corpus_next(), for this piece.
   RcReadResult (*next)(gpointer reader, RcTune *tune, GError **error);
 
   /// Frees a reader; NULL is allowed.

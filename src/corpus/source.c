@@ -21,7 +21,7 @@ static const char packed_score[] = "compressed MusicXML";
 
 struct RcSource {
   const char *path; // as given; borrowed
-  GPtrArray *names; // of char *: all that were open, since tunes point to them
+  char *name;       // of the open text
   char *format_name;
   FILE *file; // or
   struct archive *archive;
@@ -135,7 +135,6 @@ rc_source_open(const char *path, GError **error)
 {
   RcSource *source = g_new0(RcSource, 1);
   source->path = path;
-  source->names = g_ptr_array_new_with_free_func(g_free);
   if (!open_file(source, error)) {
     rc_source_free(source);
     return NULL;
@@ -144,22 +143,15 @@ rc_source_open(const char *path, GError **error)
 }
 
 void
-rc_source_close(RcSource *source)
-{
-  close_file(source);
-  if (source->archive) {
-    archive_read_free(source->archive);
-  }
-  g_clear_pointer(&source->container, rc_container_free);
-  source->archive = NULL;
-}
-
-void
 rc_source_free(RcSource *source)
 {
   if (source) {
-    rc_source_close(source);
-    g_ptr_array_unref(source->names);
+    close_file(source);
+    if (source->archive) {
+      archive_read_free(source->archive);
+    }
+    g_clear_pointer(&source->container, rc_container_free);
+    g_free(source->name);
     g_free(source->format_name);
     g_free(source->failure);
     g_clear_pointer(&source->damaged, g_hash_table_unref);
@@ -172,6 +164,7 @@ rc_source_free(RcSource *source)
 static void
 name_text(RcSource *source, const char *member)
 {
+  g_free(source->name);
   g_free(source->format_name);
   g_clear_pointer(&source->failure, g_free);
   g_clear_pointer(&source->container, rc_container_free);
@@ -179,11 +172,11 @@ name_text(RcSource *source, const char *member)
   source->head_length = source->file ? source->head_length : 0; // that of a file was read when it was opened
   source->head_at = 0;
   if (member) {
-    g_ptr_array_add(source->names, g_strdup_printf("%s!%s", source->path, member));
+    source->name = g_strdup_printf("%s!%s", source->path, member);
     source->format_name = g_strdup(member);
     return;
   }
-  g_ptr_array_add(source->names, g_strdup(source->path));
+  source->name = g_strdup(source->path);
   source->format_name = g_strdup(source->path);
   char *dot = source->archive ? strrchr(source->format_name, '.') : NULL;
   if (dot) {
@@ -213,10 +206,9 @@ open_container(RcSource *source, char *bytes, gsize length, const char *name, GE
     return RC_SOURCE_PROBLEM;
   }
   name_text(source, NULL);
-  char **last = (char **)&g_ptr_array_index(source->names, source->names->len - 1);
-  g_free(*last);
+  g_free(source->name);
   g_free(source->format_name);
-  *last = g_strdup_printf("%s!%s", name, rc_container_score(container));
+  source->name = g_strdup_printf("%s!%s", name, rc_container_score(container));
   source->format_name = g_strdup(rc_container_score(container));
   source->container = container;
   return RC_SOURCE_TEXT;
@@ -388,7 +380,7 @@ rc_source_next(RcSource *source, gboolean (*wanted)(const char *name), GError **
 const char *
 rc_source_name(const RcSource *source)
 {
-  return g_ptr_array_index(source->names, source->names->len - 1);
+  return source->name;
 }
 
 const char *
@@ -415,22 +407,16 @@ rc_source_is_member(const RcSource *source)
   return source->members > 0;
 }
 
-const char *
-rc_source_path(const RcSource *source)
+gboolean
+rc_source_is_single(const RcSource *source)
 {
-  return source->path;
+  return source->file && source->texts;
 }
 
 guint
 rc_source_texts(const RcSource *source)
 {
   return source->texts;
-}
-
-guint64
-rc_source_bytes(const RcSource *source)
-{
-  return source->bytes;
 }
 
 // --------------------------------------------------------------------------------------------------------- reading
@@ -460,7 +446,7 @@ static gsize
 read_file(RcSource *source, char *bytes, gsize size)
 {
   const gsize n = fread(bytes, 1, size, source->file);
-  if (!n && ferror(source->file)) {
+  if (ferror(source->file)) {
     source->failure = g_strdup(g_strerror(errno ? errno : EIO));
   }
   return n;

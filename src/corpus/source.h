@@ -10,8 +10,8 @@
 
 typedef struct RcSource RcSource;
 
-/// Opens @p path, `-` being standard input. Files that begin as a compressed file or an archive does are unpacked on
-/// the way. NULL with @p error set when it cannot be opened.
+/// Opens @p path, which must outlive it, `-` being standard input. Files that begin as a compressed file or an archive
+/// does are unpacked on the way. NULL with @p error set when it cannot be opened.
 RcSource *rc_source_open(const char *path, GError **error);
 
 void rc_source_free(RcSource *source);
@@ -29,7 +29,7 @@ typedef enum {
 RcSourceStep rc_source_next(RcSource *source, gboolean (*wanted)(const char *name), GError **error);
 
 /// Returns the name of the text that is open, for places: `club.abc`, `club.zip!waltzes.abc`, `weir.mxl!score.xml`.
-/// Owned by the source.
+/// Owned by the source, until the next text.
 const char *rc_source_name(const RcSource *source);
 
 /// Returns the name whose ending tells the format: without the ending of a compression.
@@ -51,16 +51,10 @@ const char *rc_source_head(RcSource *source, gsize *length);
 /// Returns whether the open text is one of several that an archive may hold.
 gboolean rc_source_is_member(const RcSource *source);
 
-/// Returns the path as given.
-const char *rc_source_path(const RcSource *source);
+/// Returns whether the open text is all there is: a file that is no archive.
+gboolean rc_source_is_single(const RcSource *source);
 
 /// Returns the number of texts opened so far.
 guint rc_source_texts(const RcSource *source);
-
-/// Closes the file; the names stay.
-void rc_source_close(RcSource *source);
-
-/// Returns the bytes given out so far, of all texts.
-guint64 rc_source_bytes(const RcSource *source);
 
 #endif

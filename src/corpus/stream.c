@@ -7,12 +7,22 @@
 
 #include <string.h>
 
-enum { WINDOW = 512 << 10, KEPT = 256 << 10 };
+enum { WINDOW = 512 << 10, KEPT = 256 << 10 }; // at least, and of a piece that streams
 
 void
-rc_stream_open(RcStream *stream, RcSource *source)
+rc_stream_open(RcStream *stream, RcPiece *piece)
 {
-  *stream = (RcStream){ .source = source, .name = rc_source_name(source), .window = g_malloc(WINDOW) };
+  const guint line = piece->first_line - 1;
+  char *window = stream->window;
+  gsize room = stream->room;
+  const gsize length = rc_piece_take(piece, &window, &room, WINDOW);
+  *stream = (RcStream){ .piece = piece,
+                        .name = piece->text->name,
+                        .window = window,
+                        .room = room,
+                        .length = length,
+                        .line = line,
+                        .found_line = line };
 }
 
 void
@@ -39,10 +49,10 @@ forget(RcStream *stream)
 static gboolean
 fill(RcStream *stream, gsize size)
 {
-  if (stream->length + size > WINDOW) {
+  if (stream->piece->rest && stream->length + size > stream->room) {
     forget(stream);
   }
-  const gsize n = rc_source_read(stream->source, stream->window + stream->length, MIN(size, WINDOW - KEPT));
+  const gsize n = rc_piece_read(stream->piece, stream->window + stream->length, MIN(size, WINDOW - KEPT));
   stream->length += n;
   return n > 0;
 }
@@ -60,7 +70,7 @@ rc_stream_read(RcStream *stream, char *buffer, gsize size)
   if (stream->length - stream->at < LONGEST_CHARACTER && !fill(stream, size) && stream->at == stream->length) {
     return 0;
   }
-  if (!stream->at && !stream->offset) {
+  if (!stream->at && !stream->offset && !stream->line) {
     stream->at = byte_order_mark(stream->window, stream->length);
   }
   const gsize n = MIN(size, stream->length - stream->at);
@@ -100,6 +110,13 @@ rc_stream_line(RcStream *stream, guint line, gsize *length)
   at += line ? 0 : byte_order_mark(at, (gsize)(end - at));
   *length = (gsize)(end - at);
   return at;
+}
+
+void
+rc_stream_hold_line(RcStream *stream)
+{
+  while (!memchr(stream->window + stream->at, '\n', stream->length - stream->at) && fill(stream, WINDOW - KEPT)) {
+  }
 }
 
 // Moves to the start of the next line; FALSE at the end.

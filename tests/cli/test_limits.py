@@ -50,7 +50,7 @@ def song(body):
 
 def test_bytes_of_a_tune():
     size = 16 << 20  # of which readers take pieces, so that the last one may begin below the limit
-    for ending, head, tail, said in (("yaml", "note: ", "\n" + yaml("D |"), "1:167"), ("abc", abc('"D"d4|', "N:"), "", ""),
+    for ending, head, tail, said in (("yaml", "note: ", "\n" + yaml("D |"), "-:1: "), ("abc", abc('"D"d4|', "N:"), "", ""),
                                      ("chordpro", song("[D]la\n# "), "\n", "")):
         def filled(length, ending=ending, head=head, tail=tail):
             if ending == "abc":

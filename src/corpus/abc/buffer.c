@@ -7,14 +7,6 @@
 
 #include <string.h>
 
-enum { FIRST_SIZE = 256 << 10 };
-
-AbcBuffer
-abc_buffer_start(RcSource *source)
-{
-  return (AbcBuffer){ .source = source, .text = g_malloc(FIRST_SIZE + 1), .size = FIRST_SIZE, .line = 1 };
-}
-
 void
 abc_buffer_clear(AbcBuffer *b)
 {
@@ -30,16 +22,40 @@ replace(char *text, gsize length, char old, char new)
   }
 }
 
-// Whether lines end with a carriage return alone, as the first stretch of a file shows.
-static gboolean
-has_cr_only(const char *text, gsize length)
+gboolean
+abc_has_cr_only(const char *text, gsize length)
 {
+  enum { SEEN = 4096 };
+  length = MIN(length, SEEN);
   const char *cr = memchr(text, '\r', length);
   return cr && cr + 1 < text + length && !memchr(text, '\n', length);
 }
 
+// Adds what was read after what is there. A zero byte follows all.
+static void
+add(AbcBuffer *b, gsize n)
+{
+  char *more = b->text + b->length;
+  b->cr_only |= b->line == 1 && !b->length && abc_has_cr_only(more, n);
+  if (b->cr_only) {
+    replace(more, n, '\r', '\n');
+  }
+  replace(more, n, '\0', '?'); // it is no text and would end it
+  b->length += n;
+  b->text[b->length] = '\0';
+}
+
+void
+abc_buffer_start(AbcBuffer *b, RcPiece *piece)
+{
+  gsize room = b->text ? b->size + 1 : 0;
+  *b = (AbcBuffer){ .piece = piece, .text = b->text, .line = piece->first_line };
+  const gsize length = rc_piece_take(piece, &b->text, &room, piece->length + 1);
+  b->size = room - 1;
+  add(b, length);
+}
+
 // Reads more after what is there, moving what is left to the front first; FALSE at the end or where a tune is too long.
-// A zero byte follows all.
 static gboolean
 fill(AbcBuffer *b)
 {
@@ -52,18 +68,11 @@ fill(AbcBuffer *b)
     if (b->size > RC_MAX_TUNE_BYTES) {
       return FALSE;
     }
-    b->size *= 2;
+    b->size = 2 * b->size + 1;
     b->text = g_realloc(b->text, b->size + 1);
   }
-  char *more = b->text + b->length;
-  const gsize n = rc_source_read(b->source, more, b->size - b->length);
-  b->cr_only |= b->line == 1 && !b->length && has_cr_only(more, n);
-  if (b->cr_only) {
-    replace(more, n, '\r', '\n');
-  }
-  replace(more, n, '\0', '?'); // it is no text and would end it
-  b->length += n;
-  b->text[b->length] = '\0';
+  const gsize n = rc_piece_read(b->piece, b->text + b->length, b->size - b->length);
+  add(b, n);
   b->ended |= !n;
   return n > 0;
 }

@@ -7,10 +7,10 @@
 #define ROWCALL_SRC_CORPUS_ABC_BUFFER_H
 
 #include "corpus/abc/text.h"
-#include "corpus/source.h"
+#include "corpus/piece.h"
 
 typedef struct {
-  RcSource *source; // borrowed
+  RcPiece *piece; // borrowed
   char *text;
   gsize size;
   gsize length;     // bytes held
@@ -20,14 +20,17 @@ typedef struct {
   gboolean cr_only; // lines end with a carriage return alone
 } AbcBuffer;
 
-/// Starts at the beginning of the text that is open in @p source.
-AbcBuffer abc_buffer_start(RcSource *source);
+/// Starts at the beginning of @p piece; a buffer that is all zero takes room, another keeps it.
+void abc_buffer_start(AbcBuffer *buffer, RcPiece *piece);
 
 void abc_buffer_clear(AbcBuffer *buffer);
 
 /// Finds the line @p offset bytes after the next byte, reading more where it is not whole; @p length is with its end.
 /// FALSE at the end; a line longer than a tune may be comes in pieces. Lines found before move.
 gboolean abc_line_at(AbcBuffer *buffer, gsize offset, AbcText *line, gsize *length);
+
+/// Returns whether the lines of a text that begins as @p text does end with a carriage return alone.
+gboolean abc_has_cr_only(const char *text, gsize length);
 
 /// Reads more, up to @p bytes from the next byte on.
 void abc_buffer_fill(AbcBuffer *buffer, gsize bytes);

@@ -48,6 +48,25 @@ keep_text(char **kept, AbcText value)
   *kept = abc_text_to_utf8(abc_trim(value));
 }
 
+AbcHead
+abc_head_start(void)
+{
+  return (AbcHead){ .state = abc_state_start() };
+}
+
+AbcHead
+abc_head_copy(const AbcHead *head)
+{
+  return (AbcHead){ head->state, g_strdup(head->rhythm), g_strdup(head->group) };
+}
+
+void
+abc_head_clear(AbcHead *head)
+{
+  g_clear_pointer(&head->rhythm, g_free);
+  g_clear_pointer(&head->group, g_free);
+}
+
 void
 abc_read_head_line(AbcText line, AbcHead *head)
 {

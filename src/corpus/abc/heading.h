@@ -15,6 +15,15 @@ typedef struct {
   char *group;  // G:, or NULL
 } AbcHead;
 
+/// Returns the head of a file before its first line.
+AbcHead abc_head_start(void);
+
+/// Returns a copy; free what it holds with abc_head_clear().
+AbcHead abc_head_copy(const AbcHead *head);
+
+/// Frees what @p head holds.
+void abc_head_clear(AbcHead *head);
+
 /// Reads a line of a file's head.
 void abc_read_head_line(AbcText line, AbcHead *head);
 

@@ -3,8 +3,13 @@
 
 // ABC 2.1, read once from start to end: tune by tune, each from its X: line to the next empty line. Text between tunes
 // is passed over, fields of a file's head hold for all its tunes.
+//
+// A file may be read in pieces by several readers at once. What the head sets, they all know. A habit of the file is
+// decided by the first tune that shows it and those after it, for all from there on: a reader that meets one waits
+// until it is decided, or all before its piece is read.
 
 #include "corpus/abc/buffer.h"
+#include "corpus/abc/cuts.h"
 #include "corpus/abc/heading.h"
 #include "corpus/abc/melody.h"
 #include "corpus/abc/music.h"
@@ -15,37 +20,54 @@
 
 #include <string.h>
 
-enum { LOOK_AHEAD = 256 << 10 }; // bytes
-
 typedef struct {
   AbcBuffer buffer;
+  RcPiece *piece;
+  AbcFile *file;  // what its readers know of it
+  guint end_line; // of the piece: of the line with which the next begins; G_MAXUINT: it is the last
   const char *name;
   RcCorpusOptions options;
   AbcHead head;
-  gboolean in_head;                // no tune yet
-  gboolean settings;               // there a field or a comment
-  gboolean prose;                  // there anything else
-  gboolean decided[ABC_N_HABITS];  // whether the file has the habit
-  gboolean followed[ABC_N_HABITS]; // it has
-  gboolean told_end;               // what there is to say at the end was said
+  gboolean in_head;  // no tune yet
+  gboolean settings; // there a field or a comment
+  gboolean prose;    // there anything else
+  AbcDecided habits; // as far as this reader knows
+  gboolean told_end; // what there is to say at the end was said
   AbcMusic music;
   GArray *melody; // of AbcNote: notes of the first voice where the chords are in another
 } RcAbcReader;
 
+static void
+read_piece(gpointer reader, RcPiece *piece)
+{
+  RcAbcReader *r = reader;
+  abc_buffer_start(&r->buffer, piece);
+  r->piece = piece;
+  r->file = piece->text->shared;
+  r->end_line = piece->end_line;
+  r->name = piece->text->name;
+  r->in_head = !piece->number;
+  abc_head_clear(&r->head);
+  r->head = r->in_head ? abc_head_start() : abc_head_copy(&r->file->head);
+  r->settings = FALSE;
+  r->prose = FALSE;
+  r->told_end = FALSE;
+  g_mutex_lock(&piece->text->lock);
+  r->habits = r->file->habits;
+  g_mutex_unlock(&piece->text->lock);
+}
+
 static gpointer
-start_reading(RcSource *source, RcCorpusOptions options)
+start_reading(RcPiece *piece, RcCorpusOptions options)
 {
   RcAbcReader *r = g_new0(RcAbcReader, 1);
-  r->buffer = abc_buffer_start(source);
-  r->name = rc_source_name(source);
   r->options = options;
-  r->head.state = abc_state_start();
-  r->in_head = TRUE;
   r->music.symbols = rc_symbols_new();
   r->music.marks = g_array_new(FALSE, FALSE, sizeof(RcBarMarks));
   r->music.notes = g_array_new(FALSE, FALSE, sizeof(AbcNote));
   r->music.part_marks = g_array_new(FALSE, FALSE, sizeof(AbcPartMark));
   r->melody = g_array_new(FALSE, FALSE, sizeof(AbcNote));
+  read_piece(r, piece);
   return r;
 }
 
@@ -55,8 +77,7 @@ end_reading(gpointer reader)
   RcAbcReader *r = reader;
   if (r) {
     abc_buffer_clear(&r->buffer);
-    g_free(r->head.rhythm);
-    g_free(r->head.group);
+    abc_head_clear(&r->head);
     rc_symbols_free(r->music.symbols);
     g_array_unref(r->music.marks);
     g_array_unref(r->music.notes);
@@ -88,14 +109,14 @@ skip_byte_order_mark(AbcBuffer *buffer)
   }
 }
 
-// Moves to the next X: line; FALSE at the end.
+// Moves to the next X: line; FALSE at the end of the piece.
 static gboolean
 find_tune(RcAbcReader *r)
 {
   AbcText line;
   gsize length = 0;
   skip_byte_order_mark(&r->buffer);
-  for (; abc_line_at(&r->buffer, 0, &line, &length); ++r->buffer.line) {
+  for (; r->buffer.line < r->end_line && abc_line_at(&r->buffer, 0, &line, &length); ++r->buffer.line) {
     if (abc_is_field(line, 'X')) {
       r->in_head = FALSE;
       return TRUE;
@@ -149,7 +170,7 @@ start_music(RcAbcReader *r, RcTune *tune, const AbcBlock *block, const AbcHeadin
   m->chords = FALSE;
   m->symbol_lines = block->symbol_lines;
   memset(m->habits.met, 0, sizeof m->habits.met);
-  memcpy(m->habits.followed, r->followed, sizeof m->habits.followed);
+  memcpy(m->habits.followed, r->habits.followed, sizeof m->habits.followed);
   memset(m->found, 0, sizeof m->found);
 }
 
@@ -308,7 +329,7 @@ static gboolean
 shows_new_habit(const RcAbcReader *r)
 {
   for (guint i = 0; i < ABC_N_HABITS; ++i) {
-    if (r->music.habits.met[i] && !r->decided[i]) {
+    if (r->music.habits.met[i] && !r->habits.decided[i]) {
       return TRUE;
     }
   }
@@ -319,7 +340,7 @@ shows_new_habit(const RcAbcReader *r)
 static void
 count_habits(RcAbcReader *r, guint met[ABC_N_HABITS])
 {
-  const gsize end = r->buffer.at + LOOK_AHEAD;
+  const gsize end = r->buffer.at + ABC_LOOK_AHEAD;
   RcTune *tune = rc_tune_new();
   AbcHeading heading;
   AbcBlock block;
@@ -333,9 +354,9 @@ count_habits(RcAbcReader *r, guint met[ABC_N_HABITS])
   rc_tune_free(tune);
 }
 
-// Looks ahead from a tune that shows habits, decides which of them the file has, and goes back to the tune.
+// Looks ahead from the tune that comes next, which shows habits, and decides which of them the file has.
 static void
-learn_habits(RcAbcReader *r, const AbcBlock *block)
+learn_habits(RcAbcReader *r)
 {
   static const guint often[ABC_N_HABITS] = { 2, 2, 3 };
   guint met[ABC_N_HABITS] = { 0 };
@@ -343,19 +364,44 @@ learn_habits(RcAbcReader *r, const AbcBlock *block)
   for (guint i = 0; i < ABC_N_HABITS; ++i) {
     shown[i] = r->music.habits.met[i] > 0;
   }
-  r->buffer.at -= abc_length(block->text);
-  r->buffer.line = block->line;
-  abc_buffer_fill(&r->buffer, LOOK_AHEAD);
+  abc_buffer_fill(&r->buffer, ABC_LOOK_AHEAD + 1);
   const AbcBuffer here = r->buffer;
-  r->buffer.ended = TRUE; // what is held stays where it is
+  r->buffer.ended = TRUE;  // what is held stays where it is
+  r->end_line = G_MAXUINT; // and the next piece is looked at too
   count_habits(r, met);
   r->buffer = here;
+  r->end_line = r->piece->end_line;
   for (guint i = 0; i < ABC_N_HABITS; ++i) {
-    if (shown[i] && !r->decided[i]) {
-      r->decided[i] = TRUE;
-      r->followed[i] = met[i] >= often[i];
+    if (shown[i] && !r->habits.decided[i]) {
+      r->habits.decided[i] = TRUE;
+      r->habits.followed[i] = met[i] >= often[i];
     }
   }
+}
+
+// Goes back to the tune that was read, which shows a habit that is new to this reader, and sees to it that it is
+// decided.
+static void
+decide_habits(RcAbcReader *r, const AbcBlock *block)
+{
+  RcText *text = r->piece->text;
+  gboolean alone = FALSE; // all before this piece is read
+  r->buffer.at -= abc_length(block->text);
+  r->buffer.line = block->line;
+  g_mutex_lock(&text->lock);
+  r->habits = r->file->habits;
+  while (shows_new_habit(r) && !alone) {
+    alone = rc_piece_wait(r->piece);
+    r->habits = r->file->habits;
+  }
+  if (shows_new_habit(r)) {
+    g_mutex_unlock(&text->lock);
+    learn_habits(r);
+    g_mutex_lock(&text->lock);
+    r->file->habits = r->habits;
+    g_cond_broadcast(&text->changed);
+  }
+  g_mutex_unlock(&text->lock);
 }
 
 static gboolean
@@ -365,7 +411,7 @@ read_by_habits(RcAbcReader *r, RcTune *tune, AbcBlock *block, AbcHeading *headin
     return FALSE;
   }
   if (shows_new_habit(r)) {
-    learn_habits(r, block);
+    decide_habits(r, block);
     if (!read_block(r, block) || !read_tune(r, tune, block, heading, error)) {
       return FALSE;
     }
@@ -388,13 +434,14 @@ add_title(const AbcHeading *heading, GError **error)
 static RcReadResult
 end_file(RcAbcReader *r, GError **error)
 {
-  if (r->in_head && r->settings && !r->prose && !r->told_end && !rc_source_failure(r->buffer.source)) {
+  if (rc_piece_is_last(r->piece) && r->in_head && r->settings && !r->prose && !r->told_end &&
+      !rc_piece_failure(r->piece)) {
     r->told_end = TRUE;
     rc_fail(error, RC_ERROR_PASSED, (RcPlace){ r->name, 0, 0 },
             "passed over: it holds settings for other files, as for I:abc-include, and no tune");
     return RC_READ_PROBLEM;
   }
-  return rc_reader_end(r->buffer.source, (RcPlace){ r->name, r->buffer.line, 0 }, &r->told_end, error);
+  return rc_reader_end(r->piece, (RcPlace){ r->name, r->buffer.line, 0 }, &r->told_end, error);
 }
 
 static RcReadResult
@@ -435,6 +482,8 @@ const RcFormat rc_abc_format = { .name = "abc",
                                  .endings = endings,
                                  .tune_begins = "X: 1",
                                  .recognizes = recognizes,
+                                 .cuts = &abc_cuts,
                                  .start = start_reading,
+                                 .restart = read_piece,
                                  .next = read_next,
                                  .free = end_reading };

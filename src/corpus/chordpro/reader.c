@@ -33,7 +33,7 @@ typedef struct {
 } Labelled;
 
 typedef struct {
-  RcSource *source;
+  RcPiece *piece;
   const char *name;
   RcCorpusOptions options;
   GString *buffer; // read and not yet used up to `at`
@@ -70,11 +70,11 @@ typedef struct {
 } RcChordproReader;
 
 static gpointer
-start_reading(RcSource *source, RcCorpusOptions options)
+start_reading(RcPiece *piece, RcCorpusOptions options)
 {
   RcChordproReader *r = g_new0(RcChordproReader, 1);
-  r->source = source;
-  r->name = rc_source_name(source);
+  r->piece = piece;
+  r->name = piece->text->name;
   r->options = options;
   r->buffer = g_string_new(NULL);
   r->text = g_string_new(NULL);
@@ -117,7 +117,7 @@ fill(RcChordproReader *r)
   r->at = 0;
   const gsize before = r->buffer->len;
   g_string_set_size(r->buffer, before + BLOCK);
-  const gsize n = rc_source_read(r->source, r->buffer->str + before, BLOCK);
+  const gsize n = rc_piece_read(r->piece, r->buffer->str + before, BLOCK);
   g_string_set_size(r->buffer, before + n);
   r->ended = !n;
   return n > 0;
@@ -1160,9 +1160,9 @@ read_next(gpointer reader, RcTune *tune, GError **error)
       return RC_READ_PROBLEM;
     }
   } while (!r->any && !(r->ended && r->at == r->buffer->len));
-  const gboolean cut = r->ended && r->at == r->buffer->len && rc_source_failure(r->source); // at who knows which place
+  const gboolean cut = r->ended && r->at == r->buffer->len && rc_piece_failure(r->piece); // at who knows which place
   if (cut || !r->any) {
-    const RcReadResult result = rc_reader_end(r->source, (RcPlace){ r->name, r->line, 0 }, &r->failed, error);
+    const RcReadResult result = rc_reader_end(r->piece, (RcPlace){ r->name, r->line, 0 }, &r->failed, error);
     rc_reader_left_out(error, r->title);
     return result;
   }

@@ -34,7 +34,7 @@ typedef struct {
 } Tree;
 
 typedef struct {
-  RcSource *source;
+  RcPiece *piece;
   const char *name;
   XML_Parser parser;
   GError *error; // the first
@@ -504,12 +504,12 @@ refuse_entity(void *data, const char *name, int is_parameter, const char *value,
 // ---------------------------------------------------------------------------------------------------------- reading
 
 static gpointer
-start_reading(RcSource *source, RcCorpusOptions options)
+start_reading(RcPiece *piece, RcCorpusOptions options)
 {
   MxReader *r = g_new0(MxReader, 1);
   r->melody_notes = options.melody_notes; // its names of notes have one language
-  r->source = source;
-  r->name = rc_source_name(source);
+  r->piece = piece;
+  r->name = piece->text->name;
   r->symbols = rc_symbols_new();
   r->parts = g_ptr_array_new_with_free_func(free_part);
   mx_score_start(&r->score);
@@ -571,10 +571,10 @@ parse(MxReader *r)
     if (!buffer) {
       g_error("no memory is left");
     }
-    n = rc_source_read(r->source, buffer, BUFFER);
+    n = rc_piece_read(r->piece, buffer, BUFFER);
     fed += (gint64)n;
-    if (rc_source_failure(r->source)) {
-      fail(r, RC_ERROR_IO, "reading failed: %s", rc_source_failure(r->source));
+    if (rc_piece_failure(r->piece)) {
+      fail(r, RC_ERROR_IO, "reading failed: %s", rc_piece_failure(r->piece));
     } else if (XML_ParseBuffer(r->parser, (int)n, n == 0) != XML_STATUS_OK) {
       fail_xml(r);
     }
@@ -595,8 +595,8 @@ make_tune(MxReader *r, RcTune *tune)
     rc_fail(&r->error, RC_ERROR_LIMIT, (RcPlace){ r->name, 0, 0 }, "the score plays more than %d bars or chords",
             RC_MAX_PLAYED_BARS);
   }
-  if (rc_source_note(r->source)) {
-    rc_tune_remark(tune, RC_REMARK_ARCHIVE, 0, 0, "%s", rc_source_note(r->source));
+  if (r->piece->text->note) {
+    rc_tune_remark(tune, RC_REMARK_ARCHIVE, 0, 0, "%s", r->piece->text->note);
   }
   if (!r->error && r->melody_notes) {
     mx_score_keep_notes(&r->score, tune);

@@ -3,12 +3,13 @@
 
 // Tunes in YAML, a document each. libyaml's events are read as they come; of a document only the texts of its fields
 // are kept, and they become a tune when it ends. After broken YAML reading goes on at the next line that begins with
-// "---".
+// "---". A text is cut before such lines; the reader of a piece sees the line after it, where an open quote is noticed.
 
 #include "corpus/yaml/bars.h"
 #include "corpus/clean.h"
 #include "base/array.h"
 #include "base/yaml_tree.h"
+#include "corpus/yaml/cuts.h"
 #include "corpus/yaml/places.h"
 #include "corpus/format.h"
 #include "corpus/reader.h"
@@ -55,8 +56,9 @@ typedef struct {
   RcCleaner cleaner;
   guint failed_line; // line, from 0, at which the parser failed, and the column after it
   guint failed_column;
-  guint start_line; // line, from 0, at which the parser began
-  gsize unparsed;   // bytes given to the parser since the document began
+  guint start_line;    // line, from 0, at which the parser began
+  guint document_line; // line, from 0, at which the document began: that of its ---
+  gsize unparsed;      // bytes given to the parser since the document began
   gboolean too_long;
   guint depth; // of lists and mappings, where the parser is
   gboolean parts_given;
@@ -82,7 +84,7 @@ feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
   *size_read = rc_cleaner_pass(&r->cleaner, (char *)buffer, n);
   rc_stream_give_back(&r->stream, n - *size_read);
   r->unparsed += *size_read;
-  return !rc_source_failure(r->stream.source);
+  return !rc_piece_failure(r->stream.piece);
 }
 
 static void
@@ -90,6 +92,7 @@ start_parser(RcYamlReader *r)
 {
   rc_cleaner_start(&r->cleaner, r->start_line);
   r->unparsed = 0;
+  r->document_line = r->start_line;
   rc_yaml_start(&r->parser);
   yaml_parser_set_encoding(&r->parser, YAML_UTF8_ENCODING);
   yaml_parser_set_input(&r->parser, feed, r);
@@ -161,10 +164,10 @@ next_event(RcYamlReader *r, yaml_event_t *event, GError **error)
   r->failed_line = r->start_line + (guint)mark->line;
   r->failed_column = (guint)mark->column + 1;
   if (r->too_long) {
-    return rc_fail(error, RC_ERROR_LIMIT, place_of_mark(r, &r->parser.mark),
+    return rc_fail(error, RC_ERROR_LIMIT, (RcPlace){ r->stream.name, r->document_line + 1, 0 },
                    "a tune of more than %d bytes; separate tunes by lines of `---`", RC_MAX_TUNE_BYTES);
   }
-  const char *failure = rc_source_failure(r->stream.source);
+  const char *failure = rc_piece_failure(r->stream.piece);
   if (failure) {
     return rc_fail(error, RC_ERROR_IO, (RcPlace){ r->stream.name, 0, 0 }, "reading failed: %s", failure);
   }
@@ -694,6 +697,7 @@ set_order(RcYamlReader *r, RcTune *tune)
 static char *
 find_title(RcYamlReader *r)
 {
+  rc_stream_hold_line(&r->stream); // it may be the last
   for (guint line = r->failed_line + 1; line-- > r->start_line;) {
     gsize length = 0;
     const char *at = rc_stream_line(&r->stream, line, &length);
@@ -762,15 +766,22 @@ skip_document(RcYamlReader *r, guint *line, guint *column)
   return FALSE;
 }
 
+// Whether the next piece begins with a line, from 0, or before.
+static gboolean
+is_next_piece(const RcYamlReader *r, guint line)
+{
+  return line + 1 >= r->stream.piece->end_line;
+}
+
 // After broken YAML: a new parser from the next "---", or none.
 static void
 restart(RcYamlReader *r)
 {
-  guint line = MAX(r->failed_line, r->start_line + 1);
-  const gboolean lost = rc_source_failure(r->stream.source) || r->parser.error == YAML_MEMORY_ERROR;
+  guint line = MAX(r->failed_line, r->document_line + 1);
+  const gboolean lost = rc_piece_failure(r->stream.piece) || r->parser.error == YAML_MEMORY_ERROR;
   stop_parser(r);
   r->too_long = FALSE;
-  if (!lost && rc_stream_seek_document(&r->stream, &line)) {
+  if (!lost && rc_stream_seek_document(&r->stream, &line) && !is_next_piece(r, line)) {
     r->start_line = line;
     start_parser(r);
   }
@@ -903,12 +914,15 @@ read_next(gpointer reader, RcTune *tune, GError **error)
       return report(r, mistake, error);
     }
     const yaml_event_type_t type = event.type;
+    const guint line = r->start_line + (guint)event.start_mark.line;
     yaml_event_delete(&event);
-    if (type == YAML_STREAM_END_EVENT) {
+    if (type == YAML_STREAM_END_EVENT || is_next_piece(r, line)) {
+      stop_parser(r);
       break;
     }
     if (type == YAML_DOCUMENT_START_EVENT) {
       r->unparsed = 0;
+      r->document_line = line;
       const RcReadResult result = read_document(r, tune, error);
       if (result != RC_READ_END) {
         return result;
@@ -918,16 +932,27 @@ read_next(gpointer reader, RcTune *tune, GError **error)
   return RC_READ_END;
 }
 
+static void
+read_piece(gpointer reader, RcPiece *piece)
+{
+  RcYamlReader *r = reader;
+  stop_parser(r);
+  rc_mistakes_clear(&r->mistakes);
+  rc_stream_open(&r->stream, piece);
+  r->start_line = piece->first_line - 1;
+  r->too_long = FALSE;
+  start_parser(r);
+}
+
 static gpointer
-start_reading(RcSource *source, RcCorpusOptions options)
+start_reading(RcPiece *piece, RcCorpusOptions options)
 {
   RcYamlReader *r = g_new0(RcYamlReader, 1);
-  rc_stream_open(&r->stream, source);
   r->options = options;
   r->bars = rc_bar_reader_new();
   r->text = g_string_new(NULL);
   r->parts = g_array_new(FALSE, FALSE, sizeof(PartText));
-  start_parser(r);
+  read_piece(r, piece);
   return r;
 }
 
@@ -996,6 +1021,8 @@ const RcFormat rc_yaml_format = { .name = "yaml",
                                   .endings = endings,
                                   .tune_begins = "title: ...",
                                   .foreign = foreign,
+                                  .cuts = &rc_yaml_cuts,
                                   .start = start_reading,
+                                  .restart = read_piece,
                                   .next = read_next,
                                   .free = end_reading };
