@@ -65,7 +65,7 @@ typedef struct {
   RcRouteSettings route;  ///< hand, fingers, what is preferred and accepted, tempi
   RcTarget target;        ///< how much is enough
   RcCorpusOptions corpus; ///< how files are read
-  guint threads;          ///< files read at once, at most #RC_MAX_THREADS; 0: one a processor
+  guint threads;          ///< that read at once, at most #RC_MAX_THREADS; 0: one a processor
 } RcSettings;
 
 /// Returns the usual settings: rc_route_settings(), rc_target(), and files as RcCorpusOptions has them by default.
@@ -203,7 +203,7 @@ typedef struct {
   guint n_tunes;
 } RcRolled;
 
-/// Rolls @p repertoire on @p boards, which must outlive the result, several files at once; plans routes on those that
+/// Rolls @p repertoire on @p boards, which must outlive the result, on several threads; plans routes on those that
 /// rc_boards_plan() named, and adds to their uses. @p keep says whether the tunes are wanted too. The result does not
 /// depend on the number of threads. Returns NULL where @p watcher, which may be NULL, had none read. Free with
 /// rc_rolled_free().
