@@ -1847,10 +1847,10 @@ def test_a_line_for_each_kind_of_note_and_file():
         err = run("compare", folder, "--all-problems")[2].splitlines()
         assert len(err) == 5, err
         assert err[0] == f"rowcall: {one}:5:2: `Gx` is no chord symbol, `x` was not understood; it counts as unread; so do `Ax` (5:9 at `x`), `Ex` (11:9 at `x`)", err
-        assert "`F` is one of several chords on one note" in err[1] and err[1].endswith("(and 1 more in this file)"), err
+        assert "`F` is written where there are several chords for one note" in err[1] and err[1].endswith("(and 1 more in this file)"), err
         assert err[1].startswith(f"rowcall: {one}:5:20: note: ") and err[2].startswith(f"rowcall: {one}:11:28: note: `e` beside"), err
         assert err[3] == f"rowcall: {two}:5:2: `Gx` is no chord symbol, `x` was not understood; it counts as unread", err
-        assert err[4].startswith(f"rowcall: {two}:5:13: note: `F` is one of several") and "more in this file" not in err[4], err
+        assert err[4].startswith(f"rowcall: {two}:5:13: note: `F` is written where there are several") and "more in this file" not in err[4], err
 
 
 def test_melody_and_archives_from_abc():

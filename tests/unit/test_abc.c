@@ -394,7 +394,7 @@ test_symbols_in_brackets(void **state)
   static const Case cases[] = {
     { HEAD "K:D\n\"D\"d2 \"(D7)\"d2|\"( G )\"B4|\n", "Weir: D 2 D7 2 G 4" },
     { HEAD "K:D\n\"E/G# (Am)\"B4|\"C  (Am7)\"c4|\n", "Weir: E/G# 4 C 4 (alternatives)" },
-    { HEAD "K:D\n\"D\"d4|\"(slowly)\"B4|\"(D\"d4|\n", "Weir: D 8 (D? 4 (words)" },
+    { HEAD "K:D\n\"D\"d4|\"(slowly)\"B4|\"(D\"d4|\n", "Weir: D 12 (words)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -463,7 +463,7 @@ test_remarks_quote_what_was_found(void **state)
     { "\"G\"G2\"b\"G2|", "5:7: `b` alone is a note for the bass" },
     { "\"G\"\"f#\"G4|", "5:5: `f#` beside a chord is read as its bass" },
     { "\"em\"G4|", "5:2: `em` is read as a chord written small" },
-    { "\"Am\"\"F\"G4|", "5:6: `F` is one of several chords on one note" },
+    { "\"Am\"\"F\"G4|", "5:6: `F` is written where there are several chords" },
     { "\"^Am7\"G4|", "5:2: `^Am7` is an annotation" },
     { "\"G\"G2z2\"C7\"|\"D\"D4|", "5:9: `C7` has no note" },
     { "\"G\"G2z2\"C\"|\"D\"D4\"A\"|\"G\"G4\"D\"|]", "5:9: `C` after the last note of a bar" },
@@ -481,6 +481,18 @@ test_remarks_quote_what_was_found(void **state)
     g_free(found);
     g_free(text);
   }
+}
+
+// Brackets that go round chords of several notes.
+static void
+test_brackets_around_several_symbols(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { HEAD "K:D\n\"(G7\"d2\"C)\"d2|\"( Em\"e4|\n", "Weir: G7 2 C 2 Em 4" },
+    { HEAD "K:D\n\"(slow\"d4|\"(Gx\"d4|\"(\"d4|\")\"d4|\n", "Weir: . 4 (Gx? 12 (words)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
 }
 
 #define TUNE(title, bars) "X:1\nT:" title "\nL:1/4\nK:C\n" bars "\n\n"
@@ -684,6 +696,7 @@ main(void)
     cmocka_unit_test(test_changes_on_the_way_count),
     cmocka_unit_test(test_several_symbols_on_a_note),
     cmocka_unit_test(test_symbols_in_brackets),
+    cmocka_unit_test(test_brackets_around_several_symbols),
     cmocka_unit_test(test_notes_for_the_bass),
     cmocka_unit_test(test_keys_in_small_letters),
     cmocka_unit_test(test_remarks_quote_what_was_found),

@@ -113,15 +113,17 @@ index_of_made(RcSymbols *symbols, char *text)
   return index;
 }
 
-// The text between brackets around the whole, "(D7)".
+// The text between brackets around the whole, "(D7)", or beside one that closes or opens at another note: "(D7" and
+// "G)".
 static gboolean
 read_brackets(AbcText text, AbcText *inner)
 {
-  if (abc_length(text) < 3 || *text.at != '(' || text.end[-1] != ')') {
-    return FALSE;
-  }
-  *inner = abc_trim((AbcText){ text.at + 1, text.end - 1 });
-  return !memchr(inner->at, '(', abc_length(*inner));
+  const gsize length = abc_length(text);
+  const gboolean opens = length > 1 && *text.at == '(';
+  const gboolean closes = length > 1 && text.end[-1] == ')' && (opens || !memchr(text.at, '(', length));
+  *inner = abc_trim((AbcText){ text.at + opens, text.end - closes });
+  return (opens || closes) && inner->at < inner->end && !memchr(inner->at, '(', abc_length(*inner)) &&
+         !memchr(inner->at, ')', abc_length(*inner));
 }
 
 // The text before brackets, "G" of "G(Em)" and "G (Em)".

@@ -257,8 +257,8 @@ static const char *const remarks[RC_N_REMARKS] = {
                       "`Ca` as C augmented",
   [RC_REMARK_OLD_CHORDS] = "notes at once are written as old collections do: `+CEG+` is read as [CEG]",
   [RC_REMARK_ALTERNATIVES] =
-    "is one of several chords on one note: the first is read, one in brackets only where there "
-    "is no other",
+    "is written where there are several chords for one note: the first is read, one in brackets only where there is no "
+    "other",
   [RC_REMARK_BASS_NOTES] = "beside a chord is read as its bass: \"D\"\"f#\" is D/F#",
   [RC_REMARK_BASS_RUNS] = "alone is a note for the bass: the chord before it goes on",
   [RC_REMARK_SMALL] = "is read as a chord written small: `bm` is Bm",
