@@ -152,6 +152,8 @@ static const char there[] = "title: gander at the sluice, The\nkey: A\nparts:\n 
                             "title: Cafe!\nkey: Gb\nparts:\n  A: \"Gb\"\n---\n"
                             "title: Pond\nkey: D\nparts:\n  A: \"D\"\n";
 
+#define TUNE(key) "title: Tune\nkey: " key "\nparts:\n  A: \"" key "\"\n---\n"
+
 static const RcKeyOfBoth *
 find_key(const RcShared *shared, const char *name)
 {
@@ -187,6 +189,35 @@ two_repertoires_share_tunes_keys_and_chords(void **state)
   assert_int_equal(shared->chords[0].times[1], 3);
   assert_true(shared->chords[1].times[0] == 2 && shared->chords[1].times[1] == 1);
   assert_int_equal(MIN(shared->chords[2].times[0], shared->chords[2].times[1]), 0);
+  rc_shared_free(shared);
+  rc_rolled_free(first);
+  rc_rolled_free(second);
+  rc_boards_free(boards);
+}
+
+// What both have comes first, by the smaller of its two counts, then by the sum; equal ones in the order of chords, and
+// of keys. By hand: A has 2 and 2, D 3 and 1, C and G 1 each, F 5 and none.
+static void
+what_both_have_most_comes_first(void **state)
+{
+  (void)state;
+  static const char *const chords[] = { "A", "D", "C", "G", "F" };
+  static const char *const keys[] = { "A major", "D major", "C major", "G major", "F major" };
+  RcBoards *boards = boards_of("48-8x6");
+  RcRolled *first = roll_text(boards, TUNE("G") TUNE("F") TUNE("F") TUNE("D") TUNE("D") TUNE("F") TUNE("C") TUNE("D")
+                                        TUNE("A") TUNE("A") TUNE("F") TUNE("F"));
+  RcRolled *second = roll_text(boards, TUNE("G") TUNE("C") TUNE("A") TUNE("A") TUNE("D"));
+  RcShared *shared = rc_shared_new(first, second);
+  assert_int_equal(shared->n_chords, G_N_ELEMENTS(chords));
+  assert_int_equal(shared->n_keys, G_N_ELEMENTS(keys));
+  for (guint i = 0; i < G_N_ELEMENTS(chords); ++i) {
+    char *chord = rc_chord_name(&shared->chords[i].chord, RC_SIGNS_ASCII);
+    char *key = rc_key_name(shared->keys[i].key, RC_SIGNS_ASCII);
+    assert_string_equal(chord, chords[i]);
+    assert_string_equal(key, keys[i]);
+    g_free(key);
+    g_free(chord);
+  }
   rc_shared_free(shared);
   rc_rolled_free(first);
   rc_rolled_free(second);
@@ -291,6 +322,7 @@ main(void)
     IN_FOLDER(a_book_names_what_it_lacks),
     IN_FOLDER(a_book_names_the_tunes_one_short_apart),
     IN_FOLDER(two_repertoires_share_tunes_keys_and_chords),
+    cmocka_unit_test(what_both_have_most_comes_first),
     cmocka_unit_test(a_repertoire_shares_all_with_itself),
     IN_FOLDER(wide_grips_are_counted_by_tune),
     IN_FOLDER(the_usual_hand_stretches_for_no_bm),

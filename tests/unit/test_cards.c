@@ -189,6 +189,30 @@ test_one_grip_is_one_lack_however_it_is_graded(void **state)
   clear_charted(&c);
 }
 
+// An 8 has nothing for F sharp minor, whatever the melody adds to it: that is one lack.
+static void
+test_no_grip_is_one_lack_whatever_the_melody(void **state)
+{
+  (void)state;
+  Charted c = chart("8", "X:1\nT:Weir\nM:4/4\nL:1/4\nQ:1/4=60\nK:D\n"
+                         "\"F#m\"F4|\"D\"D4|\"F#m\"A4|\"D\"D4|\"F#m\"c4|\"D\"D4|]\n");
+  guint n = 0;
+  RcCatalogue *catalogue = rc_catalogue_new(c.layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  RcPanel *panel = rc_panel_new(&catalogue, 1, rc_taste());
+  RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
+  rc_roll_add(roll, c.tune);
+  RcLack *lacks = rc_lacks_find(roll, 0, &n);
+  assert_int_equal(n, 1);
+  assert_int_equal(lacks->answer.verdict, RC_IMPOSSIBLE);
+  assert_int_equal(lacks->times, 3);
+  assert_true(lacks->ticks == 12 * RC_QUARTER);
+  g_free(lacks);
+  rc_roll_free(roll);
+  rc_panel_free(panel);
+  rc_catalogue_free(catalogue);
+  clear_charted(&c);
+}
+
 static void
 test_the_last_resort_is_the_bass(void **state)
 {
@@ -244,6 +268,7 @@ main(void)
     cmocka_unit_test(test_chords_that_are_pressed_alike_are_one_stand_in),
     cmocka_unit_test(test_what_a_student_is_told_of_each_grade),
     cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
+    cmocka_unit_test(test_no_grip_is_one_lack_whatever_the_melody),
     cmocka_unit_test(test_the_last_resort_is_the_bass),
     cmocka_unit_test(test_hard_spots_with_the_same_chords_are_one),
   };

@@ -87,6 +87,8 @@ test_the_other_third_is_questioned_once(void **state)
     { "\"G\"G4 B4|\"B/F#\"d2 f2 d4|\"Em\"e8|", "6:11 bar 2 B/F#: D, Bm/F#" },
     { "\"G\"G4 B4|\"Gm\"B2 d2 B2 G2|", "6:11 bar 2 Gm: B, G" },
     { "\"G\"G8|\"B\"f2 b2 f4|b4 d4|d2 d2 d4|", "6:8 bar 2 B: D, Bm" }, // held over bar lines
+    { "\"G\"G4 B4|\"B6\"d2 f2 d4|\"Em\"e8|", "6:11 bar 2 B6: D, Bm6" },
+    { "\"G\"G4 B4|\"Bmaj7\"d2 f2 d4|\"Em\"e8|", "" }, // of which nobody would write the minor by mistake
   };
   check(IN_G, cases, G_N_ELEMENTS(cases));
 }
@@ -182,6 +184,44 @@ test_a_melody_that_ends_elsewhere_leaves_the_key_alone(void **state)
   check(IN_D, cases, G_N_ELEMENTS(cases));
 }
 
+#define IN_D_MINOR "X:1\nT:Weir\nM:4/4\nL:1/8\nK:Dm\n"
+#define MAJOR_CHORDS(melody) "\"D\"A8|\"G\"G8|\"A\"A8|\"D\"A8|\"D\"A8|\"G\"G8|\"A\"" melody "|\"D\"D8|"
+
+// D major chords under a tune in D minor: the tune's own F says that D minor is meant, as a blues would have it.
+static void
+test_a_melody_with_the_stated_third_keeps_the_key(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { MAJOR_CHORDS("E8"), "6:44 bar 8 D: D major" },
+    { MAJOR_CHORDS("E6 FE"), "" },
+  };
+  check(IN_D_MINOR, cases, G_N_ELEMENTS(cases));
+}
+
+// What was read before a tune says nothing of it: its notes must not stay where the next one's end.
+static void
+test_a_tune_is_doubted_by_itself(void **state)
+{
+  (void)state;
+  static const char both[] =
+    IN_D_MINOR "\"Dm\"F8|\"Dm\"F8|\"Dm\"F8|\"Dm\"F8|\"Gm\"F8|\"Dm\"F8|\"Gm\"F8|\"Dm\"F8|\"Gm\"F8|"
+               "\"Dm\"F8|\n\n" IN_D_MINOR MAJOR_CHORDS("E8") "\n";
+  const char *const paths[] = { path, NULL };
+  g_remove(path);
+  assert_true(g_file_set_contents(path, both, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .melody_notes = TRUE });
+  RcTune *tune = rc_tune_new();
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  GArray *doubts = rc_tune_doubts(tune);
+  assert_int_equal(doubts->len, 1);
+  assert_int_equal(g_array_index(doubts, RcDoubt, 0).kind, RC_DOUBT_KEY);
+  g_array_unref(doubts);
+  rc_tune_free(tune);
+  rc_corpus_free(corpus);
+}
+
 static void
 test_an_assumed_key_is_not_questioned(void **state)
 {
@@ -208,6 +248,8 @@ main(void)
     cmocka_unit_test(test_a_score_in_musicxml),
     cmocka_unit_test(test_a_key_that_the_chords_deny),
     cmocka_unit_test(test_a_melody_that_ends_elsewhere_leaves_the_key_alone),
+    cmocka_unit_test(test_a_melody_with_the_stated_third_keeps_the_key),
+    cmocka_unit_test(test_a_tune_is_doubted_by_itself),
     cmocka_unit_test(test_an_assumed_key_is_not_questioned),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);

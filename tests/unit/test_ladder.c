@@ -211,6 +211,23 @@ assert_rung(const RcRung *rung, guint buttons, guint stand_ins, guint moves, con
   g_string_free(found, TRUE);
 }
 
+// The things of all steps in their order: their words, and how many tunes need each.
+static void
+assert_things(const RcLadder *ladder, const char *const *words, const guint *needed_by)
+{
+  guint n = 0;
+  for (guint i = 0; i < ladder->n; ++i) {
+    for (guint j = 0; j < ladder->rungs[i].n_things; ++j, ++n) {
+      const RcThing *thing = &ladder->rungs[i].things[j];
+      char *word = rc_thing_word(ladder->layout, thing);
+      assert_string_equal(word, words[n]);
+      assert_int_equal(thing->tunes, needed_by[n]);
+      g_free(word);
+    }
+  }
+  assert_int_equal(n, ladder->things);
+}
+
 // The 48-8x6 has no B column: Bm is the counterbass of G with D major, and from there to G the hand stays in its
 // column. Teal and Weir each lack three things after Sluice, but what Weir lacks Lock lacks as well, so Weir comes
 // first.
@@ -229,6 +246,10 @@ tunes_come_as_the_rule_says(void **state)
   assert_rung(&l.ladder->rungs[1], 2, 0, 1, "Weir Lock"); // bass and seventh of D, one column on
   assert_rung(&l.ladder->rungs[2], 2, 1, 0, "Teal");      // counterbass of G, D major, and how they make Bm
   assert_int_equal(l.ladder->rungs[1].things[2].columns, 1);
+  static const guint needed_by[] = { 4, 4, 2, 2, 2, 1, 1, 1 }; // Xq keeps Mill out
+  static const char *const words[] = { "fundamental:G", "major:G", "fundamental:D", "seventh:D", "1", "counterbass:G",
+                                       "major:D",       "Bm" };
+  assert_things(l.ladder, words, needed_by);
   assert_int_equal(l.ladder->things, 8);
   assert_int_equal(l.ladder->largest, 3);
   assert_int_equal(l.ladder->n_unplayable, 1);

@@ -22,6 +22,7 @@ static const char tune_text[] = "title: Eel Trap\nmeter: 3/4\nkey: G\nparts:\n"
 
 typedef struct {
   RcBoards *boards;
+  RcCorpus *corpus; // owns the tune's file name
   RcTune *tune;
   RcListening *listening;
 } Heard;
@@ -31,11 +32,11 @@ start(const char *on)
 {
   const char *const paths[] = { path, NULL };
   assert_true(g_file_set_contents(path, tune_text, -1, NULL));
-  Heard h = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, NULL, NULL), .tune = rc_tune_new() };
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  Heard h = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, NULL, NULL),
+              .corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 }),
+              .tune = rc_tune_new() };
   assert_non_null(h.boards);
-  assert_int_equal(rc_corpus_next(corpus, h.tune, NULL), RC_READ_TUNE);
-  rc_corpus_free(corpus);
+  assert_int_equal(rc_corpus_next(h.corpus, h.tune, NULL), RC_READ_TUNE);
   h.listening = rc_listening_new(h.boards, 0);
   return h;
 }
@@ -45,6 +46,7 @@ clear(Heard *h)
 {
   rc_listening_free(h->listening);
   rc_tune_free(h->tune);
+  rc_corpus_free(h->corpus);
   rc_boards_free(h->boards);
 }
 
@@ -80,7 +82,7 @@ what_is_not_there_is_said(void **state)
     RcHearing hearing;
     const char *message;
   } cases[] = {
-    { { .part = "B" }, "Eel Trap has no part B" },
+    { { .part = "B" }, "tune.yaml:1: Eel Trap has no part B" },
     { { .first_bar = 7, .last_bar = 8 }, "Eel Trap has no bar 7" },
     { { .part = "Turn", .first_bar = 3 }, "Eel Trap has no bar 3 there" },
   };

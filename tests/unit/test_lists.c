@@ -147,6 +147,25 @@ lacks_name_chord_and_bar(void **state)
   clear(&asked);
 }
 
+// Each chord that lacks is named with its own bar and count, not with the first that lacks.
+static void
+each_lack_has_its_own_bar(void **state)
+{
+  (void)state;
+  Asked asked = ask_text("8", "title: Weir\nkey: G\nmeter: 4/4\nparts:\n  A: \"G | F#m | C#m | C#m\"\n");
+  RcTuneList *list = rc_tune_list_new(asked.rolled, asked.boards, RC_LIST_LACK);
+  static const char *const chords[] = { "C#m", "F#m" }; // the longer first
+  static const guint bars[] = { 2, 1 };
+  assert_int_equal(list->tunes[0].on[0].n_lacks, 2);
+  for (guint i = 0; i < 2; ++i) {
+    const RcTuneLack *lack = &list->tunes[0].on[0].lacks[i];
+    assert_string_equal(rc_tune_symbol(list->tunes[0].tune, lack->symbol)->text, chords[i]);
+    assert_int_equal(lack->bar, bars[i]);
+  }
+  rc_tune_list_free(list);
+  clear(&asked);
+}
+
 // An 8 plays G and C, and has none of the minor chords here. It carries half of Reed and ford, 3 bars of 5 of Spout, 5
 // of 8 of Mill and half of Brook, which is one short.
 static void
@@ -283,6 +302,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(rows_add_up_to_what_compare_says_on_every_size),
     IN_FOLDER(lacks_name_chord_and_bar),
+    IN_FOLDER(each_lack_has_its_own_bar),
     IN_FOLDER(the_worst_come_first_by_their_time),
     IN_FOLDER(a_customary_key_comes_before_a_near_one),
     IN_FOLDER(keys_count_the_tunes_as_written),

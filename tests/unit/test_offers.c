@@ -669,6 +669,66 @@ test_a_tie_is_for_what_carries_more(void **state)
   clear_boards(&b);
 }
 
+// ---------------------------------------------------------------------------------------------------------- repairs
+
+static RcTune *
+add_tune(RcTally *tally, const char *bars)
+{
+  char *path = NULL;
+  const int file = g_file_open_tmp("rowcall-tune-XXXXXX.yaml", &path, NULL);
+  char *text = g_strdup_printf("title: t\nmeter: 4/4\ntempo: 60\nparts: {A: '%s'}\n", bars);
+  const char *const paths[] = { path, NULL };
+  RcTune *tune = rc_tune_new();
+  assert_true(file >= 0);
+  g_close(file, NULL);
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+  rc_tally_add(tally, tune);
+  rc_corpus_free(corpus);
+  g_unlink(path);
+  g_free(text);
+  g_free(path);
+  return tune;
+}
+
+// A 24 without its button of A minor: of three tunes one plays all the same, and two more with it. Accepted are chords
+// with a button of their own and those of the same notes.
+static void
+test_a_repair_brings_what_was_left_out(void **state)
+{
+  (void)state;
+  static const char *const tunes[] = { "| C | G |", "| C | Am | Am |", "| Am | F |" };
+  RcShop *shop = parse("currency: EUR\noffers:\n- {name: One, layout: \"24\", price: 100, dead: [minor A]}\n");
+  RcCatalogue *catalogues[2] = { NULL };
+  const RcLayout *layouts[] = { ((const RcOffer *)g_ptr_array_index(shop->offers, 0))->layout,
+                                g_array_index(shop->repairs, RcRepair, 0).layout };
+  RcTune *added[G_N_ELEMENTS(tunes)] = { NULL };
+  assert_int_equal(shop->repairs->len, 1);
+  for (guint i = 0; i < 2; ++i) {
+    catalogues[i] = rc_catalogue_new(layouts[i], (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  }
+  RcPanel *panel = rc_panel_new(catalogues, 2, (RcTaste){ RC_PREFER_PLAIN, RC_SAME });
+  RcTally *tally = rc_tally_new(panel, rc_roll_settings());
+  for (guint i = 0; i < G_N_ELEMENTS(tunes); ++i) {
+    added[i] = add_tune(tally, tunes[i]);
+  }
+  const RcRepairGain gain = rc_repair_gain(shop, tally, 0);
+  assert_int_equal(gain.tunes, 2);
+  assert_true(gain.ticks == (RcTicks)3 * 4 * RC_QUARTER);
+  assert_int_equal(gain.native_chords, 2);
+  assert_true(gain.native_ticks == (RcTicks)3 * 4 * RC_QUARTER);
+  rc_tally_free(tally);
+  rc_panel_free(panel);
+  for (guint i = 0; i < G_N_ELEMENTS(tunes); ++i) {
+    rc_tune_free(added[i]);
+  }
+  for (guint i = 0; i < 2; ++i) {
+    rc_catalogue_free(catalogues[i]);
+  }
+  rc_shop_free(shop);
+}
+
 // ------------------------------------------------------------------------------------------------- what is left out
 
 static void
@@ -713,6 +773,7 @@ main(void)
     cmocka_unit_test(test_pairs_by_hand),
     cmocka_unit_test(test_random_windows),
     cmocka_unit_test(test_a_tie_is_for_what_carries_more),
+    cmocka_unit_test(test_a_repair_brings_what_was_left_out),
     cmocka_unit_test(test_what_is_left_out),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

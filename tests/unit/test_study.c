@@ -239,6 +239,7 @@ wrong_settings_say_what_is_expected_and_change_nothing(void **state)
     { "press", "0", "expected 1 to 3 buttons, the bass among them" },
     { "threads", "0", "expected 1 to 256 threads" },
     { "threads", "99999999999999999999", "expected 1 to 256 threads" },
+    { "prefer", "loud", "expected plain, sound or ease" },
     { "names", "french", "expected english or german" },
     { "school", "4-4", "expected 4-3 or 3-2" },
     { "from", "pdf", "expected abc, chordpro, musicxml, words or yaml" },
@@ -651,6 +652,34 @@ a_report_tells_unread_tunes_from_lacking_ones(void **state)
   rc_boards_free(boards);
 }
 
+// Where only the same notes are accepted, no size plays G augmented, so that a tune with it is left out for that and
+// not for the text that cannot be read. F sharp minor in D and G flat minor in D flat are one chord that is wanted.
+static void
+a_report_names_what_is_wanted_and_why_tunes_are_left_out(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "accept", "A", NULL));
+  assert_true(g_file_set_contents(path,
+                                  "title: Weir\nkey: D\nparts:\n  A: \"| D | Gaug | Xq |\"\n---\n"
+                                  "title: Stile\nkey: D\nparts:\n  A: \"| D | Xq |\"\n---\n"
+                                  "title: Hedge\nkey: D\nparts:\n  A: \"| F#m | A |\"\n---\n"
+                                  "title: Ditch\nkey: Db\nparts:\n  A: \"| Gbm | Ab7 |\"\n",
+                                  -1, NULL));
+  RcBoards *boards = rc_boards_find_usual(NULL, &settings, NULL);
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
+  RcReport *r = rc_report_new(rolled);
+  assert_int_equal(r->advice.nowhere, 1);
+  assert_int_equal(r->advice.unread, 1);
+  assert_int_equal(r->advice.n_wanted, 5); // D, Gaug, F#m, A and Ab7
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  g_remove(path);
+}
+
 // How far the middle of the columns lies from between C and G.
 static int
 off_centre(const RcSwept *s, const RcSize *size)
@@ -864,6 +893,7 @@ main(void)
     cmocka_unit_test(a_step_tells_comfort),
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
     cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
+    cmocka_unit_test(a_report_names_what_is_wanted_and_why_tunes_are_left_out),
     cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
     cmocka_unit_test(a_report_says_whether_a_keyboard_is_enough),
     cmocka_unit_test(keyboards_that_are_not_found_are_named),

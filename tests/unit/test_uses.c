@@ -151,6 +151,23 @@ nothing_held_needs_no_rows(void **state)
   clear_planned(&p);
 }
 
+// The counterbasses and the diminished row.
+static void
+rows_that_are_never_touched_are_idle(void **state)
+{
+  (void)state;
+  Planned p = plan_on("48-8x6");
+  add_part(&p, "| C | Am | G7 |");
+  RcHeat *heat = rc_heat_new(p.use);
+  assert_int_equal(heat->idle, 1 << 0 | 1 << 5);
+  rc_heat_free(heat);
+  add_part(&p, "| C/E | Adim |");
+  heat = rc_heat_new(p.use);
+  assert_int_equal(heat->idle, 0);
+  rc_heat_free(heat);
+  clear_planned(&p);
+}
+
 static void
 each_button_is_held_as_long_as_its_chords(void **state)
 {
@@ -453,6 +470,7 @@ main(void)
     cmocka_unit_test(the_fewest_rows_and_columns_that_are_enough),
     cmocka_unit_test(the_first_row_and_the_first_columns_may_be_enough),
     cmocka_unit_test(nothing_held_needs_no_rows),
+    cmocka_unit_test(rows_that_are_never_touched_are_idle),
     cmocka_unit_test(each_button_is_held_as_long_as_its_chords),
     cmocka_unit_test(tunes_are_counted_as_a_roll_counts_them),
     cmocka_unit_test(uses_add_up),
