@@ -322,7 +322,7 @@ main(void)
     IN_FOLDER(a_book_names_what_it_lacks),
     IN_FOLDER(a_book_names_the_tunes_one_short_apart),
     IN_FOLDER(two_repertoires_share_tunes_keys_and_chords),
-    cmocka_unit_test(what_both_have_most_comes_first),
+    IN_FOLDER(what_both_have_most_comes_first),
     cmocka_unit_test(a_repertoire_shares_all_with_itself),
     IN_FOLDER(wide_grips_are_counted_by_tune),
     IN_FOLDER(the_usual_hand_stretches_for_no_bm),
