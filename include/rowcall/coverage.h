@@ -210,11 +210,12 @@ typedef enum {
   RC_UNTIMED_LEAVE   ///< not at all: nothing in them is brisk
 } RcUntimed;
 
-/// The settings of a roll. All zero but for `brisk` is the default.
+/// The settings of a roll. All zero but for `brisk` and `pace` is the default.
 typedef struct {
-  double brisk;       ///< a chord shorter than this is brisk; seconds, default 1.0
-  RcUntimed untimed;  ///< default #RC_UNTIMED_ASSUME
-  RcTempo given;      ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+  double brisk;      ///< a chord shorter than this is brisk; seconds, default 1.0
+  RcUntimed untimed; ///< default #RC_UNTIMED_ASSUME
+  RcTempo given;     ///< a tempo for all tunes, unless its source is #RC_TEMPO_NONE
+  double pace; ///< how many times as fast as their own tempi tunes are played; default 1, and 1 where one is given
   gboolean in_beats;  ///< it counts not quarter notes but beats of each tune's own meter
   gboolean no_melody; ///< the melody does not help
 } RcRollSettings;
@@ -222,8 +223,8 @@ typedef struct {
 /// Returns the default settings.
 RcRollSettings rc_roll_settings(void);
 
-/// Returns the tempo by which @p tune is timed from its setting @p setting on. One that is given in beats is never
-/// below #RC_MIN_QUARTERS or above #RC_MAX_QUARTERS.
+/// Returns the tempo by which @p tune is timed from its setting @p setting on. One that is given in beats, or at
+/// another pace than its own, is never below #RC_MIN_QUARTERS or above #RC_MAX_QUARTERS.
 RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting);
 
 /// Returns the length below which a chord of @p tune is brisk from its setting @p setting on; 0 where it is untimed.

@@ -166,6 +166,10 @@ RcNote rc_button_column(const RcLayout *layout, const RcButton *button);
 /// new string.
 char *rc_button_name(const RcLayout *layout, const RcButton *button, RcSigns signs);
 
+/// Returns how a layout file writes what @p button sounds, where that is not what its row and column say: `B`, a bass,
+/// or `B 1 b3 5`. NULL where it is, and where nothing sounds. A new string.
+char *rc_button_retuned(const RcLayout *layout, const RcButton *button);
+
 /// As rc_button_name(), with " on push" or " on pull" where it sounds so only then.
 char *rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs);
 

@@ -265,6 +265,7 @@ typedef struct {
   RcTempo tempo;       ///< by which it was timed
   RcVerdict accept;    ///< the worst verdict that counts as playable
   RcCounts counts;     ///< its chords as played; tunes is 1, or 0 without any chord
+  double *seconds;     ///< by event of the tune as written: how long it lasts at its tempo; 0 where it has none
   RcVerdict *verdicts; ///< by event of the tune: the worst answer among its playings; #RC_NATIVE where none is wanted
   guint8 *bellows;     ///< by event of the tune: set of the RcBellows directions among its playings, 0 for none
   guint *ways;         ///< by event of the tune: index into needs of the way it is played first there, or #RC_NO_WAY

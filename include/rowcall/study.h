@@ -240,7 +240,9 @@ gboolean rc_surroundings_set_melody(RcSurroundings *around, const char *text, GE
 /// A way to play a chord.
 typedef struct {
   RcAnswer answer;
-  guint root; ///< pitch class of the root a listener finds in it, by the weights of #rc_root_weights_1988
+  guint root;          ///< pitch class of the root a listener finds in it, by the weights of #rc_root_weights_1988
+  RcFingering fingers; ///< that hold it
+  gboolean held;       ///< whether any can
 } RcRanked;
 
 /// A chord asked for by its symbol, and every way to play it.

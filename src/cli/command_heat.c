@@ -109,13 +109,14 @@ heat_on_two(const HeatJob *job, RcBoards *boards)
   return status;
 }
 
-// All of the other tunes, whatever the titles asked for.
+// All of the other tunes, whatever title or line was asked for.
 static RcRolled *
 roll_against(const HeatJob *job, const RcBoards *boards)
 {
   CliOptions options = *job->options;
   options.arguments = job->against;
   options.title = NULL;
+  options.line = 0;
   return cli_roll(&options, boards, FALSE);
 }
 

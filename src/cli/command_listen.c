@@ -213,7 +213,7 @@ run(int argc, char **argv)
   ListenOptions own = { 0 };
   const GOptionEntry entries[] = {
     { "meter", 0, 0, G_OPTION_ARG_STRING, &own.meter, "Of chord symbols: 4/4 (default), 3/4, 6/8 ...", "METER" },
-    { "tempo", 0, 0, G_OPTION_ARG_STRING, &own.tempo, "For all: 112 beats, or 1/4=112; `none`: stated only", "N" },
+    { "tempo", 0, 0, G_OPTION_ARG_STRING, &own.tempo, "All: 112 beats, 1/4=112, 80%; `none`: stated only", "N" },
     { "wanted", 0, 0, G_OPTION_ARG_NONE, &own.wanted, "As the tune wants it, on a full board", NULL },
     { "with-melody", 0, 0, G_OPTION_ARG_NONE, &own.melody, "With the tune, where the file has it", NULL },
     { "part", 0, 0, G_OPTION_ARG_STRING, &own.part, "Only this part, once", "LABEL" },

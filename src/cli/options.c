@@ -180,7 +180,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
   const GOptionEntry judge[] = {
     SETTING("accept", 0, "Worst grade that is playable, A to E (default D)", "GRADE"),
     SETTING("brisk", 0, "A shorter chord may lack its third (default 1.0)", "SECONDS"),
-    SETTING("tempo", 0, "For all: 112 beats, or 1/4=112; `none`: stated only", "N"),
+    SETTING("tempo", 0, "All: 112 beats, 1/4=112, 80%; `none`: stated only", "N"),
     SETTING("key", 0, "`none` leaves tunes that state no key without one", "none"),
     SETTING("no-melody", G_OPTION_FLAG_NO_ARG, "The melody does not help", NULL),
     SETTING("threads", 0, "Threads that read (default: one a processor)", "N"),

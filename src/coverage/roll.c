@@ -84,7 +84,17 @@ struct RcRoll {
 RcRollSettings
 rc_roll_settings(void)
 {
-  return (RcRollSettings){ .brisk = 1.0, .untimed = RC_UNTIMED_ASSUME };
+  return (RcRollSettings){ .brisk = 1.0, .pace = 1.0, .untimed = RC_UNTIMED_ASSUME };
+}
+
+// That of the tune itself, or the usual one.
+static RcTempo
+own_tempo(const RcRollSettings *settings, const RcTune *tune, const RcSetting *here)
+{
+  if (here->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
+    return here->tempo;
+  }
+  return rc_tune_usual_tempo(tune, here->meter);
 }
 
 RcTempo
@@ -95,10 +105,11 @@ rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
     const double beat = settings->in_beats ? (double)rc_meter_beat(here->meter) / (double)RC_QUARTER : 1;
     return (RcTempo){ RC_TEMPO_GIVEN, CLAMP(settings->given.quarters * beat, RC_MIN_QUARTERS, RC_MAX_QUARTERS) };
   }
-  if (here->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
-    return here->tempo;
+  RcTempo tempo = own_tempo(settings, tune, here);
+  if (tempo.source != RC_TEMPO_NONE && (settings->pace < 1 || settings->pace > 1)) {
+    tempo.quarters = CLAMP(tempo.quarters * settings->pace, RC_MIN_QUARTERS, RC_MAX_QUARTERS);
   }
-  return rc_tune_usual_tempo(tune, here->meter);
+  return tempo;
 }
 
 static RcTicks

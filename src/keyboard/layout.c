@@ -269,6 +269,43 @@ rc_button_name(const RcLayout *layout, const RcButton *button, RcSigns signs)
   return g_strdup_printf("%s %s (in the %s column)", root, word, column);
 }
 
+static RcSound
+sound_of_row(const RcLayout *layout, const RcButton *button)
+{
+  const RcRowKind *kind = rc_row_kind(rc_button_row(layout, button));
+  return rc_sound_make(kind->kind, (RcNote)(rc_button_column(layout, button) + kind->fifths), kind->degrees);
+}
+
+static void
+append_tones(GString *text, const RcSound *sound)
+{
+  static const char *const names[] = { "1", "b9", "2", "b3", "3", "4", "b5", "5", "#5", "6", "b7", "7" };
+  const guint root = rc_note_pc(sound->root);
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    if (sound->tones & 1U << (root + i) % 12) {
+      const gboolean doubly_flat = i == 9 && sound->kind == RC_SOUND_DIMINISHED;
+      g_string_append_printf(text, " %s", doubly_flat ? "bb7" : names[i]);
+    }
+  }
+}
+
+char *
+rc_button_retuned(const RcLayout *layout, const RcButton *button)
+{
+  const RcSound *sound = &button->sound;
+  const RcSound usual = sound_of_row(layout, button);
+  const gboolean same =
+    sound->kind == usual.kind && sound->root == usual.root && sound->tones == usual.tones && !button->bellows;
+  if (same || sound->kind == RC_SOUND_DEAD) {
+    return NULL;
+  }
+  GString *text = g_string_new(rc_note_name(sound->root, RC_SIGNS_ASCII));
+  if (sound->kind != RC_SOUND_BASS) {
+    append_tones(text, sound);
+  }
+  return g_string_free(text, FALSE);
+}
+
 char *
 rc_button_describe(const RcLayout *layout, const RcButton *button, RcSigns signs)
 {

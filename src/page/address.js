@@ -38,6 +38,18 @@ export function tuneAddress(tune, more = {}) {
   return `#${new URLSearchParams({ tune: `${tune.file}:${tune.line}`, ...more })}`;
 }
 
+let before = '';
+
+/** Remembers where one is, to be closed back to. */
+export function comeFrom() {
+  before = location.hash;
+}
+
+/** The place one was at before a tune was opened; empty where it was opened first. */
+export function cameFrom() {
+  return before;
+}
+
 /** Changes the address without a step to go back to, and without showing anew. @param {string} address */
 export function replaceAddress(address) {
   history.replaceState(null, '', address);

@@ -75,7 +75,8 @@ function sizeRow(size, index, own) {
 
 /** Stand-ins by how many tunes need them. @param {any} learn */
 function standIns(learn) {
-  const things = learn.steps.flatMap((/** @type {any} */ step) => step.new.filter((/** @type {any} */ it) => it.press));
+  const things = learn.steps.flatMap((/** @type {any} */ step) => step.new.filter((/** @type {any} */ it) => it.press)
+    .map((/** @type {any} */ it) => ({ ...it, tune: step.tunes[0] })));
   return things.sort((/** @type {any} */ a, /** @type {any} */ b) => b.needed_by - a.needed_by);
 }
 
@@ -91,7 +92,7 @@ function deeds(tunes, sizes, own) {
   }
   const larger = largerThan(sizes, own);
   if (larger) {
-    items.push(el('li', {}, el('a', { href: addressOf('tunes', { show: 'gained' }) },
+    items.push(el('li', {}, el('a', { href: addressOf('buy') },
       words.answer.larger(larger.layout, larger.tunes.playable - own.tunes.playable))));
   }
   return items;
@@ -102,7 +103,7 @@ async function addLearning(list) {
   const { json } = await askLearn(true);
   const [first] = json ? standIns(json) : [];
   if (first) {
-    list.prepend(el('li', {}, el('a', { href: addressOf('learn') },
+    list.prepend(el('li', {}, el('a', { href: tuneAddress(first.tune, { chord: first.chord }) },
       words.answer.learn(signs(first.chord), signs(first.press), first.needed_by))));
   }
   if (!list.children.length) {

@@ -4,7 +4,7 @@
 // A bass keyboard drawn to scale, from the millimetres of its layout.
 
 import { el, svg } from './dom.js';
-import { state } from './state.js';
+import { keep, state } from './state.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Sound} Sound */
@@ -12,7 +12,7 @@ import { signs, words } from './words.js';
 
 /** What is drawn beside the buttons themselves, by buttonKey().
  * @typedef {{lit?: Map<string, string>, second?: Map<string, string>, classes?: Map<string, number>,
- *            texts?: Map<string, string>, tap?: (sound: Sound) => void, lying?: boolean}} Marks */
+ *            texts?: Map<string, string>, dead?: string[], tap?: (sound: Sound) => void, lying?: boolean}} Marks */
 
 const RADIUS_MM = 6;
 
@@ -29,9 +29,13 @@ export function calledOf(layout, place) {
 
 const LONG = 12; // columns, of a board that is turned upright where there is little width
 
-/** How a board is turned: as was chosen, else as on paper where it finds room. @param {Layout} layout */
-export function turnInHand(layout) {
-  const upright = layout.columns.length > LONG && matchMedia('(max-width: 720px)').matches;
+/**
+ * How a board is turned: as was chosen, else as on paper where that leaves its buttons large enough.
+ * @param {Layout} layout
+ * @param {boolean} tapped whether its buttons are to be tapped
+ */
+export function turnInHand(layout, tapped) {
+  const upright = (tapped || layout.columns.length > LONG) && matchMedia('(max-width: 720px)').matches;
   return state.habits.turn || (upright ? 'chin-up' : 'paper');
 }
 
@@ -74,20 +78,25 @@ function labelOf(layout, sound) {
   return names.map((name) => signs(name).replace('dim', '°').replace('aug', '+').replace(/M$/, '') || '–').join('/');
 }
 
+/** Whether a button is silent: on an offer those called so, else those of the instrument in hand. @param {Sound} sound @param {Marks} marks */
+function isDeadOn(sound, marks) {
+  return !sound.tones.length || (marks.dead ? marks.dead.some((name) => signs(name) === signs(sound.called))
+    : state.dead.includes(buttonKey(sound)));
+}
+
 /**
  * @param {Layout} layout
  * @param {Sound} sound
  * @param {Marks} marks
- * @param {string[]} dead
  */
-function describe(layout, sound, marks, dead) {
+function describe(layout, sound, marks) {
   const key = buttonKey(sound);
   const parts = [signs(sound.called)];
   const finger = marks.lit?.get(key);
   if (finger !== undefined) {
     parts.push(words.board.pressed(finger));
   }
-  if (dead.includes(key) || !sound.tones.length) {
+  if (isDeadOn(sound, marks)) {
     parts.push(words.board.dead);
   }
   const text = marks.texts?.get(key);
@@ -109,7 +118,7 @@ function drawButton(layout, sound, marks, at, radius) {
   const finger = marks.lit?.get(key);
   const second = marks.second?.get(key);
   const use = marks.classes?.get(key);
-  const isDead = state.dead.includes(key) || !sound.tones.length;
+  const isDead = isDeadOn(sound, marks);
   const text = finger ?? second ?? marks.texts?.get(key);
   const label = labelOf(layout, sound);
   const arm = radius * 0.7;
@@ -121,10 +130,10 @@ function drawButton(layout, sound, marks, at, radius) {
   } else if (use !== undefined) {
     part.class += ` use-${use}`;
   } else {
-    part.class += marks.lit ? ' pale' : '';
+    part.class += marks.lit || marks.classes ? ' pale' : '';
   }
   const group = svg('g', { ...part, 'data-key': key, transform: `translate(${at.x} ${at.y})` },
-    !marks.tap && svg('title', {}, describe(layout, sound, marks, state.dead)),
+    !marks.tap && svg('title', {}, describe(layout, sound, marks)),
     marks.tap && svg('circle', { class: 'target', r: Math.max(radius, layout.column_mm / 2) }),
     svg('circle', { class: 'disc', r: radius }),
     sound.felt && svg('circle', { class: 'felt', r: radius * 1.12 }),
@@ -139,7 +148,7 @@ function drawButton(layout, sound, marks, at, radius) {
     const press = () => marks.tap?.(sound);
     group.setAttribute('role', 'button');
     group.setAttribute('tabindex', '0');
-    group.setAttribute('aria-label', `${text ?? ''} ${label}: ${describe(layout, sound, marks, state.dead)}`.trim());
+    group.setAttribute('aria-label', `${text ?? ''} ${label}: ${describe(layout, sound, marks)}`.trim());
     group.addEventListener('click', press);
     group.addEventListener('keydown', (event) => {
       if (event.key === 'Enter' || event.key === ' ') {
@@ -158,7 +167,7 @@ function drawButton(layout, sound, marks, at, radius) {
  * @returns {HTMLElement}
  */
 export function boardFigure(layout, marks) {
-  const turn = marks.lying && !state.habits.turn ? 'paper' : turnInHand(layout);
+  const turn = marks.lying && !state.habits.turn ? 'paper' : turnInHand(layout, Boolean(marks.tap));
   const radius = radiusOf(layout);
   const buttons = buttonsOf(layout);
   const width = Math.max(...buttons.map((sound) => sound.x));
@@ -171,7 +180,7 @@ export function boardFigure(layout, marks) {
   const discs = buttons.map((sound) => drawButton(layout, sound, marks, placeOf(turn, flip(sound), size), radius));
   const picture = svg('svg', { viewBox: `${-edge} ${-edge} ${box.w + 2 * edge} ${box.h + 2 * edge}`,
     class: 'board-picture', role: marks.tap ? 'group' : 'img', 'aria-label': boardText(layout, marks) }, ...discs);
-  return el('figure', { class: `board ${upright ? 'upright' : 'lying'}${layout.columns.length > LONG ? ' wide' : ''}`,
+  return el('figure', { class: `board${marks.tap ? ' to-tap' : ''}${marks.tap && state.habits.zoom ? ` zoom-${state.habits.zoom}` : ''} ${upright ? 'upright' : 'lying'}${layout.columns.length > LONG ? ' wide' : ''}`,
     vars: { columns: upright ? layout.rows.length : layout.columns.length, 'board-mm': box.w + 2 * edge, 'board-high': box.h + 2 * edge } }, picture,
     el('figcaption', { class: 'hint' }, words.board.turnedSo[turn]));
 }
@@ -194,10 +203,24 @@ function boardText(layout, marks) {
  */
 export function turnChoice(layout, redraw) {
   const options = Object.entries(words.board.turns).map(([value, text]) =>
-    el('option', { value, selected: value === turnInHand(layout) }, text));
+    el('option', { value, selected: value === turnInHand(layout, true) }, text));
   return el('label', { class: 'choice' }, words.board.turn, el('select', { on: {
     change: (/** @type {Event} */ event) => {
       state.habits.turn = /** @type {HTMLSelectElement} */ (event.target).value;
+      keep();
+      redraw();
+    },
+  } }, ...options));
+}
+
+/** Sizes of the board, as a choice. @param {() => void} redraw */
+export function zoomChoice(redraw) {
+  const options = Object.entries(words.board.zooms).map(([value, text]) =>
+    el('option', { value, selected: value === state.habits.zoom }, text));
+  return el('label', { class: 'choice' }, words.board.zoom, el('select', { on: {
+    change: (/** @type {Event} */ event) => {
+      state.habits.zoom = /** @type {HTMLSelectElement} */ (event.target).value;
+      keep();
       redraw();
     },
   } }, ...options));

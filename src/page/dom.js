@@ -78,6 +78,11 @@ export function button(attributes, press, ...children) {
   return el('button', { type: 'button', ...attributes, on: { ...attributes.on, click: press } }, ...children);
 }
 
+/** Says something, until something else is to be said. @param {string} text */
+export function tell(text) {
+  byId('told').textContent = text;
+}
+
 /**
  * @param {string} id
  * @returns {HTMLElement}

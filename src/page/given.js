@@ -4,7 +4,7 @@
 // The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
 
 import { button, byId, el } from './dom.js';
-import { begin, bytesOf, changed, OFFERS, setRemember, showInHand, state, takeBoard, takeTunes, textOf } from './state.js';
+import { begin, bytesOf, changed, OFFERS, setRemember, showInHand, state, takeLayout, takeTunes, textOf } from './state.js';
 import { savePage } from './save.js';
 import { words } from './words.js';
 
@@ -101,7 +101,7 @@ export function takeAndShow(files, beside) {
     changed();
   }
   if (layout) {
-    takeBoard(state.board, textOf(layout.bytes));
+    takeLayout(textOf(layout.bytes));
   }
   if (tunes.length) {
     takeTunes(tunes, beside);

@@ -3,19 +3,23 @@
 
 // The keyboard in hand: how its buttons are used, and what is wrong with the instrument.
 
-import { percent } from './answer.js';
-import { boardFigure, buttonKey, turnChoice } from './board.js';
-import { button, el } from './dom.js';
-import { describeInstrument, instrumentOf, layoutText } from './instrument.js';
+import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
+import { boardFigure, buttonKey, calledOf, turnChoice, zoomChoice } from './board.js';
+import { button, el, tell } from './dom.js';
+import { readFiles } from './given.js';
+import { describeInstrument, instrumentOf, layoutText, restore, retune } from './instrument.js';
 import { saveFile } from './save.js';
-import { answerTo, askLayout, askOwnSize, boardName, onBoard, showInHand, state, takeBoard, takeDead, taste,
-  tuneFiles } from './state.js';
+import { answerTo, askChange, askLayout, askList, baseName, fileOf, isChanged, onBoard, showInHand, state, takeBeside,
+  takeBoard, takeDead, takeLayout, taste, tuneFiles } from './state.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Layout} Layout */
 /** @typedef {import('./state.js').Sound} Sound */
-/** @typedef {{row: string, column: string, bellows?: string, presses: number, quarters: number}} Use */
+/** @typedef {import('./state.js').Listed} Listed */
+/** @typedef {{row: string, column: string, bellows?: string, presses: number, quarters: number, percent: number}} Use */
 /** @typedef {{finding: string, quarters: Record<string, number>, travel_mm: number, buttons: Use[], rows: Use[]}} Heat */
+/** What is looked at: the tunes of a file, one tune as `FILE:LINE`, one row, and other tunes beside them.
+ * @typedef {{of: string, tune: string, row: string, beside: string}} Look */
 
 const LEAST = [0, 0, 0.01, 0.02, 0.05, 0.1, 0.2]; // of the paper's classes of use, as shares of the playing time
 
@@ -29,15 +33,16 @@ function shareText(share) {
   return share >= 0.0995 ? String(Math.round(share * 100)) : (share * 100).toFixed(1);
 }
 
-/** The files of a choice: all tunes, or one. @param {string} file */
-function filesOf(file) {
-  return file ? [file] : tuneFiles();
+/** Which tunes are looked at, as a command line has them. @param {Look} look */
+function tunesOf(look) {
+  const [, file = '', line = ''] = /^(.*):(\d+)$/.exec(look.tune) ?? [];
+  return file ? [fileOf({ file }) ?? file, '--line', line] : look.of ? [look.of] : tuneFiles();
 }
 
-/** @param {Heat} heat */
-function useMarks(heat) {
+/** @param {Heat} heat @param {string} row the one that is looked at, or none */
+function useMarks(heat, row) {
   const shares = new Map();
-  for (const use of heat.buttons) {
+  for (const use of heat.buttons.filter((one) => !row || one.row === row)) {
     shares.set(buttonKey(use), (shares.get(buttonKey(use)) ?? 0) + use.quarters / heat.quarters.total);
   }
   const used = [...shares].filter(([, share]) => share > 0);
@@ -45,10 +50,11 @@ function useMarks(heat) {
     texts: new Map(used.map(([key, share]) => [key, shareText(share)])) };
 }
 
-/** @param {Heat} heat @param {string} name */
-function captionOf(heat, name) {
-  return el('div', {}, name && el('h2', {}, name), el('p', {}, `${heat.finding}.`),
-    el('p', { class: 'hint' }, words.keyboard.travel(Math.round(heat.travel_mm / 1000))));
+/** @param {Heat} heat @param {string} name @param {string} row */
+function captionOf(heat, name, row) {
+  const use = heat.rows.find((one) => one.row === row);
+  return el('div', {}, name && el('h2', {}, name), el('p', {}, use ? words.keyboard.rowUse(row, shareText(use.percent / 100))
+    : `${heat.finding}.`), el('p', { class: 'hint' }, words.keyboard.travel(Math.round(heat.travel_mm / 1000))));
 }
 
 function legend() {
@@ -58,31 +64,32 @@ function legend() {
 
 /** @param {Heat} heat */
 function rowTable(heat) {
-  const rows = heat.rows.map((use) => el('tr', {}, el('th', { scope: 'row' }, use.row),
-    el('td', {}, `${percent(use.quarters, heat.quarters.total)} %`)));
+  const rows = heat.rows.map((use) => el('tr', {}, el('th', { scope: 'row' }, use.row), el('td', {}, `${shareText(use.percent / 100)} %`)));
   return el('details', {}, el('summary', {}, words.keyboard.rows), el('table', {}, el('tbody', {}, ...rows)));
 }
 
-/** @param {string} label @param {string} value @param {string} none @param {(file: string) => void} choose */
-function fileChoice(label, value, none, choose) {
-  const options = [['', none], ...state.tunes.map((file) => [file.name, file.name])];
+/**
+ * @param {string} label
+ * @param {string} value
+ * @param {[string, string][]} options
+ * @param {(value: string) => void} choose
+ */
+function choice(label, value, options, choose) {
   return el('label', { class: 'choice' }, label, el('select', { on: { change: (/** @type {Event} */ event) =>
     choose(/** @type {HTMLSelectElement} */ (event.target).value) } },
   ...options.map(([name, text]) => el('option', { value: name, selected: name === value }, text))));
 }
 
-const look = { file: '', beside: '' };
-
-/** A use, with its name where there are two. @param {Heat} heat @param {string} name @param {Layout} layout
- * @param {(sound: Sound) => void} tap */
-function useParts(heat, name, layout, tap) {
-  return [captionOf(heat, name), boardFigure(layout, { ...useMarks(heat), tap }), rowTable(heat)];
+/** A use, with its name where there are two. @param {Heat} heat @param {string} name @param {string} row
+ * @param {Layout} layout @param {(sound: Sound) => void} tap */
+function useParts(heat, name, row, layout, tap) {
+  return [captionOf(heat, name, row), boardFigure(layout, { ...useMarks(heat, row), tap }), rowTable(heat)];
 }
 
-/** @param {HTMLElement} room @param {Layout} layout @param {(sound: Sound) => void} tap */
-async function fillOne(room, layout, tap) {
-  const { json, problems } = await answerTo('heat', ['heat', ...filesOf(look.file), ...onBoard(), ...taste()]);
-  room.replaceChildren(...(json ? useParts(json, '', layout, tap) : problemParts(problems)), legend());
+/** @param {HTMLElement} room @param {Look} look @param {Layout} layout @param {(sound: Sound) => void} tap */
+async function fillOne(room, look, layout, tap) {
+  const { json, problems } = await answerTo('heat', ['heat', ...tunesOf(look), ...onBoard(), ...taste()]);
+  room.replaceChildren(...(json ? useParts(json, '', look.row, layout, tap) : problemParts(problems)), legend());
 }
 
 /** @param {string[]} problems */
@@ -95,10 +102,8 @@ function problemParts(problems) {
  * @param {string} name
  * @param {Layout} layout */
 function onlyList(only, name, layout) {
-  const called = (/** @type {{row: string, column: string}} */ place) =>
-    signs(layout.sounds.find((sound) => buttonKey(sound) === buttonKey(place))?.called ?? buttonKey(place));
   return only.length ? el('details', {}, el('summary', {}, words.keyboard.only(only.length, name)), el('ul', {},
-    ...only.map(({ button: place, tunes }) => el('li', {}, words.keyboard.onlyIn(called(place),
+    ...only.map(({ button: place, tunes }) => el('li', {}, words.keyboard.onlyIn(calledOf(layout, place),
       tunes.map((tune) => tune.title)))))) : null;
 }
 
@@ -111,20 +116,77 @@ function differenceMarks(differences) {
       shareText(Math.abs(one.difference) / 100)}`])) };
 }
 
-/** @param {HTMLElement} room @param {Layout} layout @param {(sound: Sound) => void} tap */
-async function fillTwo(room, layout, tap) {
-  const first = look.file || words.keyboard.all;
-  const { json, problems } = await answerTo('heat', ['heat', ...filesOf(look.file), ...onBoard(), ...taste(), '--against',
+/** What is looked at, in words. @param {Look} look @param {Listed[]} tunes */
+function nameOf(look, tunes) {
+  return tunes.find((tune) => placeOfTune(tune) === look.tune)?.title ?? (look.of || words.keyboard.all);
+}
+
+/** @param {Listed} tune */
+function placeOfTune(tune) {
+  return `${tune.file}:${tune.line}`;
+}
+
+/** @param {HTMLElement} room @param {Look} look @param {Layout} layout @param {(sound: Sound) => void} tap */
+async function fillTwo(room, look, layout, tap) {
+  const first = nameOf(look, (await askList()).json?.tunes ?? []);
+  const { json, problems } = await answerTo('heat', ['heat', ...tunesOf(look), ...onBoard(), ...taste(), '--against',
     look.beside]);
-  const parts = json ? [...useParts(json.a, first, layout, tap), ...useParts(json.b, look.beside, layout, tap),
-    el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(json.differences)),
-    onlyList(json.only_a, first, layout), onlyList(json.only_b, look.beside, layout)] : problemParts(problems);
+  const inRow = json?.differences.filter((/** @type {Use} */ one) => !look.row || one.row === look.row);
+  const parts = json ? [el('div', { class: 'two-boards' }, el('div', {}, ...useParts(json.a, first, look.row, layout, tap)),
+    el('div', {}, ...useParts(json.b, look.beside, look.row, layout, tap))),
+  el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(inRow)),
+  onlyList(json.only_a, first, layout), onlyList(json.only_b, look.beside, layout)] : problemParts(problems);
   room.replaceChildren(...parts.filter((part) => part !== null), legend());
 }
 
-/** @param {HTMLElement} room @param {Layout} layout @param {(sound: Sound) => void} tap */
-function fillBoards(room, layout, tap) {
-  return look.beside ? fillTwo(room, layout, tap) : fillOne(room, layout, tap);
+/** @param {Look} look @param {Layout} layout */
+function turnsAndSizes(look, layout, /** @type {() => void} */ fill) {
+  const rows = /** @type {[string, string][]} */ (layout.rows.map((row) => [row, row]));
+  return [turnChoice(layout, fill), zoomChoice(fill), choice(words.keyboard.row, look.row, [['', words.keyboard.allRows],
+    ...rows], (row) => {
+    look.row = row;
+    fill();
+  })];
+}
+
+/** A file of tunes to be set beside those in hand. */
+function besideFile() {
+  return el('label', { class: 'press' }, el('input', { type: 'file', class: 'unseen', 'aria-label': words.keyboard.besideFile,
+    on: { change: async (/** @type {Event} */ event) => {
+      const [file] = await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []);
+      if (file) {
+        location.hash = addressOf('keyboard', { ...lookNow(), beside: takeBeside(file) });
+        showInHand();
+      }
+    } } }), words.keyboard.besideFile);
+}
+
+/** @param {Look} look @param {Listed[]} tunes @param {() => void} fill */
+function tuneChoices(look, tunes, fill) {
+  const files = /** @type {[string, string][]} */ (state.tunes.map((file) => [file.name, file.name]));
+  const other = /** @type {[string, string][]} */ (state.beside ? [[state.beside.name, state.beside.name]] : []);
+  const titles = /** @type {[string, string][]} */ (tunes.filter((tune) => !look.of || fileOf(tune) === look.of)
+    .map((tune) => [placeOfTune(tune), tune.title]));
+  const set = (/** @type {Partial<Look>} */ more) => {
+    Object.assign(look, more);
+    fill();
+  };
+  return [choice(words.keyboard.of, look.of, [['', words.keyboard.all], ...files], (of) => set({ of, tune: '' })),
+    choice(words.keyboard.tune, look.tune, [['', words.keyboard.every], ...titles], (tune) => set({ tune })),
+    choice(words.keyboard.beside, look.beside, [['', words.keyboard.nothing], ...files, ...other],
+      (beside) => set({ beside })), besideFile()];
+}
+
+/** @param {HTMLElement} choices @param {boolean} open */
+function shownChoices(choices, open) {
+  return el('details', { class: 'shown-choices', open }, el('summary', {}, words.keyboard.shown), choices);
+}
+
+/** @returns {Look} */
+function lookNow() {
+  const { more } = whereAmI();
+  return { of: more.get('of') ?? '', tune: more.get('tune') ?? '', row: more.get('row') ?? '',
+    beside: more.get('beside') ?? '' };
 }
 
 // -------------------------------------------------------------------------------------------------------- my instrument
@@ -135,26 +197,31 @@ function setDead(key, dead) {
   showInHand();
 }
 
-/** What a button of one's own sounds: a note, with a kind of chord. @param {Layout} layout @param {Sound} sound */
-function wrongForm(layout, sound) {
-  const notes = ['C', 'C#', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];
-  const note = /** @type {HTMLSelectElement} */ (el('select', { 'aria-label': words.keyboard.note },
-    ...notes.map((name) => el('option', { value: name }, signs(name)))));
-  const kind = /** @type {HTMLSelectElement} */ (el('select', { 'aria-label': words.keyboard.kind },
-    ...Object.entries(words.keyboard.kinds).map(([value, text]) => el('option', { value }, text))));
-  const take = () => {
-    const instrument = instrumentOf(layout);
-    instrument.retuned[buttonKey(sound).replace(':', ' ')] = `${note.value} ${kind.value}`.trim();
-    takeBoard(state.board, layoutText(instrument, []), state.dead.filter((key) => key !== buttonKey(sound)), instrument);
-    showInHand();
-  };
-  return el('div', { class: 'row' }, note, kind, button({ class: 'press' }, take, words.keyboard.wrong));
+/** The kind of chord that a button sounds, as its label ends. @param {Sound} sound */
+function kindOfSound(sound) {
+  const ending = /^[A-G](?:##?|bb?)?(.*)$/.exec(sound.name)?.[1] ?? '';
+  return { M: 'major', m: 'minor', 7: 'seventh', dim: 'diminished', aug: 'augmented' }[ending] ?? '';
 }
 
-/** @param {Layout} layout @param {Sound} sound */
-function askAboutButton(layout, sound) {
+/** What a button of one's own sounds: a note, with a kind of chord. @param {Sound} sound @param {(sound: string) => void} take */
+function wrongForm(sound, take) {
+  const notes = ['C', 'C#', 'Db', 'D', 'D#', 'Eb', 'E', 'F', 'F#', 'Gb', 'G', 'G#', 'Ab', 'A', 'A#', 'Bb', 'B'];
+  const now = /^[A-G](##?|bb?)?/.exec(sound.name)?.[0];
+  const note = /** @type {HTMLSelectElement} */ (el('select', { 'aria-label': words.keyboard.note },
+    ...notes.map((name) => el('option', { value: name, selected: name === now }, signs(name)))));
+  const kind = /** @type {HTMLSelectElement} */ (el('select', { 'aria-label': words.keyboard.kind },
+    ...Object.entries(words.keyboard.kinds).map(([value, text]) =>
+      el('option', { value, selected: value === kindOfSound(sound) }, text))));
+  return el('fieldset', {}, el('legend', {}, words.keyboard.wrongHint), el('div', { class: 'row' }, note, kind,
+    button({ class: 'press' }, () => take(`${note.value} ${kind.value}`.trim()), words.keyboard.wrong)));
+}
+
+/** @param {Layout} layout @param {Layout} base @param {Sound} sound */
+function askAboutButton(layout, base, sound) {
   const key = buttonKey(sound);
-  const isDead = state.dead.includes(key);
+  const isDead = state.dead.includes(key) || !sound.tones.length;
+  const before = base.sounds.find((one) => buttonKey(one) === key);
+  const isOther = isDead || before?.name !== sound.name || String(before.tones) !== String(sound.tones);
   const dialog = /** @type {HTMLDialogElement} */ (el('dialog', { 'aria-label': signs(sound.called) }));
   const close = () => {
     dialog.close();
@@ -166,52 +233,98 @@ function askAboutButton(layout, sound) {
   };
   dialog.append(el('h2', {}, signs(sound.called)), el('p', { class: 'hint' },
     words.keyboard.place(sound.row, signs(sound.column))),
-  button({ class: 'press' }, choose(() => setDead(key, !isDead)), isDead ? words.keyboard.alive : words.keyboard.dead),
-  wrongForm(layout, sound), button({ class: 'press' }, close, words.keyboard.fine));
+  isOther && before ? button({ class: 'press primary' }, choose(() => restore(layout, sound, base)), words.keyboard.restore) : '',
+  isDead ? '' : button({ class: 'press' }, choose(() => setDead(key, true)), words.keyboard.dead),
+  wrongForm(sound, (text) => choose(() => retune(layout, sound, text))()),
+  button({ class: 'press' }, close, words.keyboard.fine));
   dialog.addEventListener('close', () => dialog.remove());
   document.body.append(dialog);
   dialog.showModal();
 }
 
-/** What the dead buttons cost, which the engine says. */
-async function costText() {
-  if (!state.dead.length) {
-    return '';
+/** Tunes, each with what it lacks. @param {string} heading @param {Listed[]} tunes */
+function tuneLinks(heading, tunes) {
+  return tunes.length ? el('div', {}, el('p', {}, heading), el('ul', {}, ...tunes.map((tune) => el('li', {},
+    el('a', { href: tuneAddress(tune) }, tune.title), tune.lacks.length
+      ? `: ${words.tunes.lacking(words.listed(tune.lacks.map((lack) => signs(lack.chord))))}` : '')))) : null;
+}
+
+let toldCost = ''; // what was said last of the cost
+
+/** Says at once what a change costs, wherever one is on the page. @param {HTMLElement | null} cost */
+function tellCost(cost) {
+  const text = cost?.querySelector('p')?.textContent ?? '';
+  if (text && text !== toldCost) {
+    addEventListener('shown', () => tell(text), { once: true });
   }
-  const [now, before] = await Promise.all([askOwnSize(), answerTo('before', ['compare', ...tuneFiles(), '--on',
-    boardName(), ...taste()])]);
-  if (!now.json || !before.json) {
-    return now.problems.join(' ');
+  toldCost = text;
+}
+
+/** What the changes of the instrument cost and bring, which the engine says. */
+async function costParts() {
+  if (!isChanged()) {
+    return null;
   }
-  return words.keyboard.cost(state.dead.map((key) => signs(key.split(':').reverse().join(' '))),
-    before.json.layouts[0].tunes.playable, now.json.layouts[0].tunes.playable);
+  const [{ json, problems }, base] = await Promise.all([askChange(), askLayout(baseName())]);
+  if (!json) {
+    return el('div', { class: 'cost', role: 'status' }, ...problemParts(problems));
+  }
+  /** @type {(Listed & {against: {verdict: string}})[]} */
+  const tunes = json.tunes;
+  const plays = (/** @type {{verdict: string}} */ one) => one.verdict === 'plays';
+  const lost = tunes.filter((tune) => !plays(tune) && plays(tune.against));
+  const won = tunes.filter((tune) => plays(tune) && !plays(tune.against));
+  return el('div', { class: 'cost', role: 'status' },
+    el('p', {}, words.keyboard.cost(base.json?.layout ?? '', tunes.filter((tune) => plays(tune.against)).length,
+      tunes.filter(plays).length)),
+    tuneLinks(words.keyboard.lost(lost.length), lost), tuneLinks(words.keyboard.won(won.length), won));
+}
+
+/** @param {Layout} layout @param {Layout} base */
+function instrumentPart(layout, base) {
+  return el('section', { class: 'mine-part' }, el('h2', {}, words.keyboard.mine), el('p', { class: 'hint' }, words.keyboard.tapHint),
+    describeInstrument(layout), el('div', { class: 'row' },
+      button({ class: 'press' }, () => saveFile('my-keyboard.yaml', layoutText(instrumentOf(layout), state.dead),
+        'application/yaml'), words.keyboard.save),
+      isChanged() ? button({ class: 'press' }, () => {
+        if (state.base) {
+          takeLayout(state.base);
+        } else {
+          takeBoard(state.board);
+        }
+        showInHand();
+      }, words.keyboard.undo(base.layout)) : ''));
 }
 
 /** @param {HTMLElement} root */
 export async function showKeyboard(root) {
-  const layout = /** @type {Layout} */ ((await askLayout()).json);
+  const [own, before, list] = await Promise.all([askLayout(), askLayout(baseName()), askList()]);
+  if (!own.json) {
+    root.replaceChildren(el('h1', {}, words.keyboard.unreadable), ...problemParts(own.problems),
+      button({ class: 'press' }, () => {
+        takeBoard(state.board);
+        showInHand();
+      }, words.keyboard.undo(state.board)));
+    return;
+  }
+  /** @type {Layout} */
+  const layout = own.json;
+  const base = before.json ?? layout;
+  const look = lookNow();
   const room = el('div', { class: 'board-room' });
-  const tap = (/** @type {Sound} */ sound) => askAboutButton(layout, sound);
-  const fill = () => fillBoards(room, layout, tap).catch(() => {}); // replaced by a newer question
-  const cost = await costText();
-  root.replaceChildren(el('h1', {}, layout.title),
-    el('div', { class: 'find' }, turnChoice(layout, fill),
-      fileChoice(words.keyboard.of, look.file, words.keyboard.all, (file) => {
-        look.file = file;
-        fill();
-      }),
-      fileChoice(words.keyboard.beside, look.beside, words.keyboard.nothing, (file) => {
-        look.beside = file;
-        fill();
-      })),
-    cost && el('p', { class: 'cost', role: 'status' }, cost), room,
-    el('section', {}, el('h2', {}, words.keyboard.mine), el('p', { class: 'hint' }, words.keyboard.tapHint),
-      describeInstrument(layout), el('div', { class: 'row' },
-        button({ class: 'press' }, () => saveFile('my-keyboard.yaml', layoutText(instrumentOf(layout), state.dead),
-          'application/yaml'), words.keyboard.save),
-        state.dead.length || state.own ? button({ class: 'press' }, () => {
-          takeBoard(state.board);
-          showInHand();
-        }, words.keyboard.undo) : '')));
-  await fillBoards(room, layout, tap);
+  const choices = el('div', { class: 'find' });
+  const wide = matchMedia('(min-width: 900px)').matches;
+  const tap = (/** @type {Sound} */ sound) => askAboutButton(layout, base, sound);
+  const fillRoom = () => look.beside ? fillTwo(room, look, layout, tap) : fillOne(room, look, layout, tap);
+  const fill = () => {
+    replaceAddress(addressOf('keyboard', look));
+    fillRoom().catch(() => {}); // replaced by a newer question
+  };
+  choices.replaceChildren(...tuneChoices(look, list.json?.tunes ?? [], fill), ...turnsAndSizes(look, layout, fill));
+  const cost = await costParts();
+  tellCost(cost);
+  root.replaceChildren(...[el('h1', {}, layout.title), cost, wide ? shownChoices(choices, true) : null, room,
+    wide ? null : shownChoices(choices, false), instrumentPart(layout, base)]
+    .filter((part) => part !== null));
+  await fillRoom();
 }

@@ -3,11 +3,11 @@
 
 // The frame: what is in hand at the top, the places, and the place one is in.
 
-import { addressOf, whereAmI } from './address.js';
+import { addressOf, comeFrom, whereAmI } from './address.js';
 import { showAnswer } from './answer.js';
 import { Dropped, stopAsking, watchAsking } from './asking.js';
 import { showBuy } from './buy.js';
-import { button, byId, el } from './dom.js';
+import { button, byId, el, tell } from './dom.js';
 import { fileChooser, showGiven, watchDrops } from './given.js';
 import { showKeyboard } from './keyboard.js';
 import { showLearn } from './learn.js';
@@ -24,11 +24,6 @@ const SHOW_WORK_AFTER_MS = 300;
 const views = { answer: showAnswer, tunes: showTunes, tune: showTune, given: showGiven, keyboard: showKeyboard,
   board: showWhich, learn: showLearn, buy: showBuy };
 
-/** @param {string} text */
-function tell(text) {
-  byId('told').textContent = text;
-}
-
 /** @param {string} now */
 function showPlaces(now) {
   const places = byId('places');
@@ -42,6 +37,7 @@ async function showHead() {
   const n = own.json?.tunes ?? 0;
   const of = state.demo ? words.demoName : words.filesName(state.tunes.map((file) => file.name));
   const board = layout.json;
+  byId('paper-head').textContent = `${words.inHand(n, of)} · ${boardWords(board)}`;
   byId('head').replaceChildren(
     el('a', { class: 'hand', href: addressOf('given') }, el('span', {}, words.inHand(n, of)),
       el('small', {}, ' ', words.change, el('span', { class: 'unseen' }, words.changeTunes))),
@@ -95,6 +91,10 @@ async function show() {
   }
   tell('');
   document.body.dataset.place = place;
+  document.body.classList.toggle('at-stand', place === 'tune' && document.body.classList.contains('at-stand'));
+  if (place !== 'tune') {
+    comeFrom();
+  }
   document.title = `rowcall: ${root.querySelector('h1')?.textContent ?? ''}`;
   main.replaceChildren(...[state.demo && place === 'answer' ? demoLine() : null, root].filter((it) => it !== null));
   dispatchEvent(new Event('shown'));

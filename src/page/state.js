@@ -20,28 +20,35 @@ import { byId } from './dom.js';
  *            tunes: {total: number, native: number, playable: number, one_short: number},
  *            next: null | {layout: string, playable: number}}} Size
  * @typedef {{row: string, column: string, name: string, tones: string[], bellows?: string, called: string,
- *            x: number, y: number, felt: boolean}} Sound
+ *            x: number, y: number, felt: boolean,
+ *            retuned: string | null}} Sound
  * @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[], mirrored?: boolean,
- *            column_mm: number, row_mm: number, slant_mm: number, sounds: Sound[]}} Layout
- * @typedef {{accept: string, prefer: string, tempo: string, school: string, turn: string, known: string[],
+ *            column_mm: number, row_mm: number, slant_mm: number,
+ *            reeds: {bass: string, chord: string}, sounds: Sound[]}} Layout
+ * @typedef {{accept: string, prefer: string, tempo: string, school: string, turn: string, zoom: string, known: string[],
  *            knownTunes: string[]}} Habits
  */
 
 export const OWN = 'mine.yaml';
+export const BASE = 'before.yaml'; // the layout file from which that was made
 export const OFFERS = 'offers';
 
 /** @type {Habits} */
-const usual = { accept: 'D', prefer: 'plain', tempo: '', school: '4-3', turn: '', known: [], knownTunes: [] };
+const usual = { accept: 'D', prefer: 'plain', tempo: '', school: '4-3', turn: '', zoom: '', known: [], knownTunes: [] };
 
 export const state = {
   /** @type {GivenFile[]} */
   tunes: [],
   /** @type {GivenFile | null} */
   offers: null,
+  /** @type {GivenFile | null} tunes to be set beside those in hand */
+  beside: null,
   demo: false,
   board: '48-8x6',
   /** @type {string} the text of a layout file of one's own, or nothing */
   own: '',
+  /** @type {string} the text of the layout file from which that was made, or nothing where it is a shipped layout */
+  base: '',
   /** @type {string[]} dead buttons, `row:column` */
   dead: [],
   /** @type {import('./instrument.js').Instrument | null} of which that text was made */
@@ -72,7 +79,7 @@ export function textOf(bytes) {
  */
 function cleanName(name, among) {
   const base = name.replace(/[/\\\0]/g, '_').replace(/^[-.]+/, '_') || 'tunes';
-  const taken = new Set([...among.map((file) => file.name), OWN, OFFERS, 'x.wav']);
+  const taken = new Set([...among.map((file) => file.name), OWN, BASE, OFFERS, 'x.wav']);
   const dot = base.indexOf('.') > 0 ? base.indexOf('.') : base.length;
   let tried = base;
   for (let n = 2; taken.has(tried); ++n) {
@@ -90,6 +97,12 @@ export function changed() {
   }
   if (state.own) {
     files[OWN] = bytesOf(state.own);
+  }
+  if (state.base) {
+    files[BASE] = bytesOf(state.base);
+  }
+  if (state.beside) {
+    files[state.beside.name] = state.beside.bytes;
   }
   if (state.offers) {
     files[OFFERS] = state.offers.bytes;
@@ -114,16 +127,39 @@ export function takeTunes(files, beside) {
   changed();
 }
 
-/**
- * Takes a keyboard: one that ships, or the text of a layout file.
- * @param {string} name
- * @param {string} [own]
- * @param {string[]} [dead]
- * @param {import('./instrument.js').Instrument | null} [instrument] of which the text was made
- */
-export function takeBoard(name, own = '', dead = [], instrument = null) {
-  Object.assign(state, { board: name, own, dead, instrument });
+/** Takes a keyboard that ships. @param {string} name */
+export function takeBoard(name) {
+  Object.assign(state, { board: name, own: '', base: '', dead: [], instrument: null });
   changed();
+}
+
+/** Takes a layout file. @param {string} text */
+export function takeLayout(text) {
+  Object.assign(state, { own: text, base: text, dead: [], instrument: null });
+  changed();
+}
+
+/**
+ * Takes what was made of the keyboard in hand.
+ * @param {string} own the text of a layout file
+ * @param {string[]} dead
+ * @param {import('./instrument.js').Instrument} instrument of which the text was made
+ */
+export function takeOwn(own, dead, instrument) {
+  Object.assign(state, { own, dead, instrument });
+  changed();
+}
+
+/** Takes tunes to be set beside those in hand. @param {GivenFile} file */
+export function takeBeside(file) {
+  state.beside = { name: cleanName(file.name, state.tunes), bytes: file.bytes };
+  changed();
+  return state.beside.name;
+}
+
+/** The file in hand that a tune is in: itself, or its archive. @param {{file: string}} at */
+export function fileOf(at) {
+  return state.tunes.find((file) => at.file === file.name || at.file.startsWith(`${file.name}!`))?.name;
 }
 
 /** Has the page show what is in hand now. */
@@ -140,6 +176,16 @@ export function takeDead(dead) {
 /** The name by which the engine finds the keyboard in hand. */
 export function boardName() {
   return state.own ? OWN : state.board;
+}
+
+/** The name of the keyboard before anything was changed on it. */
+export function baseName() {
+  return state.base ? BASE : state.board;
+}
+
+/** Whether something was changed on it. */
+export function isChanged() {
+  return state.dead.length > 0 || state.own !== state.base;
 }
 
 /** Options of the keyboard in hand. */
@@ -193,6 +239,11 @@ export function askList() {
 /** The same against another keyboard. @param {string} other */
 export function askAgainst(other) {
   return answerTo('against', ['list', ...tuneFiles(), ...onBoard(), ...taste(), '--against', other]);
+}
+
+/** The same against the keyboard before anything was changed on it. */
+export function askChange() {
+  return answerTo('change', ['list', ...tuneFiles(), ...onBoard(), ...taste(), '--against', baseName()]);
 }
 
 /** The usual sizes. */
@@ -270,9 +321,11 @@ export function pack() {
   return {
     tunes: state.tunes.map(packFile),
     offers: state.offers && packFile(state.offers),
+    beside: state.beside && packFile(state.beside),
     demo: state.demo,
     board: state.board,
     own: state.own,
+    base: state.base,
     dead: state.dead,
     instrument: state.instrument,
     habits: state.habits,
@@ -286,7 +339,9 @@ export function unpack(data) {
   state.offers = data.offers ? unpackFile(data.offers) : null;
   state.demo = data.demo ?? false;
   state.board = data.board ?? state.board;
+  state.beside = data.beside ? unpackFile(data.beside) : null;
   state.own = data.own ?? '';
+  state.base = data.base ?? state.own;
   state.dead = data.dead ?? [];
   state.instrument = data.instrument ?? null;
   state.habits = { ...usual, ...data.habits };

@@ -3,39 +3,34 @@
 
 // One tune: its chart, the keyboard beside it, other ways, keys, and playing along.
 
-import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
+import { addressOf, cameFrom, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { percent } from './answer.js';
-import { askEngine, Dropped } from './asking.js';
+import { askEngine } from './asking.js';
 import { boardFigure, buttonKey, calledOf } from './board.js';
 import { drawChart, marksOf } from './chart.js';
 import { button, el } from './dom.js';
-import { answerTo, askLayout, onBoard, state, taste, tasteOfChord } from './state.js';
+import { answerTo, askLayout, fileOf, onBoard, state, taste, tasteOfChord } from './state.js';
 import { signs, words } from './words.js';
 
 /**
  * @typedef {import('./state.js').Place} Place
  * @typedef {import('./state.js').Layout} Layout
  * @typedef {{basses: Place[], chords: Place[], grade: string, kept: string[], missing: string[],
- *            added: string[]}} Grip
+ *            added: string[], fingers: {basses: number[], chords: number[]} | null}} Grip
  * @typedef {Grip & {press: string, chord: string, bars: number[], verdict: string, melody: string[],
- *            fingers: {basses: number[], chords: number[]},
  *            alternating: null | {bass: Place, finger: number}}} Way
- * @typedef {{chord: string, quarters: number, way: number | null, worst?: string}} Written
+ * @typedef {{chord: string, quarters: number, seconds: number, way: number | null, worst?: string}} Written
  * @typedef {{label: string | null, bar: number, sung: boolean, words: {text: string, chord: number | null}[]}} Line
  * @typedef {import('./state.js').TunePlace & {key: string, key_source: string, meter: string, beat: number,
- *            quarters_a_minute: number, tempo: string, lengths: boolean,
+ *            beats_a_minute: number, quarters_a_minute: number, tempo: string, lengths: boolean,
  *            parts: {label: string, first: number, bars: number}[], written: Written[][], lines: Line[],
  *            order: string, played: number[], remarks: {text: string}[], ways: Way[],
  *            hard: {kind: string, bar: number, chord: string, mm?: number}[]}} Tune
- * @typedef {{semitones: number, called: string, key: string, verdict: string, quarters: number, carried: number}} Move
+ * @typedef {{semitones: number, called: string, key: string, verdict: string, quarters: number, carried: number,
+ *            lowest?: string}} Move
  */
 
-const TEMPO_WAIT_MS = 200;
-
-/** The file in hand that a tune is in: itself, or its archive. @param {{file: string}} at */
-function fileOf(at) {
-  return state.tunes.find((file) => at.file === file.name || at.file.startsWith(`${file.name}!`))?.name;
-}
+const SOUND_WAIT_MS = 400; // after the last change of tempo, before the sound is made anew
 
 /** Options that find one tune, or some of an archive. @param {{file: string, line: number}} at @param {number} move */
 function only(at, move) {
@@ -56,7 +51,7 @@ function pick(tunes, at) {
 function metaText(tune) {
   const key = tune.key_source === 'none' ? words.tunes.noKey
     : tune.key_source === 'assumed' ? words.tunes.assumed(signs(tune.key)) : signs(tune.key);
-  const beats = tune.quarters_a_minute ? String(Math.round(tune.quarters_a_minute / tune.beat)) : '';
+  const beats = tune.beats_a_minute ? String(Math.round(tune.beats_a_minute)) : '';
   return [key, tune.meter, beats].filter((part) => part).join(' · ');
 }
 
@@ -72,25 +67,35 @@ function reasonText(grip) {
   ].filter((part) => part).join(', ');
 }
 
+/** The buttons of a grip, each with its finger. @param {Grip} grip @returns {[Place, number | null][]} */
+function heldButtons(grip) {
+  return [...grip.basses.map((place, i) => /** @type {[Place, number | null]} */ ([place, grip.fingers?.basses[i] ?? null])),
+    ...grip.chords.map((place, i) => /** @type {[Place, number | null]} */ ([place, grip.fingers?.chords[i] ?? null]))];
+}
+
+/** What to press, in words. @param {Layout} layout @param {Grip} grip */
+function pressText(layout, grip) {
+  return words.listed(heldButtons(grip).map(([place, finger]) => finger === null ? calledOf(layout, place)
+    : words.tune.with(calledOf(layout, place), finger))) + (grip.fingers ? '' : `; ${words.tune.noFingers}`);
+}
+
 /** @param {Layout} layout @param {Way} way */
 function fingersText(layout, way) {
-  const parts = [
-    ...way.basses.map((place, i) => words.tune.with(calledOf(layout, place), way.fingers.basses[i])),
-    ...way.chords.map((place, i) => words.tune.with(calledOf(layout, place), way.fingers.chords[i])),
-  ];
   const second = way.alternating ? `; ${words.tune.alternate(calledOf(layout, way.alternating.bass),
     way.alternating.finger)}` : '';
   const bellows = [...way.basses, ...way.chords].find((place) => place.bellows)?.bellows;
-  return words.listed(parts) + second + (bellows ? words.tune.on(bellows) : '');
+  return pressText(layout, way) + second + (bellows ? words.tune.on(bellows) : '');
 }
 
-/** Buttons to light up. @param {Way} way */
-function litBy(way) {
-  /** @type {Map<string, string>} */
-  const lit = new Map();
-  (way.basses ?? []).forEach((place, i) => lit.set(buttonKey(place), String(way.fingers.basses[i])));
-  (way.chords ?? []).forEach((place, i) => lit.set(buttonKey(place), String(way.fingers.chords[i])));
-  return lit;
+/** @param {Grip} one @param {Grip} other */
+function sameButtons(one, other) {
+  const keys = (/** @type {Grip} */ grip) => [...grip.basses, ...grip.chords].map(buttonKey).sort().join();
+  return keys(one) === keys(other);
+}
+
+/** Buttons to light up. @param {Grip} grip @returns {Map<string, string>} */
+function litBy(grip) {
+  return new Map(grip.basses ? heldButtons(grip).map(([place, finger]) => [buttonKey(place), String(finger ?? '●')]) : []);
 }
 
 // ------------------------------------------------------------------------------------------------------- the whole view
@@ -110,12 +115,18 @@ class Shown {
     this.layout = layout;
     this.moves = moves;
     this.move = move;
-    this.tempo = tune.quarters_a_minute; // quarter notes a minute, as set by the slider
+    this.pace = 1; // how many times as fast as its own tempo, as set by the slider
+    this.asking = false;
     this.bar = 0;
     this.chord = 0;
     this.timer = 0;
     /** @type {HTMLAudioElement | null} */
     this.audio = null;
+    this.soundPace = 1; // at which that was made
+    /** @type {Start[]} */
+    this.starts = [];
+    this.melody = false;
+    this.playsTune = false; // and not a chord alone
     this.chart = el('div', { class: 'chart' });
     this.panel = el('div', { class: 'panel' });
     this.sheet = el('div', { class: 'sheet' }); // filled before it is printed
@@ -159,6 +170,26 @@ class Shown {
     }
   }
 
+  /** Goes to the first chord of the bar before or after. @param {number} by */
+  stepBar(by) {
+    const { written } = this.tune;
+    let bar = this.bar + by;
+    while (written[bar] && !written[bar].length) {
+      bar += by;
+    }
+    if (written[bar]) {
+      this.select(bar, 0);
+    }
+  }
+
+  /** Goes to the first chord that is called so, where there is one. @param {string} chord */
+  selectChord(chord) {
+    const bar = this.tune.written.findIndex((all) => all.some((one) => one.chord === chord));
+    if (bar >= 0) {
+      this.select(bar, this.tune.written[bar].findIndex((one) => one.chord === chord));
+    }
+  }
+
   drawPanel() {
     const written = this.written;
     const way = written && written.way !== null ? this.tune.ways[written.way] : null;
@@ -182,13 +213,13 @@ class Shown {
     }
     const head = (/** @type {string} */ grade) => el('div', { class: 'panel-head' },
       el('h2', {}, signs(written.chord), el('small', {}, ` ${grade}`)),
-      grade && button({ class: 'press' }, () => this.hear(written.chord), words.tune.hear));
+      grade && el('div', { class: 'row' }, ...this.hearing(written.chord)));
     if (!way) {
       return [head(''), el('p', {}, words.tune.silent)];
     }
     if (!way.basses) {
       return [head(words.grades[way.verdict]), el('p', {}, way.verdict === 'unread' ? words.tune.noChord
-        : words.tune.noGrip), this.others(written.chord)];
+        : words.tune.noGrip), way.verdict === 'unread' ? null : this.others(written.chord)];
     }
     const reason = reasonText(way);
     return [head(words.grades[way.grade]), el('p', { class: 'press-this' }, fingersText(this.layout, way)),
@@ -198,32 +229,31 @@ class Shown {
   /** Every way to play a chord, found when asked for. @param {string} chord */
   others(chord) {
     const list = el('ul', { class: 'ways' });
-    return el('details', { on: { toggle: () => this.fillOthers(list, chord) } }, el('summary', {}, words.tune.others), list);
+    const summary = el('summary', {}, words.tune.others);
+    this.fillOthers(summary, list, chord).catch(() => {}); // another chord was tapped
+    return el('details', {}, summary, list);
   }
 
-  /** @param {HTMLElement} list @param {string} chord */
-  async fillOthers(list, chord) {
-    if (list.children.length) {
-      return;
-    }
+  /** @param {HTMLElement} summary @param {HTMLElement} list @param {string} chord */
+  async fillOthers(summary, list, chord) {
     const key = this.tune.key_source === 'none' ? [] : ['--key', this.tune.key];
-    const { json } = await answerTo('chord', ['chord', chord, ...onBoard(), ...tasteOfChord(), ...key]);
-    const grips = /** @type {Grip[]} */ (json?.grips ?? []);
+    const { json } = await answerTo('chord', ['chord', chord, ...onBoard(), ...tasteOfChord(), ...key], true);
+    const written = this.written;
+    const now = written && written.way !== null ? this.tune.ways[written.way] : null;
+    const grips = /** @type {Grip[]} */ (json?.grips ?? []).filter((grip) => !now?.basses || !sameButtons(grip, now));
+    summary.textContent = words.tune.othersOf(grips.length);
     list.replaceChildren(...(grips.length ? grips.map((grip) => this.otherWay(grip)) : [el('li', {}, words.tune.noOthers)]));
-  }
-
-  /** What to press, in words. @param {Grip} grip */
-  pressText(grip) {
-    return [...grip.basses, ...grip.chords].map((place) => calledOf(this.layout, place)).join(' + ');
   }
 
   /** @param {Grip} grip */
   otherWay(grip) {
-    const lit = new Map([...grip.basses, ...grip.chords].map((place) => [buttonKey(place), '●']));
     const reason = reasonText(grip);
-    return el('li', {}, button({ class: 'way' }, () => {
-      this.panel.querySelector('.board-room')?.replaceChildren(boardFigure(this.layout, { lit, lying: true }));
-    }, el('b', {}, words.grades[grip.grade]), ` ${this.pressText(grip)}`, reason && el('small', {}, ` ${reason}`)));
+    return el('li', {}, button({ class: 'way', 'aria-pressed': 'false' }, (event) => {
+      const room = this.panel.querySelector('.board-room');
+      room?.replaceChildren(boardFigure(this.layout, { lit: litBy(grip), lying: true }));
+      this.panel.querySelectorAll('.way').forEach((way) =>
+        way.setAttribute('aria-pressed', String(way === event.currentTarget)));
+    }, el('b', {}, words.grades[grip.grade]), `: ${pressText(this.layout, grip)}`, reason && el('small', {}, ` (${reason})`)));
   }
 
   // ---------------------------------------------------------------------------------------------------------- sound
@@ -236,31 +266,68 @@ class Shown {
       return null;
     }
     this.audio?.pause();
+    this.playsTune = false;
     this.audio = new Audio(URL.createObjectURL(new Blob([/** @type {BlobPart} */ (files['x.wav'])], { type: 'audio/wav' })));
     return this.audio;
   }
 
-  /** @param {string} chord */
-  async hear(chord) {
-    const tempo = this.tempo ? ['--tempo', String(Math.round(this.tempo / this.tune.beat))] : [];
-    const audio = await this.soundOf('hear', [chord, ...onBoard(), '--meter', this.tune.meter, ...tempo]);
-    this.say.textContent = words.tune.hearHint;
+  /** Buttons that let a chord be heard: in its bar as this board plays it and as the tune has it. @param {string} chord */
+  hearing(chord) {
+    if (!this.timed) {
+      return [button({ class: 'press' }, () => this.hear([chord, ...onBoard()], words.tune.hearHint), words.tune.hear)];
+    }
+    const bar = () => [...this.sounding(), '--bars', `${this.bar + 1}-${this.bar + 1}`];
+    return [button({ class: 'press' }, () => this.hear(bar(), ''), words.tune.hear),
+      button({ class: 'press' }, () => this.hear([...bar(), '--wanted'], ''), words.tune.wanted)];
+  }
+
+  /** @param {string[]} args @param {string} hint */
+  async hear(args, hint) {
+    const audio = await this.soundOf('sound', args);
+    this.say.textContent = hint;
     await audio?.play();
   }
 
+  get timed() {
+    return this.tune.lengths && this.tune.quarters_a_minute > 0;
+  }
+
+  /** Options of taste, at the tempo that the slider says. */
+  tasteNow() {
+    const quarters = this.tune.quarters_a_minute;
+    return this.pace === 1 ? taste() : taste(state.habits.tempo ? `1/4=${quarters * this.pace}`
+      : `${Number((this.pace * 100).toFixed(4))}%`);
+  }
+
+  /** What `listen` takes for this tune. */
+  sounding() {
+    return [...only(this.at, this.move?.semitones ?? 0), '--title', this.tune.title, ...this.tasteNow()];
+  }
+
   async playOrPause() {
-    if (this.audio && !this.audio.paused) {
+    if (this.audio && this.playsTune && !this.audio.paused) {
       this.audio.pause();
-      return;
+    } else {
+      await this.playFrom(0);
     }
-    const audio = await this.soundOf('sound', [...only(this.at, this.move?.semitones ?? 0), '--title', this.tune.title,
-      ...taste(`1/4=${this.tempo}`)]);
+  }
+
+  /** Plays the tune from some place on. @param {number} beginning in seconds at its own tempo */
+  async playFrom(beginning) {
+    const { pace } = this;
+    const audio = await this.soundOf('sound', [...this.sounding(), ...(this.melody ? ['--with-melody'] : [])]);
     if (!audio) {
       return;
     }
+    this.say.textContent = '';
+    this.playsTune = true;
+    this.soundPace = pace;
+    this.starts = startsOf(this.tune, pace);
+    audio.currentTime = beginning / pace;
+    audio.playbackRate = this.pace / pace;
     this.playButton.textContent = words.tune.pause;
     audio.addEventListener('pause', () => {
-      this.playButton.textContent = words.tune.play;
+      this.playButton.textContent = this.audio === audio ? words.tune.play : words.tune.pause;
     });
     await audio.play();
     this.follow(audio);
@@ -268,13 +335,12 @@ class Shown {
 
   /** Moves the mark along with what is heard. @param {HTMLAudioElement} audio */
   follow(audio) {
-    const starts = startsOf(this.tune);
     const move = () => {
       if (!this.chart.isConnected) {
         audio.pause();
       }
-      const now = (audio.currentTime * this.tempo) / 60;
-      const at = starts.findLast((start) => start.quarters <= now);
+      const now = audio.currentTime * this.soundPace;
+      const at = this.starts.findLast((start) => start.seconds <= now);
       if (at && (at.bar !== this.bar || at.chord !== this.chord)) {
         this.select(at.bar, at.chord);
       }
@@ -287,36 +353,54 @@ class Shown {
 
   // ---------------------------------------------------------------------------------------------------------- tempo
 
-  /** Beats a minute. @param {number} beats */
-  setTempo(beats) {
-    this.tempo = beats * this.tune.beat;
-    this.audio?.pause();
+  /** @param {number} pace how many times as fast as its own tempo */
+  setPace(pace) {
+    this.pace = pace;
+    const playing = this.audio && !this.audio.paused && this.playsTune;
+    if (this.audio && playing) {
+      this.audio.playbackRate = pace / this.soundPace; // at once; the sound itself comes when the slider rests
+    }
     clearTimeout(this.timer);
-    this.timer = setTimeout(async () => {
-      try {
-        const { json } = await answerTo('tune', ['tune', ...only(this.at, this.move?.semitones ?? 0), ...taste(`1/4=${this.tempo}`)]);
-        this.tune = { .../** @type {Tune} */ (pick(json.tunes, this.at)),
-          quarters_a_minute: this.tune.quarters_a_minute };
+    this.timer = setTimeout(() => {
+      if (this.audio && playing && !this.audio.paused) {
+        this.playFrom(this.audio.currentTime * this.soundPace).catch(() => {}); // a newer tempo replaced the question
+      }
+    }, SOUND_WAIT_MS);
+    this.markAnew();
+  }
+
+  /** Asks how the tune is played at the tempo there is now, until it is known for the last one. */
+  async markAnew() {
+    if (this.asking) {
+      return;
+    }
+    this.asking = true;
+    let known = NaN;
+    while (known !== this.pace && this.chart.isConnected) {
+      known = this.pace;
+      const { json } = await answerTo('tune', ['tune', ...only(this.at, this.move?.semitones ?? 0), ...this.tasteNow()])
+        .catch(() => ({ json: null }));
+      const tune = /** @type {Tune | undefined} */ (pick(json?.tunes, this.at));
+      if (tune) {
+        const { quarters_a_minute, beats_a_minute } = this.tune; // the slider's own
+        this.tune = { ...tune, quarters_a_minute, beats_a_minute };
         this.drawChart();
         this.drawPanel();
-      } catch (error) {
-        if (!(error instanceof Dropped)) {
-          throw error;
-        }
       }
-    }, TEMPO_WAIT_MS);
+    }
+    this.asking = false;
   }
 
   tempoSlider() {
-    const usual = Math.round(this.tune.quarters_a_minute / this.tune.beat);
+    const usual = Math.round(this.tune.beats_a_minute);
     const shown = el('output', {}, usual);
     const slider = el('input', { type: 'range', min: Math.max(20, Math.round(usual * 0.4)), max: Math.round(usual * 1.5),
       value: usual, on: { input: (/** @type {Event} */ event) => {
         const beats = Number(/** @type {HTMLInputElement} */ (event.target).value);
         shown.textContent = String(beats);
-        this.setTempo(beats);
+        this.setPace(beats / usual);
       } } });
-    return el('label', { class: 'choice tempo' }, words.tune.tempo, slider, shown);
+    return el('label', { class: 'choice tempo' }, words.tune.tempo(this.tune.beat), slider, shown);
   }
 
   // ----------------------------------------------------------------------------------------------------------- keys
@@ -342,12 +426,14 @@ class Shown {
   /** @returns {HTMLElement[]} */
   draw() {
     const { tune } = this;
-    const back = el('a', { class: 'press', href: addressOf('tunes') }, `‹ ${words.tune.close}`);
-    const large = button({ class: 'press', 'aria-pressed': 'false' }, (event) => {
+    const back = el('a', { class: 'press', href: cameFrom() || addressOf('tunes') }, `‹ ${words.tune.close}`);
+    const standing = document.body.classList.contains('at-stand');
+    const large = button({ class: 'press', 'aria-pressed': String(standing) }, (event) => {
       const wide = document.body.classList.toggle('at-stand');
       /** @type {Element} */ (event.currentTarget).setAttribute('aria-pressed', String(wide));
+      this.mark()?.scrollIntoView({ block: 'nearest' });
     }, words.tune.large);
-    const controls = tune.lengths && tune.quarters_a_minute
+    const controls = this.timed
       ? { play: this.playButton, tempo: this.tempoSlider() }
       : { play: null, tempo: el('p', { class: 'hint' }, words.tune.untimed) };
     this.drawChart();
@@ -355,11 +441,22 @@ class Shown {
     const head = el('div', { class: 'tune-head' }, back, el('h1', {}, tune.title), el('p', { class: 'meta' },
       this.move?.semitones ? `${words.tune.inKey(signs(this.move.key), this.move.called)} · ${tune.meter}`
         : metaText(tune)));
-    const steps = el('div', { class: 'row steps-row' }, controls.play, button({ class: 'press', 'aria-label': words.tune.step.back },
-      () => this.step(-1), '←'), button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.step(1), '→'), controls.tempo);
+    const steps = el('div', { class: 'row steps-row' }, controls.play,
+      button({ class: 'press', 'aria-label': words.tune.step.back }, () => this.stepBar(-1), '‹', el('span', {}, words.tune.step.bar)),
+      button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.stepBar(1), el('span', {}, words.tune.step.bar), '›'),
+      controls.tempo, this.timed && this.moves[0]?.lowest ? this.melodyTick() : null, large);
     return [head, steps, this.say, el('div', { class: 'tune-body' }, this.chart, this.panel),
-      el('div', { class: 'row' }, large, button({ class: 'press' }, () => print(), words.tune.print)),
+      el('div', { class: 'row after-tune' }, button({ class: 'press' }, () => print(), words.tune.print),
+        el('a', { class: 'press', href: addressOf('keyboard', { tune: `${this.at.file}:${this.at.line}` }) }, words.tune.use)),
       ...this.remarks(), this.keyChips(), this.sheet, el('p', { class: 'fingers' }, words.tune.fingers)];
+  }
+
+  melodyTick() {
+    const box = /** @type {HTMLInputElement} */ (el('input', { type: 'checkbox' }));
+    box.addEventListener('change', () => {
+      this.melody = box.checked;
+    });
+    return el('label', { class: 'tick' }, box, words.tune.withMelody);
   }
 
   /** Each chord without a button of its own, with its keyboard, for paper. */
@@ -382,12 +479,19 @@ class Shown {
   }
 }
 
-/** When each chord begins, in quarter notes, in playing order. @param {Tune} tune */
-function startsOf(tune) {
-  let quarters = 0;
-  return tune.played.flatMap((number) => tune.written[number - 1].map(({ quarters: length }, chord) => {
-    const start = { quarters, bar: number - 1, chord };
-    quarters += length;
+/** @typedef {{seconds: number, bar: number, chord: number}} Start */
+
+/**
+ * When each chord begins at the tune's own tempo, in playing order.
+ * @param {Tune} tune as it is at some pace
+ * @param {number} pace
+ * @returns {Start[]}
+ */
+function startsOf(tune, pace) {
+  let seconds = 0;
+  return tune.played.flatMap((number) => tune.written[number - 1].map(({ seconds: length }, chord) => {
+    const start = { seconds, bar: number - 1, chord };
+    seconds += length * pace;
     return start;
   }));
 }
@@ -399,9 +503,14 @@ addEventListener('beforeprint', () => now?.fillSheet());
 
 addEventListener('keydown', (event) => {
   const within = /** @type {Element} */ (event.target).closest?.('input, select, textarea, details');
-  if (now?.chart.isConnected && !within && (event.key === 'ArrowRight' || event.key === 'ArrowLeft')) {
+  const by = { ArrowRight: 1, ArrowLeft: -1, PageDown: 1, PageUp: -1 }[event.key];
+  if (now?.chart.isConnected && !within && by) {
     event.preventDefault();
-    now.step(event.key === 'ArrowRight' ? 1 : -1);
+    if (event.key.startsWith('Page')) {
+      now.stepBar(by);
+    } else {
+      now.step(by);
+    }
   }
 });
 
@@ -427,4 +536,5 @@ export async function showTune(root) {
   now?.audio?.pause();
   now = new Shown(at, tune, layout.json, moves, move);
   root.replaceChildren(...now.draw());
+  now.selectChord(more.get('chord') ?? '');
 }

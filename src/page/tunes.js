@@ -13,7 +13,6 @@ import { signs, words } from './words.js';
 /** @typedef {{show: string, lack: string, find: string, sort: string}} Choice */
 /** @typedef {{show: string, lack: string, name: string, n: number}} Chip */
 
-const ROW_REM = 4.5; // the style sheet's --row
 const SPARE = 8; // rows made beyond those in sight
 const LACKS_SHOWN = 3; // chips of chords lacking
 const NAMED = 3; // chords named in a row
@@ -72,7 +71,7 @@ function chipsOf(tunes, gained, larger) {
 
 /** What a tune lacks, in words. @param {Listed} tune */
 function lackText(tune) {
-  const named = tune.lacks.slice(0, NAMED).map((lack) => words.tunes.lackAt(signs(lack.chord), lack.bar));
+  const named = tune.lacks.slice(0, NAMED).map((lack) => words.tunes.lackAt(signs(lack.chord), lack.times, lack.bar));
   const left = tune.lacks.length - named.length;
   return words.tunes.lacking(named.join('; ') + (left ? `; ${words.tunes.more(left)}` : ''));
 }
@@ -97,7 +96,8 @@ function tuneRow(tune, top) {
 
 /** Of a row, in px. */
 function rowHeight() {
-  return ROW_REM * parseFloat(getComputedStyle(document.documentElement).fontSize);
+  const style = getComputedStyle(document.documentElement);
+  return parseFloat(style.getPropertyValue('--row')) * parseFloat(style.fontSize);
 }
 
 /** The rows in sight. @param {HTMLElement} list @param {Listed[]} tunes */

@@ -7,7 +7,7 @@ import { addressOf } from './address.js';
 import { button, el, svg } from './dom.js';
 import { readFiles } from './given.js';
 import { columnsFrom, takeInstrument } from './instrument.js';
-import { askLayouts, changed, showInHand, state, takeBoard, textOf } from './state.js';
+import { askLayouts, changed, showInHand, state, takeBoard, takeLayout, textOf } from './state.js';
 import { words } from './words.js';
 
 /** @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[]}} Known */
@@ -31,6 +31,11 @@ function card(known) {
     () => choose(known.layout), el('b', {}, known.layout), ` ${known.title}`);
 }
 
+/** @param {Known} known */
+function isPushPull(known) {
+  return known.layout.startsWith('push-pull');
+}
+
 /** A field of buttons, of which one taps the last. @param {() => void} redraw */
 function field(redraw) {
   const dots = [];
@@ -44,8 +49,8 @@ function field(redraw) {
       svg('circle', { cx: (column + 0.5) * CELL, cy: (row + 0.5) * CELL, r: CELL * 0.36 })));
     }
   }
-  return svg('svg', { class: 'field', viewBox: `0 0 ${MOST_COLUMNS * CELL} ${MOST_ROWS * CELL}`, 'aria-hidden': 'true' },
-    ...dots);
+  return el('div', { class: 'field-room', tabindex: '0', role: 'group', 'aria-label': words.which.field }, svg('svg', { class: 'field', viewBox: `0 0 ${MOST_COLUMNS * CELL} ${MOST_ROWS * CELL}`, 'aria-hidden': 'true' },
+    ...dots));
 }
 
 /** @param {string} label @param {'columns' | 'rows'} what @param {number} most @param {() => void} redraw */
@@ -64,8 +69,8 @@ function drawCounted(all, room) {
     const columns = columnsFrom(counted.columns > 14 ? 'Gb' : counted.columns > 9 ? 'Db' : 'Eb', counted.columns);
     const rows = ['counterbass', 'fundamental', 'major', 'minor', 'seventh', 'diminished', 'augmented'];
     const from = counted.rows < 4 ? 1 : 0;
-    takeInstrument({ columns, rows: rows.slice(from, from + counted.rows), retuned: {},
-      spacing: { column: 16, row: 12.5, slant: 8 } });
+    takeInstrument({ columns, rows: rows.slice(from, from + counted.rows), retuned: {}, dead: [], mirrored: false,
+      spacing: { column: 16, row: 12.5, slant: 8 }, reeds: { bass: 'E', chord: 'G' } });
     location.hash = addressOf('keyboard');
   };
   room.replaceChildren(
@@ -79,7 +84,7 @@ function drawCounted(all, room) {
 
 /** A layout file of one's own, read. @param {string} text */
 export function takeLayoutFile(text) {
-  takeBoard(state.board, text, []);
+  takeLayout(text);
   location.hash = addressOf('keyboard');
   showInHand();
 }
@@ -109,7 +114,9 @@ export async function showWhich(root) {
   } });
   drawCounted(all, room);
   root.replaceChildren(el('h1', {}, words.which.heading), el('p', { class: 'hint' }, words.which.hint), room,
-    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.map(card))),
+    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.filter((known) => !isPushPull(known))
+      .map(card)), el('details', {}, el('summary', {}, words.which.pushPull), el('div', { class: 'cards' },
+      ...all.filter(isPushPull).map(card)))),
     el('section', {}, el('h2', {}, words.which.fromFile), el('label', { class: 'press' }, input, words.which.file)),
     el('section', {}, el('h2', {}, words.which.taste), el('div', { class: 'find' },
       tasteChoice('accept', words.which.accept, words.which.accepts),

@@ -46,7 +46,7 @@ const fares = {
 
 /** @type {Record<string, string>} */
 const turns = {
-  'chin-up': 'As I look down',
+  'chin-up': 'As I look down, or in a mirror',
   front: 'As my teacher sees me',
   paper: 'As on paper',
 };
@@ -156,8 +156,8 @@ export const words = {
     sorts: { worst: 'those that fare worst', time: 'those with the least of their time', title: 'titles by the alphabet' },
     none: 'No tune is like that. Take a filter away, or find another title.',
     chordless: (/** @type {number} */ n) => `${count(n, 'tune')} without chords, and so without a row`,
-    /** @param {string} chord @param {number} bar */
-    lackAt: (chord, bar) => `${chord}, first in bar ${bar}`,
+    /** @param {string} chord @param {number} times @param {number} bar */
+    lackAt: (chord, times, bar) => times === 1 ? `${chord} in bar ${bar}` : `${chord} ${times} times, first in bar ${bar}`,
     lacking: (/** @type {string} */ what) => `lacks ${what}`,
     more: (/** @type {number} */ n) => `and ${n} more`,
     assumed: (/** @type {string} */ key) => `${key}, assumed`,
@@ -173,8 +173,12 @@ export const words = {
     play: 'Play along',
     pause: 'Pause',
     print: 'Print',
-    tempo: 'Beats a minute',
-    asWritten: 'as the tune has it',
+    /** @param {number} beat in quarter notes */
+    tempo: (beat) => `${{ 0.5: 'Eighths', 1: 'Quarters', 1.5: 'Dotted quarters', 2: 'Halves' }[beat] ?? 'Beats'} a minute`,
+    withMelody: 'with the tune',
+    use: 'Its use of the buttons',
+    wanted: 'As written',
+    noFingers: 'no fingers can hold it',
     untimed: 'Its chords have no lengths, so it cannot be played along.',
     keys: 'Keys',
     keysHint: 'Each with the share of its time that plays; best first. The written key is ringed.',
@@ -196,16 +200,17 @@ export const words = {
     lacks: (/** @type {string} */ tones) => `lacks ${tones}`,
     melody: (/** @type {string} */ tones) => `the melody gives ${tones}`,
     others: 'Other ways',
+    othersOf: (/** @type {number} */ n) => `Other ways (${n})`,
     noOthers: 'There is no other way.',
     hear: 'Hear it',
     hearHint: 'First as a full board plays it, then as yours does, twice.',
     choose: 'Tap a chord to see its buttons.',
-    step: { back: 'Chord before', on: 'Next chord' },
+    step: { back: 'Bar before', on: 'Next bar', bar: 'bar' },
     remarks: 'In doubt',
     hard: 'Hard spots',
     /** @type {Record<string, string>} */
     hardKinds: { wide: 'a wide grip, mind the hand', leap: 'a leap after a brisk chord', turn: 'the bellows turn soon' },
-    large: 'Large, for a stand',
+    large: 'Large',
     bar: (/** @type {number} */ n) => `bar ${n}`,
     boardRoom: 'The keyboard',
     gone: 'That tune is not among those in hand any more.',
@@ -217,16 +222,28 @@ export const words = {
     turns,
     turnedSo,
     turn: 'How to look at it',
+    zoom: 'Size',
+    zooms: { '': 'as it fits', large: 'larger', largest: 'largest' },
     dead: 'dead',
     pressed: (/** @type {string | number} */ finger) => `press with ${finger}`,
     used: (/** @type {string} */ percent) => `${percent} % of the time`,
   },
 
   keyboard: {
+    shown: 'What is shown, and how',
     of: 'Use in',
     all: 'all tunes',
+    tune: 'Tune',
+    every: 'every one',
+    row: 'Row',
+    allRows: 'all rows',
+    /** @param {string} row @param {string} percent */
+    rowUse: (row, percent) => `The ${row} row is held ${percent} % of the playing time.`,
     beside: 'Beside it',
+    besideFile: 'Other tunes beside it',
     nothing: 'nothing',
+    unreadable: 'This layout file cannot be read',
+    name: 'keyboard',
     travel: (/** @type {number} */ m) => `Once through, the hand travels ${m} m.`,
     legend: 'Percent of the playing time:',
     classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
@@ -236,25 +253,30 @@ export const words = {
     only: (/** @type {number} */ n, /** @type {string} */ name) => `${count(n, 'button')} only in ${name}`,
     onlyIn: (/** @type {string} */ button, /** @type {string[]} */ titles) => `${button}: ${listed(titles)}`,
     mine: 'My instrument',
-    tapHint: 'Tap a button to say that it is dead or sounds something else. Choose the columns and rows that are there.',
+    tapHint: 'Tap a button of the picture to say that it is dead or sounds something else. Take off columns and rows that ' +
+      'are not there.',
+    ends: { flat: 'Flat end', sharp: 'Sharp end', bellows: 'At the bellows', outer: 'Farthest from the bellows' },
+    takeOff: (/** @type {string} */ name) => `take off ${name}`,
+    putOn: (/** @type {string} */ name) => `put on ${name}`,
     /** @param {string} row @param {string} column */
     place: (row, column) => `${row} row, ${column} column`,
     dead: 'It is dead, or not there',
-    alive: 'It sounds again',
-    fine: 'It is as it should be',
+    restore: 'It is as it should be',
+    fine: 'Leave it',
+    wrongHint: 'Or it sounds something else:',
     wrong: 'It sounds this',
     note: 'Note',
     kind: 'Kind',
-    kinds: { '': 'bass note', major: 'major', minor: 'minor', seventh: 'seventh', diminished: 'diminished' },
-    /** @param {string[]} names @param {number} before @param {number} now */
-    cost: (names, before, now) => before === now
-      ? `Without ${listed(names)} as many tunes play as with: ${now}.`
-      : `Without ${listed(names)}: ${count(before - now, 'tune')} fewer, ${now} in place of ${before}.`,
-    first: 'First column',
-    last: 'Last column',
+    kinds: { '': 'bass note', major: 'major', minor: 'minor', seventh: 'seventh', diminished: 'diminished',
+      augmented: 'augmented' },
+    /** @param {string} base @param {number} before @param {number} now */
+    cost: (base, before, now) => before === now ? `So changed it plays ${count(now, 'tune')}, as many as the ${base}.`
+      : `So changed it plays ${count(now, 'tune')} in place of ${before} on the ${base}.`,
+    lost: (/** @type {number} */ n) => `${count(n, 'tune')} more ${n === 1 ? 'does' : 'do'} not play:`,
+    won: (/** @type {number} */ n) => `${count(n, 'tune')} more ${n === 1 ? 'plays' : 'play'}:`,
     rowsThere: 'Rows that are there',
     save: 'Save as a layout file',
-    undo: 'Back to the usual one',
+    undo: (/** @type {string} */ base) => `Back to the ${base} as it was`,
     title: (/** @type {number} */ columns, /** @type {number} */ rows) => `My own, ${columns} columns by ${rows} rows`,
   },
 
@@ -269,6 +291,8 @@ export const words = {
       `No usual keyboard has ${count(columns, 'column')} by ${count(rows, 'row')}. Describe your own.`,
     own: 'Mine is different: describe it',
     all: 'All that are known',
+    pushPull: 'Push-and-pull boxes',
+    field: 'A picture of the columns and rows',
     taste: 'What counts as playing',
     accept: 'Take stand-ins that are',
     accepts: { A: 'the same notes', B: 'richer at most', C: 'leaner at most', D: 'bare at most', E: 'even borrowed' },
@@ -304,19 +328,33 @@ export const words = {
 
   buy: {
     heading: 'Instruments on offer',
-    hint: 'Those that play most come first.',
+    hint: 'Those that play most come first. One beats another that carries no more, and is neither cheaper nor lighter. ' +
+      'Those that no other beats have a bar at their side.',
     none: 'Type in what you are offered, or choose a file of offers.',
     noPrice: 'no price',
     noWeight: 'weight unknown',
     /** @param {number} n @param {number} of @param {number} share */
     plays: (n, of, share) => `Plays ${n} of ${of} tunes, ${share} % of the time.`,
-    more: (/** @type {number} */ n) => n > 0 ? `${n} more than yours.` : n < 0 ? `${-n} fewer than yours.`
-      : 'As many as yours.',
-    unbeaten: 'No other is cheaper or lighter and carries as much.',
+    playsOf: (/** @type {number} */ n) => `plays ${n}`,
+    /** @param {number} added @param {number} lost */
+    against: (added, lost) => !added && !lost ? 'The same tunes as yours.'
+      : `Against yours: ${[added ? `${added} more` : '', lost ? `${lost} lost` : ''].filter((part) => part).join(', ')}.`,
+    added: (/** @type {number} */ n) => `${count(n, 'tune')} more than yours`,
+    lost: (/** @type {number} */ n) => `${count(n, 'tune')} that yours plays, and this does not`,
+    unbeaten: 'No other beats it.',
     beaten: (/** @type {string[]} */ by) => `Beaten by ${listed(by)}.`,
-    unknown: 'Without its price and weight nobody can say whether another beats it.',
-    repair: (/** @type {string} */ place, /** @type {number} */ n) => `Repairing ${place} adds ${count(n, 'tune')}`,
+    /** @param {boolean} price @param {boolean} weight whether it is unknown */
+    unknown: (price, weight) => `Without its ${[price ? 'price' : '', weight ? 'weight' : ''].filter((part) => part)
+      .join(' and ')} nobody can say whether another beats it.`,
+    dead: 'Dead buttons, each repaired by itself:',
+    /** @param {string} name @param {number} tunes @param {number} time @param {number} native */
+    repair: (name, tunes, time, native) => `${name}: ${tunes ? `adds ${count(tunes, 'tune')}` : 'adds no tune'}${
+      time ? `, ${time} % of the time` : ''}${native ? `; ${count(native, 'chord')} on a button again` : ''}`,
+    wide: (/** @type {string[]} */ chords) => `${listed(chords)} stretch the hand beyond comfort here: mind it.`,
+    board: (/** @type {string} */ layout) => `Its keyboard, a ${layout}`,
     leftOut: (/** @type {number} */ n) => `${count(n, 'tune')} it does not play`,
+    deadButtons: 'Dead buttons',
+    deadHint: 'minor C, seventh Bb',
     typed: 'Add an offer',
     name: 'Name',
     layout: 'Keyboard',

@@ -146,8 +146,9 @@ append_csv(GString *out, const RcLayout *layout, const RcAsked *asked)
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_way(GString *json, const RcLayout *layout, const RcAsked *asked, const RcAnswer *answer)
+add_way(GString *json, const RcLayout *layout, const RcAsked *asked, const RcRanked *way)
 {
+  const RcAnswer *answer = &way->answer;
   const RcChord *chord = &asked->request.chord;
   rc_json_begin_object(json, NULL);
   rc_json_grip(json, layout, &answer->grip);
@@ -156,6 +157,11 @@ add_way(GString *json, const RcLayout *layout, const RcAsked *asked, const RcAns
   rc_json_tones(json, "kept", chord, asked->key, answer->grading.kept);
   rc_json_tones(json, "missing", chord, asked->key, answer->grading.missing);
   rc_json_tones(json, "added", chord, asked->key, answer->grading.foreign);
+  if (way->held) {
+    rc_json_fingers(json, layout, &answer->grip, &way->fingers);
+  } else {
+    rc_json_null(json, "fingers");
+  }
   rc_json_end_object(json);
 }
 
@@ -169,7 +175,7 @@ add_asked(GString *json, const RcLayout *layout, const RcAsked *asked)
   rc_json_text(json, "verdict", verdict);
   rc_json_begin_array(json, "grips");
   for (guint i = 0; i < asked->n; ++i) {
-    add_way(json, layout, asked, &asked->ways[i].answer);
+    add_way(json, layout, asked, &asked->ways[i]);
   }
   rc_json_end_array(json);
   rc_json_end_object(json);

@@ -381,6 +381,25 @@ rc_json_button(GString *json, const char *name, const RcLayout *layout, guint in
   rc_json_end_object(json);
 }
 
+static void
+add_fingers(GString *json, const char *name, const RcLayout *layout, const guint8 *fingers, guint n)
+{
+  rc_json_begin_array(json, name);
+  for (guint i = 0; i < n; ++i) {
+    rc_json_number(json, NULL, rc_finger_of_player(layout, fingers[i]));
+  }
+  rc_json_end_array(json);
+}
+
+void
+rc_json_fingers(GString *json, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingers)
+{
+  rc_json_begin_object(json, "fingers");
+  add_fingers(json, "basses", layout, fingers->basses, grip->n_basses);
+  add_fingers(json, "chords", layout, fingers->chords, grip->n_chords);
+  rc_json_end_object(json);
+}
+
 void
 rc_json_grip(GString *json, const RcLayout *layout, const RcGrip *grip)
 {

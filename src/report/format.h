@@ -70,6 +70,9 @@ void rc_json_tones(GString *json, const char *name, const RcChord *chord, RcKey 
 /// Appends the members "bass" and "chords" of a grip.
 void rc_json_grip(GString *json, const RcLayout *layout, const RcGrip *grip);
 
+/// Appends `fingers`: those of a player that hold @p grip, of its basses and of its chords.
+void rc_json_fingers(GString *json, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingers);
+
 /// How the bellows go, of a set of RcBellows: ">" on push, "<" on pull, "<>" now one and now the other, else "";
 /// constant.
 const char *rc_bellows_arrow(guint bellows);

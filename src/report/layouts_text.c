@@ -130,11 +130,23 @@ append_list_csv(GString *out, RcLayout *const *layouts, guint n)
   }
 }
 
+// The usual name of a pitch class, from Db to F#.
+static const char *
+pc_name(guint pc)
+{
+  RcNote note = -5;
+  while (rc_note_pc(note) != pc) {
+    ++note;
+  }
+  return rc_note_name(note, RC_SIGNS_ASCII);
+}
+
 static void
 add_sound(GString *json, const RcLayout *layout, const RcButton *button)
 {
   char *label = rc_sound_label(&button->sound, RC_SIGNS_ASCII);
   char *called = rc_button_name(layout, button, RC_SIGNS_UNICODE);
+  char *retuned = rc_button_retuned(layout, button);
   const RcChord chord = { button->sound.root, button->sound.root, 0 };
   rc_json_begin_object(json, NULL);
   rc_json_text(json, "row", rc_button_row(layout, button));
@@ -143,10 +155,12 @@ add_sound(GString *json, const RcLayout *layout, const RcButton *button)
   rc_json_tones(json, "tones", &chord, (RcKey){ RC_MODE_NONE, 0 }, button->sound.tones);
   rc_json_bellows(json, button->bellows);
   rc_json_text(json, "called", called);
+  rc_json_text(json, "retuned", retuned);
   rc_json_decimal(json, "x", button->x);
   rc_json_decimal(json, "y", button->y);
   rc_json_boolean(json, "felt", rc_button_marked(layout, button));
   rc_json_end_object(json);
+  g_free(retuned);
   g_free(called);
   g_free(label);
 }
@@ -378,6 +392,10 @@ rc_report_layout(GString *out, RcTextFormat format, const RcLayout *layout)
     rc_json_decimal(out, "column_mm", layout->column_mm);
     rc_json_decimal(out, "row_mm", layout->row_mm);
     rc_json_decimal(out, "slant_mm", layout->slant_mm);
+    rc_json_begin_object(out, "reeds");
+    rc_json_text(out, "bass", pc_name(layout->first_bass));
+    rc_json_text(out, "chord", pc_name(layout->first_chord));
+    rc_json_end_object(out);
     rc_json_begin_array(out, "sounds");
     for (guint i = 0; i < layout->buttons->len; ++i) {
       add_sound(out, layout, rc_layout_button(layout, i));

@@ -612,6 +612,7 @@ add_repairs(const Answer *a, GString *json, guint index)
       rc_json_text(json, "button", button);
       rc_json_number(json, "tunes", gain.tunes);
       rc_json_quarters(json, "quarters", gain.ticks);
+      rc_json_number(json, "native_chords", (gint64)gain.native_chords);
       rc_json_end_object(json);
       g_free(button);
     }

@@ -681,18 +681,7 @@ append_csv_need(GString *out, const RcLayout *layout, const RcTune *tune, const 
 static void
 add_fingers(GString *json, const RcLayout *layout, const RcNeed *need)
 {
-  rc_json_begin_object(json, "fingers");
-  rc_json_begin_array(json, "basses");
-  for (guint i = 0; i < need->answer.grip.n_basses; ++i) {
-    rc_json_number(json, NULL, rc_finger_of_player(layout, need->fingers.basses[i]));
-  }
-  rc_json_end_array(json);
-  rc_json_begin_array(json, "chords");
-  for (guint i = 0; i < need->answer.grip.n_chords; ++i) {
-    rc_json_number(json, NULL, rc_finger_of_player(layout, need->fingers.chords[i]));
-  }
-  rc_json_end_array(json);
-  rc_json_end_object(json);
+  rc_json_fingers(json, layout, &need->answer.grip, &need->fingers);
   if (!need->second.found) {
     rc_json_null(json, "alternating");
     return;

@@ -30,6 +30,7 @@ add_event(GString *json, const RcTune *tune, const RcChart *chart, guint index)
   rc_json_begin_object(json, NULL);
   rc_json_text(json, "chord", rc_tune_symbol(tune, event->symbol)->text);
   rc_json_quarters(json, "quarters", event->length);
+  rc_json_decimal(json, "seconds", chart->seconds[index]);
   if (chart->ways[index] == RC_NO_WAY) {
     rc_json_null(json, "way");
   } else {

@@ -321,6 +321,19 @@ count_lacking(const RcChart *chart, const RcTune *tune)
   return lacking.n;
 }
 
+// How long each event lasts; a new array.
+static double *
+find_seconds(const RcPlanner *planner, const RcTune *tune)
+{
+  double *seconds = g_new0(double, MAX(tune->events->len, 1));
+  for (guint i = 0; i < tune->events->len; ++i) {
+    const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
+    const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, event->setting);
+    seconds[i] = tempo.source == RC_TEMPO_NONE ? 0 : rc_ticks_seconds(event->length, tempo);
+  }
+  return seconds;
+}
+
 RcChart *
 rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune)
 {
@@ -336,6 +349,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
                         make_chains(tune->events->len),
                         make_chains(tune->events->len + 1) };
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
+  chart->seconds = find_seconds(planner, tune);
   chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
   chart->bellows = g_new0(guint8, MAX(tune->events->len, 1));
   chart->ways = g_new(guint, MAX(tune->events->len, 1));
@@ -367,6 +381,7 @@ void
 rc_chart_free(RcChart *chart)
 {
   if (chart) {
+    g_free(chart->seconds);
     g_free(chart->verdicts);
     g_free(chart->bellows);
     g_free(chart->ways);

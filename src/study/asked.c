@@ -44,14 +44,17 @@ heard_root(RcPcSet tones)
 static void
 rank(RcAsked *asked, const RcBoards *boards, guint index)
 {
+  const RcLayout *layout = boards->layouts[index];
   GArray *answers = rc_catalogue_rank(boards->catalogues[index], boards->settings.route.taste, &asked->request);
   asked->tones = rc_wanted_tones(&asked->request.chord);
   asked->root = heard_root(asked->tones);
   asked->n = answers->len;
   asked->ways = g_new(RcRanked, MAX(answers->len, 1));
   for (guint i = 0; i < answers->len; ++i) {
-    const RcAnswer answer = g_array_index(answers, RcAnswer, i);
-    asked->ways[i] = (RcRanked){ answer, heard_root(rc_grip_tones(boards->layouts[index], &answer.grip)) };
+    const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
+    RcFingering ways[RC_FINGERINGS] = { 0 };
+    const guint n = rc_fingers_ways(&boards->settings.route.fingers, layout, &answer->grip, ways);
+    asked->ways[i] = (RcRanked){ *answer, heard_root(rc_grip_tones(layout, &answer->grip)), ways[0], n > 0 };
   }
   g_array_unref(answers);
 }

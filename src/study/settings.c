@@ -136,15 +136,36 @@ set_brisk(RcSettings *settings, const char *text, GError **error)
   return rc_number_read(text, 0, 60, "seconds", &settings->route.roll.brisk, error);
 }
 
+// `80%`: how fast all tunes are, of their own tempi.
+static gboolean
+set_pace(RcSettings *settings, const char *text, GError **error)
+{
+  char *number = g_strndup(text, strlen(text) - 1);
+  double percent = 0;
+  const gboolean good = rc_number_read(number, 5, 500, "percent", &percent, error);
+  g_free(number);
+  if (good) {
+    settings->route.roll.untimed = RC_UNTIMED_ASSUME;
+    settings->route.roll.given = (RcTempo){ RC_TEMPO_NONE, 0 };
+    settings->route.roll.pace = percent / 100;
+  }
+  return good;
+}
+
 static gboolean
 set_tempo(RcSettings *settings, const char *text, GError **error)
 {
+  if (g_str_has_suffix(text, "%")) {
+    return set_pace(settings, text, error);
+  }
   RcTempo tempo = { RC_TEMPO_NONE, 0 };
   const gboolean none = !g_ascii_strcasecmp(text, "none");
   if (!none && !rc_tempo_parse(text, (RcMeter){ 4, 4 }, &tempo)) {
     return rc_fail(error, RC_ERROR_VALUE, nowhere,
-                   "expected `none`, beats a minute such as 112, or a note value and a number, such as 1/4=112");
+                   "expected `none`, beats a minute such as 112, or a note value and a number, such as 1/4=112, or a "
+                   "share of each tune's own tempo, such as 80%%");
   }
+  settings->route.roll.pace = 1;
   settings->route.roll.untimed = none ? RC_UNTIMED_LEAVE : RC_UNTIMED_ASSUME;
   settings->route.roll.given = tempo;
   settings->route.roll.in_beats = !strchr(text, '=');

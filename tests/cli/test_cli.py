@@ -538,7 +538,7 @@ def test_b_minor_on_the_48():
     answer = ranked("Bm", "48-8x6")
     first = answer["grips"][0]
     assert list(answer) == ["chord", "layout", "verdict", "grips"]
-    assert list(first) == ["basses", "chords", "grade", "likeness", "kept", "missing", "added"]
+    assert list(first) == ["basses", "chords", "grade", "likeness", "kept", "missing", "added", "fingers"]
     assert answer["verdict"] == "substitutable" and first["grade"] == "B"
     assert first["basses"] == [{"row": "counterbass", "column": "G"}]
     assert first["chords"] == [{"row": "major", "column": "D"}]
@@ -741,6 +741,45 @@ def test_layout_json_places_buttons_in_mm():
     assert c["y"] - over["y"] == board["row_mm"] and c["x"] - over["x"] == board["slant_mm"]
     assert c["felt"] and not g["felt"]
     assert over["called"] == "E bass (counterbass of C)"
+
+
+def test_a_pace_keeps_the_tempi_of_a_tune():
+    # 60 and then 120 quarter notes a minute: a bar lasts 4 s and then 2 s, at half the pace 8 s and 4 s.
+    text = 'X:1\nT:Weir\nM:4/4\nL:1/4\nQ:1/4=60\nK:D\n"D"d4|[Q:1/4=120]"G"g4|"F#m"f2"A"e2|\n'
+
+    def chart(*tempo):
+        found = json.loads(good("tune", "-", "--on", "48-8x6", "--format", "json", *tempo, stdin=text))["tunes"][0]
+        return found["quarters_a_minute"], [chord["seconds"] for bar in found["written"] for chord in bar]
+
+    assert chart() == (60, [4, 2, 1, 1])
+    assert chart("--tempo", "50%") == (30, [8, 4, 2, 2])
+    assert chart("--tempo", "1/4=240") == (240, [1, 1, 0.5, 0.5])
+    assert chart("--tempo", "5%")[0] == 5  # no tempo is slower
+    _, err = bad(2, "tune", "-", "--on", "48-8x6", "--tempo", "0%", stdin=text)
+    assert "--tempo 0%: expected 5 to 500 percent" in err, err
+    # At half its pace a chord of 0.6 s lasts 1.2 s and is brisk no longer, so it may not lack its third.
+    brisk = "title: Weir\nkey: G\ntempo: 100\nparts: {A: G . . . | G . . Cm}\n"
+
+    def worst(*tempo):
+        found = json.loads(good("tune", "-", "--on", "12", "--accept", "D", "--format", "json", *tempo, stdin=brisk))["tunes"][0]
+        return found["written"][1][1]["worst"]
+
+    assert (worst(), worst("--tempo", "50%")) == ("D", "E")
+
+
+def test_fingers_of_a_chord_are_those_that_hold_it():
+    # Common practice: the bass with 4 and the major chord with 3. Fingers of one hand differ.
+    for symbol in ("C", "Am", "G7", "Bm"):
+        for grip in json.loads(good("chord", symbol, "--on", "48-8x6", "--format", "json"))["grips"]:
+            fingers = [*grip["fingers"]["basses"], *grip["fingers"]["chords"]]
+            assert len(fingers) == len(grip["basses"]) + len(grip["chords"]) and len(set(fingers)) == len(fingers), grip
+            assert set(fingers) <= {2, 3, 4, 5}, grip
+    first = json.loads(good("chord", "C", "--on", "48-8x6", "--format", "json"))["grips"][0]["fingers"]
+    assert first == {"basses": [4], "chords": [3]}, first
+    with tempfile.TemporaryDirectory() as folder:
+        wide = write(folder, "wide.yaml", "columns: C..E\nrows: [fundamental, major]\nspacing: {column: 100, row: 90}\n")
+        grips = json.loads(good("chord", "C", "--on", wide, "--format", "json"))["grips"]
+    assert None in [grip["fingers"] for grip in grips], grips
 
 
 def test_a_tempo_is_told_in_the_beats_of_its_meter():
@@ -1356,8 +1395,9 @@ def test_what_the_repair_of_each_dead_button_brings():
     large = next(row for row in json.loads(shopped(dead, "--accept", "B", "--format", "json", stdin=MUSIC))["offers"]
                  if row["offer"] == "Large")
     assert large["tunes"]["playable"] == 1 and large["carried"] == 36
-    assert large["repairs"] == [{"button": "F seventh", "tunes": 0, "quarters": 0},
-                                {"button": "G seventh", "tunes": 1, "quarters": 8}]
+    assert [(one["button"], one["tunes"], one["quarters"]) for one in large["repairs"]] == [
+        ("F seventh", 0, 0), ("G seventh", 1, 8)]
+    assert large["repairs"][0]["native_chords"] == 0 < large["repairs"][1]["native_chords"], large["repairs"]
     words = " ".join(shopped(dead, "--accept", "B", stdin=MUSIC).split())
     assert "Large, each dead button repaired by itself: F seventh adds no tune and no native chord; G seventh adds 16.7 % of the " \
         "time, 1 tune more." in words

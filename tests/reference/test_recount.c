@@ -2075,7 +2075,7 @@ enum { N_ROLLS = 3 };
 static RcRollSettings
 settings_of(int roll)
 {
-  RcRollSettings settings = { .brisk = 1.0 };
+  RcRollSettings settings = { .brisk = 1.0, .pace = 1.0 };
   if (roll == 1) {
     settings.brisk = 1.5;
     settings.untimed = RC_UNTIMED_LEAVE;

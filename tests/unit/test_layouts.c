@@ -1218,6 +1218,38 @@ test_one_direction_may_be_dead(void **state)
 }
 
 static void
+assert_retuned(const RcLayout *layout, const char *row, const char *column, const char *expected)
+{
+  char *text = rc_button_retuned(layout, button_at(layout, row, column));
+  if (expected) {
+    assert_non_null(text);
+    assert_string_equal(text, expected);
+  } else {
+    assert_null(text);
+  }
+  g_free(text);
+}
+
+// Written again as a layout file has it, and only where the row does not say it already.
+static void
+test_what_a_button_sounds_otherwise_can_be_written(void **state)
+{
+  (void)state;
+  RcLayout *layout =
+    parse_layout(HEAD "columns: F..G\nrows: [counterbass, fundamental, major, {row: seventh, sounds: 3 5 b7}, {row: "
+                      "diminished, shift: 1}]\n"
+                      "retuned: {counterbass C: Eb, major G: G minor, major F: F major}\ndead: [major C]\n");
+  assert_retuned(layout, "counterbass", "F", NULL);
+  assert_retuned(layout, "counterbass", "C", "Eb");
+  assert_retuned(layout, "major", "G", "G 1 b3 5");
+  assert_retuned(layout, "major", "F", NULL);
+  assert_retuned(layout, "major", "C", NULL); // dead
+  assert_retuned(layout, "seventh", "C", "C 3 5 b7");
+  assert_retuned(layout, "diminished", "F", "C 1 b3 bb7");
+  rc_layout_free(layout);
+}
+
+static void
 test_dead_buttons_for_a_trial(void **state)
 {
   (void)state;
@@ -1303,6 +1335,7 @@ main(void)
     cmocka_unit_test(test_a_grip_never_mixes_push_and_pull),
     cmocka_unit_test(test_the_second_bass_is_on_the_same_direction),
     cmocka_unit_test(test_one_direction_may_be_dead),
+    cmocka_unit_test(test_what_a_button_sounds_otherwise_can_be_written),
     cmocka_unit_test(test_dead_buttons_for_a_trial),
     cmocka_unit_test_setup_teardown(test_all_mistakes_are_gathered, make_folder, remove_folder),
   };

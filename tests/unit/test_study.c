@@ -244,7 +244,8 @@ wrong_settings_say_what_is_expected_and_change_nothing(void **state)
     { "school", "4-4", "expected 4-3 or 3-2" },
     { "from", "pdf", "expected abc, chordpro, musicxml, words or yaml" },
     { "tempo", "96 beats",
-      "expected `none`, beats a minute such as 112, or a note value and a number, such as 1/4=112" },
+      "expected `none`, beats a minute such as 112, or a note value and a number, such as 1/4=112, "
+      "or a share of each tune's own tempo, such as 80%" },
     { "no-melody", "perhaps", "expected yes or no" },
     { "target", "0",
       "expected a percentage of the playing time, above 0 and at most 100, of no more than four decimals" },
