@@ -99,7 +99,7 @@ rc_section_moves(RcDocument *d)
   if (!listed) {
     return;
   }
-  char *title = g_strdup_printf("Tunes to move: the %s plays %u more in other keys", d->layout->name, advice->n_moved);
+  char *title = g_strdup_printf("Tunes to move: %u more play in other keys", advice->n_moved);
   rc_document_begin(d, bookmark, title,
                     "Those that gain most time first. Native: there each chord has a button of its own. Ask the "
                     "others who play or sing, and try the melody in the new key.",

@@ -88,12 +88,35 @@ append_felt(GString *text, const RcLayout *layout)
   g_free(names);
 }
 
-// What the marks mean that occur.
+// Whether a chord is written H, or B where it is B flat.
+static gboolean
+is_german(const RcSymbol *symbol)
+{
+  const char *text = symbol->text;
+  const gboolean flat =
+    rc_note_pc(symbol->chord.root) == 10 && *text == 'B' && text[1] != 'b' && !g_str_has_prefix(text + 1, "♭");
+  return symbol->kind == RC_SYMBOL_CHORD && (flat || strchr(text, 'H'));
+}
+
+static gboolean
+has_german(const RcTune *tune)
+{
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    if (is_german(rc_tune_symbol(tune, i))) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+// What the marks mean that occur, and names that the keyboard has for other notes.
 static void
 add_legend(RcSheetFlow *flow)
 {
   const RcSheetPlan *plan = flow->plan;
   GString *text = g_string_new(NULL);
+  append_sentence(text, has_german(plan->sheet->tune),
+                  "Chords are written in German: H is B on the keyboard, B is B♭.");
   append_sentence(text, has_kind(flow, RC_SHEET_BADGE, NULL), "A number in a circle: see below.");
   append_sentence(text, has_same(plan->stand_ins), "No words there: same notes.");
   append_sentence(text, has_kind(flow, RC_SHEET_SIGN, "×"), "×: no grip.");

@@ -242,6 +242,15 @@ def test_only_felt_marks_of_the_board_are_named():
             assert board == "120" or f"A ring within a button marks {names}, which you feel." in flat, (board, flat[-600:])
 
 
+def test_german_names_are_explained():
+    tune = "title: Weir\nkey: Dm\nmeter: 4/4\ntempo: 60\n{names}parts: {{A: \"| Dm | {chord} | A7 | Dm |\"}}\n"
+    with tempfile.TemporaryDirectory() as folder:
+        for names, chord, told in (("names: german\n", "B", True), ("names: german\n", "Hm", True), ("names: german\n", "G", False),
+                                   ("", "Bb", False), ("", "Bm", False), ("", "B♭", False)):
+            flat = " ".join(w.text for w in words_of(sheet(folder, "48-8x6", tune.format(names=names, chord=chord)))[0])
+            assert ("H is B on the keyboard, B is B♭" in flat) == told, (names, chord, flat)
+
+
 def test_a_sheet_says_at_its_top_that_the_tune_does_not_play():
     two, one, none = (f"title: Weir\nkey: C\nmeter: 4/4\ntempo: 60\nparts: {{A: \"| C | {a} | C | {b} |\"}}\n"
                       for a, b in (("C#dim", "F#7"), ("C#dim", "G"), ("F", "G")))
