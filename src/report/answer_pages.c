@@ -12,6 +12,7 @@
 // In points.
 static const double column_gap = 16;
 static const double verb_width = 44;
+static const RcFace number_face = { 28, TRUE }; // that of RC_TEXT_NUMBER; smaller for the name of an own keyboard
 
 static void
 draw_title(RcDocument *d)
@@ -38,7 +39,9 @@ draw_figure(RcPages *p, double x, double width, const RcAnswerFigure *figure)
 {
   double y = p->y;
   rc_canvas_begin(&p->canvas, "P");
-  y += rc_draw_text(p->canvas.cairo, RC_TEXT_NUMBER, RC_ALIGN_LEFT, x, y, width, 1, figure->value);
+  const double height = rc_text_height(RC_TEXT_NUMBER, width, 1, figure->value);
+  rc_draw_word(p->canvas.cairo, number_face, RC_ALIGN_LEFT, x, y + height / 2, width, 0, figure->value);
+  y += height;
   y += rc_draw_text(p->canvas.cairo, RC_TEXT_BODY, RC_ALIGN_LEFT, x, y, width, 0, figure->counts);
   rc_canvas_end(&p->canvas, "P");
   return y - p->y;

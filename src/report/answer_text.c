@@ -96,8 +96,14 @@ time_figure(const RcReport *r)
 static RcAnswerFigure
 tunes_figure(const RcReport *r)
 {
+  enum { MANY = 1000 }; // that leave no room for the word "of" and their number beside those that play
   const RcCounts counts = counts_of(r, r->chosen);
-  GString *text = g_string_new("tunes playable");
+  const gboolean many = counts.tunes >= MANY;
+  GString *text = g_string_new(NULL);
+  if (many) {
+    g_string_append_printf(text, "of %" U64 " ", counts.tunes);
+  }
+  g_string_append(text, "tunes playable");
   if (counts.playable) {
     g_string_append_printf(text, ", %" U64 " of them native", counts.native);
   }
@@ -105,8 +111,9 @@ tunes_figure(const RcReport *r)
     g_string_append_printf(text, "; %" U64 " more %s one chord short", counts.one_short,
                            counts.one_short == 1 ? "is" : "are");
   }
-  return (RcAnswerFigure){ g_strdup_printf("%" U64 " of %" U64, counts.playable, counts.tunes),
-                           g_string_free(text, FALSE) };
+  char *value = many ? g_strdup_printf("%" U64, counts.playable)
+                     : g_strdup_printf("%" U64 " of %" U64, counts.playable, counts.tunes);
+  return (RcAnswerFigure){ value, g_string_free(text, FALSE) };
 }
 
 // The player's own size is named where another has as few buttons; that one is named beside it.

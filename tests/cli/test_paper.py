@@ -71,6 +71,18 @@ def test_letters_are_as_large_as_they_should_be():
             assert len([word for page, size, word in words if page == 1 and size > 27.5]) == 6  # and "%", "of", "51"
 
 
+def test_the_figures_of_page_one_are_whole():
+    tune = "title: Weir {n}\nkey: C\nmeter: 4/4\ntempo: 60\nparts: {{A: \"| C | F | {chord} | C |\"}}\n"
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "answer.pdf")
+        book = "---\n".join(tune.format(n=n, chord="G" if n < 4500 else "F#7") for n in range(5000))
+        for name, on, figure in (("many.yaml", "8", "4500"), ("one.yaml", "push-pull-12-gc", "push-pull-12-gc")):
+            tunes = write(folder, name, book if name == "many.yaml" else tune.format(n=1, chord="Bb"))
+            good("report", tunes, "--on", on, "--target", "90", "--sections", "answer", "-o", path)
+            large = [word for page, size, word in words_of(path) if size > 20 and page == 1]
+            assert figure in large and not any("…" in word for word in large), (on, large)
+
+
 def test_page_one_says_what_to_do_in_a_line_each():
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "answer.pdf")
