@@ -244,12 +244,36 @@ next_bar(Unroller *u, guint bar, gboolean *back)
   return next;
 }
 
+// Whether nothing is written at a bar, and where no jump was taken it leads to the next.
+static gboolean
+is_plain(const RcBarMarks *m)
+{
+  return !((guint)m->opens | m->closes | (guint)m->breaks | m->jumps) && !(m->endings | m->times);
+}
+
+// Appends the plain bars from `bar` on, which are most, and returns the bar after them.
+static guint
+append_plain(Unroller *u, guint bar)
+{
+  const guint end = MIN(u->end, bar + RUN - u->length);
+  const RcBarMarks *m = marks_at(u, bar);
+  for (; bar < end && is_plain(m); ++bar, ++m) {
+    u->run[u->length++] = bar;
+  }
+  return bar;
+}
+
 static gboolean
 unroll(Unroller *u, guint first)
 {
   gboolean back = FALSE; // the bar was reached by going back
   for (guint bar = first; bar < u->end;) {
     const RcBarMarks *m = marks_at(u, bar);
+    if (!u->jump && is_plain(m) && u->length < RUN) {
+      bar = append_plain(u, bar);
+      back = FALSE;
+      continue;
+    }
     if (m->opens && !back) {
       begin(u, bar, TRUE);
     }
@@ -265,7 +289,7 @@ unroll(Unroller *u, guint first)
     bar = next_bar(u, bar, &back);
   }
   flush(u);
-  return TRUE;
+  return u->played->len <= RC_MAX_PLAYED_BARS;
 }
 
 // ---------------------------------------------------------------------------------------------------------- endings
@@ -469,11 +493,16 @@ rc_unroll_all(GArray *marks, RcTune *tune)
     remark(tune, RC_REMARK_ENDINGS, changed,
            "the numbers of the endings make no series; they are played in their order");
   }
-  GArray *jumps = find_jumps(marks, tune);
-  remark_idle_signs(marks, tune);
+  GArray *jumps = NULL;
+  if (rc_all_jumps(marks)) {
+    jumps = find_jumps(marks, tune);
+    remark_idle_signs(marks, tune);
+  }
   Unroller u = { .played = tune->played, .marks = marks, .end = marks->len, .in = { .pass = 1 }, .jumps = jumps };
   const gboolean good = unroll(&u, 0);
-  g_array_unref(jumps);
+  if (jumps) {
+    g_array_unref(jumps);
+  }
   if (good) {
     rc_remark_unplayed(tune);
   }
@@ -481,6 +510,18 @@ rc_unroll_all(GArray *marks, RcTune *tune)
 }
 
 // --------------------------------------------------------------------------------------------------------- unplayed
+
+// Whether each bar is played, where each is first played after all that are written before it, as in most tunes.
+static gboolean
+plays_all(const RcTune *tune)
+{
+  const guint *played = &g_array_index(tune->played, guint, 0);
+  guint next = 0; // the bar that was not played yet
+  for (guint i = 0; i < tune->played->len; ++i) {
+    next += played[i] == next;
+  }
+  return next == tune->bars->len;
+}
 
 static guint8 *
 find_played(const RcTune *tune)
@@ -509,6 +550,9 @@ void
 rc_remark_unplayed(RcTune *tune)
 {
   enum { MOST = 8 }; // stretches named
+  if (plays_all(tune)) {
+    return;
+  }
   guint8 *played = find_played(tune);
   GString *list = g_string_new(NULL);
   guint stretches = 0;

@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+enum { SHORTEST_JUMP = 4 }; // "D.C."
+
 // ----------------------------------------------------------------------------------------------------------- words
 
 gboolean
@@ -53,7 +55,7 @@ is_over_bass(AbcText text)
 static AbcWordKind
 kind_of(AbcText text, guint *jumps)
 {
-  enum { SHORTEST_JUMP = 4, LONGEST_BASS = 4 };
+  enum { LONGEST_BASS = 4 };
   const gsize length = abc_length(text);
   if (length > 1 && *text.at == '/' && is_over_bass(text)) {
     return ABC_WORD_OVER;
@@ -76,9 +78,20 @@ abc_hides_chord(AbcText text)
          rc_chord_parse(inner.at, abc_length(inner), RC_NAMES_ENGLISH, &chord, NULL) == RC_SYMBOL_CHORD;
 }
 
+// Most words: "G", "Em", "C#m".
+static inline gboolean
+is_short_chord(const char *start, const char *end)
+{
+  return end - start < SHORTEST_JUMP && g_ascii_isupper(*start) && !abc_is_blank(end[-1]);
+}
+
 void
 abc_read_word(const char *start, const char *end, AbcWord *word)
 {
+  if (is_short_chord(start, end)) {
+    *word = (AbcWord){ ABC_WORD_CHORD, { start, end }, 0 };
+    return;
+  }
   if (needs_trim(start, end)) {
     const AbcText text = abc_trim((AbcText){ start, end });
     start = text.at;
@@ -211,8 +224,8 @@ find_small(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_writte
   return (AbcSymbol){ as_written, reading_of_unread(text) };
 }
 
-// What a text means that is not read as it is written.
-static AbcSymbol
+// What a text means that is not read as it is written. Kept out of the way of those that are.
+static G_GNUC_NO_INLINE AbcSymbol
 find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_written, AbcHabits *habits)
 {
   AbcText part = abc_trim(text);
@@ -240,7 +253,7 @@ find_unusual(RcSymbols *symbols, const RcTune *tune, AbcText text, guint as_writ
   return find_small(symbols, tune, text, as_written);
 }
 
-static AbcSymbol
+static inline AbcSymbol
 find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits)
 {
   const guint as_written = index_of(symbols, text);
