@@ -27,16 +27,18 @@ chord_name(const RcSheet *s, const RcNeed *need)
   return rc_symbol_shown(rc_tune_symbol(s->tune, need->symbol), RC_SIGNS_UNICODE);
 }
 
-// "C13, C7♯5"
+// "C13, C7♯5"; of many the first.
 static char *
 names_text(const RcSheet *s, const RcStandIn *stand_in)
 {
+  enum { MOST_NAMES = 8 };
   GString *text = g_string_new(NULL);
-  for (guint i = 0; i < stand_in->n; ++i) {
+  for (guint i = 0; i < MIN(stand_in->n, MOST_NAMES); ++i) {
     char *name = chord_name(s, stand_in->needs[i]);
     g_string_append_printf(text, "%s%s", i ? ", " : "", name);
     g_free(name);
   }
+  g_string_append(text, stand_in->n > MOST_NAMES ? ", …" : "");
   return g_string_free(text, FALSE);
 }
 
@@ -50,7 +52,25 @@ all_equal(char *const *texts)
   return !texts[0] || !texts[i];
 }
 
-// What sounds otherwise than written: once where it is so of all chords, else of each that it concerns.
+// Adds what sounds otherwise than written, for each chord that it concerns; of many for the first.
+static void
+append_each(GString *text, const RcSheet *s, const RcStandIn *stand_in, char *const *texts)
+{
+  enum { MOST_TOLD = 6 };
+  guint told = 0;
+  for (guint i = 0; i < stand_in->n && told <= MOST_TOLD; ++i) {
+    char *name = chord_name(s, stand_in->needs[i]);
+    told += *texts[i] ? 1 : 0;
+    if (told > MOST_TOLD) {
+      g_string_append(text, "; …");
+    } else if (*texts[i]) {
+      g_string_append_printf(text, "%s%s %s", text->len ? "; " : "", name, texts[i]);
+    }
+    g_free(name);
+  }
+}
+
+// Once where it is so of all chords.
 static char *
 differences_text(const RcSheet *s, const RcStandIn *stand_in)
 {
@@ -61,13 +81,8 @@ differences_text(const RcSheet *s, const RcStandIn *stand_in)
   }
   if (all_equal(texts)) {
     g_string_append(text, texts[0]);
-  }
-  for (guint i = 0; i < stand_in->n && !all_equal(texts); ++i) {
-    char *name = chord_name(s, stand_in->needs[i]);
-    if (*texts[i]) {
-      g_string_append_printf(text, "%s%s %s", text->len ? "; " : "", name, texts[i]);
-    }
-    g_free(name);
+  } else {
+    append_each(text, s, stand_in, texts);
   }
   g_strfreev(texts);
   return g_string_free(text, FALSE);
