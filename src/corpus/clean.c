@@ -25,15 +25,17 @@ rc_cleaner_clear(RcCleaner *c)
 guint
 rc_count_lines(const char *text, gsize length)
 {
-  enum { RUN = 255 }; // of which a byte holds the count, so that the compiler counts many at once
+  enum { RUN = 128 }; // of which a byte holds the count, so that the compiler counts many at once
   guint lines = 0;
-  for (gsize at = 0; at < length; at += RUN) {
-    const gsize n = MIN(RUN, length - at);
+  for (; length >= RUN; text += RUN, length -= RUN) {
     guint8 run = 0;
-    for (gsize i = 0; i < n; ++i) {
-      run = (guint8)(run + (text[at + i] == '\n'));
+    for (guint i = 0; i < RUN; ++i) {
+      run = (guint8)(run + (text[i] == '\n'));
     }
     lines += run;
+  }
+  for (gsize i = 0; i < length; ++i) {
+    lines += text[i] == '\n';
   }
   return lines;
 }

@@ -9,7 +9,7 @@
 #include <string.h>
 
 // Bytes of a piece, and how many times as many are held at most to find where to cut.
-enum { USUAL_BYTES = 512 << 10, MOST_TIMES = 8 };
+enum { USUAL_BYTES = 256 << 10, MOST_TIMES = 8 };
 
 struct RcCutter {
   const char *path;

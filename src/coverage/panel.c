@@ -20,7 +20,9 @@ struct RcPanel {
   int *next;        // see rc_panel_next(); UNKNOWN until it is asked for
   RcCodeMap codes;  // to indices of `asked`
   RcKnownCodes known;
-  GPtrArray *asked; // of RcAsked *, which do not change any more
+  GPtrArray *asked; // of RcAsked *, which do not change any more; NULL while some thread is asking
+  GCond answered;   // one of them is not NULL any more
+  guint waiting;    // threads that wait for that
 };
 
 enum { NONE = -1, UNKNOWN = -2 };
@@ -49,6 +51,7 @@ make_panel(guint n, RcTaste taste)
     panel->next[i] = UNKNOWN;
   }
   g_mutex_init(&panel->lock);
+  g_cond_init(&panel->answered);
   rc_code_map_init(&panel->codes);
   rc_known_codes_init(&panel->known);
   return panel;
@@ -84,6 +87,7 @@ rc_panel_free(RcPanel *panel)
     g_free(panel->next);
     rc_sounds_free(panel->sounds);
     g_mutex_clear(&panel->lock);
+    g_cond_clear(&panel->answered);
     rc_code_map_clear(&panel->codes);
     rc_known_codes_clear(&panel->known);
     g_ptr_array_unref(panel->asked);
@@ -192,9 +196,8 @@ find_sounds(const RcPanel *panel)
 }
 
 static void
-answer_all(RcPanel *panel, RcAsked *asked, const RcRequest *request)
+answer_all(const RcPanel *panel, RcAsked *asked, const RcRequest *request)
 {
-  panel->sounds = panel->sounds ? panel->sounds : find_sounds(panel);
   asked->answers = g_new(RcAnswer, MAX(panel->n, 1));
   rc_sounds_best(panel->sounds, panel->taste, request, asked->answers);
   for (guint i = 0; i < panel->n; ++i) {
@@ -233,9 +236,8 @@ ask_alone(RcPanel *panel, RcRequestCode code, RcRequest request)
 }
 
 static RcAsked *
-answer(RcPanel *panel, RcRequestCode code, const RcRequest *request)
+answer(const RcPanel *panel, const RcRequest *request, const RcAsked *alone)
 {
-  const RcAsked *alone = ask_alone(panel, code, *request);
   RcAsked *asked = g_new0(RcAsked, 1);
   asked->verdicts = g_new(guint8, MAX(panel->n, 1));
   if (panel->sweep) {
@@ -247,18 +249,33 @@ answer(RcPanel *panel, RcRequestCode code, const RcRequest *request)
   return asked;
 }
 
-// Called with the lock held.
+// Called with the lock held, which is let go while the keyboards are asked what nobody has asked yet: so threads ask
+// different things at once, and none asks the same.
 static const RcAsked *
 ask(RcPanel *panel, RcRequestCode code, const RcRequest *request)
 {
   guint index = 0;
   const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
   if (rc_code_map_find(&panel->codes, number, &index)) {
+    ++panel->waiting;
+    while (!g_ptr_array_index(panel->asked, index)) {
+      g_cond_wait(&panel->answered, &panel->lock);
+    }
+    --panel->waiting;
     return g_ptr_array_index(panel->asked, index);
   }
-  RcAsked *asked = answer(panel, code, request);
-  rc_code_map_add(&panel->codes, number, panel->asked->len);
-  g_ptr_array_add(panel->asked, asked);
+  index = panel->asked->len;
+  rc_code_map_add(&panel->codes, number, index);
+  g_ptr_array_add(panel->asked, NULL);
+  const RcAsked *alone = ask_alone(panel, code, *request);
+  panel->sounds = panel->sounds || panel->sweep ? panel->sounds : find_sounds(panel);
+  g_mutex_unlock(&panel->lock);
+  RcAsked *asked = answer(panel, request, alone);
+  g_mutex_lock(&panel->lock);
+  g_ptr_array_index(panel->asked, index) = asked;
+  if (panel->waiting) {
+    g_cond_broadcast(&panel->answered);
+  }
   return asked;
 }
 
