@@ -88,26 +88,41 @@ const MxElement mx_elements[MX_N_NAMES] = {
 
 // ---------------------------------------------------------------------------------------------------------- finding
 
-// The elements by their names.
-static GHashTable *
-find_names(void)
+enum { SLOTS = 256 };
+
+static guint8 name_slots[SLOTS]; // MxName by slot_of() of its text, or in the next free slot, which has MX_NONE
+
+// The slot with this name, or the free one where it would go.
+static guint8 *
+slot_of(const char *text)
 {
-  static GHashTable *names;
-  static gsize made = 0;
-  if (g_once_init_enter(&made)) {
-    names = g_hash_table_new(g_str_hash, g_str_equal);
-    for (guint name = MX_MEASURE + 1; name < MX_N_NAMES; ++name) {
-      g_hash_table_insert(names, (gpointer)mx_elements[name].name, GUINT_TO_POINTER(name));
-    }
-    g_once_init_leave(&made, 1);
+  guint slot = 0;
+  for (const char *at = text; *at; ++at) {
+    slot = slot * 33 + (guchar)*at;
   }
-  return names;
+  for (slot %= SLOTS; name_slots[slot] && strcmp(mx_elements[name_slots[slot]].name, text); slot = (slot + 1) % SLOTS) {
+  }
+  return &name_slots[slot];
 }
 
+static void
+fill_slots(void)
+{
+  static gsize filled = 0;
+  if (g_once_init_enter(&filled)) {
+    for (guint name = MX_MEASURE + 1; name < MX_N_NAMES; ++name) {
+      *slot_of(mx_elements[name].name) = (guint8)name;
+    }
+    g_once_init_leave(&filled, 1);
+  }
+}
+
+// For each element of a file: with a GHashTable `compare` of the bench's MusicXML takes 4 % more instructions.
 MxName
 mx_element_find(const char *name)
 {
-  return (MxName)GPOINTER_TO_UINT(g_hash_table_lookup(find_names(), name)); // MX_NONE is 0
+  fill_slots();
+  return (MxName)*slot_of(name);
 }
 
 // ----------------------------------------------------------------------------------------------------------- values

@@ -272,8 +272,8 @@ end_node(MxReader *r, MxNode *node)
     fail_found(r, node->text, element);
   } else if (r->depth == INNER + 1 && !mx_measure_take(&r->measure, node, &error)) {
     stop(r, (RcErrorCode)error->code, error->message);
+    g_error_free(error);
   }
-  g_clear_error(&error);
 }
 
 // ----------------------------------------------------------------------------------------------- parts and measures
