@@ -2,12 +2,12 @@
 # Copyright 2026 the rowcall developers
 # SPDX-License-Identifier: MIT
 
-"""Prints what each command costs on books of 1,000, 10,000 and 100,000 tunes, as a table: growth.py ROWCALL [TUNES...].
+"""Prints what each command costs on books of 1,000, 10,000 and 100,000 tunes, as the table of DEVELOPERS.md:
+growth.py ROWCALL [TUNES...].
 
 The books are YAML, of make_books.py. Seconds are of the processors, user and system together, on one thread, so that other
-work on the machine counts little; the median of three. Memory is the peak of the process. A command that draws ends at its
-limit of pages where a book is too long for it, and is then marked. Left out are `listen`, which ends at 30 minutes of sound,
-and `page`, which carries a book as it is.
+work on the machine counts little; the median of three. Memory is the peak of the process. `listen` plays the last tune of a
+book, since more than 30 minutes of sound are not written. A book too long to be drawn is refused.
 """
 
 import os
@@ -20,10 +20,12 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 CORPUS = os.path.join(HERE, "..", "..", "corpus")
 BYTES_A_TUNE, ROUNDS = 210, 3
 
+ON = ["--on", "48-8x6"]
+
 # Each with its arguments after the book and, where it writes one, the ending of its file.
-COMMANDS = [("compare", [], None), ("sizes", [], None), ("list", ["--on", "48-8x6"], None), ("keys", ["--on", "48-8x6"], None),
-            ("learn", ["--on", "48-8x6"], None), ("heat", ["--on", "48-8x6"], None), ("tune", ["--on", "48-8x6"], None),
-            ("shop", [], None), ("report", [], "pdf"), ("sheet", ["--on", "48-8x6"], "pdf")]
+COMMANDS = {"compare": ([], None), "sizes": ([], None), "heat": (ON, None), "page": (ON, "html"), "keys": (ON, None),
+            "list": (ON, None), "learn": (ON, None), "tune": (ON, None), "shop": ([], None), "report": ([], "pdf"),
+            "listen": (ON, "wav"), "sheet": (ON, "pdf")}
 
 
 def make_book(folder, tunes):
@@ -32,7 +34,7 @@ def make_book(folder, tunes):
     subprocess.run([sys.executable, os.path.join(HERE, "make_books.py"), "yaml", str(tunes * BYTES_A_TUNE), whole], check=True)
     found = 0
     with open(whole, encoding="utf-8") as book, open(path, "w", encoding="utf-8") as cut:
-        for line in book:  # by lines, since what this process holds counts as the peak of those it starts
+        for line in book:
             found += line == "---\n"
             if found > tunes:
                 break
@@ -42,20 +44,40 @@ def make_book(folder, tunes):
     return path
 
 
+# Run by a Python of its own, since what this one holds would count as the peak of those it starts.
+LAUNCHER = """
+import os, sys
+quiet = [(os.POSIX_SPAWN_OPEN, 1, os.devnull, os.O_WRONLY, 0), (os.POSIX_SPAWN_DUP2, 1, 2)]
+_, status, used = os.wait4(os.posix_spawn(sys.argv[1], sys.argv[1:], os.environ, file_actions=quiet), 0)
+print(used.ru_utime + used.ru_stime, used.ru_maxrss, os.waitstatus_to_exitcode(status))
+"""
+
+
 def cost(command):
     """Processor seconds, MiB and exit status of one run."""
-    with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL) as process:
-        _, status, used = os.wait4(process.pid, 0)
-        process.returncode = os.waitstatus_to_exitcode(status)
-    return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, process.returncode
+    told = subprocess.run([sys.executable, "-I", "-S", "-c", LAUNCHER, *command], stdout=subprocess.PIPE, check=True).stdout
+    seconds, kibibytes, status = told.split()
+    return float(seconds), int(kibibytes) / 1024, int(status)
 
 
-def measure(rowcall, name, options, ending, book, folder):
-    offers = [os.path.join(CORPUS, "window.offers")] if name == "shop" else []
+def make_frame(folder):
+    """As large as the browser page, which is built apart from the program."""
+    path = os.path.join(folder, "frame.html")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write('<script type="application/json" id="given"></script>' + "\n" * 1_400_000)
+    return path
+
+
+def measure(rowcall, name, book, tunes, folder):
+    """The two cells of a command and a book."""
+    options, ending = COMMANDS[name]
+    before = [os.path.join(CORPUS, "window.offers")] if name == "shop" else []
+    more = {"page": ["--template", make_frame(folder)], "listen": ["--title", f" {tunes}"]}.get(name, [])
     output = ["-o", os.path.join(folder, "output." + ending)] if ending else []
-    runs = [cost([rowcall, name, *offers, book, *options, "--threads", "1", *output]) for _ in range(ROUNDS)]
-    seconds, mebibytes = statistics.median(run[0] for run in runs), max(run[1] for run in runs)
-    return f"{seconds:.2f}", f"{mebibytes:.0f}{'' if runs[0][2] < 2 else ' (refused)'}"
+    runs = [cost([rowcall, name, *before, book, *options, *more, "--threads", "1", *output]) for _ in range(ROUNDS)]
+    if runs[0][2] >= 2:
+        return ["refused", ""]
+    return [f"{statistics.median(run[0] for run in runs):.2f}", f"{max(run[1] for run in runs):.0f}"]
 
 
 def main():
@@ -63,10 +85,10 @@ def main():
     sizes = [int(word) for word in sys.argv[2:]] or [1000, 10000, 100000]
     with tempfile.TemporaryDirectory() as folder:
         books = [make_book(folder, size) for size in sizes]
-        print("| command |" + "".join(f" {size:,}: s | MiB |" for size in sizes))
+        print("| command | " + " | ".join(f"{size:,} tunes: s | MiB" for size in sizes) + " |")
         print("| --- |" + " ---: | ---: |" * len(sizes))
-        for name, options, ending in COMMANDS:
-            cells = [cell for book in books for cell in measure(rowcall, name, options, ending, book, folder)]
+        for name in COMMANDS:
+            cells = [cell for size, book in zip(sizes, books) for cell in measure(rowcall, name, book, size, folder)]
             print(f"| `{name}` | " + " | ".join(cells) + " |", flush=True)
 
 
