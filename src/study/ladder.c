@@ -106,6 +106,16 @@ need_stand_in(Finding *f, GArray *needs, const RcChord *chord, const RcStep *ste
   need(f, needs, &thing);
 }
 
+static void
+need_grip(Finding *f, GArray *needs, const RcChord *chord, const RcStep *step)
+{
+  need_buttons(f, needs, &step->grip);
+  if (step->verdict != RC_NATIVE) {
+    need_stand_in(f, needs, chord, step);
+  }
+  need_stretch(f, needs, step);
+}
+
 static guint
 column_of(const RcLayout *layout, const RcGrip *grip)
 {
@@ -130,6 +140,21 @@ count_tune(const Finding *f, const GArray *needs)
   }
 }
 
+// Whether a chord is held as it was when its symbol came last. `last` has 1 + that step by symbol, and learns of this.
+static gboolean
+is_held_again(const RcRoute *route, guint at, guint *last)
+{
+  const RcStep *step = &g_array_index(route->steps, RcStep, at);
+  const guint before = last[step->played.symbol];
+  last[step->played.symbol] = at + 1;
+  if (!before) {
+    return FALSE;
+  }
+  const RcStep *known = &g_array_index(route->steps, RcStep, before - 1);
+  return known->verdict == step->verdict && rc_grip_equal(&known->grip, &step->grip) &&
+         !memcmp(&known->fingers, &step->fingers, sizeof known->fingers);
+}
+
 // What the route of a tune needs; NULL where it does not play. Sets `chords` to whether it has any.
 static GArray *
 find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chords)
@@ -137,6 +162,7 @@ find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chord
   const RcVerdict accept = f->ladder->rolled->boards->settings.route.taste.accept;
   GArray *needs = g_array_new(FALSE, FALSE, sizeof(guint));
   const RcGrip *before = NULL;
+  guint *last = g_new0(guint, MAX(tune->symbols->len, 1));
   gboolean plays = TRUE;
   *chords = FALSE;
   for (guint i = 0; i < route->steps->len; ++i) {
@@ -150,16 +176,15 @@ find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chord
     if (!plays || !step->held) {
       continue;
     }
-    need_buttons(f, needs, &step->grip);
-    if (step->verdict != RC_NATIVE) {
-      need_stand_in(f, needs, &symbol->chord, step);
+    if (!is_held_again(route, i, last)) {
+      need_grip(f, needs, &symbol->chord, step);
     }
-    need_stretch(f, needs, step);
     if (before) {
       need_move(f, needs, before, &step->grip);
     }
     before = &step->grip;
   }
+  g_free(last);
   if (!plays || !*chords) {
     g_clear_pointer(&needs, g_array_unref);
   }
