@@ -268,7 +268,9 @@ ask(RcPanel *panel, RcRequestCode code, const RcRequest *request)
   rc_code_map_add(&panel->codes, number, index);
   g_ptr_array_add(panel->asked, NULL);
   const RcAsked *alone = ask_alone(panel, code, *request);
-  panel->sounds = panel->sounds || panel->sweep ? panel->sounds : find_sounds(panel);
+  if (!panel->sounds && !panel->sweep) {
+    panel->sounds = find_sounds(panel);
+  }
   g_mutex_unlock(&panel->lock);
   RcAsked *asked = answer(panel, request, alone);
   g_mutex_lock(&panel->lock);
