@@ -90,15 +90,21 @@ draw_table(RcPages *p, const RcMoved *moved, guint n)
   rc_canvas_end(&p->canvas, "Table");
 }
 
-void
-rc_section_moves(RcDocument *d)
+// Said only where nothing else is.
+static void
+draw_nothing_to_move(RcDocument *d)
+{
+  if (!d->pages.number) {
+    rc_document_begin(d, bookmark, "Tunes to move: none plays in another key that does not play as written", NULL,
+                      NULL);
+  }
+}
+
+static void
+draw_moves(RcDocument *d, guint listed)
 {
   RcPages *p = &d->pages;
   const RcAdvice *advice = &d->report->advice;
-  const guint listed = MIN(advice->n_moved, MOST_LISTED);
-  if (!listed) {
-    return;
-  }
   char *title = g_strdup_printf("Tunes to move: %u more play in other keys", advice->n_moved);
   rc_document_begin(d, bookmark, title,
                     "Those that gain most time first. Native: there each chord has a button of its own. Ask the "
@@ -113,4 +119,15 @@ rc_section_moves(RcDocument *d)
     g_free(more);
   }
   g_free(title);
+}
+
+void
+rc_section_moves(RcDocument *d)
+{
+  const guint listed = MIN(d->report->advice.n_moved, MOST_LISTED);
+  if (listed) {
+    draw_moves(d, listed);
+  } else {
+    draw_nothing_to_move(d);
+  }
 }
