@@ -39,7 +39,7 @@ TESTS = {
               "unit_routes", "test_recount"],
     "study": ["unit_cards", "unit_uses", "unit_ladder", "unit_beside", "unit_listening", "unit_lists", "unit_doubts",
               "test_questions", "test_known_results", "unit_study", "unit_figures", "unit_offers", "whole 40 1",
-              "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
+              "unit_pieces", "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
     "sound": ["test_sound"],
 }
 

@@ -618,6 +618,44 @@ a_stand_in_is_graded_as_it_is_for_longest(void **state)
   g_remove(path);
 }
 
+// A keyboard of which it is asked who presses what, after the tunes were read on it.
+static RcRolled *
+roll_use(RcBoards **boards, const char *text)
+{
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  const RcBoardName name = { "32", NULL };
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  *boards = rc_boards_find(&name, 1, NULL, NULL);
+  rc_boards_plan_tunes(*boards, 0);
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, *boards, FALSE, NULL);
+  assert_non_null(rolled);
+  return rolled;
+}
+
+static void
+whoever_asks_is_told_which_tunes_press_a_button(void **state)
+{
+  (void)state;
+  RcBoards *one = NULL;
+  RcBoards *other = NULL;
+  RcRolled *first =
+    roll_use(&one, "title: Weir\nparts:\n  A: \"C | Am\"\n---\ntitle: Mill\nparts:\n  A: \"Am | Am\"\n");
+  RcRolled *second = roll_use(&other, "title: Lock\nparts:\n  A: \"C | C\"\n");
+  RcHeatPair *pair = rc_heat_pair_new(one->uses[0], other->uses[0]);
+  assert_int_equal(pair->sides[0].n_own, 2); // the bass and the minor of A
+  assert_int_equal(pair->sides[1].n_own, 0);
+  assert_int_equal(pair->sides[0].own[0].n_tunes, 2);
+  assert_string_equal(pair->sides[0].own[0].tunes[0].title, "Mill"); // for longer
+  assert_string_equal(pair->sides[0].own[0].tunes[1].title, "Weir");
+  rc_heat_pair_free(pair);
+  rc_rolled_free(first);
+  rc_rolled_free(second);
+  rc_boards_free(one);
+  rc_boards_free(other);
+  g_remove(path);
+}
+
 static RcReport *
 report_on(const char *name, const char *target, RcBoards **boards, RcRolled **rolled)
 {
@@ -893,6 +931,7 @@ main(void)
     cmocka_unit_test(the_smallest_has_the_fewest_buttons),
     cmocka_unit_test(a_step_tells_comfort),
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
+    cmocka_unit_test(whoever_asks_is_told_which_tunes_press_a_button),
     cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
     cmocka_unit_test(a_report_names_what_is_wanted_and_why_tunes_are_left_out),
     cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
