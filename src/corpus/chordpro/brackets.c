@@ -28,15 +28,18 @@ without_blanks(CpText text)
 
 // ----------------------------------------------------------------------------------------------------- round brackets
 
-// Finds the next bracket that closes before another opens; TRUE where there is one.
+// Finds the next bracket that closes before another of the signs; TRUE where there is one.
 static gboolean
 find_closed(const char *at, const char *signs, char opens, char closes, Bracket *bracket)
 {
-  for (const char *open = at; (open = strchr(open, opens)); ++open) {
-    const char *close = open + 1 + strcspn(open + 1, signs);
-    if (*close == closes) {
-      *bracket = (Bracket){ without_blanks((CpText){ open + 1, close }), open, close + 1 };
+  const char *open = NULL;
+  for (; *at; ++at) {
+    if (open && *at == closes) {
+      *bracket = (Bracket){ without_blanks((CpText){ open + 1, at }), open, at + 1 };
       return TRUE;
+    }
+    if (strchr(signs, *at)) {
+      open = *at == opens ? at : NULL;
     }
   }
   return FALSE;
