@@ -23,5 +23,10 @@ done
 echo
 echo "The report is in $root/build/report.pdf"
 echo "Listen to a waltz and a jig, with the stand-in and as wanted: $root/build/lamps-*.wav, $root/build/bonnet-*.wav"
-echo "The same in a browser, on a phone too: sh src/page/build.sh, then open build-page/rowcall.html"
+if [ -f "$root/build-page/rowcall.html" ]; then
+  build/src/rowcall page corpus --on 48-8x6 -o build/squeezers.html >/dev/null
+  echo "The same in a browser, on a phone too: open $root/build/squeezers.html"
+else
+  echo "The same in a browser, on a phone too: run sh src/page/build.sh, then open build-page/rowcall.html"
+fi
 echo "To go on: corpus/TUTORIAL.md, from a question to a purchase; or build/src/rowcall --help"

@@ -78,6 +78,21 @@ export function button(attributes, press, ...children) {
   return el('button', { type: 'button', ...attributes, on: { ...attributes.on, click: press } }, ...children);
 }
 
+/** What tells an element from its likes, where it was made anew. */
+const NAMES = ['data-key', 'data-end', 'data-knows', 'data-index', 'data-lack', 'href', 'id', 'name'];
+
+/**
+ * The element of a new view that is what another one was in the old.
+ * @param {HTMLElement} root
+ * @param {Element} old
+ * @returns {HTMLElement | undefined}
+ */
+export function sameElement(root, old) {
+  const name = NAMES.find((one) => old.getAttribute(one));
+  const likes = /** @type {HTMLElement[]} */ ([...root.querySelectorAll(name ? `[${name}]` : old.tagName)]);
+  return likes.find((one) => name ? one.getAttribute(name) === old.getAttribute(name) : one.textContent === old.textContent);
+}
+
 /** Says something, until something else is to be said. @param {string} text */
 export function tell(text) {
   byId('told').textContent = text;

@@ -3,8 +3,8 @@
 
 // The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
 
-import { button, byId, el } from './dom.js';
-import { begin, bytesOf, changed, OFFERS, setRemember, showInHand, state, takeLayout, takeTunes, textOf } from './state.js';
+import { button, byId, el, tell } from './dom.js';
+import { begin, bytesOf, changed, OFFERS, setRemember, showInHand, state, takeTunes, textOf, tryLayout } from './state.js';
 import { savePage } from './save.js';
 import { words } from './words.js';
 
@@ -91,6 +91,17 @@ function kindOf(file) {
   return /^columns:/m.test(text) && /^rows:/m.test(text) ? 'layout' : 'tunes';
 }
 
+/** Takes a layout file and shows its keyboard, or says what is wrong with it. @param {string} text */
+export async function takeLayoutFile(text) {
+  const problems = await tryLayout(text);
+  if (problems.length) {
+    tell(`${words.keyboard.unreadable} ${problems.join(' ')}`);
+    return;
+  }
+  location.hash = '#keyboard';
+  showInHand();
+}
+
 /** @param {GivenFile[]} files @param {boolean} beside */
 export function takeAndShow(files, beside) {
   const tunes = files.filter((file) => kindOf(file) === 'tunes');
@@ -100,14 +111,13 @@ export function takeAndShow(files, beside) {
     state.offers = { name: OFFERS, bytes: offers.bytes };
     changed();
   }
-  if (layout) {
-    takeLayout(textOf(layout.bytes));
-  }
   if (tunes.length) {
     takeTunes(tunes, beside);
   }
-  if (files.length) {
-    location.hash = tunes.length ? '#answer' : layout ? '#keyboard' : '#buy';
+  if (layout) {
+    takeLayoutFile(textOf(layout.bytes)).catch(() => {}); // another one was dropped since
+  } else if (files.length) {
+    location.hash = tunes.length ? '#answer' : '#buy';
     showInHand();
   }
 }

@@ -299,14 +299,6 @@ function instrumentPart(layout, base) {
 /** @param {HTMLElement} root */
 export async function showKeyboard(root) {
   const [own, before, list] = await Promise.all([askLayout(), askLayout(baseName()), askList()]);
-  if (!own.json) {
-    root.replaceChildren(el('h1', {}, words.keyboard.unreadable), ...problemParts(own.problems),
-      button({ class: 'press' }, () => {
-        takeBoard(state.board);
-        showInHand();
-      }, words.keyboard.undo(state.board)));
-    return;
-  }
   /** @type {Layout} */
   const layout = own.json;
   const base = before.json ?? layout;

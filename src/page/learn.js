@@ -120,15 +120,15 @@ export async function showLearn(root) {
       return;
     }
     drawLadder(root, json, layout, () => {
-      const name = /** @type {HTMLElement} */ (document.activeElement)?.dataset.knows;
-      draw().then(() => focusTick(root, name)).catch(() => {}); // a newer tick replaced the question
+      const at = boxesOf(root).findIndex((box) => box === document.activeElement);
+      const next = () => boxesOf(root)[Math.max(at, 0)]?.focus({ preventScroll: true }); // what has moved up
+      draw().then(next).catch(() => {}); // a newer tick replaced the question
     });
   };
   await draw();
 }
 
-/** Where one was: the same box, else the first one. @param {HTMLElement} root @param {string | undefined} name */
-function focusTick(root, name) {
-  const boxes = /** @type {HTMLElement[]} */ ([...root.querySelectorAll('[data-knows]')]);
-  (boxes.find((box) => box.dataset.knows === name) ?? boxes[0])?.focus({ preventScroll: true });
+/** The boxes of the steps. @param {HTMLElement} root @returns {HTMLElement[]} */
+function boxesOf(root) {
+  return [...root.querySelectorAll('.steps [data-knows]')].map((box) => /** @type {HTMLElement} */ (box));
 }

@@ -7,7 +7,7 @@ import { addressOf, comeFrom, whereAmI } from './address.js';
 import { showAnswer } from './answer.js';
 import { Dropped, stopAsking, watchAsking } from './asking.js';
 import { showBuy } from './buy.js';
-import { button, byId, el, tell } from './dom.js';
+import { button, byId, el, sameElement, tell } from './dom.js';
 import { fileChooser, showGiven, watchDrops } from './given.js';
 import { showKeyboard } from './keyboard.js';
 import { showLearn } from './learn.js';
@@ -63,17 +63,16 @@ async function problemLine() {
       ...problems.map((line) => el('li', {}, line)))) : null;
 }
 
-let shown = '';
+let first = true;
 let showCount = 0; // how often something was to be shown
 
-async function show() {
+/** @param {Event} [event] that asks for it */
+async function show(event) {
   const { place } = whereAmI();
   const main = byId('main');
   const root = el('div', { class: `view view-${place}` });
   const turn = ++showCount;
-  const first = shown === '';
-  const moved = shown !== location.hash;
-  shown = location.hash || '#answer';
+  const moved = event?.type === 'hashchange';
   showPlaces(place === 'tune' ? 'tunes' : place === 'given' ? '' : place);
   main.classList.add('busy');
   try {
@@ -96,14 +95,19 @@ async function show() {
     comeFrom();
   }
   document.title = `rowcall: ${root.querySelector('h1')?.textContent ?? ''}`;
+  const focused = main.contains(document.activeElement) ? document.activeElement : null;
   main.replaceChildren(...[state.demo && place === 'answer' ? demoLine() : null, root].filter((it) => it !== null));
   dispatchEvent(new Event('shown'));
+  if (focused && !moved) {
+    (sameElement(main, focused) ?? main).focus({ preventScroll: true });
+  }
   if (!first && moved) {
     scrollTo(0, 0);
     const heading = root.querySelector('h1');
     heading?.setAttribute('tabindex', '-1');
     (heading ?? main).focus({ preventScroll: true });
   }
+  first = false;
   const problems = await problemLine();
   if (problems && root.isConnected) {
     main.append(problems);

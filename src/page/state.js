@@ -280,6 +280,23 @@ export function askLearn(idly = false) {
     ...known.map((thing) => `--knows=${thing}`), ...knownTunes.map((place) => `--knows-tune=${place}`)], idly);
 }
 
+/**
+ * Takes a layout file, where it can be read; else keeps the keyboard in hand.
+ * @param {string} text
+ * @returns {Promise<string[]>} what is wrong with it
+ */
+export async function tryLayout(text) {
+  const { own, base, dead, instrument } = state;
+  takeLayout(text);
+  const { json, problems } = await askLayout();
+  if (!json) {
+    Object.assign(state, { own, base, dead, instrument });
+    changed();
+    return problems;
+  }
+  return [];
+}
+
 export function askLayouts() {
   return answerTo('layouts', ['layouts']);
 }

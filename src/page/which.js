@@ -5,9 +5,9 @@
 
 import { addressOf } from './address.js';
 import { button, el, svg } from './dom.js';
-import { readFiles } from './given.js';
+import { readFiles, takeLayoutFile } from './given.js';
 import { columnsFrom, takeInstrument } from './instrument.js';
-import { askLayouts, changed, showInHand, state, takeBoard, takeLayout, textOf } from './state.js';
+import { askLayouts, changed, showInHand, state, takeBoard, textOf } from './state.js';
 import { words } from './words.js';
 
 /** @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[]}} Known */
@@ -82,13 +82,6 @@ function drawCounted(all, room) {
     button({ class: 'press' }, own, words.which.own));
 }
 
-/** A layout file of one's own, read. @param {string} text */
-export function takeLayoutFile(text) {
-  takeLayout(text);
-  location.hash = addressOf('keyboard');
-  showInHand();
-}
-
 /** @param {'accept' | 'prefer'} habit @param {string} label @param {Record<string, string>} choices */
 function tasteChoice(habit, label, choices) {
   return el('label', { class: 'choice' }, label, el('select', { on: { change: (/** @type {Event} */ event) => {
@@ -108,7 +101,7 @@ export async function showWhich(root) {
     change: async (/** @type {Event} */ event) => {
       const [file] = await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []);
       if (file) {
-        takeLayoutFile(textOf(file.bytes));
+        await takeLayoutFile(textOf(file.bytes));
       }
     },
   } });

@@ -242,7 +242,7 @@ export const words = {
     beside: 'Beside it',
     besideFile: 'Other tunes beside it',
     nothing: 'nothing',
-    unreadable: 'This layout file cannot be read',
+    unreadable: 'This layout file cannot be read; the keyboard stays as it was. It said:',
     name: 'keyboard',
     travel: (/** @type {number} */ m) => `Once through, the hand travels ${m} m.`,
     legend: 'Percent of the playing time:',

@@ -133,7 +133,7 @@ async function drop(page, files) {
 /** What a button of this name has the page save. */
 async function saved(page, button, name) {
   const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: button }).click()]);
-  const path = join(scratch, name);
+  const path = join(mkdtempSync(join(scratch, 'saved-')), name);
   await download.saveAs(path);
   return path;
 }
@@ -180,9 +180,10 @@ async function assertAccessible(page, where) {
 
 const sentence = (page) => page.locator('.sentence').innerText();
 
+mkdirSync(pictures, { recursive: true });
+
 const tests = {
   async every_view_opens_without_a_message_or_a_request() {
-    mkdirSync(pictures, { recursive: true });
     for (const size of Object.keys(sizes)) {
       const page = await open({ size });
       for (const [view, hash] of Object.entries(views)) {
@@ -261,12 +262,13 @@ const tests = {
       await go(page, `#${new URLSearchParams({ tune: `${place.file}:${place.line}` })}`);
       const tune = native('tune', place.file, '--line', String(place.line), ...BOARD).tunes[0];
       const written = tune.written.flat();
-      const chords = page.locator('.chord');
-      assert.equal(await chords.count(), written.length, tune.title);
-      for (let i = 0; i < written.length; ++i) {
-        await chords.nth(i).evaluate((chord) => chord.click());
-        const lit = await page.locator('.panel .lit').evaluateAll((all) => all.map((one) =>
-          [one.dataset.key, one.querySelector('.figure').textContent]).sort());
+      const shown = await page.locator('.chord').evaluateAll((all) => all.map((chord) => {
+        chord.click();
+        return [...document.querySelectorAll('.panel .lit')].map((one) =>
+          [one.dataset.key, one.querySelector('.figure').textContent]).sort();
+      }));
+      assert.equal(shown.length, written.length, tune.title);
+      for (const [i, lit] of shown.entries()) {
         const way = written[i].way === null ? null : tune.ways[written[i].way];
         const pressed = way?.basses ? [...way.basses.map((at, n) => [`${at.row}:${at.column}`, `${way.fingers.basses[n]}`]),
           ...way.chords.map((at, n) => [`${at.row}:${at.column}`, `${way.fingers.chords[n]}`])].sort() : [];
@@ -368,12 +370,15 @@ const tests = {
       const now = keys(ways[written[at][0].way]).sort().join();
       const grips = native('chord', symbol, ...BOARD, '--key', 'D').grips.filter((grip) => keys(grip).sort().join() !== now);
       await page.getByText(`Other ways (${grips.length})`).click();
+      const shown = await page.locator('.way').evaluateAll((all) => all.map((way) => {
+        way.click();
+        return [...document.querySelectorAll('.panel .lit')].map((one) =>
+          `${one.dataset.key} ${one.querySelector('.figure').textContent}`).sort();
+      }));
+      assert.equal(shown.length, grips.length);
       for (const [i, grip] of grips.entries()) {
-        await page.locator('.way').nth(i).click();
-        const lit = await page.locator('.panel .lit').evaluateAll((all) => all.map((one) =>
-          `${one.dataset.key} ${one.querySelector('.figure').textContent}`).sort());
         const fingers = grip.fingers ? [...grip.fingers.basses, ...grip.fingers.chords] : keys(grip).map(() => '●');
-        assert.deepEqual(lit, keys(grip).map((key, n) => `${key} ${fingers[n]}`).sort(), `${symbol}, way ${i}`);
+        assert.deepEqual(shown[i], keys(grip).map((key, n) => `${key} ${fingers[n]}`).sort(), `${symbol}, way ${i}`);
       }
     }
     await close(page);
@@ -567,20 +572,34 @@ const tests = {
     await go(page, '#tunes');
     const rows = await page.locator('.tune-list').innerText();
     await go(page, '#given');
-    const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button',
-      { name: 'Save as a page' }).click()]);
-    const path = join(scratch, 'saved.html');
-    await download.saveAs(path);
+    const path = await saved(page, 'Save as a page', 'saved.html');
     await close(page);
     const again = await open({ address: pathToFileURL(path).href, hash: '#tunes' });
     assert.equal(await again.locator('.tune-list').innerText(), rows);
     await go(again, '#given');
-    const [second] = await Promise.all([again.waitForEvent('download'), again.getByRole('button',
-      { name: 'Save as a page' }).click()]);
-    const path2 = join(scratch, 'again.html');
-    await second.saveAs(path2);
+    const path2 = await saved(again, 'Save as a page', 'again.html');
     assert.equal(readFileSync(path2, 'utf8'), readFileSync(path, 'utf8'));
     await close(again);
+  },
+
+  async nothing_is_kept_unless_that_is_ticked() {
+    const page = await open();
+    await drop(page, [{ name: 'ladle.abc', text: 'X:1\nT:Ladle\nL:1/4\nK:D\n"D"d4|"G"g4|\n' }]);
+    assert.equal(await page.evaluate(() => localStorage.length), 0);
+    await page.reload();
+    await ready(page);
+    assert.match(await sentence(page), /of 51 tunes/);
+    await drop(page, [{ name: 'ladle.abc', text: 'X:1\nT:Ladle\nL:1/4\nK:D\n"D"d4|"G"g4|\n' }]);
+    await go(page, '#given');
+    await page.getByLabel('Remember all this').check();
+    await page.goto(url);
+    await page.reload();
+    await ready(page);
+    assert.equal(await sentence(page), 'Your 48-8x6 plays 1 of 1 tune.');
+    await go(page, '#given');
+    await page.getByLabel('Remember all this').uncheck();
+    assert.equal(await page.evaluate(() => localStorage.length), 0);
+    await close(page);
   },
 
   async rowcall_page_writes_a_page_that_opens() {
@@ -616,10 +635,7 @@ const tests = {
     }
     assert.equal(await page.evaluate(() => document.querySelectorAll('script').length), count);
     await go(page, '#given');
-    const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button',
-      { name: 'Save as a page' }).click()]);
-    const path = join(scratch, 'hostile.html');
-    await download.saveAs(path);
+    const path = await saved(page, 'Save as a page', 'hostile.html');
     await close(page);
     const again = await open({ address: pathToFileURL(path).href, hash: '#tunes' });
     assert.deepEqual(await again.locator('.tune-row a').evaluateAll((all) => all.map((one) => one.getAttribute('href'))),
@@ -652,6 +668,27 @@ const tests = {
       assert.equal((await page.locator('.chord > span:first-child').allInnerTexts()).join(' '), chords);
     }
     rmSync(folder, { recursive: true });
+    await close(page);
+  },
+
+  async a_layout_that_is_dropped_is_taken_or_said_to_be_wrong() {
+    const page = await open();
+    const before = await sentence(page);
+    await page.evaluate((text) => {
+      const transfer = new DataTransfer();
+      transfer.items.add(new File([text], 'wrong.yaml'));
+      document.body.dispatchEvent(new DragEvent('drop', { dataTransfer: transfer, bubbles: true, cancelable: true }));
+    }, 'columns: C..X\nrows: [fundamental, major]\n');
+    await page.getByText('This layout file cannot be read').waitFor();
+    assert.match(await page.locator('#told').innerText(), /mine\.yaml:1:/);
+    assert.equal(await sentence(page), before);
+    const own = 'name: small\ncolumns: Bb..A\nrows: [fundamental, major, minor]\n';
+    await drop(page, [{ name: 'small.yaml', text: own }]);
+    await go(page, '#answer');
+    const path = join(scratch, 'small.yaml');
+    writeFileSync(path, own);
+    const { playable } = native('compare', ...books, '--on', path).layouts[0].tunes;
+    assert.equal(await sentence(page), `Your small plays ${playable} of 51 tunes.`);
     await close(page);
   },
 
@@ -745,6 +782,21 @@ const tests = {
     assert.equal(await page.locator('dialog[open]').count(), 1);
     await page.keyboard.press('Escape');
     await page.locator('dialog').waitFor({ state: 'detached' });
+    const at = () => page.evaluate(() => document.activeElement.dataset.key ?? document.activeElement.dataset.end);
+    assert.equal(await at(), 'minor:D');
+    await page.keyboard.press('Enter');
+    await after(page, () => page.keyboard.press('Enter')); // the first thing that is asked: whether it is dead
+    assert.equal(await at(), 'minor:D');
+    assert.match(await page.locator('#told').innerText(), /^So changed it plays/);
+    await page.locator('[data-end="Sharp end −"]').focus();
+    await after(page, () => page.keyboard.press('Enter'));
+    assert.equal(await at(), 'Sharp end −');
+    await go(page, '#learn');
+    await page.locator('.steps [data-knows]').nth(2).focus();
+    await page.keyboard.press('Space');
+    await page.locator('.known').waitFor();
+    assert.equal(await page.evaluate(() => [...document.querySelectorAll('.steps [data-knows]')]
+      .indexOf(document.activeElement)), 2);
     await close(page);
   },
 
@@ -795,20 +847,32 @@ const tests = {
   },
 };
 
+/** Tests that measure, and so run by themselves. */
+const alone = ['it_answers_in_time', 'five_thousand_tunes_scroll_smoothly', 'marks_change_while_the_tempo_does_and_a_tune_keeps_its_tempi'];
 
 let failed = 0;
-for (const [name, test] of Object.entries(tests)) {
-  if (wanted.length && !wanted.some((part) => name.includes(part))) {
-    continue;
-  }
+
+async function runTest(name) {
+  const from = performance.now();
   try {
-    await test();
-    console.log(`ok ${name}`);
+    await tests[name]();
+    console.log(`ok ${name} (${((performance.now() - from) / 1000).toFixed(1)} s)`);
   } catch (error) {
     failed += 1;
     console.log(`FAILED ${name}: ${error.stack?.split('\n').slice(0, 12).join('\n')}`);
   }
 }
+
+async function runAll(names) {
+  for (let name = names.shift(); name; name = names.shift()) {
+    await runTest(name);
+  }
+}
+
+const chosen = Object.keys(tests).filter((name) => !wanted.length || wanted.some((part) => name.includes(part)));
+const shared = chosen.filter((name) => !alone.includes(name));
+await Promise.all([runAll(shared), runAll(shared)]); // two at once
+await runAll(chosen.filter((name) => alone.includes(name)));
 await browser.close();
 rmSync(scratch, { recursive: true });
 console.log(`${failed} failed`);
