@@ -155,25 +155,34 @@ is_held_again(const RcRoute *route, guint at, guint *last)
          !memcmp(&known->fingers, &step->fingers, sizeof known->fingers);
 }
 
-// What the route of a tune needs; NULL where it does not play. Sets `chords` to whether it has any.
-static GArray *
-find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chords)
+// Whether all chords of a route are of an accepted grade. Sets `chords` to whether there are any.
+static gboolean
+plays(const RcRoute *route, const RcTune *tune, RcVerdict accept, gboolean *chords)
 {
-  const RcVerdict accept = f->ladder->rolled->boards->settings.route.taste.accept;
-  GArray *needs = g_array_new(FALSE, FALSE, sizeof(guint));
-  const RcGrip *before = NULL;
-  guint *last = g_new0(guint, MAX(tune->symbols->len, 1));
-  gboolean plays = TRUE;
+  gboolean all = TRUE;
   *chords = FALSE;
   for (guint i = 0; i < route->steps->len; ++i) {
     const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
-    if (symbol->kind != RC_SYMBOL_CHORD && symbol->kind != RC_SYMBOL_UNREAD) {
-      continue;
+    const RcSymbolKind kind = rc_tune_symbol(tune, step->played.symbol)->kind;
+    if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
+      *chords = TRUE;
+      all &= step->verdict <= accept;
     }
-    *chords = TRUE;
-    plays &= step->verdict <= accept;
-    if (!plays || !step->held) {
+  }
+  return all && *chords;
+}
+
+// What the route of a tune that plays needs.
+static GArray *
+find_needs(Finding *f, const RcRoute *route, const RcTune *tune)
+{
+  GArray *needs = g_array_new(FALSE, FALSE, sizeof(guint));
+  const RcGrip *before = NULL;
+  guint *last = g_new0(guint, MAX(tune->symbols->len, 1));
+  for (guint i = 0; i < route->steps->len; ++i) {
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
+    if (symbol->kind != RC_SYMBOL_CHORD || !step->held) {
       continue;
     }
     if (!is_held_again(route, i, last)) {
@@ -185,9 +194,6 @@ find_needs(Finding *f, const RcRoute *route, const RcTune *tune, gboolean *chord
     before = &step->grip;
   }
   g_free(last);
-  if (!plays || !*chords) {
-    g_clear_pointer(&needs, g_array_unref);
-  }
   return needs;
 }
 
@@ -200,14 +206,15 @@ find_all(Finding *f, RcUse *use)
   RcPlanner *planner = rc_planner_new(ladder->layout, &rolled->boards->settings.route);
   RcRoute *route = rc_route_new(planner);
   for (guint i = 0; i < rolled->n_tunes; ++i) {
-    gboolean chords;
     const RcTune *tune = rolled->tunes[i];
+    const RcVerdict accept = rc_roll_accept(rolled->roll);
+    gboolean chords;
     rc_route_plan(route, tune);
-    GArray *needs = find_needs(f, route, tune, &chords);
     if (use) {
-      rc_use_add(use, route, tune, rc_roll_accept(rolled->roll));
+      rc_use_add(use, route, tune, accept);
     }
-    if (needs) {
+    if (plays(route, tune, accept, &chords)) {
+      GArray *needs = find_needs(f, route, tune);
       count_tune(f, needs);
       g_ptr_array_add(f->tunes, (gpointer)tune);
       g_ptr_array_add(f->needs, needs);

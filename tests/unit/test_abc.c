@@ -643,6 +643,7 @@ test_dances_that_tunes_name(void **state)
     { "weir.abc", "T:The Weir\nR:Reels, Irish\nM:4/4\n", "reel", RC_TEMPO_RHYTHM },
     { "weir.abc", "T:The Weir Reel\nM:4/4\n", "reel", RC_TEMPO_TITLE },
     { "weir.abc", "T:The Weir Reel\nR:Irish\nM:4/4\n", "reel", RC_TEMPO_TITLE },
+    { "weir.abc", "T:The Weir Hornpipe\nR:song\nM:4/4\n", "song", RC_TEMPO_RHYTHM }, // which has a usual tempo
     { "weir.abc", "T:The Weir\nG:Polkas\nM:2/4\n", "polka", RC_TEMPO_GROUP },
     { "slip-jigs.abc", "T:The Weir\nG:\nM:9/8\n", "slip jig", RC_TEMPO_FILE },
     { "waltzes.yaml", "title: Weir\nmeter: 3/4\nparts: {A: \"| C |\"}\n", "waltz", RC_TEMPO_FILE }, // in any format

@@ -500,6 +500,64 @@ test_much_in_one_line(void **state)
   g_string_free(text, TRUE);
 }
 
+// Whatever a collection calls its songs, a folder of them is read.
+static void
+test_endings_of_songs(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "weir.cho", "weir.chopro", "weir.chordpro", "weir.crd", "weir.PRO" };
+  const char *const paths[] = { folder, NULL };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    char *file = g_build_filename(folder, names[i], NULL);
+    g_remove(path);
+    assert_true(g_file_set_contents(file, HEAD "[D]Down\n", -1, NULL));
+    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+    RcTune *tune = rc_tune_new();
+    assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
+    assert_string_equal(tune->title, "Weir");
+    rc_tune_free(tune);
+    rc_corpus_free(corpus);
+    g_remove(file);
+    g_free(file);
+  }
+}
+
+// Of texts whose names tell nothing those with chords are songs; prose in a folder is passed over without a word.
+static void
+test_texts_that_are_songs(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *text;
+    gboolean song;
+  } texts[] = {
+    { "Weir\n\nD     G\nDown by\n", TRUE },
+    { "Weir\n\nH     G\nDown by\n", TRUE }, // German
+    { "Weir\n\n[D]Down [G]by\n", TRUE },
+    { "Weir\n\n(D)Down (G)by\n", TRUE },
+    { "Dear all,\n\n[A]ll members meet on Monday. Bring A and C.\n", FALSE },
+    { "A day at the weir\n\nBad weather (C) 2019, see [1] and [B].\n", FALSE },
+  };
+  char *file = g_build_filename(folder, "weir.txt", NULL);
+  const char *const paths[] = { folder, NULL };
+  g_remove(path);
+  for (guint i = 0; i < G_N_ELEMENTS(texts); ++i) {
+    GError *error = NULL;
+    assert_true(g_file_set_contents(file, texts[i].text, -1, NULL));
+    RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ .names = RC_NAMES_GERMAN });
+    RcTune *tune = rc_tune_new();
+    const RcReadResult result = rc_corpus_next(corpus, tune, &error);
+    if ((result == RC_READ_TUNE) != texts[i].song) {
+      fail_msg("%s: %s", texts[i].text, error ? error->message : "read");
+    }
+    g_clear_error(&error);
+    rc_tune_free(tune);
+    rc_corpus_free(corpus);
+  }
+  g_remove(file);
+  g_free(file);
+}
+
 // A copy, which the report keeps of each tune, has no lengths where the song has none, and the melody's notes.
 static void
 test_copies(void **state)
@@ -550,6 +608,8 @@ main(void)
     cmocka_unit_test(test_chords_between_semicolons),
     cmocka_unit_test(test_bars_repeated_in_a_line),
     cmocka_unit_test(test_several_on_a_line),
+    cmocka_unit_test(test_endings_of_songs),
+    cmocka_unit_test(test_texts_that_are_songs),
     cmocka_unit_test(test_facts_without_braces),
     cmocka_unit_test(test_values_as_they_are_found),
     cmocka_unit_test(test_labels),

@@ -295,6 +295,23 @@ what_is_known_is_not_new(void **state)
   clear(&l);
 }
 
+// A seventh that only Mill needs, which does not play, is nothing that the others need.
+static void
+what_only_an_unplayable_tune_needs_is_unneeded(void **state)
+{
+  (void)state;
+  static const char *const things[] = { "seventh:D", NULL };
+  Learned l = learn_knowing(NULL, "48-8x6",
+                            "title: Sluice\nkey: G\nparts: {A: G | G}\n---\n"
+                            "title: Mill\nkey: G\nparts: {A: D7 | Xq}\n",
+                            things, NULL);
+  assert_rung(&l.ladder->rungs[0], 2, 0, 0, "Sluice");
+  assert_int_equal(l.ladder->n_known, 0);
+  assert_string_equal(l.ladder->unneeded[0], "seventh:D");
+  assert_int_equal(l.ladder->n_unplayable, 1);
+  clear(&l);
+}
+
 // Each thing is known by its own word, and nothing is left to learn where all of them are.
 static void
 things_are_known_by_their_words(void **state)
@@ -336,6 +353,20 @@ a_stretch_is_learned_once(void **state)
   clear(&l);
 }
 
+// G9 is G seventh over G, which is leaner: who accepts just that learns the tune.
+static void
+a_tune_of_the_accepted_grade_is_learned(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "accept", "C", NULL));
+  Learned l = learn_with(&settings, "48-8x6", "title: Teal\nkey: C\nparts: {A: C | G9 | C}\n");
+  assert_int_equal(l.ladder->n, 1);
+  assert_int_equal(l.ladder->n_unplayable, 0);
+  assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STAND_IN], 1);
+  clear(&l);
+}
+
 // Buttons of one place are one button, whichever way the bellows go.
 static void
 push_and_pull_are_one_button(void **state)
@@ -374,8 +405,10 @@ main(void)
     IN_FOLDER(tunes_come_as_the_rule_says),
     IN_FOLDER(who_knows_a_tune_knows_what_it_needs),
     IN_FOLDER(what_is_known_is_not_new),
+    IN_FOLDER(what_only_an_unplayable_tune_needs_is_unneeded),
     IN_FOLDER(things_are_known_by_their_words),
     IN_FOLDER(a_stretch_is_learned_once),
+    IN_FOLDER(a_tune_of_the_accepted_grade_is_learned),
     IN_FOLDER(push_and_pull_are_one_button),
     IN_FOLDER(no_tunes_make_no_steps),
   };

@@ -429,6 +429,31 @@ two_repertoires_beside_each_other(void **state)
   clear_planned(&other);
 }
 
+// G is held three quarters of the one time and one quarter of the other, C a quarter and half.
+static void
+what_changed_most_is_told_first(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "G bass", "G major", "C bass" }; // three are told
+  static const double differences[] = { 0.5, 0.5, -0.25 };
+  Planned one = plan_tunes_on("32");
+  Planned other = plan_tunes_on("32");
+  add_titled(&one, "Weir", "| G | G | G | C |");
+  add_titled(&other, "Mill", "| G | C | C | F |");
+  RcHeatPair *pair = rc_heat_pair_new(one.use, other.use);
+  assert_int_equal(pair->n_shifts, G_N_ELEMENTS(names));
+  for (guint i = 0; i < pair->n_shifts; ++i) {
+    const RcLayout *layout = one.use->layout;
+    char *name = rc_button_name(layout, rc_layout_button(layout, pair->shifts[i].button), RC_SIGNS_ASCII);
+    assert_string_equal(name, names[i]);
+    assert_true(pair->shifts[i].difference == differences[i]);
+    g_free(name);
+  }
+  rc_heat_pair_free(pair);
+  clear_planned(&one);
+  clear_planned(&other);
+}
+
 // A 12 has Bb to A in two rows; a 24 more columns and the minor row.
 static void
 buttons_correspond_by_row_and_column(void **state)
@@ -480,6 +505,7 @@ main(void)
     cmocka_unit_test(leaps_are_told_in_the_order_of_the_written_bars),
     cmocka_unit_test(a_column_is_held_as_long_as_its_chords),
     cmocka_unit_test(two_repertoires_beside_each_other),
+    cmocka_unit_test(what_changed_most_is_told_first),
     cmocka_unit_test(buttons_correspond_by_row_and_column),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
