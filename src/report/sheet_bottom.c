@@ -11,7 +11,7 @@
 // In points.
 static const double above_board[] = { 12, 5, 4 }; // roomy, tight, close
 static const double below_board[] = { 14, 10, 8 };
-static const double line_height = 17; // of stand-ins without cards
+static const double line_height = 15.5; // of stand-ins without cards
 static const double line_badge = 14;
 static const double line_points = 10;
 static const double between_entries = 16;

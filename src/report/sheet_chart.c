@@ -19,7 +19,7 @@ static const double bar_left = 4; // of a bar, before its first chord
 static const double bar_right = 3;
 static const double line_gap[] = { 6, 3, 2 }; // roomy, tight, close
 static const double part_gap[] = { 4, 2, 2 };
-static const double row_air[] = { 8, 6, 3 };
+static const double row_air[] = { 8, 6, 1 };
 static const double number_points = 10;
 static const double least_pickup = 20;
 static const double comfortable = 14; // points; where marks beside chords make them smaller, they are put below
@@ -474,7 +474,7 @@ rc_sheet_add_label(RcSheetFlow *flow, const char *label)
   const double points = flow->setting.air == RC_SHEET_CLOSE ? 9 : 10; // the number of the bar is below it
   const double room = flow->indent > 0 ? flow->label_width - 4 : flow->right;
   const double width = MIN(rc_word_width((RcFace){ points, TRUE }, label) + 8, room);
-  rc_sheet_add(flow, RC_SHEET_PART, (RcBox){ 0, flow->y, width, points * 1.5 - 1 }, (RcFace){ points, TRUE }, label);
+  rc_sheet_add(flow, RC_SHEET_PART, (RcBox){ 0, flow->y, width, points * 1.5 - 2 }, (RcFace){ points, TRUE }, label);
 }
 
 void

@@ -182,30 +182,20 @@ is_one_page(RcSheetFlow *flow, RcSheetSetting setting, guint listed)
 }
 
 // Puts as few stand-ins as makes one page into lines: none, those that are plain, or of the others those that are held
-// least, as long as a row of cards is left. Returns whether there is such a number.
+// least, as long as some cards are left. Returns whether there is such a number. Fewer cards do not always take less
+// room, as where a row loses only one of its cards, so that all numbers are tried.
 static gboolean
 list_some(RcSheetFlow *flow, RcSheetSetting setting)
 {
-  enum { ROW = 4 };
+  enum { FEWEST_CARDS = 3, MOST_TRIES = 20 };
   const RcStandIns *all = flow->plan->stand_ins;
   const guint plain = count_plain(all);
-  guint too_few = plain;
-  guint enough = MAX(plain, MAX(all->n, ROW) - ROW);
-  if (is_one_page(flow, setting, 0) || is_one_page(flow, setting, plain)) {
-    return TRUE;
+  const guint most = MIN(MAX(all->n, FEWEST_CARDS) - FEWEST_CARDS, plain + MOST_TRIES);
+  gboolean found = is_one_page(flow, setting, 0) || is_one_page(flow, setting, plain);
+  for (guint listed = plain + 1; listed <= most && !found; ++listed) {
+    found = is_one_page(flow, setting, listed);
   }
-  if (!is_one_page(flow, setting, enough)) {
-    return FALSE;
-  }
-  while (enough - too_few > 1) {
-    const guint middle = (too_few + enough) / 2;
-    if (is_one_page(flow, setting, middle)) {
-      enough = middle;
-    } else {
-      too_few = middle;
-    }
-  }
-  return is_one_page(flow, setting, enough);
+  return found;
 }
 
 // Plans on one page what goes there: with less air, or with some of the stand-ins in lines. Returns FALSE where neither
