@@ -2135,6 +2135,46 @@ def test_threads_change_nothing():
         assert read(paths[0]) == read(paths[1]) == read(paths[2])
 
 
+def large_book():
+    """YAML of a megabyte, more than one thread reads in a row, with each fault far from its likes."""
+    faults = {500: 'title: "Open\n', 1500: "title: Lacks\nno: 1\nkey: Q\n", 2500: "%YAML 1.1\n" + UNREAD.replace("Qx", "Qz"),
+              3500: UNREAD.replace("Slow", "Sl\xfcw"), 4500: "title: [\n", 5500: LANTERN + "order: A\n", 6500: "# \n"}
+    tunes = [faults.get(i, LANTERN.replace("Weir", f"Weir {i}").replace("D | Bm", f"D | Q{i % 40}" if i % 300 == 0 else "D | Bm"))
+             for i in range(7000)]
+    return "---\n".join(tunes)
+
+
+def large_abc():
+    """The same of ABC: a head, habits that late tunes show, text between tunes."""
+    head = "L:1/4\nR:waltz\nU:T=!fermata!\n\n"
+    tunes = {i: f'X:{i}\nT:Gate {i}\nM:3/4\nK:D\n"D"A3|"G"B2{"+CEG+" if i % 2000 > 1900 else "A"}|"Qx{i % 30}"A3|\n' for i in range(12000)}
+    tunes[6000] = "X:6000\nT:Lacks\nM:?\nK:D\nA|\n"
+    return head + "".join(text + ("free text\n\n" if i % 700 == 0 else "" if i % 500 == 0 else "\n") for i, text in tunes.items())
+
+
+def test_threads_change_nothing_of_one_large_file():
+    with tempfile.TemporaryDirectory() as folder:
+        packed = os.path.join(folder, "club.zip")
+        books = [write(folder, "club.yaml", large_book()), write(folder, "club.abc", large_abc()), packed]
+        with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+            for i in range(40):
+                archive.writestr(f"{i}.musicxml", ladder_musicxml().replace("Quince", f"Quince {i}"))
+                archive.writestr(f"{i}.mxl", as_mxl(ladder_musicxml()))
+            archive.writestr("all.abc", large_abc())
+            archive.writestr("broken.musicxml", ladder_musicxml()[:900])
+            archive.writestr("large.musicxml", ladder_musicxml().replace("<score-part id", "<!--" + "x" * 900000 + "--><score-part id"))
+        for book in books:
+            for arguments in (["compare"], ["compare", "--format", "json", "--all-problems"], ["keys", "--on", "24", "--format", "csv"]):
+                one = run(*arguments, book, "--threads", "1")
+                assert one[0] == 1 and one[2].count("\n") > 2, one
+                assert run(*arguments, book, "--threads", "5") == one, (arguments, book)
+        for book in books[:2]:
+            status, out, err = run("compare", "--all-problems", book)
+            with open(book, "rb") as file:
+                piped = run("compare", "--all-problems", "-", stdin=file.read())
+            assert piped[:2] == (status, out.replace(book, "-")) and piped[2] == err.replace(book, "-")
+
+
 def test_heat_of_the_tunes_with_a_title():
     with tempfile.TemporaryDirectory() as folder:
         path = write(folder, "two.yaml", LANTERN + "---\n" + LANTERN.replace("Lantern at the Weir", "Other"))
