@@ -68,7 +68,7 @@ find_format(const RcCutter *c)
 }
 
 // Starts the text that is open, unless it is plainly no music.
-static gboolean
+static void
 start_text(RcCutter *c, GError **error)
 {
   gsize length = 0;
@@ -76,14 +76,14 @@ start_text(RcCutter *c, GError **error)
   const char *head = format->foreign ? rc_source_head(c->source, &length) : NULL;
   const char *why = head ? format->foreign(head, length) : NULL;
   if (why) {
-    return rc_fail(error, RC_ERROR_PASSED, (RcPlace){ rc_source_name(c->source), 0, 0 }, "passed over: %s", why);
+    rc_fail(error, RC_ERROR_PASSED, (RcPlace){ rc_source_name(c->source), 0, 0 }, "passed over: %s", why);
+    return;
   }
   c->text = rc_text_new(c->source, format);
   c->length = 0;
   c->ended = FALSE;
   c->line = 1;
   c->pieces = 0;
-  return TRUE;
 }
 
 // Whether a member of an archive is a text that is no music, though its name might be that of a song.
@@ -105,7 +105,7 @@ is_tunes(const char *name)
   return rc_format_by_ending(name) != NULL;
 }
 
-static gboolean
+static void
 end_source(RcCutter *c, gboolean failed, GError **error)
 {
   const gboolean empty = !failed && rc_source_texts(c->source) == 0;
@@ -114,41 +114,44 @@ end_source(RcCutter *c, gboolean failed, GError **error)
     rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ c->path, 0, 0 }, "holds no tunes: no member's name ends in %s",
             rc_format_endings());
   }
-  return !failed && !empty;
 }
 
-// Goes on to the next text; FALSE with `error` set for a problem, or without at the very end.
-static gboolean
+// Goes on to the next text; there is none where `error` is set, and at the very end.
+static void
 next_text(RcCutter *c, GError **error)
 {
+  gboolean prose = TRUE;
   if (!c->opened) {
     c->opened = TRUE;
     c->source = rc_source_open(c->path, error);
   }
-  while (c->source) {
+  while (c->source && prose) {
     const RcSourceStep step = rc_source_next(c->source, is_tunes, error);
-    if (step == RC_SOURCE_PROBLEM) {
-      return FALSE;
-    }
-    if (step != RC_SOURCE_TEXT) {
+    prose = step == RC_SOURCE_TEXT && is_prose(c->source);
+    if (step == RC_SOURCE_END || step == RC_SOURCE_FAILED) {
       end_source(c, step == RC_SOURCE_FAILED, error);
-    } else if (!is_prose(c->source)) {
-      return start_text(c, error);
+    } else if (step == RC_SOURCE_TEXT && !prose) {
+      start_text(c, error);
     }
   }
-  return FALSE;
 }
 
 // ----------------------------------------------------------------------------------------------------------- cutting
 
-// Reads on until so many bytes are held, or there is no more.
 static void
-hold(RcCutter *c, gsize bytes)
+make_room(RcCutter *c, gsize bytes)
 {
   if (bytes > c->room) {
     c->held = g_realloc(c->held, bytes);
     c->room = bytes;
   }
+}
+
+// Reads on until so many bytes are held, or there is no more.
+static void
+hold(RcCutter *c, gsize bytes)
+{
+  make_room(c, bytes);
   while (c->length < bytes && !c->ended) {
     const gsize n = rc_source_read(c->source, c->held + c->length, bytes - c->length);
     c->length += n;
@@ -199,20 +202,15 @@ start_piece(RcCutter *c, RcPiece *piece)
 static void
 hand_over(RcCutter *c, RcPiece *piece, gsize own, gsize ahead)
 {
-  char *bytes = piece->bytes;
-  const gsize room = piece->room;
+  const RcPiece before = *piece;
+  const gsize left = c->length - own;
   piece->bytes = c->held;
   piece->room = c->room;
   piece->own = own;
   piece->length = MIN(own + ahead, c->length);
-  c->held = bytes;
-  c->room = room;
-  const gsize left = c->length - own;
-  c->length = 0;
-  if (left > c->room) {
-    c->held = g_realloc(c->held, piece->room);
-    c->room = piece->room;
-  }
+  c->held = before.bytes;
+  c->room = before.room;
+  make_room(c, left);
   if (left) {
     memcpy(c->held, piece->bytes + own, left);
   }
@@ -243,11 +241,15 @@ RcCut
 rc_cutter_next(RcCutter *c, RcPiece *piece, GError **error)
 {
   GError *problem = NULL;
-  if (!c->text && !next_text(c, &problem)) {
-    if (problem) {
-      g_propagate_error(error, problem);
-    }
-    return problem ? RC_CUT_PROBLEM : RC_CUT_END;
+  if (!c->text) {
+    next_text(c, &problem);
+  }
+  if (problem) {
+    g_propagate_error(error, problem);
+    return RC_CUT_PROBLEM;
+  }
+  if (!c->text) {
+    return RC_CUT_END;
   }
   const gsize cut = find_cut(c);
   start_piece(c, piece);

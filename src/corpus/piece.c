@@ -83,8 +83,12 @@ rc_piece_take(RcPiece *piece, char **bytes, gsize *room, gsize least)
   piece->bytes = *bytes;
   piece->room = *room;
   piece->length = 0;
-  *room = MAX(before.room, least);
-  *bytes = *room > before.room ? g_realloc(before.bytes, *room) : before.bytes;
+  *bytes = before.bytes;
+  *room = before.room;
+  if (*room < least) {
+    *bytes = g_realloc(*bytes, least);
+    *room = least;
+  }
   return before.length;
 }
 
@@ -104,7 +108,7 @@ gboolean
 rc_piece_wait(const RcPiece *piece)
 {
   RcText *text = piece->text;
-  const gpointer number = GUINT_TO_POINTER(piece->number);
+  gconstpointer number = GUINT_TO_POINTER(piece->number);
   if (g_queue_peek_head(&text->open) != number) {
     g_cond_wait(&text->changed, &text->lock);
   }

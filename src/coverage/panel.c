@@ -239,7 +239,7 @@ static RcAsked *
 answer(const RcPanel *panel, const RcRequest *request, const RcAsked *alone)
 {
   RcAsked *asked = g_new0(RcAsked, 1);
-  asked->verdicts = g_new(guint8, MAX(panel->n, 1));
+  asked->verdicts = g_new0(guint8, MAX(panel->n, 1));
   if (panel->sweep) {
     rc_sweep_ask(panel->sweep, panel->taste, request, asked->verdicts);
   } else {

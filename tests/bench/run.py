@@ -125,6 +125,9 @@ def main():
     ratio("12 layouts to 11", one + on + ["--on", "120", abc], one + on + [abc], "at most 1.03")
     parts = [book("abc", 3_000_000, first) for first in range(1, 17)]
     ratio("one thread to two, 16 files", one + parts, [ROWCALL, "compare", "--threads", "2"] + parts, "at least 1.7")
+    for path in (yaml, abc):
+        ratio(f"two threads to one, one file, {path.rsplit('.', 1)[1]}", [ROWCALL, "compare", "--threads", "2", path], one + [path],
+              "at most 0.6")
     tenth = book("abc", 2_500_000)
     print(f"ten times the tunes: {peak(one + [abc]) - peak(one + [tenth])} KiB more; goal at most 1024")
     scores, fewer = book("tar", 25_000_000), book("tar", 2_500_000)
