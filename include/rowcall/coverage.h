@@ -293,6 +293,18 @@ void rc_lacking_note(RcLacking *lacking, guint same);
 /// short; @p lacking is the number of its different chords that are not accepted.
 void rc_counts_judge_tune(RcCounts *counts, RcVerdict accept, guint lacking);
 
+/// How a tune fares on a keyboard, worst first.
+typedef enum {
+  RC_FARES_NOT,       ///< it lacks several chords, or one and a text could not be read
+  RC_FARES_UNREAD,    ///< it lacks no chord, but has a text that is no chord symbol
+  RC_FARES_ONE_SHORT, ///< one single different chord keeps it from being playable
+  RC_FARES_PLAYS,     ///< all its chords are playable
+  RC_N_FARES
+} RcFares;
+
+/// Returns how the tune with chords fares whose counts are @p counts.
+RcFares rc_counts_fares(const RcCounts *counts, RcVerdict accept);
+
 /// Returns whether any chord has a length. Where none has, the three functions below count chords in place of ticks.
 gboolean rc_counts_measured(const RcCounts *counts);
 

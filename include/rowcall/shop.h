@@ -103,6 +103,8 @@ gboolean rc_worth_beats(const RcWorth *a, const RcWorth *b);
 typedef struct {
   guint tune;      ///< index, see rc_tally_title()
   RcTicks missing; ///< how long its chords below the accepted grade last, unread ones among them
+  RcFares fares;
+  double carried; ///< the share of its time
 } RcLeftOut;
 
 /// The roll of a repertoire on the keyboards of several offers, and what each leaves out, tune by tune. Memory grows
@@ -129,6 +131,9 @@ RcPlace rc_tally_place(const RcTally *tally, guint tune);
 
 /// Returns the tunes that keyboard @p index leaves out, in the order they were added: an array of RcLeftOut; borrowed.
 const GArray *rc_tally_left_out(const RcTally *tally, guint index);
+
+/// Returns the same in a new array, in the order of #RC_LIST_WORST.
+GArray *rc_tally_worst_first(const RcTally *tally, guint index);
 
 // --------------------------------------------------------------------------------------------------------- standing
 

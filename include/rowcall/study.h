@@ -935,15 +935,6 @@ void rc_keys_free(RcKeys *keys);
 
 // ------------------------------------------------------------------------------------------------- a list of tunes
 
-/// How a tune fares on a keyboard, worst first.
-typedef enum {
-  RC_FARES_NOT,       ///< it lacks several chords, or one and a text could not be read
-  RC_FARES_UNREAD,    ///< it lacks no chord, but has a text that is no chord symbol
-  RC_FARES_ONE_SHORT, ///< one single different chord keeps it from being playable
-  RC_FARES_PLAYS,     ///< all its chords are playable
-  RC_N_FARES
-} RcFares;
-
 /// A chord that a tune lacks: the keyboard does not give it at the accepted grade, somewhere or anywhere. Chords are
 /// the same when they sound the same.
 typedef struct {

@@ -5,6 +5,19 @@
 
 #include <string.h>
 
+// The offer file, by its ending, where it comes after tunes; else NULL.
+static const char *
+find_misplaced(char *const *arguments)
+{
+  const char *ending = ".offers";
+  for (char *const *later = arguments + 1; !g_str_has_suffix(arguments[0], ending) && *later; ++later) {
+    if (g_str_has_suffix(*later, ending)) {
+      return *later;
+    }
+  }
+  return NULL;
+}
+
 // Takes the offer file, which comes first, out of the arguments; a new string, or NULL, having said why.
 static char *
 take_offers(CliOptions *options)
@@ -15,6 +28,11 @@ take_offers(CliOptions *options)
   }
   char *path = options->arguments[0];
   const guint n = g_strv_length(options->arguments);
+  const char *offers = find_misplaced(options->arguments);
+  if (offers) {
+    cli_complain("`%s` comes after `%s`; name the file of offers first and then the tunes", offers, path);
+    return NULL;
+  }
   if (n == 1) {
     cli_complain("no tunes are named: give files, folders or - for standard input after the file of offers");
     return NULL;

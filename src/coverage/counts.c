@@ -54,6 +54,19 @@ rc_counts_judge_tune(RcCounts *counts, RcVerdict accept, guint lacking)
   counts->one_short = lacking == 1 && !counts->chords[RC_UNREAD];
 }
 
+RcFares
+rc_counts_fares(const RcCounts *counts, RcVerdict accept)
+{
+  guint64 lacking = 0;
+  for (guint v = (guint)accept + 1; v < RC_UNREAD; ++v) {
+    lacking += counts->chords[v];
+  }
+  return counts->playable    ? RC_FARES_PLAYS
+         : counts->one_short ? RC_FARES_ONE_SHORT
+         : lacking           ? RC_FARES_NOT
+                             : RC_FARES_UNREAD;
+}
+
 gboolean
 rc_counts_measured(const RcCounts *counts)
 {

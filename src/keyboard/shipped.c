@@ -92,10 +92,12 @@ fail_unknown(const char *name, GError **error)
 {
   char **names = rc_layout_all_names();
   char *meant = suggestion(name, (const char *const *)names);
-  char *all = g_strjoinv(", ", names);
+  char *usual = g_strjoinv(", ", (char **)usual_names);
+  char *expected = *meant ? g_strdup(meant) : g_strdup_printf(" expected %s or another of `rowcall layouts`;", usual);
   rc_fail(error, RC_ERROR_UNKNOWN, (RcPlace){ NULL, 0, 0 },
-          "no layout is called `%s`;%s the layouts are %s; a file of your own is named by its path", name, meant, all);
-  g_free(all);
+          "no layout is called `%s`;%s a file of your own is named by its path", name, expected);
+  g_free(expected);
+  g_free(usual);
   g_free(meant);
   g_strfreev(names);
   return FALSE;

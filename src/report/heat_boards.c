@@ -96,7 +96,7 @@ rc_heat_draw_difference(RcPages *p, const RcHeatPair *pair)
   }
   char *note = g_strconcat("Round and +: held longer in A. Square and −: held longer in B. Dashed: no difference.",
                            pair->alike < layout->buttons->len ? " A name alone: only A has that button." : "", NULL);
-  draw_board(p, "A less B, in points of percent", note, finding, &board);
+  draw_board(p, "A less B, in points of percent before rounding", note, finding, &board);
   g_free(note);
   g_free(finding);
   g_free(shares);

@@ -327,7 +327,7 @@ append_table(GString *out, const RcHeatBeside *beside)
     rc_heat_append_board(out, pair->sides[i].use->layout, 5, rc_heat_percent_cell, pair->sides[i].use);
   }
   if (pair->alike) {
-    g_string_append_printf(out, "\nA less B\n");
+    g_string_append_printf(out, "\nA less B, before rounding\n");
     rc_heat_append_board(out, pair->sides[0].use->layout, 6, difference_cell, pair);
   }
   g_string_append_c(out, '\n');

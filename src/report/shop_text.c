@@ -176,17 +176,6 @@ append_finding(const Answer *a)
   g_free(finding);
 }
 
-static int
-compare_missing(gconstpointer a, gconstpointer b)
-{
-  const RcLeftOut *left = a;
-  const RcLeftOut *right = b;
-  if (left->missing != right->missing) {
-    return left->missing < right->missing ? 1 : -1;
-  }
-  return (left->tune > right->tune) - (left->tune < right->tune);
-}
-
 // " for lack of Bm, F#7 and 3 chords more", those held longest first.
 static void
 append_wanting(GString *text, const Answer *a, guint index)
@@ -209,33 +198,32 @@ left_out_text(const Answer *a, guint index)
 {
   enum { NAMED = 3 };
   const RcCounts counts = counts_at(a, index);
-  const GArray *left = rc_tally_left_out(a->tally, row_at(a, index)->offer);
   GString *text = g_string_new(NULL);
+  GArray *left = rc_tally_worst_first(a->tally, row_at(a, index)->offer);
   if (!left->len) {
+    g_array_unref(left);
     g_string_append_printf(text, "leaves out none of the %" U64 " tunes.", counts.tunes);
     return g_string_free(text, FALSE);
   }
-  GArray *sorted = g_array_copy((GArray *)left);
-  g_array_sort(sorted, compare_missing);
   g_string_append_printf(text, "leaves out %u of %" U64 " tunes", left->len, counts.tunes);
   append_wanting(text, a, index);
   g_string_append(text, ": ");
-  for (guint i = 0; i < MIN(sorted->len, NAMED); ++i) {
+  for (guint i = 0; i < MIN(left->len, NAMED); ++i) {
     g_string_append_printf(text, "%s%s", i ? "; " : "",
-                           rc_tally_title(a->tally, g_array_index(sorted, RcLeftOut, i).tune));
+                           rc_tally_title(a->tally, g_array_index(left, RcLeftOut, i).tune));
   }
-  if (sorted->len > NAMED) {
-    g_string_append_printf(text, " and %u more", sorted->len - NAMED);
+  if (left->len > NAMED) {
+    g_string_append_printf(text, " and %u more", left->len - NAMED);
   }
   g_string_append_c(text, '.');
-  g_array_unref(sorted);
+  g_array_unref(left);
   return g_string_free(text, FALSE);
 }
 
 static void
 append_left_out(const Answer *a)
 {
-  g_string_append(a->out, "\nWhat these leave out, the tunes that lack most playing time first:\n");
+  g_string_append(a->out, "\nWhat these leave out, the worst first, as `rowcall list` sorts them:\n");
   for (guint i = 0; i < a->standings->n; ++i) {
     const RcOffer *offer = offer_at(a, i);
     if (row_at(a, i)->beaten) {

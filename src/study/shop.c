@@ -7,6 +7,7 @@
 #include "rowcall/study.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 // ------------------------------------------------------------------------------------------------------------- tally
 
@@ -73,8 +74,11 @@ rc_tally_add(RcTally *tally, const RcTune *tune)
   for (guint i = 0; i < tally->left_out->len; ++i) {
     const RcCounts *counts = &tally->counts[i];
     if (counts->tunes && !counts->playable) {
-      const RcLeftOut left = { tally->tunes->len - 1,
-                               rc_counts_whole(counts) - rc_counts_carried(counts, rc_panel_accept(tally->panel)) };
+      const RcVerdict accept = rc_panel_accept(tally->panel);
+      const RcTicks whole = rc_counts_whole(counts);
+      const RcTicks carried = rc_counts_carried(counts, accept);
+      const RcLeftOut left = { tally->tunes->len - 1, whole - carried, rc_counts_fares(counts, accept),
+                               (double)carried / (double)MAX(whole, 1) };
       g_array_append_val((GArray *)g_ptr_array_index(tally->left_out, i), left);
     }
   }
@@ -103,6 +107,36 @@ const GArray *
 rc_tally_left_out(const RcTally *tally, guint index)
 {
   return g_ptr_array_index(tally->left_out, index);
+}
+
+static int
+compare_titles(const RcTally *tally, guint one, guint other)
+{
+  char *left = g_utf8_casefold(rc_tally_title(tally, one), -1);
+  char *right = g_utf8_casefold(rc_tally_title(tally, other), -1);
+  const int order = strcmp(left, right);
+  g_free(left);
+  g_free(right);
+  return order;
+}
+
+static int
+compare_left_out(gconstpointer a, gconstpointer b, gpointer tally)
+{
+  const RcLeftOut *left = a;
+  const RcLeftOut *right = b;
+  const int by_time = (left->carried > right->carried) - (left->carried < right->carried);
+  return left->fares != right->fares ? (int)left->fares - (int)right->fares
+         : by_time                   ? by_time
+                                     : compare_titles(tally, left->tune, right->tune);
+}
+
+GArray *
+rc_tally_worst_first(const RcTally *tally, guint index)
+{
+  GArray *sorted = g_array_copy(g_ptr_array_index(tally->left_out, index));
+  g_array_sort_with_data(sorted, compare_left_out, (gpointer)tally); // which keeps the order of equal ones
+  return sorted;
 }
 
 RcRepairGain

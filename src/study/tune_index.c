@@ -51,7 +51,7 @@ find_place(const Indexing *i, guint number)
   const RcCounts *counts = &i->counts[i->chosen];
   RcIndexed indexed = { number, rc_tune_on(boards, i->chosen, tune, counts), g_new(RcFares, boards->n) };
   for (guint size = 0; size < boards->n; ++size) {
-    indexed.sizes[size] = rc_tune_fares(&i->counts[size], accept);
+    indexed.sizes[size] = rc_counts_fares(&i->counts[size], accept);
   }
   return (Place){ indexed, groups[indexed.on.fares], file_of(i, tune->file), share_at(counts, accept),
                   share_at(counts, RC_NATIVE) };

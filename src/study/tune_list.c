@@ -55,19 +55,6 @@ add_unread(const RcTune *tune, GArray *lacks)
   }
 }
 
-RcFares
-rc_tune_fares(const RcCounts *counts, RcVerdict accept)
-{
-  guint64 lacking = 0;
-  for (guint v = (guint)accept + 1; v < RC_UNREAD; ++v) {
-    lacking += counts->chords[v];
-  }
-  return counts->playable    ? RC_FARES_PLAYS
-         : counts->one_short ? RC_FARES_ONE_SHORT
-         : lacking           ? RC_FARES_NOT
-                             : RC_FARES_UNREAD;
-}
-
 static RcTuneLack *
 find_lacks(const RcBoards *boards, guint index, const RcTune *tune, guint *n_lacks)
 {
@@ -91,7 +78,7 @@ find_lacks(const RcBoards *boards, guint index, const RcTune *tune, guint *n_lac
 RcTuneOn
 rc_tune_on(const RcBoards *boards, guint index, const RcTune *tune, const RcCounts *counts)
 {
-  RcTuneOn on = { .fares = rc_tune_fares(counts, rc_panel_accept(boards->panel)), .counts = *counts };
+  RcTuneOn on = { .fares = rc_counts_fares(counts, rc_panel_accept(boards->panel)), .counts = *counts };
   if (on.fares != RC_FARES_PLAYS) {
     on.lacks = find_lacks(boards, index, tune, &on.n_lacks);
   }

@@ -8,9 +8,6 @@
 
 #include "rowcall/study.h"
 
-/// Returns how a tune that has chords fares where it has these @p counts.
-RcFares rc_tune_fares(const RcCounts *counts, RcVerdict accept);
-
 /// Returns how @p tune, which has @p counts on keyboard @p index of @p boards, fares and what it lacks there. Its lacks
 /// are to be freed with g_free().
 RcTuneOn rc_tune_on(const RcBoards *boards, guint index, const RcTune *tune, const RcCounts *counts);

@@ -1479,10 +1479,18 @@ def test_the_shop_window_drawn():
         assert "of the names found no room here; the table has them" in pdf_text(path)
 
 
+def test_a_shop_and_a_list_have_the_worst_tunes_first():
+    words = " ".join(good("shop", WINDOW, CORPUS).split())
+    named = re.search(r"Chapel Row 48 leaves out \d+ of \d+ tunes for lack of [^:]*: (.*?) and \d+ more", words)[1]
+    rows = list(csv.DictReader(io.StringIO(good("list", CORPUS, "--on", "48-12x4", "--format", "csv"))))
+    assert named.split("; ") == [row["title"] for row in rows[:3]]
+
+
 def test_shop_used_wrongly():
     assert "name the file of offers" in bad(2, "shop")[1]
     assert "no tunes are named" in bad(2, "shop", WINDOW)[1]
     assert "nowhere.offers: cannot be read" in bad(2, "shop", "nowhere.offers", CORPUS)[1]
+    assert f"`{WINDOW}` comes after `{CORPUS}`; name the file of offers first" in bad(2, "shop", CORPUS, WINDOW)[1]
     for target in ("0", "101", "x", "nan"):
         assert f"--target {target}: expected a percentage" in bad(2, "shop", WINDOW, CORPUS, "--target", target)[1]
     with tempfile.TemporaryDirectory() as folder:
