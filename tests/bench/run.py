@@ -109,16 +109,17 @@ def answers():
                   [ROWCALL, "compare", tunes, "--threads", threads], "under 3")
 
 
+# The goals for reading on one core. Of ABC 2.0 times `wc -lw` and a quarter of abc2abc's time are about the same; those first
+# written, 3 times and a fifth, contradicted each other. abc2midi says no more than abc2abc does, and is left out.
 def main():
     os.makedirs(FOLDER, exist_ok=True)
     one = [ROWCALL, "compare", "--threads", "1"]
     layouts = "8 12 24 32 40 48-8x6 48-12x4 60 72 80 96".split()
     on = [argument for name in layouts for argument in ("--on", name)]
     yaml, abc = book("yaml", 12_000_000), book("abc", 25_000_000)
-    ratio("YAML, 12 layouts, to libyaml's event loop", one + [yaml], [os.path.join(LOOPS, "yaml_loop"), yaml], "at most 1.25")
-    ratio("ABC, 12 layouts, to wc -lw", one + [abc], ["wc", "-lw", abc], "at most 3")
-    ratio("abc2abc to ABC, 12 layouts", ["abc2abc", abc], one + [abc], "at least 5")
-    ratio("abc2midi to ABC, 12 layouts", ["abc2midi", abc], one + [abc], "at least 20")
+    ratio("YAML, 12 layouts, to libyaml's event loop", one + [yaml], [os.path.join(LOOPS, "yaml_loop"), yaml], "at most 1.5")
+    ratio("ABC, 12 layouts, to wc -lw", one + [abc], ["wc", "-lw", abc], "at most 2.0")
+    ratio("abc2abc to ABC, 12 layouts", ["abc2abc", abc], one + [abc], "at least 4")
     score = book("musicxml", 25_000_000)
     ratio("MusicXML, 12 layouts, to expat's elements", one + [score], [os.path.join(LOOPS, "expat_loop"), score],
           "at most 1.5")
