@@ -507,6 +507,22 @@ bars_fit(RcSheetFlow *flow, RcSheetSetting setting, double least)
   return TRUE;
 }
 
+gboolean
+rc_sheet_has_room_for_each(RcSheetFlow *flow, RcSheetSetting setting)
+{
+  const RcTune *tune = flow->plan->sheet->tune;
+  const double room = (flow->right - flow->label_width) / setting.across - bar_left - bar_right;
+  for (guint i = 0; i < tune->bars->len; ++i) {
+    const Blocks blocks = bar_blocks(flow, bar_at(flow, i));
+    for (guint j = 0; j < blocks.n; ++j) {
+      if (block_width(&blocks.blocks[j], RC_SHEET_SMALLEST, setting.beside) > room) {
+        return FALSE;
+      }
+    }
+  }
+  return TRUE;
+}
+
 static RcSheetSetting
 setting_of(guint across, gboolean beside)
 {

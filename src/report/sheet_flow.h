@@ -106,6 +106,9 @@ void rc_sheet_add_label(RcSheetFlow *flow, const char *label);
 /// Chooses how the chart of the tune is set, apart from the pages it takes. Lines hold at most @p most bars.
 RcSheetSetting rc_sheet_choose_setting(RcSheetFlow *flow, guint most);
 
+/// Returns whether each chord by itself has room in its bar.
+gboolean rc_sheet_has_room_for_each(RcSheetFlow *flow, RcSheetSetting setting);
+
 /// Adds a stretch of bars.
 void rc_sheet_add_bars(RcSheetFlow *flow, const RcPart *part);
 

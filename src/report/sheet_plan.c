@@ -198,10 +198,19 @@ list_some(RcSheetFlow *flow, RcSheetSetting setting)
   return found;
 }
 
-// Plans on one page what goes there: with less air, or with some of the stand-ins in lines. Returns FALSE where neither
-// helps.
+// Twice as many bars a line, where a few had made it fewer than `most`; the chords of these are in several rows.
+static RcSheetSetting
+with_more_bars(RcSheetSetting setting, guint most)
+{
+  setting.across = MIN(2 * setting.across, most);
+  setting.beside = FALSE;
+  return setting;
+}
+
+// Plans on one page what goes there: with less air, with some of the stand-ins in lines, or with as many as `most` bars
+// a line all the same. Returns FALSE where nothing helps.
 static gboolean
-plan_one_page(RcSheetFlow *flow, RcSheetSetting usual)
+plan_one_page(RcSheetFlow *flow, RcSheetSetting usual, guint most)
 {
   enum { HOPELESS = 4 };
   if (is_one_page(flow, usual, 0)) {
@@ -210,7 +219,10 @@ plan_one_page(RcSheetFlow *flow, RcSheetSetting usual)
   if (flow->plan->pages >= HOPELESS) {
     return FALSE;
   }
-  return is_one_page(flow, with_air(usual, RC_SHEET_TIGHT), 0) || list_some(flow, with_air(usual, RC_SHEET_CLOSE));
+  const RcSheetSetting close = with_air(usual, RC_SHEET_CLOSE);
+  return is_one_page(flow, with_air(usual, RC_SHEET_TIGHT), 0) || list_some(flow, close) ||
+         (usual.across < most && rc_sheet_has_room_for_each(flow, with_more_bars(close, most)) &&
+          list_some(flow, with_more_bars(close, most)));
 }
 
 // Where one page does not do, with less air only if that spares another.
@@ -218,9 +230,9 @@ static void
 plan_chart(RcSheetFlow *flow)
 {
   enum { FEW = 4, MANY = 8 };
-  const gboolean few = count_bars(flow->plan->sheet->tune) <= RC_SHEET_FEW_BARS;
-  const RcSheetSetting usual = rc_sheet_choose_setting(flow, few ? FEW : MANY);
-  if (!plan_one_page(flow, usual)) {
+  const guint most = count_bars(flow->plan->sheet->tune) <= RC_SHEET_FEW_BARS ? FEW : MANY;
+  const RcSheetSetting usual = rc_sheet_choose_setting(flow, most);
+  if (!plan_one_page(flow, usual, most)) {
     plan_in(flow, with_air(usual, RC_SHEET_TIGHT));
     const guint tight = flow->plan->pages;
     plan_in(flow, usual);

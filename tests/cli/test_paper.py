@@ -160,7 +160,7 @@ def boxes_of(path):
 def test_no_word_is_printed_over_another():
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "all.pdf")
-        for on, paper in (("48-8x6", "a4"), ("12", "letter"), ("push-pull-12-gc", "a4")):
+        for on, paper in (("48-8x6", "a4"), ("48-8x6", "letter"), ("12", "letter"), ("push-pull-12-gc", "a4")):
             good("report", CORPUS, "--on", on, "--sections", "all", "--paper", paper, "-o", path)
             for number, page in enumerate(boxes_of(path), 1):
                 page.sort(key=lambda box: box[1])
