@@ -212,33 +212,28 @@ with_more_bars(RcSheetSetting setting, guint most)
 static gboolean
 plan_one_page(RcSheetFlow *flow, RcSheetSetting usual, guint most)
 {
-  enum { HOPELESS = 4 };
-  if (is_one_page(flow, usual, 0)) {
-    return TRUE;
-  }
-  if (flow->plan->pages >= HOPELESS) {
-    return FALSE;
-  }
   const RcSheetSetting close = with_air(usual, RC_SHEET_CLOSE);
   return is_one_page(flow, with_air(usual, RC_SHEET_TIGHT), 0) || list_some(flow, close) ||
          (usual.across < most && rc_sheet_has_room_for_each(flow, with_more_bars(close, most)) &&
           list_some(flow, with_more_bars(close, most)));
 }
 
-// Where one page does not do, with less air only if that spares another.
+// In the usual setting, unless another spares a page. Where one page does not do, with less air only if that spares
+// another.
 static void
 plan_chart(RcSheetFlow *flow)
 {
-  enum { FEW = 4, MANY = 8 };
+  enum { FEW = 4, MANY = 8, HOPELESS = 4 };
   const guint most = count_bars(flow->plan->sheet->tune) <= RC_SHEET_FEW_BARS ? FEW : MANY;
   const RcSheetSetting usual = rc_sheet_choose_setting(flow, most);
-  if (!plan_one_page(flow, usual, most)) {
-    plan_in(flow, with_air(usual, RC_SHEET_TIGHT));
-    const guint tight = flow->plan->pages;
+  plan_in(flow, usual);
+  const guint pages = flow->plan->pages;
+  if (pages == 1 || pages >= HOPELESS || plan_one_page(flow, usual, most)) {
+    return;
+  }
+  plan_in(flow, with_air(usual, RC_SHEET_TIGHT));
+  if (flow->plan->pages == pages) {
     plan_in(flow, usual);
-    if (tight < flow->plan->pages) {
-      plan_in(flow, with_air(usual, RC_SHEET_TIGHT));
-    }
   }
 }
 
