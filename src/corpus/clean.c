@@ -86,7 +86,7 @@ static gsize
 pass_character(RcCleaner *c, char *at, gsize length, gboolean whole, const char **counted)
 {
   const gunichar code = (guchar)*at < 0x80 ? (gunichar)(guchar)*at : g_utf8_get_char_validated(at, (gssize)length);
-  if (code == (gunichar)-2 && !whole) {
+  if (code == (gunichar)-2 && !whole && length < (gsize)g_utf8_skip[(guchar)*at]) { // a zero byte cuts off nothing
     return 0;
   }
   const gboolean broken = code == (gunichar)-1 || code == (gunichar)-2;

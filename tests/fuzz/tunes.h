@@ -133,7 +133,32 @@ check_doubts(const RcTune *tune)
   g_array_unref(doubts);
 }
 
-// Reads the bytes as a file of this format, NULL being the one that they tell.
+// What comes next of a text that is read whole comes next, too, where it is read in pieces.
+static void
+check_same(RcReadResult result, const RcTune *tune, const GError *error, RcCorpus *pieces)
+{
+  static RcTune *other = NULL;
+  GError *others = NULL;
+  other = other ? other : rc_tune_new();
+  g_assert_cmpint(rc_corpus_next(pieces, other, &others), ==, result);
+  g_assert_cmpstr(error ? error->message : NULL, ==, others ? others->message : NULL);
+  g_clear_error(&others);
+  if (result == RC_READ_TUNE) {
+    g_assert_cmpstr(other->title, ==, tune->title);
+    g_assert_cmpuint(other->line, ==, tune->line);
+    g_assert_cmpuint(other->remarks->len, ==, tune->remarks->len);
+    g_assert_cmpuint(other->events->len, ==, tune->events->len);
+    for (guint i = 0; i < tune->events->len; ++i) {
+      const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
+      const RcEvent *same = &g_array_index(other->events, RcEvent, i);
+      g_assert_cmpuint(same->line, ==, event->line);
+      g_assert_cmpuint(same->column, ==, event->column);
+      g_assert_cmpint(same->length, ==, event->length);
+    }
+  }
+}
+
+// Reads the bytes as a file of this format, NULL being the one that they tell; twice, whole and in pieces.
 static int
 read_tunes(const uint8_t *data, size_t size, const char *format)
 {
@@ -143,12 +168,16 @@ read_tunes(const uint8_t *data, size_t size, const char *format)
   g_assert_cmpint(write(file, data, size), ==, (ssize_t)size);
   char *path = g_strdup_printf("/proc/self/fd/%d", file);
   const char *const paths[] = { path, NULL };
-  const RcCorpusOptions options = { .from = format ? rc_format_find(format) : NULL,
-                                    .melody_notes = size % 2,
-                                    .words = size / 2 % 2 };
+  RcCorpusOptions options = { .from = format ? rc_format_find(format) : NULL,
+                              .melody_notes = size % 2,
+                              .words = size / 2 % 2,
+                              .piece_bytes = size + 1 };
   RcCorpus *corpus = rc_corpus_new(paths, options);
+  options.piece_bytes = 1 + size % 97;
+  RcCorpus *pieces = rc_corpus_new(paths, options);
   GError *error = NULL;
   for (RcReadResult result; (result = rc_corpus_next(corpus, tune, &error)) != RC_READ_END;) {
+    check_same(result, tune, error, pieces);
     if (result == RC_READ_TUNE) {
       check_texts(tune);
       check_lines(tune, options.words);
@@ -162,6 +191,8 @@ read_tunes(const uint8_t *data, size_t size, const char *format)
       g_clear_error(&error);
     }
   }
+  check_same(RC_READ_END, NULL, NULL, pieces);
+  rc_corpus_free(pieces);
   rc_corpus_free(corpus);
   g_free(path);
   close(file);

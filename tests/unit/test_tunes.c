@@ -1525,6 +1525,17 @@ append_spaces(GString *text, const char *beginning, gsize megabytes)
   g_string_append(text, "|\"\n");
 }
 
+// A letter that a zero byte cuts off is no end of the file.
+static void
+test_a_cut_letter_before_a_zero_byte_costs_its_tune_only(void **state)
+{
+  (void)state;
+  static const char text[] = "title: Hollow L\xC7\0og\n" BARS "---\n" HERON;
+  char *found = account_of_bytes(text, sizeof text - 1);
+  assert_string_equal(found, FILE_NAME ":1:16: byte 0xC7" NOT_UTF8 "; left out: Hollow L??og\ntune Grey Heron\n");
+  g_free(found);
+}
+
 static void
 test_the_bytes_of_a_tune_have_a_limit(void **state)
 {
@@ -1627,6 +1638,7 @@ main(void)
     IN_FOLDER(test_chords_and_bars_have_a_limit),
     IN_FOLDER(test_different_chords_have_a_limit),
     IN_FOLDER(test_the_bytes_of_a_tune_have_a_limit),
+    IN_FOLDER(test_a_cut_letter_before_a_zero_byte_costs_its_tune_only),
     IN_FOLDER(test_the_bytes_of_a_file_have_none),
     IN_FOLDER(test_nothing_may_be_freed),
     IN_FOLDER(test_reading_may_stop_early),

@@ -13,8 +13,8 @@ abc_buffer_clear(AbcBuffer *b)
   g_clear_pointer(&b->text, g_free);
 }
 
-static void
-replace(char *text, gsize length, char old, char new)
+void
+abc_replace(char *text, gsize length, char old, char new)
 {
   const char *end = text + length;
   for (char *at = text; (at = memchr(at, old, (gsize)(end - at))); ++at) {
@@ -38,9 +38,9 @@ add(AbcBuffer *b, gsize n)
   char *more = b->text + b->length;
   b->cr_only |= b->line == 1 && !b->length && abc_has_cr_only(more, n);
   if (b->cr_only) {
-    replace(more, n, '\r', '\n');
+    abc_replace(more, n, '\r', '\n');
   }
-  replace(more, n, '\0', '?'); // it is no text and would end it
+  abc_replace(more, n, '\0', '?'); // it is no text and would end it
   b->length += n;
   b->text[b->length] = '\0';
 }

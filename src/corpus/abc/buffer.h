@@ -29,6 +29,9 @@ void abc_buffer_clear(AbcBuffer *buffer);
 /// FALSE at the end; a line longer than a tune may be comes in pieces. Lines found before move.
 gboolean abc_line_at(AbcBuffer *buffer, gsize offset, AbcText *line, gsize *length);
 
+/// Puts @p new wherever @p text has @p old.
+void abc_replace(char *text, gsize length, char old, char new);
+
 /// Returns whether the lines of a text that begins as @p text does end with a carriage return alone.
 gboolean abc_has_cr_only(const char *text, gsize length);
 

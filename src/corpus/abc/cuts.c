@@ -51,6 +51,7 @@ share(const char *text, gsize length)
   const gsize mark = length >= 3 && !memcmp(text, "\xEF\xBB\xBF", 3) ? 3 : 0; // of the order of bytes
   GString *head = g_string_new_len(text + mark, (gssize)head_length(text + mark, length - mark));
   file->head = abc_head_start();
+  abc_replace(head->str, head->len, '\0', '?'); // as the buffer does
   for (const char *line = head->str; *line;) {
     const char *end = line + strcspn(line, "\n");
     abc_read_head_line((AbcText){ line, end }, &file->head);
