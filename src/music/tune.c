@@ -321,11 +321,10 @@ rc_tune_new_symbol(const char *text, RcNames names, RcMeter meter, RcTempo tempo
 static const char *
 base_name(const char *file)
 {
-  const char *base = file;
-  for (const char *at = file; *at; ++at) {
-    base = *at == '/' || *at == '!' ? at + 1 : base;
-  }
-  return base;
+  const char *slash = strrchr(file, '/');
+  const char *base = slash ? slash + 1 : file;
+  const char *member = strrchr(base, '!');
+  return member ? member + 1 : base;
 }
 
 void

@@ -448,7 +448,8 @@ note_lack(RcYamlReader *r, const char *message)
 static gboolean
 check_line(RcYamlReader *r, const Text *text, const char *what)
 {
-  const char *at = text->given ? rc_yaml_line_end(text_of(r, text)) : NULL;
+  const gboolean may_hold = text->written.quote == '"' || text->written.start.line != text->written.end_line;
+  const char *at = text->given && may_hold ? rc_yaml_line_end(text_of(r, text)) : NULL;
   GError *mistake = NULL;
   if (at) {
     rc_yaml_fail_line_end(text->written.start, what, at, &mistake);
