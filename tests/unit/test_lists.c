@@ -228,6 +228,20 @@ a_customary_key_comes_before_a_near_one(void **state)
   clear(&asked);
 }
 
+// A 48-8x6 has no button for Bm, but a stand-in: as written the tune plays; a tone lower, with Am, it is native.
+static void
+a_tune_that_plays_is_native_elsewhere(void **state)
+{
+  (void)state;
+  Asked asked = ask_text("48-8x6", "title: Teal\nkey: G\nparts: {A: G | Bm}\n");
+  RcKeys *keys = rc_keys_judge(asked.rolled, NULL);
+  const RcTuneMoves *moves = &keys->tunes[0].moves;
+  assert_int_equal(moves->playable, RC_AS_WRITTEN);
+  assert_int_equal(moves->native - RC_AS_WRITTEN, -2);
+  rc_keys_free(keys);
+  clear(&asked);
+}
+
 // Of four tunes on a 48-8x6 one has a button for each chord, two play, one with Bm as a stand-in, one does not, and one
 // cannot be read.
 static void
@@ -305,6 +319,7 @@ main(void)
     IN_FOLDER(each_lack_has_its_own_bar),
     IN_FOLDER(the_worst_come_first_by_their_time),
     IN_FOLDER(a_customary_key_comes_before_a_near_one),
+    IN_FOLDER(a_tune_that_plays_is_native_elsewhere),
     IN_FOLDER(keys_count_the_tunes_as_written),
     IN_FOLDER(custom_is_what_nine_tunes_in_ten_have),
     cmocka_unit_test(bad_keys_are_refused),
