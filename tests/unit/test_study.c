@@ -466,6 +466,46 @@ unread_texts_of_a_file_are_one_message(void **state)
               "(2:23 at `z`), `Qx` (2:32), `Gsus9y` (2:37 at `y`)\n");
 }
 
+static gboolean
+see_any_files(const char *const *files, gpointer data)
+{
+  ((Seen *)data)->files = g_strv_length((char **)files);
+  return TRUE;
+}
+
+// What is told of three paths: a text that is no chord is told of each file that has it, and so is a
+// folder without any.
+static void
+each_file_is_told_of_by_itself(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "x.yaml", "y.yaml" };
+  char *paths[] = { g_build_filename(folder, "none", NULL), g_build_filename(folder, names[0], NULL),
+                    g_build_filename(folder, names[1], NULL), NULL };
+  const RcRepertoire repertoire = { (const char *const *)paths, NULL, 0, 0 };
+  RcSettings settings = rc_settings();
+  settings.threads = 1;
+  assert_int_equal(g_mkdir(paths[0], 0700), 0);
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    assert_true(g_file_set_contents(paths[i + 1], "title: Gate\nparts: {A: '| Zork | C |'}\n", -1, NULL));
+  }
+  RcBoards *boards = find_boards("24", "32", &settings);
+  Seen seen = { .told = g_string_new(NULL) };
+  const RcWatcher watcher = { see_any_files, see_message, see_tick, &seen, 0 };
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, FALSE, &watcher);
+  assert_true(g_str_has_suffix(seen.told->str, "|x.yaml:2|y.yaml:2|"));
+  assert_int_equal(rolled->intake.problems, 1);
+  assert_int_equal(rolled->intake.unread, 2);
+  assert_int_equal(seen.files, 2);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  g_string_free(seen.told, TRUE);
+  for (guint i = 0; paths[i]; ++i) {
+    g_remove(paths[i]);
+    g_free(paths[i]);
+  }
+}
+
 static void
 count_tune(const RcTune *tune, gpointer data)
 {
@@ -925,6 +965,7 @@ main(void)
     cmocka_unit_test(wrong_settings_say_what_is_expected_and_change_nothing),
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
+    cmocka_unit_test(each_file_is_told_of_by_itself),
     cmocka_unit_test(unread_texts_of_a_file_are_one_message),
     cmocka_unit_test(titles_are_asked_for_in_either_case),
     cmocka_unit_test(a_row_has_the_rule_that_most_buttons_follow),
