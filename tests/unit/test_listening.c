@@ -96,6 +96,26 @@ what_is_not_there_is_said(void **state)
   }
 }
 
+// A hand that presses one button has no B minor on a 48-8x6; what is wanted is heard with bass and chord all the same.
+static void
+the_real_chord_is_heard_whatever_the_hand(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "press", "1", NULL));
+  RcBoards *boards = rc_boards_find(&(RcBoardName){ "48-8x6", NULL }, 1, &settings, NULL);
+  RcListening *listening = rc_listening_new(boards, 0);
+  guint n = 0;
+  assert_true(rc_listening_add_chord(listening, "Bm", RC_NAMES_ENGLISH));
+  const RcHeard *heard = rc_listening_heard(listening, &n);
+  assert_true(n >= 1);
+  assert_int_equal(heard[0].kind, RC_HEARD_WANTED);
+  assert_int_equal(heard[0].answer.verdict, RC_NATIVE);
+  assert_int_equal(rc_grip_count(&heard[0].answer.grip), 2);
+  rc_listening_free(listening);
+  rc_boards_free(boards);
+}
+
 // A G/C box has D on the pull alone and E on the push alone, so that each chord of the turn is a stroke of its own.
 static void
 strokes_are_told_where_the_bellows_turn(void **state)
@@ -134,6 +154,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     IN_FOLDER(a_part_or_some_bars_are_heard),
     IN_FOLDER(what_is_not_there_is_said),
+    IN_FOLDER(the_real_chord_is_heard_whatever_the_hand),
     IN_FOLDER(strokes_are_told_where_the_bellows_turn),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
