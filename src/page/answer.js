@@ -5,7 +5,7 @@
 
 import { addressOf, tuneAddress } from './address.js';
 import { button, el, svg } from './dom.js';
-import { askLearn, askList, askOwnSize, askSizes, largerThan, showInHand, state, takeBoard } from './state.js';
+import { askLearn, askList, askOwnSize, askSizes, largerThan, showInHand, state, tryBoard } from './state.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Size} Size */
@@ -65,7 +65,7 @@ function sizeRow(size, index, own) {
     svg('rect', { class: 'bar-stand', x: native, y: 0, width: stand, height: 10 }));
   const mine = size.layout === own;
   return button({ class: mine ? 'size mine' : 'size', 'aria-pressed': String(mine), 'data-index': index }, () => {
-    takeBoard(size.layout);
+    tryBoard(size.layout);
     showInHand();
   }, el('span', { class: 'size-name' }, size.layout),
   el('span', {}, bar, el('span', { class: 'unseen' }, words.answer.sizeBar(native, stand))),
@@ -128,7 +128,7 @@ export async function showAnswer(root) {
   const { playable, total, one_short: short } = mine.tunes;
   const todo = el('ol', { class: 'deeds' }, ...deeds(list.json?.tunes ?? [], all, mine));
   root.replaceChildren(
-    el('h1', { class: 'sentence' }, total ? words.answer.sentence(mine.layout, playable, total) : words.answer.none),
+    el('h1', { class: 'sentence' }, total ? words.answer.sentence(mine.layout, !state.mine, playable, total) : words.answer.none),
     short ? el('p', {}, el('a', { href: addressOf('tunes', { show: 'short' }) }, words.answer.short(short))) : el('p'),
     figures(mine, all),
     el('section', {}, el('h2', {}, words.answer.whatToDo), todo, el('p', { class: 'hint' }, words.answer.caution)),

@@ -3,6 +3,8 @@
 
 // Elements made of data. Whatever comes from outside becomes text, never markup.
 
+import { words } from './words.js';
+
 /** @typedef {Node | string | number | null | undefined | false} Child */
 
 const SVG = 'http://www.w3.org/2000/svg';
@@ -93,9 +95,17 @@ export function sameElement(root, old) {
   return likes.find((one) => name ? one.getAttribute(name) === old.getAttribute(name) : one.textContent === old.textContent);
 }
 
-/** Says something, until something else is to be said. @param {string} text */
-export function tell(text) {
-  byId('told').textContent = text;
+/**
+ * Says something, until that is put away or something else is to be said.
+ * @param {string} text
+ * @param {...Child} more what can be done about it
+ */
+export function tell(text, ...more) {
+  byId('told').replaceChildren();
+  if (text) {
+    append(byId('told'), [el('span', {}, text), ...more,
+      button({ class: 'press', 'aria-label': words.putAway }, () => tell(''), '×')]);
+  }
 }
 
 /**

@@ -4,8 +4,10 @@
 // The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
 
 import { button, byId, el, tell } from './dom.js';
-import { begin, bytesOf, changed, OFFERS, setRemember, showInHand, state, takeTunes, textOf, tryLayout } from './state.js';
 import { savePage } from './save.js';
+import { begin, bytesOf, changed, demoGiven, isInHand, OFFERS, setRemember, showInHand, showInHandAt, state, takeDemo,
+  takeTunes, textOf, tryLayout } from './state.js';
+import { doWithUndo } from './undo.js';
 import { words } from './words.js';
 
 /** @typedef {import('./state.js').GivenFile} GivenFile */
@@ -98,48 +100,53 @@ export async function takeLayoutFile(text) {
     tell(`${words.keyboard.unreadable} ${problems.join(' ')}`);
     return;
   }
-  location.hash = '#keyboard';
-  showInHand();
+  showInHandAt('#keyboard');
 }
 
-/** @param {GivenFile[]} files @param {boolean} beside */
-export function takeAndShow(files, beside) {
+/** Adds files to what is in hand, or takes them in its place. @param {GivenFile[]} files @param {boolean} [replace] */
+export function takeAndShow(files, replace = false) {
   const tunes = files.filter((file) => kindOf(file) === 'tunes');
   const layout = files.find((file) => kindOf(file) === 'layout');
   const offers = files.find((file) => kindOf(file) === 'offers');
-  if (offers) {
-    state.offers = { name: OFFERS, bytes: offers.bytes };
-    changed();
-  }
-  if (tunes.length) {
-    takeTunes(tunes, beside);
+  const fresh = replace ? tunes : tunes.filter((file) => !isInHand(file));
+  const known = tunes.length - fresh.length;
+  const names = [...fresh, ...(offers ? [offers] : [])].map((file) => file.name);
+  if (names.length || known) {
+    doWithUndo(words.given.taken(names, known, fresh.length > 0 && state.demo, replace), () => {
+      if (offers) {
+        state.offers = { name: OFFERS, bytes: offers.bytes };
+        changed();
+      }
+      if (fresh.length) {
+        takeTunes(fresh, replace);
+      }
+    });
   }
   if (layout) {
     takeLayoutFile(textOf(layout.bytes)).catch(() => {}); // another one was dropped since
   } else if (files.length) {
-    location.hash = tunes.length ? '#answer' : '#buy';
-    showInHand();
+    showInHandAt(tunes.length ? '#answer' : '#buy');
   }
 }
 
-/** A button that lets one choose files. @param {() => boolean} beside */
-export function fileChooser(beside) {
+/** A button that lets one choose files. @param {() => boolean} [replace] */
+export function fileChooser(replace = () => false) {
   const input = el('input', { type: 'file', multiple: true, class: 'unseen', 'aria-label': words.given.choose, on: {
     change: async (/** @type {Event} */ event) => {
-      takeAndShow(await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []), beside());
+      takeAndShow(await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []), replace());
     },
   } });
   return el('label', { class: 'press primary' }, input, words.given.choose);
 }
 
-/** @param {() => boolean} beside */
-function pasteForm(beside) {
+/** @param {() => boolean} replace */
+function pasteForm(replace) {
   const title = el('input', { type: 'text', value: words.given.usual, id: 'paste-title' });
   const text = el('textarea', { id: 'paste-text', rows: 6, placeholder: words.given.pasteHint, spellcheck: 'false' });
   const take = () => {
     const whole = /** @type {HTMLTextAreaElement} */ (text).value;
     if (whole.trim()) {
-      takeAndShow([pastedFile(whole, /** @type {HTMLInputElement} */ (title).value)], beside());
+      takeAndShow([pastedFile(whole, /** @type {HTMLInputElement} */ (title).value)], replace());
     }
   };
   return el('section', {}, el('h2', {}, words.given.paste),
@@ -152,15 +159,25 @@ function filesInHand() {
   return el('section', {}, el('h2', {}, words.given.now), el('ul', { class: 'files' }, ...state.tunes.map((file) =>
     el('li', {}, el('span', {}, file.name), button({ class: 'press' },
       () => {
-        state.tunes = state.tunes.filter((other) => other !== file);
-        state.demo = false;
-        if (state.tunes.length) {
-          changed();
-        } else {
-          begin();
-        }
+        doWithUndo(words.given.removed(file.name), () => {
+          state.tunes = state.tunes.filter((other) => other !== file);
+          state.demo = false;
+          if (state.tunes.length) {
+            changed();
+          } else {
+            begin();
+          }
+        });
         showInHand();
       }, words.given.remove, el('span', { class: 'unseen' }, file.name))))));
+}
+
+/** The way back to the made-up club, where the page came with it. */
+function demoAgain() {
+  return !state.demo && demoGiven() ? button({ class: 'press' }, () => {
+    doWithUndo(words.given.backSaid, takeDemo);
+    showInHand();
+  }, words.given.back) : '';
 }
 
 function rememberChoice() {
@@ -176,11 +193,12 @@ function rememberChoice() {
 /** @param {HTMLElement} root */
 export async function showGiven(root) {
   const box = /** @type {HTMLInputElement} */ (el('input', { type: 'checkbox' }));
-  const beside = () => box.checked;
+  const replace = () => box.checked;
   root.replaceChildren(el('h1', {}, words.given.heading),
-    el('div', { class: 'drop' }, el('p', {}, words.given.drop), fileChooser(beside),
-      state.demo ? '' : el('label', { class: 'tick' }, box, words.given.beside)),
-    el('p', { class: 'hint' }, words.given.local), pasteForm(beside), filesInHand(),
+    el('div', { class: 'drop' }, el('p', {}, words.given.drop), fileChooser(replace),
+      el('p', { class: 'hint' }, state.demo ? words.given.replacesDemo : words.given.adds),
+      state.demo ? '' : el('label', { class: 'tick' }, box, words.given.replace)),
+    el('p', { class: 'hint' }, words.given.local), pasteForm(replace), filesInHand(), demoAgain(),
     el('section', {}, el('h2', {}, words.given.saveHeading), button({ class: 'press' }, savePage, words.given.save),
       el('p', { class: 'hint' }, words.given.saveHint), rememberChoice()),
     el('details', {}, el('summary', {}, words.given.notices), el('pre', { tabindex: '0' }, byId('notices').textContent)));
@@ -198,14 +216,14 @@ export function watchDrops() {
     event.preventDefault();
     over(false);
     if (event.dataTransfer) {
-      takeAndShow(await readDropped(event.dataTransfer), false);
+      takeAndShow(await readDropped(event.dataTransfer));
     }
   });
   addEventListener('paste', (event) => {
     const into = /** @type {Element} */ (event.target).closest('input, textarea');
     const text = event.clipboardData?.getData('text/plain') ?? '';
     if (!into && text.trim()) {
-      takeAndShow([pastedFile(text)], false);
+      takeAndShow([pastedFile(text)]);
     }
   });
 }

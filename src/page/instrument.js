@@ -64,7 +64,7 @@ export function layoutText(instrument, dead) {
 }
 
 /** Takes an instrument, without what lies in columns or rows that it has not. @param {Instrument} instrument */
-export function takeInstrument(instrument) {
+export function setInstrument(instrument) {
   const there = (/** @type {string} */ name) => {
     const [row, column] = name.split(/[ :]/);
     return instrument.rows.includes(row) && instrument.columns.includes(column);
@@ -72,6 +72,11 @@ export function takeInstrument(instrument) {
   instrument.retuned = Object.fromEntries(Object.entries(instrument.retuned).filter(([name]) => there(name)));
   instrument.dead = instrument.dead.filter(there);
   takeOwn(layoutText(instrument, []), state.dead.filter(there), instrument);
+}
+
+/** The same, and shows it. @param {Instrument} instrument */
+function takeInstrument(instrument) {
+  setInstrument(instrument);
   showInHand();
 }
 

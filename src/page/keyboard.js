@@ -5,12 +5,13 @@
 
 import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { boardFigure, buttonKey, calledOf, turnChoice, zoomChoice } from './board.js';
-import { button, el, tell } from './dom.js';
+import { button, el } from './dom.js';
 import { readFiles } from './given.js';
 import { describeInstrument, instrumentOf, layoutText, restore, retune } from './instrument.js';
 import { saveFile } from './save.js';
-import { answerTo, askChange, askLayout, askList, baseName, fileOf, isChanged, onBoard, showInHand, state, takeBeside,
-  takeBoard, takeDead, takeLayout, taste, tuneFiles } from './state.js';
+import { answerTo, askChange, askLayout, askList, baseName, fileOf, isChanged, onBoard, showInHand, showInHandAt, state,
+  takeBeside, takeBoard, takeDead, takeLayout, taste, tuneFiles } from './state.js';
+import { sayOnceShown } from './undo.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').Layout} Layout */
@@ -155,8 +156,7 @@ function besideFile() {
     on: { change: async (/** @type {Event} */ event) => {
       const [file] = await readFiles(/** @type {HTMLInputElement} */ (event.target).files ?? []);
       if (file) {
-        location.hash = addressOf('keyboard', { ...lookNow(), beside: takeBeside(file) });
-        showInHand();
+        showInHandAt(addressOf('keyboard', { ...lookNow(), beside: takeBeside(file) }));
       }
     } } }), words.keyboard.besideFile);
 }
@@ -255,7 +255,7 @@ let toldCost = ''; // what was said last of the cost
 function tellCost(cost) {
   const text = cost?.querySelector('p')?.textContent ?? '';
   if (text && text !== toldCost) {
-    addEventListener('shown', () => tell(text), { once: true });
+    sayOnceShown(text);
   }
   toldCost = text;
 }

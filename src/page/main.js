@@ -12,9 +12,10 @@ import { fileChooser, showGiven, watchDrops } from './given.js';
 import { showKeyboard } from './keyboard.js';
 import { showLearn } from './learn.js';
 import { keepPristine } from './save.js';
-import { askLayout, askList, askOwnSize, begin, state } from './state.js';
+import { askLayout, askList, askOwnSize, backToMine, begin, keepTried, showInHand, state, yoursName } from './state.js';
 import { showTune } from './tune.js';
 import { showTunes } from './tunes.js';
+import { tellStopped, watchShown } from './undo.js';
 import { showWhich } from './which.js';
 import { words } from './words.js';
 
@@ -45,6 +46,19 @@ async function showHead() {
       el('small', {}, ' ', words.change, el('span', { class: 'unseen' }, words.changeBoard))));
 }
 
+/** What is tried in place of one's own keyboard, with the way back. */
+async function showTrying() {
+  const mine = state.mine ? (await askLayout(yoursName())).json?.layout ?? state.mine.board : '';
+  const does = (/** @type {() => void} */ deed) => () => {
+    deed();
+    showInHand();
+  };
+  byId('trying').setAttribute('aria-label', words.trying.name);
+  byId('trying').replaceChildren(...(state.mine ? [el('span', {}, words.trying.what(state.called)),
+    button({ class: 'press' }, does(backToMine), words.trying.back(mine)),
+    button({ class: 'press' }, does(keepTried), words.trying.keep)] : []));
+}
+
 /** @param {any} board */
 function boardWords(board) {
   return board ? words.boardInHand(board.layout, board.columns.length, board.rows.length) : state.board;
@@ -52,7 +66,7 @@ function boardWords(board) {
 
 function demoLine() {
   return el('div', { class: 'demo' }, el('p', {}, words.demo.line), el('div', { class: 'row' },
-    fileChooser(() => false), el('a', { class: 'press', href: addressOf('given') }, words.demo.paste)));
+    fileChooser(), el('a', { class: 'press', href: addressOf('given') }, words.demo.paste)));
 }
 
 /** Problems of reading, if there are any. */
@@ -73,10 +87,10 @@ async function show(event) {
   const root = el('div', { class: `view view-${place}` });
   const turn = ++showCount;
   const moved = event?.type === 'hashchange';
-  showPlaces(place === 'tune' ? 'tunes' : place === 'given' ? '' : place);
+  showPlaces({ tune: 'tunes', board: 'keyboard', given: '' }[place] ?? place);
   main.classList.add('busy');
   try {
-    await Promise.all([showHead(), (views[place] ?? showAnswer)(root)]);
+    await Promise.all([showHead(), showTrying(), (views[place] ?? showAnswer)(root)]);
   } catch (error) {
     if (!(error instanceof Dropped)) {
       tell(`${words.failed} ${error instanceof Error ? error.message : error}`);
@@ -129,7 +143,7 @@ function watchWork() {
       told.replaceChildren(el('div', { class: 'working' }, el('progress', { 'aria-label': words.working }), words.working,
         button({ class: 'press' }, () => {
           stopAsking();
-          tell(words.stopped);
+          tellStopped();
         }, words.stop)));
     }, SHOW_WORK_AFTER_MS);
   });
@@ -139,6 +153,7 @@ keepPristine();
 begin();
 watchWork();
 watchDrops();
+watchShown();
 addEventListener('hashchange', show);
 addEventListener('inhand', show);
 show();

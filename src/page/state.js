@@ -27,10 +27,13 @@ import { byId } from './dom.js';
  *            reeds: {bass: string, chord: string}, sounds: Sound[]}} Layout
  * @typedef {{accept: string, prefer: string, tempo: string, school: string, turn: string, zoom: string, known: string[],
  *            knownTunes: string[]}} Habits
+ * @typedef {{board: string, own: string, base: string, dead: string[],
+ *            instrument: import('./instrument.js').Instrument | null}} Keyboard
  */
 
 export const OWN = 'mine.yaml';
 export const BASE = 'before.yaml'; // the layout file from which that was made
+export const YOURS = 'yours.yaml'; // the layout file of one's own keyboard while another is tried
 export const OFFERS = 'offers';
 
 /** @type {Habits} */
@@ -53,6 +56,9 @@ export const state = {
   dead: [],
   /** @type {import('./instrument.js').Instrument | null} of which that text was made */
   instrument: null,
+  /** @type {Keyboard | null} one's own while another is tried */
+  mine: null,
+  called: '', // what is tried then
   habits: { ...usual },
   /** @type {string[]} further options of the command line, such as `--reach=3` */
   options: [],
@@ -79,7 +85,7 @@ export function textOf(bytes) {
  */
 function cleanName(name, among) {
   const base = name.replace(/[/\\\0]/g, '_').replace(/^[-.]+/, '_') || 'tunes';
-  const taken = new Set([...among.map((file) => file.name), OWN, BASE, OFFERS, 'x.wav']);
+  const taken = new Set([...among.map((file) => file.name), OWN, BASE, YOURS, OFFERS, 'x.wav']);
   const dot = base.indexOf('.') > 0 ? base.indexOf('.') : base.length;
   let tried = base;
   for (let n = 2; taken.has(tried); ++n) {
@@ -101,6 +107,9 @@ export function changed() {
   if (state.base) {
     files[BASE] = bytesOf(state.base);
   }
+  if (state.mine?.own) {
+    files[YOURS] = bytesOf(state.mine.own);
+  }
   if (state.beside) {
     files[state.beside.name] = state.beside.bytes;
   }
@@ -112,13 +121,23 @@ export function changed() {
   keep();
 }
 
+/** @param {GivenFile} one @param {GivenFile} other */
+function sameBytes(one, other) {
+  return one.bytes.length === other.bytes.length && one.bytes.every((byte, i) => byte === other.bytes[i]);
+}
+
+/** Whether the same file is in hand already. @param {GivenFile} file */
+export function isInHand(file) {
+  return !state.demo && state.tunes.some((other) => sameBytes(file, other));
+}
+
 /**
- * Takes tunes in place of those in hand, or beside them.
+ * Adds tunes to those in hand, or takes them in their place, as of the demo.
  * @param {GivenFile[]} files
- * @param {boolean} beside
+ * @param {boolean} replace
  */
-export function takeTunes(files, beside) {
-  const kept = beside && !state.demo ? [...state.tunes] : [];
+export function takeTunes(files, replace) {
+  const kept = replace || state.demo ? [] : [...state.tunes];
   for (const file of files) {
     kept.push({ name: cleanName(file.name, kept), bytes: file.bytes });
   }
@@ -131,6 +150,42 @@ export function takeTunes(files, beside) {
 export function takeBoard(name) {
   Object.assign(state, { board: name, own: '', base: '', dead: [], instrument: null });
   changed();
+}
+
+/** What makes up the keyboard in hand. @returns {Keyboard} */
+function keyboardNow() {
+  const { board, own, base, dead, instrument } = state;
+  return { board, own, base, dead, instrument };
+}
+
+/**
+ * Tries a keyboard that ships; one's own is kept to go back to.
+ * @param {string} name
+ * @param {string} [called] what it is called
+ * @param {string[]} [dead] its dead buttons, `row:column`
+ */
+export function tryBoard(name, called = name, dead = []) {
+  const mine = state.mine ?? keyboardNow();
+  const isMine = !mine.own && mine.board === name && !mine.dead.length && !dead.length;
+  Object.assign(state, { board: name, own: '', base: '', dead, instrument: null, mine: isMine ? null : mine, called });
+  changed();
+}
+
+/** Takes one's own keyboard again. */
+export function backToMine() {
+  Object.assign(state, state.mine, { mine: null });
+  changed();
+}
+
+/** Has what is tried be one's own. */
+export function keepTried() {
+  state.mine = null;
+  changed();
+}
+
+/** The name by which the engine finds one's own keyboard. */
+export function yoursName() {
+  return state.mine ? (state.mine.own ? YOURS : state.mine.board) : boardName();
 }
 
 /** Takes a layout file. @param {string} text */
@@ -167,6 +222,15 @@ export function showInHand() {
   dispatchEvent(new Event('inhand'));
 }
 
+/** Has the page show what is in hand now, at a place. @param {string} address */
+export function showInHandAt(address) {
+  const before = location.href;
+  location.hash = address;
+  if (location.href === before) {
+    showInHand(); // else the new address has it shown
+  }
+}
+
 /** @param {string[]} dead */
 export function takeDead(dead) {
   state.dead = dead;
@@ -191,6 +255,12 @@ export function isChanged() {
 /** Options of the keyboard in hand. */
 export function onBoard() {
   return ['--on', boardName(), ...(state.dead.length ? ['--without', state.dead.join(',')] : [])];
+}
+
+/** Options of one's own keyboard, also while another is tried. */
+export function onYours() {
+  const { dead } = state.mine ?? state;
+  return ['--on', yoursName(), ...(dead.length ? ['--without', dead.join(',')] : [])];
 }
 
 /** Options of taste, with the tempo of all tunes or another. @param {string} [tempo] */
@@ -234,6 +304,11 @@ export function answerTo(about, args, idly = false) {
 /** All tunes as they fare on the keyboard in hand. */
 export function askList() {
   return answerTo('list', ['list', ...tuneFiles(), ...onBoard(), ...taste(), '--all-problems']);
+}
+
+/** All tunes as they fare on one's own keyboard. */
+export function askListOfYours() {
+  return answerTo('list of yours', ['list', ...tuneFiles(), ...onYours(), ...taste(), '--all-problems']);
 }
 
 /** The same against another keyboard. @param {string} other */
@@ -294,6 +369,8 @@ export async function tryLayout(text) {
     changed();
     return problems;
   }
+  state.mine = null;
+  keep();
   return [];
 }
 
@@ -345,6 +422,8 @@ export function pack() {
     base: state.base,
     dead: state.dead,
     instrument: state.instrument,
+    mine: state.mine,
+    called: state.called,
     habits: state.habits,
     options: state.options,
   };
@@ -361,6 +440,8 @@ export function unpack(data) {
   state.base = data.base ?? state.own;
   state.dead = data.dead ?? [];
   state.instrument = data.instrument ?? null;
+  state.mine = data.mine ?? null;
+  state.called = data.called ?? '';
   state.habits = { ...usual, ...data.habits };
   state.options = [];
   for (const option of data.options ?? []) {
@@ -371,6 +452,19 @@ export function unpack(data) {
       state.options.push(option);
     }
   }
+}
+
+/** The made-up club, where the page came with it. */
+export function demoGiven() {
+  const given = JSON.parse(byId('given').textContent ?? '{}');
+  return given.demo ? given : null;
+}
+
+/** Takes the tunes of the made-up club again. */
+export function takeDemo() {
+  state.tunes = demoGiven().tunes.map(unpackFile);
+  state.demo = true;
+  changed();
 }
 
 /** Begins with what the page holds, or what was to be remembered. */

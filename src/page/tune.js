@@ -440,7 +440,7 @@ class Shown {
     this.select(0, 0);
     const head = el('div', { class: 'tune-head' }, back, el('h1', {}, tune.title), el('p', { class: 'meta' },
       this.move?.semitones ? `${words.tune.inKey(signs(this.move.key), this.move.called)} · ${tune.meter}`
-        : metaText(tune)));
+        : metaText(tune), ' · ', el('a', { href: addressOf('board') }, words.tune.onBoard(this.layout.layout), ' (', words.change, ')')));
     const steps = el('div', { class: 'row steps-row' }, controls.play,
       button({ class: 'press', 'aria-label': words.tune.step.back }, () => this.stepBar(-1), '‹', el('span', {}, words.tune.step.bar)),
       button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.stepBar(1), el('span', {}, words.tune.step.bar), '›'),

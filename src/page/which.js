@@ -6,8 +6,9 @@
 import { addressOf } from './address.js';
 import { button, el, svg } from './dom.js';
 import { readFiles, takeLayoutFile } from './given.js';
-import { columnsFrom, takeInstrument } from './instrument.js';
-import { askLayouts, changed, showInHand, state, takeBoard, textOf } from './state.js';
+import { columnsFrom, setInstrument } from './instrument.js';
+import { askLayout, askLayouts, changed, keepTried, showInHandAt, state, takeBoard, textOf } from './state.js';
+import { doWithUndo } from './undo.js';
 import { words } from './words.js';
 
 /** @typedef {{layout: string, title: string, buttons: number, columns: string[], rows: string[]}} Known */
@@ -16,13 +17,15 @@ const MOST_COLUMNS = 20;
 const MOST_ROWS = 7;
 const CELL = 16;
 
-const counted = { columns: 8, rows: 6 };
+const counted = { columns: 0, rows: 0 }; // those of the keyboard in hand, until one counts others
 
 /** @param {string} name */
 function choose(name) {
-  takeBoard(name);
-  location.hash = addressOf('answer');
-  showInHand();
+  doWithUndo(words.which.taken(name), () => {
+    keepTried();
+    takeBoard(name);
+  });
+  showInHandAt(addressOf('answer'));
 }
 
 /** @param {Known} known */
@@ -61,17 +64,29 @@ function counter(label, what, most, redraw) {
   } } }, ...Array.from({ length: most }, (_, i) => el('option', { value: i + 1, selected: i + 1 === counted[what] }, i + 1))));
 }
 
-/** @param {Known[]} all @param {HTMLElement} room */
-function drawCounted(all, room) {
-  const redraw = () => drawCounted(all, room);
+/** A keyboard with as many columns and rows as were counted, to be described further. @param {Known | undefined} like */
+function describeOwn(like) {
+  keepTried();
+  if (like) {
+    takeBoard(like.layout);
+    return;
+  }
+  const columns = columnsFrom(counted.columns > 14 ? 'Gb' : counted.columns > 9 ? 'Db' : 'Eb', counted.columns);
+  const rows = ['counterbass', 'fundamental', 'major', 'minor', 'seventh', 'diminished', 'augmented'];
+  const from = counted.rows < 4 ? 1 : 0;
+  setInstrument({ columns, rows: rows.slice(from, from + counted.rows), retuned: {}, dead: [], mirrored: false,
+    spacing: { column: 16, row: 12.5, slant: 8 }, reeds: { bass: 'E', chord: 'G' } });
+}
+
+/** @param {Known[]} all @param {Known} inHand @param {HTMLElement} room */
+function drawCounted(all, inHand, room) {
+  const redraw = () => drawCounted(all, inHand, room);
   const like = all.filter((known) => known.columns.length === counted.columns && known.rows.length === counted.rows);
   const own = () => {
-    const columns = columnsFrom(counted.columns > 14 ? 'Gb' : counted.columns > 9 ? 'Db' : 'Eb', counted.columns);
-    const rows = ['counterbass', 'fundamental', 'major', 'minor', 'seventh', 'diminished', 'augmented'];
-    const from = counted.rows < 4 ? 1 : 0;
-    takeInstrument({ columns, rows: rows.slice(from, from + counted.rows), retuned: {}, dead: [], mirrored: false,
-      spacing: { column: 16, row: 12.5, slant: 8 }, reeds: { bass: 'E', chord: 'G' } });
-    location.hash = addressOf('keyboard');
+    if (inHand.columns.length !== counted.columns || inHand.rows.length !== counted.rows) {
+      doWithUndo(words.which.described(counted.columns, counted.rows), () => describeOwn(like[0]));
+    }
+    showInHandAt(addressOf('keyboard'));
   };
   room.replaceChildren(
     el('div', { class: 'find' }, counter(words.which.columns, 'columns', MOST_COLUMNS, redraw),
@@ -87,15 +102,14 @@ function tasteChoice(habit, label, choices) {
   return el('label', { class: 'choice' }, label, el('select', { on: { change: (/** @type {Event} */ event) => {
     state.habits[habit] = /** @type {HTMLSelectElement} */ (event.target).value;
     changed();
-    showInHand();
   } } }, ...Object.entries(choices).map(([value, text]) =>
     el('option', { value, selected: value === state.habits[habit] }, text))));
 }
 
 /** @param {HTMLElement} root */
 export async function showWhich(root) {
-  /** @type {Known[]} */
-  const all = (await askLayouts()).json;
+  const [all, inHand] = (await Promise.all([askLayouts(), askLayout()])).map((answer) => answer.json);
+  Object.assign(counted, { columns: inHand.columns.length, rows: inHand.rows.length });
   const room = el('div', { class: 'counted' });
   const input = el('input', { type: 'file', class: 'unseen', 'aria-label': words.which.file, on: {
     change: async (/** @type {Event} */ event) => {
@@ -105,9 +119,9 @@ export async function showWhich(root) {
       }
     },
   } });
-  drawCounted(all, room);
+  drawCounted(all, inHand, room);
   root.replaceChildren(el('h1', {}, words.which.heading), el('p', { class: 'hint' }, words.which.hint), room,
-    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.filter((known) => !isPushPull(known))
+    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.filter((/** @type {Known} */ known) => !isPushPull(known))
       .map(card)), el('details', {}, el('summary', {}, words.which.pushPull), el('div', { class: 'cards' },
       ...all.filter(isPushPull).map(card)))),
     el('section', {}, el('h2', {}, words.which.fromFile), el('label', { class: 'press' }, input, words.which.file)),

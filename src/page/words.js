@@ -59,6 +59,14 @@ const turnedSo = {
 };
 
 export const words = {
+  undo: 'undo',
+  putAway: 'Put this away',
+  trying: {
+    name: 'What is tried',
+    what: (/** @type {string} */ name) => `Trying the ${name}.`,
+    back: (/** @type {string} */ name) => `back to my ${name}`,
+    keep: 'this one is mine',
+  },
   places: { answer: 'Answer', tunes: 'Tunes', keyboard: 'Keyboard', learn: 'Learn', buy: 'Buy' },
   placesName: 'Places',
   change: 'change',
@@ -89,7 +97,19 @@ export const words = {
     heading: 'Your tunes',
     drop: 'Drop files here: ABC, MusicXML, ChordPro, words with chords over them, YAML, or an archive of these.',
     choose: 'Choose files',
-    beside: 'Keep what is there, and add to it',
+    adds: 'They are added to those in hand.',
+    replacesDemo: 'They take the place of the made-up club.',
+    replace: 'Take them in place of all in hand',
+    /** @param {string[]} names @param {number} known how many further ones are in hand already
+     * @param {boolean} demo whether they take the demo's place @param {boolean} replace */
+    taken: (names, known, demo, replace) => {
+      const what = names.length > 3 ? count(names.length, 'file') : listed(names);
+      return demo ? `${what} in place of the made-up club.` : replace ? `${what} in place of all that was in hand.`
+        : [what && `Added ${what}.`, known && `${count(known, 'file is', 'files are')} in hand already.`]
+          .filter((part) => part).join(' ');
+    },
+    removed: (/** @type {string} */ name) => `${name} was taken out.`,
+    backSaid: 'The made-up club in place of your tunes.',
     paste: 'Or paste a tune, or type its chords',
     pasteHint: 'Such as: | D | G | A7 | D |',
     pasteName: 'Title',
@@ -116,9 +136,10 @@ export const words = {
   },
 
   answer: {
-    /** @param {string} board @param {number} n @param {number} of */
-    sentence: (board, n, of) => n === of && of > 1 ? `Your ${board} plays all ${of} tunes.`
-      : `Your ${board} plays ${n} of ${count(of, 'tune')}.`,
+    /** @param {string} board @param {boolean} yours @param {number} n @param {number} of */
+    sentence: (board, yours, n, of) => `${yours ? 'Your' : 'The'} ${board} ${of === 1
+      ? n ? 'plays the one tune.' : 'does not play the one tune.'
+      : n === of ? `plays all ${of} tunes.` : `plays ${n} of ${of} tunes.`}`,
     none: 'These tunes have no chords, so any keyboard carries them.',
     short: (/** @type {number} */ n) => n === 1 ? 'One more lacks one chord.' : `${n} more lack one chord.`,
     time: 'of the time',
@@ -213,6 +234,7 @@ export const words = {
     large: 'Large',
     bar: (/** @type {number} */ n) => `bar ${n}`,
     boardRoom: 'The keyboard',
+    onBoard: (/** @type {string} */ board) => `on the ${board}`,
     gone: 'That tune is not among those in hand any more.',
     fingers: 'Fingers: 2 index, 3 middle, 4 ring, 5 little finger.',
   },
@@ -290,6 +312,9 @@ export const words = {
     unlike: (/** @type {number} */ columns, /** @type {number} */ rows) =>
       `No usual keyboard has ${count(columns, 'column')} by ${count(rows, 'row')}. Describe your own.`,
     own: 'Mine is different: describe it',
+    taken: (/** @type {string} */ name) => `Your keyboard is the ${name} now.`,
+    /** @param {number} columns @param {number} rows */
+    described: (columns, rows) => `Your keyboard has ${count(columns, 'column')} by ${count(rows, 'row')} now.`,
     all: 'All that are known',
     pushPull: 'Push-and-pull boxes',
     field: 'A picture of the columns and rows',

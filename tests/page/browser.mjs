@@ -224,7 +224,10 @@ const tests = {
       [row.querySelector('.size-name').textContent, Number(row.querySelector('.size-count').textContent)]));
     assert.deepEqual(rows, native('compare', ...books).layouts.map((size) => [size.layout, size.tunes.playable]));
     await after(page, () => page.locator('.size', { hasText: '72' }).click());
-    assert.match(await sentence(page), /^Your 72 plays all 51 tunes/);
+    assert.match(await sentence(page), /^The 72 plays all 51 tunes/);
+    await after(page, () => page.getByRole('button', { name: 'back to my 48-8x6' }).click());
+    assert.equal(await sentence(page), `Your 48-8x6 plays ${own.tunes.playable} of ${own.tunes.total} tunes.`);
+    assert.equal(await page.locator('.trying button').count(), 0);
     await close(page);
   },
 
@@ -539,8 +542,9 @@ const tests = {
     await page.getByRole('button', { name: 'stop' }).click();
     await page.getByText('Stopped.').waitFor();
     assert.equal(await sentence(page), before);
+    await after(page, () => page.getByRole('button', { name: 'undo' }).click());
     await drop(page, [{ name: 'ladle.abc', text: 'X:1\nT:Ladle\nL:1/4\nK:D\n"D"d4|"G"g4|\n' }]);
-    assert.equal(await sentence(page), 'Your 48-8x6 plays 1 of 1 tune.');
+    assert.equal(await sentence(page), 'Your 48-8x6 plays the one tune.');
     await close(page);
   },
 
@@ -595,7 +599,7 @@ const tests = {
     await page.goto(url);
     await page.reload();
     await ready(page);
-    assert.equal(await sentence(page), 'Your 48-8x6 plays 1 of 1 tune.');
+    assert.equal(await sentence(page), 'Your 48-8x6 plays the one tune.');
     await go(page, '#given');
     await page.getByLabel('Remember all this').uncheck();
     assert.equal(await page.evaluate(() => localStorage.length), 0);
@@ -645,13 +649,66 @@ const tests = {
 
   async pasted_and_typed_tunes_are_read() {
     const page = await open({ hash: '#given' });
-    for (const [text, plays] of [['D G A7 D', 1], ['X:1\nT:Ladle\nM:3/4\nL:1/4\nK:D\n"D"d3|"G"g3|\n', 1],
-      ['D        G\nThe ladle rings\nA7     D\nover the weir\n', 1], ['{title: Oar}\n[D]Row [G]on\n', 1]]) {
+    const texts = ['D G A7 D', 'X:1\nT:Ladle\nM:3/4\nL:1/4\nK:D\n"D"d3|"G"g3|\n',
+      'D        G\nThe ladle rings\nA7     D\nover the weir\n', '{title: Oar}\n[D]Row [G]on\n'];
+    for (const [i, text] of texts.entries()) {
       await go(page, '#given');
       await page.locator('#paste-text').fill(text);
       await after(page, () => page.getByRole('button', { name: 'Take this text' }).click());
-      assert.equal(await sentence(page), `Your 48-8x6 plays ${plays} of 1 tune.`, text);
+      assert.equal(await sentence(page), i ? `Your 48-8x6 plays all ${i + 1} tunes.` : 'Your 48-8x6 plays the one tune.', text);
     }
+    await close(page);
+  },
+
+  async tunes_are_added_and_that_can_be_undone() {
+    const page = await open();
+    const demo = await sentence(page);
+    const undo = () => after(page, () => page.getByRole('button', { name: 'undo' }).click());
+    const [one, two] = ['One', 'Two'].map((name) => ({ name: `${name}.abc`, text: `X:1\nT:${name}\nK:D\n"D"d4|"G"g4|\n` }));
+    await drop(page, [one]);
+    assert.match(await page.locator('#told').innerText(), /^One\.abc in place of the made-up club\./);
+    await undo();
+    assert.equal(await sentence(page), demo);
+    await drop(page, [one]);
+    await drop(page, [two]);
+    assert.match(await page.locator('#told').innerText(), /^Added Two\.abc\./);
+    assert.equal(await sentence(page), 'Your 48-8x6 plays all 2 tunes.');
+    await drop(page, [two]);
+    assert.match(await page.locator('#told').innerText(), /^1 file is in hand already\./);
+    assert.equal(await sentence(page), 'Your 48-8x6 plays all 2 tunes.');
+    await go(page, '#given');
+    await after(page, () => page.getByRole('button', { name: 'take out Two.abc' }).click());
+    await undo();
+    await page.getByLabel('Take them in place of all in hand').check();
+    await page.locator('#paste-text').fill('D G A7 D');
+    await after(page, () => page.getByRole('button', { name: 'Take this text' }).click());
+    assert.equal(await sentence(page), 'Your 48-8x6 plays the one tune.');
+    await undo();
+    assert.equal(await sentence(page), 'Your 48-8x6 plays all 2 tunes.');
+    await go(page, '#given');
+    await after(page, () => page.getByRole('button', { name: 'Back to the made-up club' }).click());
+    await go(page, '#answer');
+    assert.equal(await sentence(page), demo);
+    await close(page);
+  },
+
+  async which_keyboard_begins_with_the_one_in_hand() {
+    const page = await open({ hash: '#board' });
+    const counted = () => page.locator('.counted select').evaluateAll((all) => all.map((one) => Number(one.value)));
+    assert.deepEqual(await counted(), [8, 6]);
+    await after(page, () => page.locator('.card').filter({ has: page.locator('b', { hasText: /^60$/ }) }).first().click());
+    await go(page, '#board');
+    const { columns, rows } = native('layouts', '60');
+    assert.deepEqual(await counted(), [columns.length, rows.length]);
+    assert.equal(await page.locator('.place[aria-current]').innerText(), 'Keyboard');
+    await after(page, () => page.getByRole('button', { name: 'Mine is different' }).click());
+    assert.match(await page.locator('.head').innerText(), /60, 12 by 5/);
+    await go(page, '#board');
+    await page.locator('.counted select').first().selectOption('7');
+    await after(page, () => page.getByRole('button', { name: 'Mine is different' }).click());
+    assert.match(await page.locator('.head').innerText(), /7 by 5/);
+    await after(page, () => page.getByRole('button', { name: 'undo' }).click());
+    assert.match(await page.locator('.head').innerText(), /60, 12 by 5/);
     await close(page);
   },
 
