@@ -148,6 +148,15 @@ rc_catalogue_each(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *
   rc_sounds_each(grips->sounds, taste, request, list_grips, &listing);
 }
 
+void
+rc_catalogue_each_best(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request, RcWayFunc each,
+                       gpointer data)
+{
+  const Grips *grips = grips_of(catalogue);
+  Listing listing = { grips, each, data };
+  rc_sounds_each_best(grips->sounds, taste, request, list_grips, &listing);
+}
+
 typedef struct {
   const RcLayout *layout;
   const RcChord *chord;

@@ -11,4 +11,8 @@
 /// Returns the hand whose grips the catalogue holds.
 RcHand rc_catalogue_hand(const RcCatalogue *catalogue);
 
+/// As rc_catalogue_each(), for the ways of the best rank alone.
+void rc_catalogue_each_best(const RcCatalogue *catalogue, RcTaste taste, const RcRequest *request, RcWayFunc each,
+                            gpointer data);
+
 #endif

@@ -389,9 +389,16 @@ rc_sounds_best(const RcSounds *s, RcTaste taste, const RcRequest *request, RcAns
 
 // ------------------------------------------------------------------------------------------------------------- all
 
+// Who is to be called, and for ranks up to which.
+typedef struct {
+  RcHeardFunc each;
+  gpointer data;
+  guint32 worst;
+} Listing;
+
 // Calls for the sounds at `places` but those that have one of the basses `told`.
 static void
-list_places(const Query *q, const GArray *places, RcPcSet told, RcHeardFunc each, gpointer data)
+list_places(const Query *q, const GArray *places, RcPcSet told, const Listing *listing)
 {
   for (guint i = 0; i < places->len; ++i) {
     const Place *place = &g_array_index(places, Place, i);
@@ -399,23 +406,46 @@ list_places(const Query *q, const GArray *places, RcPcSet told, RcHeardFunc each
       continue;
     }
     const RcAnswer answer = answer_with(q, &g_array_index(q->sounds->sounds, Sound, place->sound).heard);
-    if (answer.verdict != RC_IMPOSSIBLE) {
-      each(place->sound, &answer, data);
+    if (answer.verdict != RC_IMPOSSIBLE && answer.rank <= listing->worst) {
+      listing->each(place->sound, &answer, listing->data);
     }
   }
 }
+
+// Calls once for each sound of one or two buttons over the basses `small` and of three over `large`.
+static void
+list_sounds(const Query *q, RcPcSet small, RcPcSet large, const Listing *listing)
+{
+  RcPcSet told = 0;
+  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
+    if (rc_pcs_has(small, pc)) {
+      list_places(q, q->sounds->small[pc], told & small, listing);
+    }
+    if (rc_pcs_has(large, pc)) {
+      list_places(q, q->sounds->large[pc], told & large, listing);
+    }
+    told |= (RcPcSet)(1U << pc);
+  }
+}
+
+enum { ALL_BASSES = (1 << PITCH_CLASSES) - 1 };
 
 void
 rc_sounds_each(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHeardFunc each, gpointer data)
 {
   const Query q = make_query(s, taste, request);
+  const Listing listing = { each, data, G_MAXUINT32 };
+  list_sounds(&q, ALL_BASSES, q.wanted.bass | q.wanted.root, &listing);
+}
+
+// As rc_sounds_best() looks for them.
+void
+rc_sounds_each_best(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHeardFunc each, gpointer data)
+{
+  RcAnswer best;
+  rc_sounds_best(s, taste, request, &best);
+  const Query q = make_query(s, taste, request);
+  const Listing listing = { each, data, best.rank };
   const RcPcSet near = q.wanted.bass | q.wanted.root;
-  RcPcSet told = 0;
-  for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
-    list_places(&q, s->small[pc], told, each, data);
-    if (rc_pcs_has(near, pc)) {
-      list_places(&q, s->large[pc], told & near, each, data);
-    }
-    told |= (RcPcSet)(1U << pc);
-  }
+  list_sounds(&q, best.verdict > RC_BARE ? ALL_BASSES : near, rc_rank_is_plain(best.rank) ? 0 : near, &listing);
 }

@@ -39,4 +39,8 @@ typedef void (*RcHeardFunc)(guint sound, const RcAnswer *answer, gpointer data);
 /// Calls @p each for every sound that answers @p request, each once, always in the same order.
 void rc_sounds_each(const RcSounds *sounds, RcTaste taste, const RcRequest *request, RcHeardFunc each, gpointer data);
 
+/// The same for those whose answers have the best rank.
+void rc_sounds_each_best(const RcSounds *sounds, RcTaste taste, const RcRequest *request, RcHeardFunc each,
+                         gpointer data);
+
 #endif

@@ -3,6 +3,7 @@
 
 #include "route/planner.h"
 
+#include "coverage/catalogue.h"
 #include "coverage/request_code.h"
 
 #include <math.h>
@@ -305,11 +306,24 @@ keep_closest(const RcPlanner *p, GArray *ways)
   g_array_set_size(ways, n);
 }
 
+// Lists the ways among which a route may choose. Where none is free these are of one rank: the best, unless no fingers
+// can hold it.
+static void
+list_ways(const RcPlanner *p, const RcRequest *request, Choice *choice)
+{
+  if (p->settings.taste.prefer != RC_PREFER_EASE && !rc_planner_is_steady(p)) {
+    rc_catalogue_each_best(p->catalogue, p->settings.taste, request, take, choice);
+  }
+  if (!choice->ways->len) {
+    rc_catalogue_each(p->catalogue, p->settings.taste, request, take, choice);
+  }
+}
+
 static RcWays *
 find_ways(RcPlanner *p, const RcRequest *request)
 {
   Choice choice = { p, 0, g_array_new(FALSE, FALSE, sizeof(RcWay)) };
-  rc_catalogue_each(p->catalogue, p->settings.taste, request, take, &choice);
+  list_ways(p, request, &choice);
   drop_idle(choice.ways);
   if (choice.rank) {
     keep_likest(p, &request->chord, choice.ways);

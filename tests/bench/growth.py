@@ -26,6 +26,7 @@ ON = ["--on", "48-8x6"]
 COMMANDS = {"compare": ([], None), "sizes": ([], None), "heat": (ON, None), "page": (ON, "html"), "keys": (ON, None),
             "list": (ON, None), "learn": (ON, None), "tune": (ON, None), "shop": ([], None), "report": ([], "pdf"),
             "listen": (ON, "wav"), "sheet": (ON, "pdf")}
+LABELS = {"shop": "`shop`, the demo's offers", "listen": "`listen`, one tune of them"}
 
 
 def make_book(folder, tunes):
@@ -89,7 +90,7 @@ def main():
         print("| --- |" + " ---: | ---: |" * len(sizes))
         for name in COMMANDS:
             cells = [cell for size, book in zip(sizes, books) for cell in measure(rowcall, name, book, size, folder)]
-            print(f"| `{name}` | " + " | ".join(cells) + " |", flush=True)
+            print(f"| {LABELS.get(name, f'`{name}`')} | " + " | ".join(cells) + " |", flush=True)
 
 
 main()
