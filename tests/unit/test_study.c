@@ -759,6 +759,34 @@ a_report_names_what_is_wanted_and_why_tunes_are_left_out(void **state)
   g_remove(path);
 }
 
+// A 48-8x6 has no B7; a tone lower, in G, all chords of Peat have buttons. Lock plays as it is.
+static void
+a_report_names_the_tunes_to_move(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  const RcBoardName own = { "48-8x6", NULL };
+  assert_true(g_file_set_contents(path,
+                                  "title: Peat\nkey: A\nmeter: 4/4\nparts:\n  A: \"A | D | E7 | B7 | A\"\n---\n"
+                                  "title: Lock\nkey: G\nparts:\n  A: \"G | C\"\n",
+                                  -1, NULL));
+  RcBoards *boards = rc_boards_find_usual(&own, NULL, NULL);
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
+  RcReport *r = rc_report_new(rolled);
+  assert_int_equal(r->advice.n_moved, 1);
+  assert_non_null(r->advice.moved);
+  assert_string_equal(r->advice.moved[0].tune->title, "Peat");
+  assert_int_equal(r->advice.moved[0].move - RC_AS_WRITTEN, -2);
+  assert_true(r->advice.moved[0].native);
+  assert_true(r->advice.moved[0].read == (RcTicks)5 * 4 * RC_QUARTER);
+  assert_true(r->advice.moved[0].carried == (RcTicks)4 * 4 * RC_QUARTER);
+  rc_report_free(r);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  g_remove(path);
+}
+
 // How far the middle of the columns lies from between C and G.
 static int
 off_centre(const RcSwept *s, const RcSize *size)
@@ -975,6 +1003,7 @@ main(void)
     cmocka_unit_test(whoever_asks_is_told_which_tunes_press_a_button),
     cmocka_unit_test(a_report_tells_unread_tunes_from_lacking_ones),
     cmocka_unit_test(a_report_names_what_is_wanted_and_why_tunes_are_left_out),
+    cmocka_unit_test(a_report_names_the_tunes_to_move),
     cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
     cmocka_unit_test(a_report_says_whether_a_keyboard_is_enough),
     cmocka_unit_test(keyboards_that_are_not_found_are_named),
