@@ -506,6 +506,55 @@ each_file_is_told_of_by_itself(void **state)
   }
 }
 
+// Adds a file to a tape archive (POSIX.1-1988, ustar).
+static void
+append_member(GString *tar, const char *name, const char *text)
+{
+  enum { BLOCK = 512, SIZE = 124, SUM = 148, TYPE = 156, MAGIC = 257 };
+  char head[BLOCK] = { 0 };
+  guint sum = 0;
+  g_snprintf(head, SIZE, "%s", name);
+  g_snprintf(head + SIZE, SUM - SIZE, "%011o", (guint)strlen(text));
+  memset(head + SUM, ' ', TYPE - SUM);
+  head[TYPE] = '0';
+  memcpy(head + MAGIC, "ustar\00000", 8);
+  for (guint i = 0; i < BLOCK; ++i) {
+    sum += (guchar)head[i];
+  }
+  g_snprintf(head + SUM, TYPE - SUM, "%06o", sum);
+  g_string_append_len(tar, head, BLOCK);
+  g_string_append(tar, text);
+  while (tar->len % BLOCK) {
+    g_string_append_c(tar, '\0');
+  }
+}
+
+static void
+each_member_of_an_archive_is_told_of_by_itself(void **state)
+{
+  (void)state;
+  static const char text[] = "title: Gate\nparts: {A: '| Zork | C |'}\n";
+  char *file = g_build_filename(folder, "t.tar", NULL);
+  const char *const paths[] = { file, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  GString *tar = g_string_new(NULL);
+  append_member(tar, "x.yaml", text);
+  append_member(tar, "y.yaml", text);
+  assert_true(g_file_set_contents(file, tar->str, (gssize)tar->len, NULL));
+  RcBoards *boards = find_boards("24", "32", NULL);
+  Seen seen = { .told = g_string_new(NULL) };
+  const RcWatcher watcher = { see_any_files, see_message, see_tick, &seen, 0 };
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, FALSE, &watcher);
+  assert_string_equal(seen.told->str, "t.tar!x.|t.tar!y.|");
+  assert_int_equal(rolled->intake.unread, 2);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  g_string_free(seen.told, TRUE);
+  g_string_free(tar, TRUE);
+  g_remove(file);
+  g_free(file);
+}
+
 static void
 count_tune(const RcTune *tune, gpointer data)
 {
@@ -994,6 +1043,7 @@ main(void)
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
     cmocka_unit_test(each_file_is_told_of_by_itself),
+    cmocka_unit_test(each_member_of_an_archive_is_told_of_by_itself),
     cmocka_unit_test(unread_texts_of_a_file_are_one_message),
     cmocka_unit_test(titles_are_asked_for_in_either_case),
     cmocka_unit_test(a_row_has_the_rule_that_most_buttons_follow),
