@@ -70,6 +70,8 @@ settings_are_set_by_name(void **state)
   assert_true(rc_settings_set(&s, "threads", "256", NULL) && s.threads == 256);
   assert_true(rc_settings_set(&s, "tempo", "none", NULL) && s.route.roll.untimed == RC_UNTIMED_LEAVE);
   assert_true(rc_settings_set(&s, "tempo", "1/4=90", NULL) && s.route.roll.given.source != RC_TEMPO_NONE);
+  assert_true(s.route.roll.given.quarters == 90);
+  assert_true(rc_settings_set(&s, "tempo", "112", NULL) && s.route.roll.given.quarters == 112); // beats of 4/4
   assert_int_equal(s.route.roll.untimed, RC_UNTIMED_ASSUME);
   assert_true(rc_settings_set(&s, "no-melody", NULL, NULL) && s.route.roll.no_melody);
   assert_true(rc_settings_set(&s, "no-melody", "no", NULL) && !s.route.roll.no_melody);
