@@ -52,5 +52,8 @@ export function cameFrom() {
 
 /** Changes the address without a step to go back to, and without showing anew. @param {string} address */
 export function replaceAddress(address) {
+  if (before === location.hash) {
+    before = address;
+  }
   history.replaceState(null, '', address);
 }

@@ -48,17 +48,23 @@ function figures(own, sizes) {
   const most = Math.max(...sizes.map((size) => size.tunes.playable));
   const smallest = most ? sizes.find((size) => size.tunes.playable === most) : null;
   return el('div', { class: 'figures' },
-    figure(`${percent(own.quarters.native + standing(own), readQuarters(own))} %`, words.answer.time),
+    figure(`${percent(own.quarters.native + standing(own), readQuarters(own))}\u00a0%`, words.answer.time),
     figure(String(own.tunes.playable), words.answer.played(own.tunes.total), addressOf('tunes', { show: 'plays' })),
     smallest ? figure(smallest.layout, words.answer.smallest(most, own.tunes.total), addressOf('buy'))
       : figure('–', words.answer.noSmallest));
+}
+
+/** What the parts of a size's bar mean. */
+function sizesLegend() {
+  return [...Object.entries(words.answer.sizeParts).flatMap(([part, text]) =>
+    [el('span', { class: `swatch ${part}`, 'aria-hidden': 'true' }), ` ${text} `]), words.answer.sizesHint];
 }
 
 /** @param {Size} size @param {number} index @param {string} own */
 function sizeRow(size, index, own) {
   const whole = readQuarters(size);
   const native = percent(size.quarters.native, whole);
-  const stand = percent(standing(size), whole);
+  const stand = percent(size.quarters.native + standing(size), whole) - native;
   const bar = svg('svg', { class: 'bar', viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' },
     svg('rect', { class: 'bar-open', x: 0, y: 0, width: 100, height: 10 }),
     svg('rect', { class: 'bar-native', x: 0, y: 0, width: native, height: 10 }),
@@ -132,7 +138,7 @@ export async function showAnswer(root) {
     short ? el('p', {}, el('a', { href: addressOf('tunes', { show: 'short' }) }, words.answer.short(short))) : el('p'),
     figures(mine, all),
     el('section', {}, el('h2', {}, words.answer.whatToDo), todo, el('p', { class: 'hint' }, words.answer.caution)),
-    el('section', {}, el('h2', {}, words.answer.sizes), el('p', { class: 'hint' }, words.answer.sizesHint),
+    el('section', {}, el('h2', {}, words.answer.sizes), el('p', { class: 'hint' }, ...sizesLegend()),
       el('div', { class: 'sizes' }, ...(usual || !plain ? all : [...all, mine]).map((size, index) =>
         sizeRow(size, index, plain ? mine.layout : '')))));
   addLearning(todo).catch(() => {}); // an older question that a newer one replaced

@@ -11,6 +11,7 @@ import { signs, words } from './words.js';
 /** @typedef {import('./tune.js').Written} Written */
 /** @typedef {(bar: number, chord: number) => void} Tap */
 
+const CROWDED = 9; // letters in a bar, with room for marks: on paper the eighth of a line no longer holds them
 const CIRCLES = '①②③④⑤⑥⑦⑧⑨⑩⑪⑫⑬⑭⑮⑯⑰⑱⑲⑳';
 
 /**
@@ -115,5 +116,7 @@ export function drawChart(chart, tune, tap) {
   const marks = marksOf(tune.ways);
   const parts = tune.lines.length ? songParts(tune, marks, tap) : tune.parts.flatMap((part) =>
     [partHeading(part.label), barGrid(tune, marks, part.first - 1, part.first - 1 + part.bars, tap)]);
+  const letters = Math.max(0, ...tune.written.map((bar) => bar.reduce((sum, one) => sum + one.chord.length + 2, 0)));
+  chart.classList.toggle('crowded', letters > CROWDED);
   chart.replaceChildren(...parts.filter((part) => part !== null));
 }

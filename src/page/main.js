@@ -3,7 +3,7 @@
 
 // The frame: what is in hand at the top, the places, and the place one is in.
 
-import { addressOf, comeFrom, whereAmI } from './address.js';
+import { addressOf, cameFrom, comeFrom, whereAmI } from './address.js';
 import { showAnswer } from './answer.js';
 import { Dropped, stopAsking, watchAsking } from './asking.js';
 import { showBuy } from './buy.js';
@@ -77,6 +77,16 @@ async function problemLine() {
       ...problems.map((line) => el('li', {}, line)))) : null;
 }
 
+/** The list from which a tune was opened, how far it was scrolled, and whether one is in that tune. */
+const leftAt = { hash: '', scroll: 0, tune: false };
+
+/** Remembers how far a list is scrolled, where a tune is opened from it. @param {string} place @param {boolean} moved */
+function leave(place, moved) {
+  if (moved && place === 'tune' && document.body.dataset.place !== 'tune') {
+    Object.assign(leftAt, { hash: cameFrom(), scroll: scrollY });
+  }
+}
+
 let first = true;
 let showCount = 0; // how often something was to be shown
 
@@ -103,6 +113,7 @@ async function show(event) {
     return; // something else is to be shown by now
   }
   tell('');
+  leave(place, moved);
   document.body.dataset.place = place;
   document.body.classList.toggle('at-stand', place === 'tune' && document.body.classList.contains('at-stand'));
   if (place !== 'tune') {
@@ -116,7 +127,8 @@ async function show(event) {
     (sameElement(main, focused) ?? main).focus({ preventScroll: true });
   }
   if (!first && moved) {
-    scrollTo(0, 0);
+    scrollTo(0, leftAt.hash === location.hash && leftAt.tune ? leftAt.scroll : 0);
+    leftAt.tune = place === 'tune';
     const heading = root.querySelector('h1');
     heading?.setAttribute('tabindex', '-1');
     (heading ?? main).focus({ preventScroll: true });
@@ -149,6 +161,7 @@ function watchWork() {
   });
 }
 
+history.scrollRestoration = 'manual';
 keepPristine();
 begin();
 watchWork();

@@ -30,6 +30,7 @@ import { signs, words } from './words.js';
  *            lowest?: string}} Move
  */
 
+const WAYS_SHOWN = 5; // before the others are asked for
 const SOUND_WAIT_MS = 400; // after the last change of tempo, before the sound is made anew
 
 /** Options that find one tune, or some of an archive. @param {{file: string, line: number}} at @param {number} move */
@@ -65,6 +66,11 @@ function reasonText(grip) {
     grip.missing.length ? words.tune.lacks(tones(grip.missing)) : '',
     grip.melody?.length ? words.tune.melody(tones(grip.melody)) : '',
   ].filter((part) => part).join(', ');
+}
+
+/** That a grade is worse than what is taken for played. @param {string} grade */
+function countedText(grade) {
+  return /^[A-E]$/.test(grade) && grade > state.habits.accept ? el('p', { class: 'hint' }, words.tune.notCounted) : null;
 }
 
 /** The buttons of a grip, each with its finger. @param {Grip} grip @returns {[Place, number | null][]} */
@@ -128,6 +134,7 @@ class Shown {
     this.melody = false;
     this.playsTune = false; // and not a chord alone
     this.chart = el('div', { class: 'chart' });
+    new ResizeObserver(() => this.fitBars()).observe(this.chart);
     this.panel = el('div', { class: 'panel' });
     this.sheet = el('div', { class: 'sheet' }); // filled before it is printed
     this.say = el('p', { class: 'hint', role: 'status' });
@@ -143,6 +150,7 @@ class Shown {
     drawChart(this.chart, this.tune, (bar, chord) => this.select(bar, chord));
     this.chart.append(el('p', { class: 'fingers' }, this.tune.order));
     this.mark();
+    this.fitBars();
   }
 
   mark() {
@@ -156,8 +164,29 @@ class Shown {
   select(bar, chord) {
     this.bar = bar;
     this.chord = chord;
-    this.mark()?.scrollIntoView({ block: 'nearest' });
+    this.mark();
     this.drawPanel();
+    this.showMark();
+  }
+
+  /** Has the chord that is marked in sight above the panel, with the line after it. */
+  showMark() {
+    const { offsetHeight } = this.panel;
+    const covered = offsetHeight + (parseFloat(getComputedStyle(this.panel).bottom) || 0);
+    this.chart.style.setProperty('--covered', `${Math.min(covered, innerHeight * 0.7)}px`);
+    this.chart.querySelector('[aria-current]')?.scrollIntoView({ block: 'nearest' });
+  }
+
+  /** Sets as many bars to a line as leave each name whole. */
+  fitBars() {
+    const standing = document.body.classList.contains('at-stand');
+    const tooWide = () => [...this.chart.querySelectorAll('.one-bar')].some((bar) => bar.scrollWidth > bar.clientWidth + 1);
+    let columns = innerWidth >= 1280 ? 8 : standing && innerWidth <= 640 ? 2 : 4;
+    this.chart.style.setProperty('--columns', String(columns));
+    while (columns > 1 && tooWide()) {
+      columns /= 2;
+      this.chart.style.setProperty('--columns', String(columns));
+    }
   }
 
   /** Goes to the chord before or after. @param {number} by */
@@ -218,12 +247,11 @@ class Shown {
       return [head(''), el('p', {}, words.tune.silent)];
     }
     if (!way.basses) {
-      return [head(words.grades[way.verdict]), el('p', {}, way.verdict === 'unread' ? words.tune.noChord
-        : words.tune.noGrip), way.verdict === 'unread' ? null : this.others(written.chord)];
+      return [head(words.grades[way.verdict]), el('p', { class: 'press-this' }, way.verdict === 'unread' ? words.tune.noChord
+        : words.tune.noGrip), el('p', { class: 'hint reason' }), way.verdict === 'unread' ? null : this.others(written.chord)];
     }
-    const reason = reasonText(way);
     return [head(words.grades[way.grade]), el('p', { class: 'press-this' }, fingersText(this.layout, way)),
-      reason && el('p', { class: 'hint' }, reason), this.others(written.chord)];
+      el('p', { class: 'hint reason' }, reasonText(way)), countedText(way.grade), this.others(written.chord)];
   }
 
   /** Every way to play a chord, found when asked for. @param {string} chord */
@@ -234,6 +262,18 @@ class Shown {
     return el('details', {}, summary, list);
   }
 
+  /** Shows another way in place of the tune's own: its buttons and its words. @param {Grip} grip */
+  showOtherWay(grip) {
+    this.panel.querySelector('.board-room')?.replaceChildren(boardFigure(this.layout, { lit: litBy(grip), lying: true }));
+    for (const [place, text] of [['h2 small', ` ${words.grades[grip.grade]}`], ['.press-this', pressText(this.layout, grip)],
+      ['.reason', reasonText(grip)]]) {
+      const part = this.panel.querySelector(place);
+      if (part) {
+        part.textContent = text;
+      }
+    }
+  }
+
   /** @param {HTMLElement} summary @param {HTMLElement} list @param {string} chord */
   async fillOthers(summary, list, chord) {
     const key = this.tune.key_source === 'none' ? [] : ['--key', this.tune.key];
@@ -242,15 +282,20 @@ class Shown {
     const now = written && written.way !== null ? this.tune.ways[written.way] : null;
     const grips = /** @type {Grip[]} */ (json?.grips ?? []).filter((grip) => !now?.basses || !sameButtons(grip, now));
     summary.textContent = words.tune.othersOf(grips.length);
-    list.replaceChildren(...(grips.length ? grips.map((grip) => this.otherWay(grip)) : [el('li', {}, words.tune.noOthers)]));
+    const ways = grips.map((grip) => this.otherWay(grip));
+    const [some, rest] = [ways.slice(0, WAYS_SHOWN), ways.slice(WAYS_SHOWN)];
+    list.replaceChildren(...(some.length ? some : [el('li', {}, words.tune.noOthers)]));
+    if (rest.length) {
+      list.append(el('li', {}, el('details', {}, el('summary', {}, words.tune.otherWays(rest.length)),
+        el('ul', { class: 'ways' }, ...rest))));
+    }
   }
 
   /** @param {Grip} grip */
   otherWay(grip) {
     const reason = reasonText(grip);
     return el('li', {}, button({ class: 'way', 'aria-pressed': 'false' }, (event) => {
-      const room = this.panel.querySelector('.board-room');
-      room?.replaceChildren(boardFigure(this.layout, { lit: litBy(grip), lying: true }));
+      this.showOtherWay(grip);
       this.panel.querySelectorAll('.way').forEach((way) =>
         way.setAttribute('aria-pressed', String(way === event.currentTarget)));
     }, el('b', {}, words.grades[grip.grade]), `: ${pressText(this.layout, grip)}`, reason && el('small', {}, ` (${reason})`)));
@@ -431,7 +476,8 @@ class Shown {
     const large = button({ class: 'press', 'aria-pressed': String(standing) }, (event) => {
       const wide = document.body.classList.toggle('at-stand');
       /** @type {Element} */ (event.currentTarget).setAttribute('aria-pressed', String(wide));
-      this.mark()?.scrollIntoView({ block: 'nearest' });
+      this.fitBars();
+      this.showMark();
     }, words.tune.large);
     const controls = this.timed
       ? { play: this.playButton, tempo: this.tempoSlider() }

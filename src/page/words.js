@@ -8,6 +8,11 @@ function count(n, one, many = `${one}s`) {
   return `${n} ${n === 1 ? one : many}`;
 }
 
+/** A size with its article, by how its number is said. @param {string} size */
+function withArticle(size) {
+  return `${/^(8|11|18)(?!\d\d(\D|$))/.test(size) ? 'An' : 'A'} ${size}`;
+}
+
 /** @param {string[]} list */
 function listed(list) {
   return list.length < 2 ? list.join('') : `${list.slice(0, -1).join(', ')} and ${list[list.length - 1]}`;
@@ -145,7 +150,7 @@ export const words = {
     time: 'of the time',
     played: (/** @type {number} */ of) => `of ${count(of, 'tune')} played`,
     smallest: (/** @type {number} */ n, /** @type {number} */ of) =>
-      n === of ? `is the smallest to play all ${of}` : `is the smallest to play most: ${n}`,
+      n === of ? `is the smallest to play ${of === 1 ? 'it' : `all ${of}`}` : `is the smallest to play most: ${n}`,
     noSmallest: 'no usual size plays any',
     whatToDo: 'What to do',
     nothingToDo: 'Nothing: all chords have their buttons. Play.',
@@ -153,9 +158,10 @@ export const words = {
       `Learn ${press}: it stands in for ${chord} in ${count(n, 'tune')}`,
     move: (/** @type {number} */ n, /** @type {string} */ title, /** @type {string} */ called) =>
       n === 1 ? `Move one tune: ${title} ${called}` : `Move ${count(n, 'tune')}, first ${title} ${called}`,
-    larger: (/** @type {string} */ size, /** @type {number} */ n) => `A ${size} would add ${count(n, 'tune')}`,
+    larger: (/** @type {string} */ size, /** @type {number} */ n) => `${withArticle(size)} would add ${count(n, 'tune')}`,
     sizes: 'Sizes',
-    sizesHint: 'Solid: chords with a button of their own. Lighter: a stand-in. Open: neither. At the end the tunes that play. Tap a size to try it.',
+    sizeParts: { native: 'a button of its own', stand: 'a stand-in', open: 'neither.' },
+    sizesHint: 'At the end the tunes that play. Tap a size to try it.',
     sizeBar: (/** @type {number} */ own, /** @type {number} */ stand) =>
       `: ${own} % of the time on buttons of its own, ${stand} % with stand-ins; `,
     sizeTry: (/** @type {number} */ of) => ` of ${count(of, 'tune')} play. Try it`,
@@ -171,7 +177,7 @@ export const words = {
     not: 'does not play',
     unread: 'text that is no chord',
     lacks: (/** @type {string} */ chord) => `lacks ${chord}`,
-    gained: (/** @type {string} */ size) => `gained by a ${size}`,
+    gained: (/** @type {string} */ size) => `gained by ${withArticle(size).toLowerCase()}`,
     filters: 'Show only',
     sort: 'First come',
     sorts: { worst: 'those that fare worst', time: 'those with the least of their time', title: 'titles by the alphabet' },
@@ -184,7 +190,7 @@ export const words = {
     assumed: (/** @type {string} */ key) => `${key}, assumed`,
     noKey: 'no key',
     carried: (/** @type {number} */ percent) => `${percent} % of its time`,
-    smallest: (/** @type {string} */ size) => `a ${size} plays it`,
+    smallest: (/** @type {string} */ size) => `${withArticle(size)} plays it`.toLowerCase(),
     moved: (/** @type {string} */ called, /** @type {string} */ key) => `plays ${called}, in ${key}`,
     shown: (/** @type {number} */ n, /** @type {number} */ of) => `${n} of ${of} shown`,
   },
@@ -198,7 +204,7 @@ export const words = {
     tempo: (beat) => `${{ 0.5: 'Eighths', 1: 'Quarters', 1.5: 'Dotted quarters', 2: 'Halves' }[beat] ?? 'Beats'} a minute`,
     withMelody: 'with the tune',
     use: 'Its use of the buttons',
-    wanted: 'As written',
+    wanted: 'Hear it as written',
     noFingers: 'no fingers can hold it',
     untimed: 'Its chords have no lengths, so it cannot be played along.',
     keys: 'Keys',
@@ -221,9 +227,11 @@ export const words = {
     lacks: (/** @type {string} */ tones) => `lacks ${tones}`,
     melody: (/** @type {string} */ tones) => `the melody gives ${tones}`,
     others: 'Other ways',
+    otherWays: (/** @type {number} */ n) => `${n} more`,
+    notCounted: 'A makeshift that does not count as played: play it short and soft, and listen whether it passes.',
     othersOf: (/** @type {number} */ n) => `Other ways (${n})`,
     noOthers: 'There is no other way.',
-    hear: 'Hear it',
+    hear: 'Hear it as pressed',
     hearHint: 'First as a full board plays it, then as yours does, twice.',
     choose: 'Tap a chord to see its buttons.',
     step: { back: 'Bar before', on: 'Next bar', bar: 'bar' },
@@ -359,7 +367,7 @@ export const words = {
     noPrice: 'no price',
     noWeight: 'weight unknown',
     /** @param {number} n @param {number} of @param {number} share */
-    plays: (n, of, share) => `Plays ${n} of ${of} tunes, ${share} % of the time.`,
+    plays: (n, of, share) => `Plays ${n} of ${count(of, 'tune')}, ${share}\u00a0% of the time.`,
     playsOf: (/** @type {number} */ n) => `plays ${n}`,
     /** @param {number} added @param {number} lost */
     against: (added, lost) => !added && !lost ? 'The same tunes as yours.'
@@ -376,7 +384,7 @@ export const words = {
     repair: (name, tunes, time, native) => `${name}: ${tunes ? `adds ${count(tunes, 'tune')}` : 'adds no tune'}${
       time ? `, ${time} % of the time` : ''}${native ? `; ${count(native, 'chord')} on a button again` : ''}`,
     wide: (/** @type {string[]} */ chords) => `${listed(chords)} stretch the hand beyond comfort here: mind it.`,
-    board: (/** @type {string} */ layout) => `Its keyboard, a ${layout}`,
+    board: (/** @type {string} */ layout) => `Its keyboard, ${withArticle(layout).toLowerCase()}`,
     leftOut: (/** @type {number} */ n) => `${count(n, 'tune')} it does not play`,
     deadButtons: 'Dead buttons',
     deadHint: 'minor C, seventh Bb',

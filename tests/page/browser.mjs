@@ -47,7 +47,7 @@ const states = {
   stand: ['#tune=waltzes.yaml%3A4', (page) => page.getByRole('button', { name: 'Large' }).click()],
   'other-ways': ['#tune=waltzes.yaml%3A4', async (page) => {
     await page.locator('.chord').nth(3).click();
-    await page.locator('.panel summary').click();
+    await page.locator('.panel summary').first().click();
     await page.locator('.way').first().click();
   }],
   button: ['#keyboard', (page) => page.locator('[data-key="minor:D"]').first().click()],
@@ -323,8 +323,8 @@ const tests = {
     const page = await open({ hash: '#tune=waltzes.yaml%3A4' });
     const tune = ['waltzes.yaml', '--line', '4', ...BOARD];
     await page.locator('.chord').nth(3).click();
-    await assertHeard(page, 'Hear it', [...tune, '--bars', '4-4']);
-    await assertHeard(page, 'As written', [...tune, '--bars', '4-4', '--wanted']);
+    await assertHeard(page, 'Hear it as pressed', [...tune, '--bars', '4-4']);
+    await assertHeard(page, 'Hear it as written', [...tune, '--bars', '4-4', '--wanted']);
     await assertHeard(page, 'Play along', tune);
     await page.locator('.tempo input').fill('207');
     await page.waitForFunction(() => document.querySelector('.tempo output').textContent === '207');
@@ -379,12 +379,46 @@ const tests = {
           `${one.dataset.key} ${one.querySelector('.figure').textContent}`).sort();
       }));
       assert.equal(shown.length, grips.length);
+      const said = await page.locator('.way').evaluateAll((all) => all.map((way) => {
+        way.click();
+        return document.querySelector('.press-this').textContent;
+      }));
       for (const [i, grip] of grips.entries()) {
         const fingers = grip.fingers ? [...grip.fingers.basses, ...grip.fingers.chords] : keys(grip).map(() => '●');
+        const held = grip.fingers ? fingers.map((finger) => `with ${finger}`) : ['no fingers can hold it'];
+        assert.ok(held.every((text) => said[i].includes(text)), `${said[i]}: ${held}`);
         assert.deepEqual(shown[i], keys(grip).map((key, n) => `${key} ${fingers[n]}`).sort(), `${symbol}, way ${i}`);
       }
     }
     await close(page);
+  },
+
+  async no_name_of_a_chord_is_cut_and_the_mark_stays_in_sight() {
+    const text = 'X:1\nT:Crowd\nM:4/4\nL:1/4\nK:D\n' + '"C#7"c2"F#7"f2|"C#m7b5"c4|"G7/B"g2"C#dim"c2|"D"d4|'.repeat(4) + '\n';
+    for (const size of Object.keys(sizes)) {
+      const page = await open({ size });
+      await drop(page, [{ name: 'crowd.abc', text }]);
+      await go(page, '#tune=crowd.abc%3A1');
+      for (const large of [false, true]) {
+        if (large) {
+          await page.getByRole('button', { name: 'Large' }).click();
+        }
+        await page.screenshot({ path: join(pictures, `crowd-${size}-${large}.png`) });
+        const cut = await page.locator('.chord').evaluateAll((all) => all.filter((one, i) => {
+          const [box, next] = [one, all[i + 1]].map((it) => it?.getBoundingClientRect());
+          const bar = one.parentElement.getBoundingClientRect();
+          return one.scrollWidth > one.clientWidth + 1 || box.right > bar.right + 1 || (next && next.top === box.top && next.left < box.right - 3);
+        }).map((one) => one.textContent));
+        assert.deepEqual(cut, [], `${size}, large: ${large}`);
+        for (let i = 0; i < 15; ++i) {
+          await page.getByRole('button', { name: 'Next bar' }).evaluate((one) => one.click());
+          const [bottom, top] = await page.evaluate(() => [document.querySelector('.chord[aria-current]').getBoundingClientRect().bottom,
+            document.querySelector('.panel').getBoundingClientRect().top]);
+          assert.ok(bottom <= top + 1, `${size}, large: ${large}, bar ${i + 2}: ${bottom} under ${top}`);
+        }
+      }
+      await close(page);
+    }
   },
 
   async use_of_buttons_is_that_of_heat_by_file_tune_and_row() {
@@ -900,6 +934,13 @@ const tests = {
     await after(page, () => page.goBack());
     assert.match(page.url(), /#tunes\?show=short/);
     assert.equal(await page.locator('.chip[aria-pressed=true]').getAttribute('data-show'), 'short');
+    await page.locator('.chip').first().click();
+    await page.getByLabel('Find a title').fill('e');
+    await page.evaluate(() => scrollTo(0, 600));
+    await after(page, () => page.locator('.tune-row a').nth(9).evaluate((one) => one.click()));
+    await after(page, () => page.getByRole('link', { name: 'back' }).click());
+    assert.equal(await page.getByLabel('Find a title').inputValue(), 'e');
+    assert.equal(await page.evaluate(() => scrollY), 600);
     await close(page);
   },
 };
