@@ -100,7 +100,9 @@ slot_of(const char *text)
   for (const char *at = text; *at; ++at) {
     slot = slot * 33 + (guchar)*at;
   }
-  for (slot %= SLOTS; name_slots[slot] && strcmp(mx_elements[name_slots[slot]].name, text); slot = (slot + 1) % SLOTS) {
+  slot %= SLOTS;
+  while (name_slots[slot] && strcmp(mx_elements[name_slots[slot]].name, text) != 0) {
+    slot = (slot + 1) % SLOTS;
   }
   return &name_slots[slot];
 }
