@@ -96,7 +96,7 @@ function deeds(tunes, sizes, own) {
     items.push(el('li', {}, el('a', { href: tuneAddress(moved[0], { key }) },
       words.answer.move(moved.length, moved[0].title, called))));
   }
-  const larger = largerThan(sizes, own);
+  const larger = largerThan(sizes, own.tunes.playable);
   if (larger) {
     items.push(el('li', {}, el('a', { href: addressOf('buy') },
       words.answer.larger(larger.layout, larger.tunes.playable - own.tunes.playable))));

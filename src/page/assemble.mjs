@@ -68,7 +68,7 @@ function hashOf(text) {
 function demo(corpus) {
   const names = readdirSync(corpus).filter((name) => name.endsWith('.yaml')).sort();
   const file = (/** @type {string} */ name) => ({ name, text: readFileSync(join(corpus, name), 'utf8') });
-  const data = { demo: true, tunes: names.map(file), offers: { ...file('window.offers'), name: 'window.offers' } };
+  const data = { demo: true, tunes: names.map(file), examples: file('window.offers') };
   return JSON.stringify(data).replace(/[<>&]/g, (letter) => `\\u00${letter.charCodeAt(0).toString(16)}`);
 }
 

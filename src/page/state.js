@@ -5,6 +5,7 @@
 
 import { askEngine, holdFiles } from './asking.js';
 import { byId } from './dom.js';
+import { offersText } from './offers.js';
 
 /**
  * @typedef {{name: string, bytes: Uint8Array}} GivenFile
@@ -35,6 +36,7 @@ export const OWN = 'mine.yaml';
 export const BASE = 'before.yaml'; // the layout file from which that was made
 export const YOURS = 'yours.yaml'; // the layout file of one's own keyboard while another is tried
 export const OFFERS = 'offers';
+export const EXAMPLES = 'examples'; // invented offers, which one's own are never held against
 
 /** @type {Habits} */
 const usual = { accept: 'D', prefer: 'plain', tempo: '', school: '4-3', turn: '', zoom: '', known: [], knownTunes: [] };
@@ -44,6 +46,10 @@ export const state = {
   tunes: [],
   /** @type {GivenFile | null} */
   offers: null,
+  /** @type {import('./offers.js').Typed[]} further ones */
+  typed: [],
+  /** @type {GivenFile | null} */
+  examples: null,
   /** @type {GivenFile | null} tunes to be set beside those in hand */
   beside: null,
   demo: false,
@@ -85,7 +91,7 @@ export function textOf(bytes) {
  */
 function cleanName(name, among) {
   const base = name.replace(/[/\\\0]/g, '_').replace(/^[-.]+/, '_') || 'tunes';
-  const taken = new Set([...among.map((file) => file.name), OWN, BASE, YOURS, OFFERS, 'x.wav']);
+  const taken = new Set([...among.map((file) => file.name), OWN, BASE, YOURS, OFFERS, EXAMPLES, 'x.wav']);
   const dot = base.indexOf('.') > 0 ? base.indexOf('.') : base.length;
   let tried = base;
   for (let n = 2; taken.has(tried); ++n) {
@@ -113,8 +119,11 @@ export function changed() {
   if (state.beside) {
     files[state.beside.name] = state.beside.bytes;
   }
-  if (state.offers) {
-    files[OFFERS] = state.offers.bytes;
+  if (state.offers || state.typed.length) {
+    files[OFFERS] = bytesOf(offersText(state.offers ? textOf(state.offers.bytes) : '', state.typed));
+  }
+  if (state.examples) {
+    files[EXAMPLES] = state.examples.bytes;
   }
   holdFiles(files);
   answers.clear();
@@ -329,11 +338,11 @@ export function askSizes() {
 /**
  * The smallest usual size that plays most tunes, where that is more than a keyboard plays.
  * @param {Size[]} sizes
- * @param {Size | undefined} own
+ * @param {number | undefined} playable
  */
-export function largerThan(sizes, own) {
+export function largerThan(sizes, playable) {
   const most = Math.max(...sizes.map((size) => size.tunes.playable));
-  return own && most > own.tunes.playable ? sizes.find((size) => size.tunes.playable === most) : undefined;
+  return playable !== undefined && most > playable ? sizes.find((size) => size.tunes.playable === most) : undefined;
 }
 
 /** The keyboard in hand among them, which a plain usual one is already. */
@@ -415,6 +424,8 @@ export function pack() {
   return {
     tunes: state.tunes.map(packFile),
     offers: state.offers && packFile(state.offers),
+    typed: state.typed,
+    examples: state.examples && packFile(state.examples),
     beside: state.beside && packFile(state.beside),
     demo: state.demo,
     board: state.board,
@@ -433,6 +444,8 @@ export function pack() {
 export function unpack(data) {
   state.tunes = (data.tunes ?? []).map(unpackFile);
   state.offers = data.offers ? unpackFile(data.offers) : null;
+  state.typed = data.typed ?? [];
+  state.examples = data.examples ? unpackFile(data.examples) : null;
   state.demo = data.demo ?? false;
   state.board = data.board ?? state.board;
   state.beside = data.beside ? unpackFile(data.beside) : null;

@@ -127,7 +127,7 @@ function fillWindow(list, tunes) {
 /** @returns {Promise<{gained: Set<string>, larger: string}>} */
 async function findGained() {
   const [sizes, own] = await Promise.all([askSizes(), askOwnSize()]);
-  const larger = largerThan(sizes.json?.layouts ?? [], own.json?.layouts[0])?.layout;
+  const larger = largerThan(sizes.json?.layouts ?? [], own.json?.layouts[0].tunes.playable)?.layout;
   if (!larger) {
     return { gained: new Set(), larger: '' };
   }

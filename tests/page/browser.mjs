@@ -323,8 +323,8 @@ const tests = {
     const page = await open({ hash: '#tune=waltzes.yaml%3A4' });
     const tune = ['waltzes.yaml', '--line', '4', ...BOARD];
     await page.locator('.chord').nth(3).click();
-    await assertHeard(page, 'Hear it as pressed', [...tune, '--bars', '4-4']);
-    await assertHeard(page, 'Hear it as written', [...tune, '--bars', '4-4', '--wanted']);
+    await assertHeard(page, '♪ as pressed', [...tune, '--bars', '4-4']);
+    await assertHeard(page, '♪ as written', [...tune, '--bars', '4-4', '--wanted']);
     await assertHeard(page, 'Play along', tune);
     await page.locator('.tempo input').fill('207');
     await page.waitForFunction(() => document.querySelector('.tempo output').textContent === '207');
@@ -550,15 +550,55 @@ const tests = {
     await page.getByLabel('Name').fill('A neighbour\'s 72');
     await page.getByLabel('Price').fill('300');
     await page.getByLabel('Weight in kg').fill('6.5');
-    await page.getByLabel('Dead buttons').fill('minr C');
-    await page.getByRole('button', { name: 'Add it' }).click();
-    await page.getByText('minr').waitFor();
-    assert.equal(await page.locator('.offer').count(), offers.length);
-    await page.getByLabel('Dead buttons').fill('minor C, seventh Bb');
+    await page.locator('.dead-buttons summary').click();
+    for (const key of ['minor:C', 'seventh:Bb', 'major:D', 'major:D']) {
+      await page.locator(`.offer-form [data-key="${key}"]`).click();
+    }
+    await page.getByText('Dead buttons: C minor and B♭ seventh').waitFor();
     await after(page, () => page.getByRole('button', { name: 'Add it' }).click());
     assert.equal(await page.locator('.offer').count(), offers.length + 1);
-    assert.match(await page.locator('.offer', { has: page.getByRole('heading',
-      { name: 'A neighbour\'s 72' }) }).innerText(), /300 EUR · 6.5 kg · 70 buttons/);
+    assert.equal(await page.locator('.examples').getAttribute('open'), null);
+    const mine = page.locator('.offer', { has: page.getByRole('heading', { name: 'A neighbour\'s 72' }) });
+    assert.match(await mine.innerText(), /300 EUR · 6.5 kg · 70 buttons/);
+    assert.match(await mine.innerText(), /No other beats it/);
+    assert.ok(await mine.evaluate((card) => card.getBoundingClientRect().top >= 0 && card.getBoundingClientRect().top < innerHeight));
+    await close(page);
+  },
+
+  async an_offer_of_ones_own_is_changed_taken_away_and_tried() {
+    const page = await open({ hash: '#buy' });
+    const cards = () => page.locator('.offers').first().locator('.offer').evaluateAll((all) => all.map((one) =>
+      [one.querySelector('h2').textContent, one.querySelector('.offer-facts').textContent]));
+    for (const [name, price] of [['The barge\'s 48', '350'], ['Third barn 24', '90'], ['Third barn 24', '80']]) {
+      await page.getByLabel('Name').fill(name);
+      await page.getByLabel('Price').fill(price);
+      await page.locator('select[name=layout]').selectOption(name.endsWith('24') ? '24' : '48-8x6');
+      await after(page, () => page.getByRole('button', { name: 'Add it' }).click());
+    }
+    const both = [['The barge\'s 48', '350 EUR · weight unknown · 48 buttons'], ['Third barn 24', '80 EUR · weight unknown · 24 buttons']];
+    assert.deepEqual(await cards(), both);
+    await after(page, () => page.getByRole('button', { name: 'change The barge\'s 48' }).click());
+    assert.equal(await page.getByLabel('Price').inputValue(), '350');
+    await page.locator('.dead-buttons summary').click();
+    await page.locator('.offer-form [data-key="minor:A"]').click();
+    await page.getByLabel('Price').fill('320');
+    await after(page, () => page.getByRole('button', { name: 'Change it' }).click());
+    const changed = ['The barge\'s 48', '320 EUR · weight unknown · 47 buttons'];
+    assert.deepEqual((await cards()).find(([name]) => name === changed[0]), changed);
+    await after(page, () => page.getByRole('button', { name: 'take away Third barn 24' }).click());
+    assert.deepEqual(await cards(), [changed]);
+    await after(page, () => page.getByRole('button', { name: 'undo' }).click());
+    assert.equal((await cards()).length, 2);
+    const dead = native('compare', ...books, ...BOARD, '--without', 'minor:A').layouts[0].tunes.playable;
+    await after(page, () => page.locator('.offer', { hasText: changed[0] }).getByRole('button', { name: 'Try it' }).click());
+    assert.match(await sentence(page), new RegExp(`^The \\S+ plays ${dead} of 51 tunes`));
+    assert.match(await page.locator('.trying').innerText(), /^Trying “The barge's 48”\./);
+    await go(page, '#buy');
+    await page.locator('.offer', { hasText: 'Third barn 24' }).getByText('that yours plays').click();
+    await after(page, () => page.locator('.offer', { hasText: 'Third barn 24' }).locator('details[open] a').first().click());
+    assert.match(await page.locator('.tune-head .meta').innerText(), /on the 24/);
+    await after(page, () => page.getByRole('button', { name: 'back to my 48-8x6' }).click());
+    assert.match(await page.locator('.tune-head .meta').innerText(), /on the 48-8x6/);
     await close(page);
   },
 
