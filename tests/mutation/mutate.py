@@ -145,7 +145,8 @@ class Bench:
                               capture_output=True, check=False).returncode == 0
 
     def passes(self, test):
-        environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"), G_DEBUG="fatal-warnings",
+        environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"),
+                           ROWCALL_TEST_CORPUS=os.path.join(self.tree, "corpus"), G_DEBUG="fatal-warnings",
                            MALLOC_PERTURB_="165")  # what is read after an array's end is no zero, and may be noticed
         command = ["prlimit", f"--cpu={SECONDS}", os.path.join(self.build, "tests", test[0]), *test[1:]]
         try:
