@@ -48,7 +48,7 @@ function figures(own, sizes) {
   const most = Math.max(...sizes.map((size) => size.tunes.playable));
   const smallest = most ? sizes.find((size) => size.tunes.playable === most) : null;
   return el('div', { class: 'figures' },
-    figure(`${percent(own.quarters.native + standing(own), readQuarters(own))}\u00a0%`, words.answer.time),
+    !readQuarters(own) ? figure('–', words.answer.noLengths) : figure(`${percent(own.quarters.native + standing(own), readQuarters(own))}\u00a0%`, words.answer.time),
     figure(String(own.tunes.playable), words.answer.played(own.tunes.total), addressOf('tunes', { show: 'plays' })),
     smallest ? figure(smallest.layout, words.answer.smallest(most, own.tunes.total), addressOf('buy'))
       : figure('–', words.answer.noSmallest));

@@ -12,7 +12,8 @@ import { signs, words } from './words.js';
 
 /** What is drawn beside the buttons themselves, by buttonKey().
  * @typedef {{lit?: Map<string, string>, second?: Map<string, string>, classes?: Map<string, number>,
- *            texts?: Map<string, string>, dead?: string[], tap?: (sound: Sound) => void, lying?: boolean}} Marks */
+ *            texts?: Map<string, string>, dead?: string[], tap?: (sound: Sound) => void, lying?: boolean,
+ *            onPaper?: boolean}} Marks */
 
 const RADIUS_MM = 6;
 
@@ -167,7 +168,7 @@ function drawButton(layout, sound, marks, at, radius) {
  * @returns {HTMLElement}
  */
 export function boardFigure(layout, marks) {
-  const turn = marks.lying && !state.habits.turn ? 'paper' : turnInHand(layout, Boolean(marks.tap));
+  const turn = marks.onPaper || (marks.lying && !state.habits.turn) ? 'paper' : turnInHand(layout, Boolean(marks.tap));
   const radius = radiusOf(layout);
   const buttons = buttonsOf(layout);
   const width = Math.max(...buttons.map((sound) => sound.x));

@@ -244,7 +244,7 @@ function askAboutButton(layout, base, sound) {
 
 /** Tunes, each with what it lacks. @param {string} heading @param {Listed[]} tunes */
 function tuneLinks(heading, tunes) {
-  return tunes.length ? el('div', {}, el('p', {}, heading), el('ul', {}, ...tunes.map((tune) => el('li', {},
+  return tunes.length ? el('details', {}, el('summary', {}, heading), el('ul', {}, ...tunes.map((tune) => el('li', {},
     el('a', { href: tuneAddress(tune) }, tune.title), tune.lacks.length
       ? `: ${words.tunes.lacking(words.listed(tune.lacks.map((lack) => signs(lack.chord))))}` : '')))) : null;
 }
@@ -277,23 +277,28 @@ async function costParts() {
   return el('div', { class: 'cost', role: 'status' },
     el('p', {}, words.keyboard.cost(base.json?.layout ?? '', tunes.filter((tune) => plays(tune.against)).length,
       tunes.filter(plays).length)),
-    tuneLinks(words.keyboard.lost(lost.length), lost), tuneLinks(words.keyboard.won(won.length), won));
+    tuneLinks(words.keyboard.lost(lost.length), lost), tuneLinks(words.keyboard.won(won.length), won),
+    undoButton(base.json?.layout ?? ''));
 }
 
-/** @param {Layout} layout @param {Layout} base */
-function instrumentPart(layout, base) {
+/** The way back to the keyboard before anything was changed. @param {string} base its name */
+function undoButton(base) {
+  return button({ class: 'press' }, () => {
+    if (state.base) {
+      takeLayout(state.base);
+    } else {
+      takeBoard(state.board);
+    }
+    showInHand();
+  }, words.keyboard.undo(base));
+}
+
+/** @param {Layout} layout */
+function instrumentPart(layout) {
   return el('section', { class: 'mine-part' }, el('h2', {}, words.keyboard.mine), el('p', { class: 'hint' }, words.keyboard.tapHint),
     describeInstrument(layout), el('div', { class: 'row' },
       button({ class: 'press' }, () => saveFile('my-keyboard.yaml', layoutText(instrumentOf(layout), state.dead),
-        'application/yaml'), words.keyboard.save),
-      isChanged() ? button({ class: 'press' }, () => {
-        if (state.base) {
-          takeLayout(state.base);
-        } else {
-          takeBoard(state.board);
-        }
-        showInHand();
-      }, words.keyboard.undo(base.layout)) : ''));
+        'application/yaml'), words.keyboard.save)));
 }
 
 /** @param {HTMLElement} root */
@@ -316,7 +321,7 @@ export async function showKeyboard(root) {
   const cost = await costParts();
   tellCost(cost);
   root.replaceChildren(...[el('h1', {}, layout.title), cost, wide ? shownChoices(choices, true) : null, room,
-    wide ? null : shownChoices(choices, false), instrumentPart(layout, base)]
+    wide ? null : shownChoices(choices, false), instrumentPart(layout)]
     .filter((part) => part !== null));
   await fillRoom();
 }

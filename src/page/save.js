@@ -3,8 +3,9 @@
 
 // Files that the page writes: itself with what is in hand, a layout, a list.
 
-import { el } from './dom.js';
+import { el, tell } from './dom.js';
 import { pack } from './state.js';
+import { words } from './words.js';
 
 /** The page as it was opened, before anything was shown on it. */
 let pristine = '';
@@ -24,12 +25,13 @@ export function asScriptText(data) {
     (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`);
 }
 
-/** The page with what is in hand inside. */
+/** The page with what is in hand inside; how its reader looks at a keyboard is theirs to choose. */
 export function pageText() {
   const start = '<script type="application/json" id="given">';
+  const data = pack();
   const from = pristine.indexOf(start) + start.length;
   const to = pristine.indexOf('<', from); // the data holds none
-  return pristine.slice(0, from) + asScriptText({ ...pack(), demo: false }) + pristine.slice(to);
+  return pristine.slice(0, from) + asScriptText({ ...data, habits: { ...data.habits, turn: '', zoom: '' }, demo: false }) + pristine.slice(to);
 }
 
 /**
@@ -49,4 +51,5 @@ export function saveFile(name, content, type) {
 
 export function savePage() {
   saveFile('my-tunes.html', pageText(), 'text/html');
+  tell(words.given.saved);
 }

@@ -121,6 +121,7 @@ class Shown {
     this.layout = layout;
     this.moves = moves;
     this.move = move;
+    this.best = NaN; // semitones to the key that the engine thinks best
     this.pace = 1; // how many times as fast as its own tempo, as set by the slider
     this.asking = false;
     this.bar = 0;
@@ -438,9 +439,9 @@ class Shown {
 
   tempoSlider() {
     const usual = Math.round(this.tune.beats_a_minute);
-    const shown = el('output', {}, usual);
+    const shown = el('output', {}, Math.round(usual * this.pace));
     const slider = el('input', { type: 'range', min: Math.max(20, Math.round(usual * 0.4)), max: Math.round(usual * 1.5),
-      value: usual, on: { input: (/** @type {Event} */ event) => {
+      value: Math.round(usual * this.pace), on: { input: (/** @type {Event} */ event) => {
         const beats = Number(/** @type {HTMLInputElement} */ (event.target).value);
         shown.textContent = String(beats);
         this.setPace(beats / usual);
@@ -451,7 +452,7 @@ class Shown {
   // ----------------------------------------------------------------------------------------------------------- keys
 
   keyChips() {
-    const rank = (/** @type {Move} */ move) => ['native', 'plays', 'no'].indexOf(move.verdict);
+    const rank = (/** @type {Move} */ move) => move.semitones === this.best ? -1 : ['native', 'plays', 'no'].indexOf(move.verdict);
     const best = [...this.moves].sort((a, b) => rank(a) - rank(b) || b.carried - a.carried ||
       Math.abs(a.semitones) - Math.abs(b.semitones));
     const chips = best.map((move) => {
@@ -462,7 +463,7 @@ class Shown {
         'data-semitones': move.semitones, 'aria-current': now ? 'true' : null },
       el('span', {}, signs(move.key)), el('span', { class: 'unseen' }, words.tune.keySays(move.called, move.verdict)),
       el('span', { class: 'key-bar', vars: { share: share / 100 } }),
-      el('small', {}, `${share} %`));
+      move.quarters ? el('small', {}, `${share}\u00a0%`) : null, el('small', { 'aria-hidden': 'true' }, words.tune.keyMeans[move.verdict]));
     });
     return el('section', { class: 'keys-section' }, el('h2', {}, words.tune.keys), el('p', { class: 'hint' }, words.tune.keysHint),
       el('div', { class: 'keys' }, ...chips));
@@ -486,7 +487,7 @@ class Shown {
     this.select(0, 0);
     const head = el('div', { class: 'tune-head' }, back, el('h1', {}, tune.title), el('p', { class: 'meta' },
       this.move?.semitones ? `${words.tune.inKey(signs(this.move.key), this.move.called)} · ${tune.meter}`
-        : metaText(tune), ' · ', el('a', { href: addressOf('board') }, words.tune.onBoard(this.layout.layout), ' (', words.change, ')')));
+        : metaText(tune), ' · ', el('a', { href: addressOf('board'), title: words.change }, words.tune.onBoard(this.layout.layout))));
     const steps = el('div', { class: 'row steps-row' }, controls.play,
       button({ class: 'press', 'aria-label': words.tune.step.back }, () => this.stepBar(-1), '‹', el('span', {}, words.tune.step.bar)),
       button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.stepBar(1), el('span', {}, words.tune.step.bar), '›'),
@@ -512,7 +513,7 @@ class Shown {
       el('h2', {}, `${marks[i]} ${signs(way.chord)}`, el('small', {}, ` ${words.grades[way.grade ?? way.verdict]}`)),
       way.basses ? el('p', {}, fingersText(this.layout, way)) : el('p', {}, words.tune.noGrip),
       way.basses ? el('p', {}, reasonText(way)) : null,
-      way.basses ? boardFigure(this.layout, this.marksOf(way)) : null));
+      way.basses ? boardFigure(this.layout, { ...this.marksOf(way), onPaper: true }) : null));
     this.sheet.replaceChildren(...cards.filter((card) => card !== null));
   }
 
@@ -580,7 +581,13 @@ export async function showTune(root) {
     return;
   }
   now?.audio?.pause();
+  const pace = now && now.at.file === at.file && now.at.line === at.line ? now.pace : 1;
   now = new Shown(at, tune, layout.json, moves, move);
+  now.best = /** @type {any} */ (pick(keys.json?.tunes, at))?.best_customary ?? NaN;
+  if (pace !== 1) {
+    now.pace = pace;
+    addEventListener('shown', () => now?.markAnew(), { once: true });
+  }
   root.replaceChildren(...now.draw());
   now.selectChord(more.get('chord') ?? '');
 }

@@ -10,7 +10,7 @@ function count(n, one, many = `${one}s`) {
 
 /** A size with its article, by how its number is said. @param {string} size */
 function withArticle(size) {
-  return `${/^(8|11|18)(?!\d\d(\D|$))/.test(size) ? 'An' : 'A'} ${size}`;
+  return `${/^(8\d?|11|18)(?!\d)/.test(size) ? 'An' : 'A'} ${size}`;
 }
 
 /** @param {string[]} list */
@@ -119,7 +119,7 @@ export const words = {
     pasteHint: 'Such as: | D | G | A7 | D |',
     pasteName: 'Title',
     usual: 'My tune',
-    take: 'Take this text',
+    take: 'Add this text',
     local: 'Nothing leaves this page: it has no way to send anything.',
     now: 'In hand now',
     remove: 'take out ',
@@ -127,7 +127,8 @@ export const words = {
     remember: 'Remember all this in this browser',
     rememberHint: 'Otherwise it is forgotten when you close the page.',
     cannotRemember: 'This browser does not let the page remember anything. Save the page instead.',
-    saveHeading: 'Save or send it',
+    saveHeading: 'Save it',
+    saved: 'Saved as my-tunes.html, to keep or to send as an attachment.',
     save: 'Save as a page',
     notices: 'Licences of what is inside',
     saveHint: 'A copy of this page with these tunes, this keyboard and your choices inside. It opens anywhere.',
@@ -147,7 +148,8 @@ export const words = {
       : n === of ? `plays all ${of} tunes.` : `plays ${n} of ${of} tunes.`}`,
     none: 'These tunes have no chords, so any keyboard carries them.',
     short: (/** @type {number} */ n) => n === 1 ? 'One more lacks one chord.' : `${n} more lack one chord.`,
-    time: 'of the time',
+    time: 'of the playing time',
+    noLengths: 'these chords have no lengths',
     played: (/** @type {number} */ of) => `of ${count(of, 'tune')} played`,
     smallest: (/** @type {number} */ n, /** @type {number} */ of) =>
       n === of ? `is the smallest to play ${of === 1 ? 'it' : `all ${of}`}` : `is the smallest to play most: ${n}`,
@@ -180,7 +182,7 @@ export const words = {
     gained: (/** @type {string} */ size) => `gained by ${withArticle(size).toLowerCase()}`,
     filters: 'Show only',
     sort: 'First come',
-    sorts: { worst: 'those that fare worst', time: 'those with the least of their time', title: 'titles by the alphabet' },
+    sorts: { worst: 'those that lack most', time: 'those that play the least of their time', title: 'titles by the alphabet' },
     none: 'No tune is like that. Take a filter away, or find another title.',
     chordless: (/** @type {number} */ n) => `${count(n, 'tune')} without chords, and so without a row`,
     /** @param {string} chord @param {number} times @param {number} bar */
@@ -203,12 +205,14 @@ export const words = {
     /** @param {number} beat in quarter notes */
     tempo: (beat) => `${{ 0.5: 'Eighths', 1: 'Quarters', 1.5: 'Dotted quarters', 2: 'Halves' }[beat] ?? 'Beats'} a minute`,
     withMelody: 'with the tune',
-    use: 'Its use of the buttons',
+    use: 'Which buttons it uses',
     wanted: '♪ as written',
     noFingers: 'no fingers can hold it',
     untimed: 'Its chords have no lengths, so it cannot be played along.',
     keys: 'Keys',
     keysHint: 'Each with the share of its time that plays; best first. The written key is ringed.',
+    /** @type {Record<string, string>} */
+    keyMeans: { native: 'own buttons', plays: 'stand-ins', no: 'not all' },
     /** @param {string} called @param {string} verdict */
     keySays: (called, verdict) => `, ${called}: ${verdict === 'native' ? 'every chord has its button'
       : verdict === 'plays' ? 'plays' : 'does not play'}, `,
@@ -277,7 +281,7 @@ export const words = {
     travel: (/** @type {number} */ m) => `Once through, the hand travels ${m} m.`,
     legend: 'Percent of the playing time:',
     classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
-    rows: 'Use by rows',
+    rows: 'Use by rows, of the playing time: a bass and a chord count both',
     /** @param {string} a @param {string} b */
     difference: (a, b) => `More in ${a} (+) or in ${b} (−)`,
     only: (/** @type {number} */ n, /** @type {string} */ name) => `${count(n, 'button')} only in ${name}`,
@@ -300,10 +304,10 @@ export const words = {
     kinds: { '': 'bass note', major: 'major', minor: 'minor', seventh: 'seventh', diminished: 'diminished',
       augmented: 'augmented' },
     /** @param {string} base @param {number} before @param {number} now */
-    cost: (base, before, now) => before === now ? `So changed it plays ${count(now, 'tune')}, as many as the ${base}.`
-      : `So changed it plays ${count(now, 'tune')} in place of ${before} on the ${base}.`,
-    lost: (/** @type {number} */ n) => `${count(n, 'tune')} more ${n === 1 ? 'does' : 'do'} not play:`,
-    won: (/** @type {number} */ n) => `${count(n, 'tune')} more ${n === 1 ? 'plays' : 'play'}:`,
+    cost: (base, before, now) => before === now ? `So changed, it plays ${count(now, 'tune')}, as many as the ${base}.`
+      : `So changed, it plays ${count(now, 'tune')} in place of ${before} on the ${base}.`,
+    lost: (/** @type {number} */ n) => `${count(n, 'more tune')} ${n === 1 ? 'does' : 'do'} not play`,
+    won: (/** @type {number} */ n) => `${count(n, 'more tune')} ${n === 1 ? 'plays' : 'play'}`,
     rowsThere: 'Rows that are there',
     save: 'Save as a layout file',
     undo: (/** @type {string} */ base) => `Back to the ${base} as it was`,

@@ -292,7 +292,7 @@ const tests = {
       for (const move of moves) {
         const chip = chips.find(([semitones]) => semitones === move.semitones);
         const share = Math.min(Math.round((100 * move.carried) / move.quarters), move.carried < move.quarters ? 99 : 100);
-        assert.deepEqual(chip, [move.semitones, move.verdict, `${share} %`]);
+        assert.deepEqual(chip, [move.semitones, move.verdict, `${share}\u00a0%`]);
       }
       const best = moves.find((move) => move.verdict === 'native');
       await after(page, () => page.locator(`.key[data-semitones="${best.semitones}"]`).click());
@@ -470,7 +470,7 @@ const tests = {
     const plays = tunes.filter((tune) => tune.verdict === 'plays').length;
     assert.ok(lost.length > 0);
     assert.match(await page.locator('.cost').innerText(), new RegExp(`plays ${plays} tunes in place of 40`));
-    const titles = await page.locator('.cost > div').first().locator('a').allInnerTexts();
+    const titles = await page.locator('.cost > details').first().locator('a').allTextContents();
     assert.deepEqual(titles, lost.map((tune) => tune.title));
     await page.locator('[data-key="minor:A"]').click();
     await after(page, () => page.getByRole('button', { name: 'It is as it should be' }).click());
@@ -728,7 +728,7 @@ const tests = {
     for (const [i, text] of texts.entries()) {
       await go(page, '#given');
       await page.locator('#paste-text').fill(text);
-      await after(page, () => page.getByRole('button', { name: 'Take this text' }).click());
+      await after(page, () => page.getByRole('button', { name: 'Add this text' }).click());
       assert.equal(await sentence(page), i ? `Your 48-8x6 plays all ${i + 1} tunes.` : 'Your 48-8x6 plays the one tune.', text);
     }
     await close(page);
@@ -755,7 +755,7 @@ const tests = {
     await undo();
     await page.getByLabel('Take them in place of all in hand').check();
     await page.locator('#paste-text').fill('D G A7 D');
-    await after(page, () => page.getByRole('button', { name: 'Take this text' }).click());
+    await after(page, () => page.getByRole('button', { name: 'Add this text' }).click());
     assert.equal(await sentence(page), 'Your 48-8x6 plays the one tune.');
     await undo();
     assert.equal(await sentence(page), 'Your 48-8x6 plays all 2 tunes.');
@@ -915,10 +915,11 @@ const tests = {
     await page.locator('dialog').waitFor({ state: 'detached' });
     const at = () => page.evaluate(() => document.activeElement.dataset.key ?? document.activeElement.dataset.end);
     assert.equal(await at(), 'minor:D');
+    assert.equal(await page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle), 'none');
     await page.keyboard.press('Enter');
     await after(page, () => page.keyboard.press('Enter')); // the first thing that is asked: whether it is dead
     assert.equal(await at(), 'minor:D');
-    assert.match(await page.locator('#told').innerText(), /^So changed it plays/);
+    assert.match(await page.locator('#told').innerText(), /^So changed, it plays/);
     await page.locator('[data-end="Sharp end −"]').focus();
     await after(page, () => page.keyboard.press('Enter'));
     assert.equal(await at(), 'Sharp end −');
