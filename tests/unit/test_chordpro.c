@@ -263,6 +263,7 @@ test_several_on_a_line(void **state)
   };
   static const Case places[] = {
     { HEAD "{key: D} [D]Down {c: softly} [G]by\n", "Weir: D 2:11 G 2:31" },
+    { "{t: Weir}\n[D]Down{ns}{t: Mill}[G]Up\n", "Weir: D 2:2\nMill: G 2:22" },
   };
   CHECK(cases, SHOW_SETTINGS);
   CHECK(order, SHOW_LENGTHS);

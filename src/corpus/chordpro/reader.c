@@ -39,7 +39,7 @@ typedef struct {
   GString *buffer; // read and not yet used up to `at`
   gsize at;
   guint line;
-  gboolean again; // what is left of the line is read once more
+  gsize done; // bytes of the line that belong to the song before; 0 where the line is read
   gboolean ended;
   gboolean failed; // reading failed, and that was reported
 
@@ -164,8 +164,7 @@ set_line(RcChordproReader *r, const char *text, gsize length)
 static gboolean
 next_line(RcChordproReader *r)
 {
-  if (r->again) {
-    r->again = FALSE;
+  if (r->done) { // the rest of it
     return TRUE;
   }
   gsize searched = 0;
@@ -1017,15 +1016,17 @@ read_up_to_directive(RcChordproReader *r, char *at, GError **error)
 static gboolean
 read_line(RcChordproReader *r, gboolean *ends, GError **error)
 {
-  char *first = r->text->str + strspn(r->text->str, " \t\r");
+  char *text = r->text->str + r->done;
+  char *first = text + strspn(text, " \t\r");
   cp_start_line(&r->song, r->text->str, r->line);
+  r->done = 0;
   if (*first == '#') {
     return TRUE;
   }
   if (!*first) {
     return read_blank(r, error);
   }
-  char *at = *first == '{' ? first : r->text->str; // the blanks before words are theirs: chords may be above them
+  char *at = *first == '{' ? first : text; // the blanks before words are theirs: chords may be above them
   while (at && *at && !*ends) {
     if (*at == '{') {
       if (!read_above(r, "", error)) {
@@ -1038,8 +1039,7 @@ read_line(RcChordproReader *r, gboolean *ends, GError **error)
     at = at ? at + strspn(at, " \t\r") : NULL;
   }
   if (at && *at) {
-    g_string_erase(r->text, 0, at - r->text->str);
-    r->again = TRUE;
+    r->done = (gsize)(at - r->text->str);
   }
   return at != NULL;
 }
@@ -1049,7 +1049,7 @@ start_song(RcChordproReader *r, RcTune *tune)
 {
   rc_tune_clear(tune);
   tune->file = r->name;
-  tune->line = r->line + 1;
+  tune->line = r->line + (r->done ? 0 : 1);
   g_array_set_size(r->song.marks, 0);
   g_array_set_size(r->labelled, 0);
   r->song = (CpSong){ .tune = tune,
