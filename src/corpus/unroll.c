@@ -515,7 +515,7 @@ rc_unroll_all(GArray *marks, RcTune *tune)
 static gboolean
 plays_all(const RcTune *tune)
 {
-  const guint *played = &g_array_index(tune->played, guint, 0);
+  const guint *played = (const guint *)(gconstpointer)tune->played->data;
   guint next = 0; // the bar that was not played yet
   for (guint i = 0; i < tune->played->len; ++i) {
     next += played[i] == next;
