@@ -13,7 +13,7 @@ import { signs, words } from './words.js';
 /** What is drawn beside the buttons themselves, by buttonKey().
  * @typedef {{lit?: Map<string, string>, second?: Map<string, string>, classes?: Map<string, number>,
  *            texts?: Map<string, string>, dead?: string[], tap?: (sound: Sound) => void, lying?: boolean,
- *            onPaper?: boolean}} Marks */
+ *            onPaper?: boolean, rings?: Set<string>}} Marks */
 
 const RADIUS_MM = 6;
 
@@ -129,7 +129,7 @@ function drawButton(layout, sound, marks, at, radius) {
   } else if (second !== undefined) {
     part.class += ' second';
   } else if (use !== undefined) {
-    part.class += ` use-${use}`;
+    part.class += ` use-${use}${marks.rings?.has(key) ? ' ring' : ''}`;
   } else {
     part.class += marks.lit || marks.classes ? ' pale' : '';
   }

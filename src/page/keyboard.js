@@ -112,7 +112,7 @@ function onlyList(only, name, layout) {
  * @param {{row: string, column: string, difference: number}[]} differences */
 function differenceMarks(differences) {
   const apart = differences.filter(({ difference }) => difference);
-  return { classes: new Map(differences.map((one) => [buttonKey(one), useClass(Math.abs(one.difference) / 100)])),
+  return { rings: new Set(apart.filter((one) => one.difference < 0).map(buttonKey)), classes: new Map(differences.map((one) => [buttonKey(one), useClass(Math.abs(one.difference) / 100)])),
     texts: new Map(apart.map((one) => [buttonKey(one), `${one.difference > 0 ? '+' : '−'}${
       shareText(Math.abs(one.difference) / 100)}`])) };
 }
@@ -135,9 +135,9 @@ async function fillTwo(room, look, layout, tap) {
   const inRow = json?.differences.filter((/** @type {Use} */ one) => !look.row || one.row === look.row);
   const parts = json ? [el('div', { class: 'two-boards' }, el('div', {}, ...useParts(json.a, first, look.row, layout, tap)),
     el('div', {}, ...useParts(json.b, look.beside, look.row, layout, tap))),
-  el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(inRow)),
+  legend(), el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(inRow)),
   onlyList(json.only_a, first, layout), onlyList(json.only_b, look.beside, layout)] : problemParts(problems);
-  room.replaceChildren(...parts.filter((part) => part !== null), legend());
+  room.replaceChildren(...parts.filter((part) => part !== null));
 }
 
 /** @param {Look} look @param {Layout} layout */

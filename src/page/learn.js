@@ -7,6 +7,7 @@ import { tuneAddress } from './address.js';
 import { calledOf } from './board.js';
 import { button, el } from './dom.js';
 import { askLayout, askLearn, keep, state } from './state.js';
+import { tellBriefly } from './undo.js';
 import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').TunePlace} TunePlace */
@@ -49,6 +50,7 @@ function tick(habit, name, text, redraw) {
     state.habits[habit] = box.checked ? [...others, name] : others;
     keep();
     redraw();
+    tellBriefly(box.checked ? words.learn.ticked(text) : words.learn.unticked(text));
   });
   return box;
 }

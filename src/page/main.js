@@ -61,7 +61,7 @@ async function showTrying() {
 
 /** @param {any} board */
 function boardWords(board) {
-  return board ? words.boardInHand(board.layout, board.columns.length, board.rows.length) : state.board;
+  return board ? words.boardInHand(board.layout, board.columns.length, board.rows.length, state.dead.length) : state.board;
 }
 
 function demoLine() {

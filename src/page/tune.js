@@ -149,9 +149,17 @@ class Shown {
 
   drawChart() {
     drawChart(this.chart, this.tune, (bar, chord) => this.select(bar, chord));
-    this.chart.append(el('p', { class: 'fingers' }, this.tune.order));
+    this.chart.append(...this.chartLegend(), el('p', { class: 'fingers' }, this.tune.order));
     this.mark();
     this.fitBars();
+  }
+
+  /** What the lines under the chords mean, where there are any. */
+  chartLegend() {
+    const grades = new Set(this.tune.ways.map((way) => way.grade ?? way.verdict).filter((grade) => grade !== 'native'));
+    return grades.size ? [el('p', { class: 'fingers chart-legend' }, words.tune.underlined, ...Object.keys(words.grades)
+      .filter((grade) => grades.has(grade)).flatMap((grade) => [' ', el('span', { class: `grade-${grade}` }, words.grades[grade])]))]
+      : [];
   }
 
   mark() {

@@ -13,14 +13,20 @@ const BRIEFLY_MS = 8000; // what is said without a deed to be undone, since it m
 let pending = null;
 let timer = 0;
 
+/** Says something for a while. @param {string} text */
+export function tellBriefly(text) {
+  clearTimeout(timer);
+  tell(text);
+  timer = setTimeout(() => tell(''), BRIEFLY_MS);
+}
+
 /** @param {string} text */
 function tellPending(text) {
-  clearTimeout(timer);
   if (pending?.undo) {
+    clearTimeout(timer);
     tell(text, button({ class: 'press' }, pending.undo, words.undo));
   } else {
-    tell(text);
-    timer = setTimeout(() => tell(''), BRIEFLY_MS);
+    tellBriefly(text);
   }
   pending = null;
 }

@@ -70,7 +70,7 @@ export const words = {
     name: 'What is tried',
     what: (/** @type {string} */ name) => `Trying “${name}”.`,
     back: (/** @type {string} */ name) => `back to my ${name}`,
-    keep: 'this one is mine',
+    keep: 'keep it',
   },
   places: { answer: 'Answer', tunes: 'Tunes', keyboard: 'Keyboard', learn: 'Learn', buy: 'Buy' },
   placesName: 'Places',
@@ -80,8 +80,9 @@ export const words = {
   inHand: (/** @type {number} */ n, /** @type {string} */ of) => `${count(n, 'tune')}, ${of}`,
   demoName: 'the Harrowmere Squeezers',
   filesName: (/** @type {string[]} */ names) => (names.length === 1 ? names[0] : count(names.length, 'file')),
-  boardInHand: (/** @type {string} */ name, /** @type {number} */ columns, /** @type {number} */ rows) =>
-    `${name}, ${columns} by ${rows}`,
+  /** @param {string} name @param {number} columns @param {number} rows @param {number} dead */
+  boardInHand: (name, columns, rows, dead) =>
+    `${name}, ${columns} by ${rows}${dead ? `, ${count(dead, 'dead button')}` : ''}`,
   working: 'Working it out …',
   stop: 'stop',
   stopped: 'Stopped. What you see is what was known before.',
@@ -231,6 +232,7 @@ export const words = {
     lacks: (/** @type {string} */ tones) => `lacks ${tones}`,
     melody: (/** @type {string} */ tones) => `the melody gives ${tones}`,
     others: 'Other ways',
+    underlined: 'Underlined, by how the stand-in sounds:',
     otherWays: (/** @type {number} */ n) => `${n} more`,
     notCounted: 'A makeshift that does not count as played: play it short and soft, and listen whether it passes.',
     othersOf: (/** @type {number} */ n) => `Other ways (${n})`,
@@ -283,7 +285,7 @@ export const words = {
     classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
     rows: 'Use by rows, of the playing time: a bass and a chord count both',
     /** @param {string} a @param {string} b */
-    difference: (a, b) => `More in ${a} (+) or in ${b} (−)`,
+    difference: (a, b) => `Filled: more in ${a} (+). Ringed: more in ${b} (−).`,
     only: (/** @type {number} */ n, /** @type {string} */ name) => `${count(n, 'button')} only in ${name}`,
     onlyIn: (/** @type {string} */ button, /** @type {string[]} */ titles) => `${button}: ${listed(titles)}`,
     mine: 'My instrument',
@@ -353,6 +355,8 @@ export const words = {
     /** @param {string} grip @param {number} mm @param {number} n */
     stretch: (grip, mm, n) => `the stretch of ${mm} mm to ${grip}, never forced, in ${count(n, 'tune')}`,
     know: (/** @type {string} */ what) => `I know ${what}`,
+    ticked: (/** @type {string} */ what) => `${what}: moved to what you know, at the end of the page.`,
+    unticked: (/** @type {string} */ what) => `${what}: to be learnt again.`,
     knownTunes: 'Tunes that you know',
     knownThings: 'Things that you know',
     forget: 'Forget all ticks',

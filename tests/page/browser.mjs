@@ -265,6 +265,10 @@ const tests = {
       await go(page, `#${new URLSearchParams({ tune: `${place.file}:${place.line}` })}`);
       const tune = native('tune', place.file, '--line', String(place.line), ...BOARD).tunes[0];
       const written = tune.written.flat();
+      const grades = { A: 'the same notes', B: 'richer', C: 'leaner', D: 'bare', E: 'borrowed', impossible: 'no grip' };
+      const legend = await page.locator('.chart-legend span').allTextContents();
+      assert.deepEqual(legend.sort(), [...new Set(tune.ways.filter((way) => way.verdict !== 'native')
+        .map((way) => grades[way.grade ?? way.verdict]))].sort(), tune.title);
       const shown = await page.locator('.chord').evaluateAll((all) => all.map((chord) => {
         chord.click();
         return [...document.querySelectorAll('.panel .lit')].map((one) =>
@@ -448,6 +452,8 @@ const tests = {
       assert.equal(apart[`${one.row}:${one.column}`].replace('−', '-'), one.difference
         ? `${one.difference > 0 ? '+' : ''}${Math.abs(one.difference) >= 9.95 ? Math.round(one.difference) : one.difference.toFixed(1)}` : '');
     }
+    const rings = await page.locator('.board .ring').evaluateAll((all) => all.map((one) => one.dataset.key).sort());
+    assert.deepEqual(rings, both.differences.filter((one) => one.difference < 0).map((one) => `${one.row}:${one.column}`).sort());
     await page.locator('.shown-choices input[type=file]').setInputFiles({ name: 'ladle.abc', mimeType: 'text/plain',
       buffer: Buffer.from('X:1\nT:Ladle\nL:1/4\nK:D\n"D"d4|"G"g4|\n') });
     await page.getByRole('heading', { name: 'ladle.abc', exact: true }).waitFor();
@@ -514,6 +520,7 @@ const tests = {
         await page.locator(`.steps [data-knows="${word}"]`).first().click();
         await page.waitForFunction((wanted) => !document.querySelector(`.steps [data-knows="${wanted}"]`), word);
         assert.deepEqual(await steps(), expected(...known), word);
+        assert.match(await page.locator('#told').innerText(), /: moved to what you know/);
       } else {
         known.pop();
       }
