@@ -197,14 +197,10 @@ function boardText(layout, marks) {
   return names.length ? words.listed(names) : words.board.name(layout.title);
 }
 
-/**
- * Ways to turn the board, as a choice.
- * @param {Layout} layout
- * @param {() => void} redraw
- */
-export function turnChoice(layout, redraw) {
+/** Ways to turn the board, as a choice. @param {string} now @param {() => void} redraw */
+export function turnChoice(now, redraw) {
   const options = Object.entries(words.board.turns).map(([value, text]) =>
-    el('option', { value, selected: value === turnInHand(layout, true) }, text));
+    el('option', { value, selected: value === now }, text));
   return el('label', { class: 'choice' }, words.board.turn, el('select', { on: {
     change: (/** @type {Event} */ event) => {
       state.habits.turn = /** @type {HTMLSelectElement} */ (event.target).value;

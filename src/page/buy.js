@@ -267,8 +267,9 @@ function askShop(file) {
 async function largerPart(tunes) {
   const playable = tunes.filter((tune) => tune.verdict === 'plays').length;
   const larger = largerThan((await askSizes()).json?.layouts ?? [], playable);
-  return larger ? el('p', {}, el('a', { href: addressOf('tunes', { show: 'gained' }) },
-    words.answer.larger(larger.layout, larger.tunes.playable - playable))) : null;
+  const canShow = !state.mine; // else the list is that of what is tried
+  return larger ? el('p', {}, el(canShow ? 'a' : 'span',
+    { href: canShow ? addressOf('tunes', { show: 'gained' }) : null }, words.answer.larger(larger.layout, larger.tunes.playable - playable))) : null;
 }
 
 /**

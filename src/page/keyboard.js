@@ -4,7 +4,7 @@
 // The keyboard in hand: how its buttons are used, and what is wrong with the instrument.
 
 import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
-import { boardFigure, buttonKey, calledOf, turnChoice, zoomChoice } from './board.js';
+import { boardFigure, buttonKey, calledOf, turnChoice, turnInHand, zoomChoice } from './board.js';
 import { button, el } from './dom.js';
 import { readFiles } from './given.js';
 import { describeInstrument, instrumentOf, layoutText, restore, retune } from './instrument.js';
@@ -143,7 +143,7 @@ async function fillTwo(room, look, layout, tap) {
 /** @param {Look} look @param {Layout} layout */
 function turnsAndSizes(look, layout, /** @type {() => void} */ fill) {
   const rows = /** @type {[string, string][]} */ (layout.rows.map((row) => [row, row]));
-  return [turnChoice(layout, fill), zoomChoice(fill), choice(words.keyboard.row, look.row, [['', words.keyboard.allRows],
+  return [turnChoice(turnInHand(layout, true), fill), zoomChoice(fill), choice(words.keyboard.row, look.row, [['', words.keyboard.allRows],
     ...rows], (row) => {
     look.row = row;
     fill();

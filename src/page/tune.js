@@ -6,7 +6,7 @@
 import { addressOf, cameFrom, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { percent } from './answer.js';
 import { askEngine } from './asking.js';
-import { boardFigure, buttonKey, calledOf } from './board.js';
+import { boardFigure, buttonKey, calledOf, turnChoice } from './board.js';
 import { drawChart, marksOf } from './chart.js';
 import { button, el } from './dom.js';
 import { answerTo, askLayout, fileOf, onBoard, state, taste, tasteOfChord } from './state.js';
@@ -502,7 +502,8 @@ class Shown {
       controls.tempo, this.timed && this.moves[0]?.lowest ? this.melodyTick() : null, large);
     return [head, steps, this.say, el('div', { class: 'tune-body' }, this.chart, this.panel),
       el('div', { class: 'row after-tune' }, button({ class: 'press' }, () => print(), words.tune.print),
-        el('a', { class: 'press', href: addressOf('keyboard', { tune: `${this.at.file}:${this.at.line}` }) }, words.tune.use)),
+        el('a', { class: 'press', href: addressOf('keyboard', { tune: `${this.at.file}:${this.at.line}` }) }, words.tune.use),
+        turnChoice(state.habits.turn || 'paper', () => this.drawPanel())),
       ...this.remarks(), this.keyChips(), this.sheet, el('p', { class: 'fingers' }, words.tune.fingers)];
   }
 

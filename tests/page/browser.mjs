@@ -336,6 +336,20 @@ const tests = {
     await close(page);
   },
 
+  async a_tune_shows_its_keyboard_from_where_one_looks() {
+    const page = await open({ hash: '#tune=waltzes.yaml%3A4' });
+    const choice = page.getByLabel('How to look at it');
+    assert.equal(await choice.inputValue(), 'paper');
+    await choice.selectOption('front');
+    assert.equal(await page.locator('.panel .board.upright').count(), 1);
+    await go(page, '#given');
+    const path = await saved(page, 'Save as a page', 'saved.html');
+    await close(page);
+    const again = await open({ address: pathToFileURL(path).href, hash: '#tune=waltzes.yaml%3A4' });
+    assert.equal(await again.locator('.panel .board.lying').count(), 1);
+    await close(again);
+  },
+
   async marks_change_while_the_tempo_does_and_a_tune_keeps_its_tempi() {
     const text = 'X:1\nT:Ladle\nM:4/4\nL:1/4\nQ:1/4=60\nK:D\n"D"d"Cm"c"G"g"B7"b|[Q:1/4=120]"G"g4|"Cm"c2"B7"e2|\n';
     const path = join(scratch, 'ladle.abc');
@@ -392,6 +406,26 @@ const tests = {
         const held = grip.fingers ? fingers.map((finger) => `with ${finger}`) : ['no fingers can hold it'];
         assert.ok(held.every((text) => said[i].includes(text)), `${said[i]}: ${held}`);
         assert.deepEqual(shown[i], keys(grip).map((key, n) => `${key} ${fingers[n]}`).sort(), `${symbol}, way ${i}`);
+      }
+    }
+    await close(page);
+  },
+
+  async a_stand_in_that_does_not_count_as_played_says_so() {
+    const page = await open();
+    await after(page, () => page.locator('.size').filter({ has: page.locator('.size-name', { hasText: /^12$/ }) }).click());
+    for (const accept of ['D', 'E']) {
+      await go(page, '#board');
+      await page.getByLabel('Take stand-ins that are').selectOption(accept);
+      await go(page, '#tune=waltzes.yaml%3A4');
+      const { ways } = native('tune', 'waltzes.yaml', '--line', '4', '--on', '12', '--accept', accept).tunes[0];
+      const said = await page.locator('.chord').evaluateAll((all) => Object.fromEntries(all.map((chord) => {
+        chord.click();
+        return [chord.firstChild.textContent, document.querySelector('.panel').textContent.includes('does not count as played')];
+      })));
+      assert.ok(ways.some((way) => way.grade === 'E'));
+      for (const way of ways) {
+        assert.equal(said[way.chord.replace('#', '♯')], way.grade === 'E' && accept === 'D', `${way.chord}, ${accept}`);
       }
     }
     await close(page);
