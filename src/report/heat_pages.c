@@ -91,7 +91,7 @@ rc_section_heat(RcDocument *d)
   const gboolean wide = rc_heat_is_wide(d->layout, d->look->paper);
   char *found = rc_heat_finding(boards.uses[0]);
   char *title = g_strdup_printf("%s: %s", d->layout->name, found);
-  char *caption = rc_names_caption(boards.uses[boards.n - 1]->layout);
+  char *caption = rc_names_caption(rc_roll_layout(d->report->roll, boards.layouts[boards.n - 1]));
   char *notes = g_strdup_printf("Each tune along its best route. %s", caption);
   rc_pages_lay(p, wide);
   rc_document_begin(d, heading, title, notes, NULL);
