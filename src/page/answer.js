@@ -48,7 +48,8 @@ function figures(own, sizes) {
   const most = Math.max(...sizes.map((size) => size.tunes.playable));
   const smallest = most ? sizes.find((size) => size.tunes.playable === most) : null;
   return el('div', { class: 'figures' },
-    !readQuarters(own) ? figure('–', words.answer.noLengths) : figure(`${percent(own.quarters.native + standing(own), readQuarters(own))}\u00a0%`, words.answer.time),
+    readQuarters(own) ? figure(`${percent(own.quarters.native + standing(own), readQuarters(own))}\u00a0%`,
+      words.answer.time) : figure('–', words.answer.noLengths),
     figure(String(own.tunes.playable), words.answer.played(own.tunes.total), addressOf('tunes', { show: 'plays' })),
     smallest ? figure(smallest.layout, words.answer.smallest(most, own.tunes.total), addressOf('buy'))
       : figure('–', words.answer.noSmallest));
@@ -134,7 +135,8 @@ export async function showAnswer(root) {
   const { playable, total, one_short: short } = mine.tunes;
   const todo = el('ol', { class: 'deeds' }, ...deeds(list.json?.tunes ?? [], all, mine));
   root.replaceChildren(
-    el('h1', { class: 'sentence' }, total ? words.answer.sentence(mine.layout, !state.mine, playable, total) : words.answer.none),
+    el('h1', { class: 'sentence' }, total
+      ? words.answer.sentence(mine.layout, !state.mine, playable, total) : words.answer.none),
     short ? el('p', {}, el('a', { href: addressOf('tunes', { show: 'short' }) }, words.answer.short(short))) : el('p'),
     figures(mine, all),
     el('section', {}, el('h2', {}, words.answer.whatToDo), todo, el('p', { class: 'hint' }, words.answer.caution)),

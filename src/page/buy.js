@@ -268,8 +268,9 @@ async function largerPart(tunes) {
   const playable = tunes.filter((tune) => tune.verdict === 'plays').length;
   const larger = largerThan((await askSizes()).json?.layouts ?? [], playable);
   const canShow = !state.mine; // else the list is that of what is tried
-  return larger ? el('p', {}, el(canShow ? 'a' : 'span',
-    { href: canShow ? addressOf('tunes', { show: 'gained' }) : null }, words.answer.larger(larger.layout, larger.tunes.playable - playable))) : null;
+  const href = canShow ? addressOf('tunes', { show: 'gained' }) : null;
+  return larger ? el('p', {}, el(canShow ? 'a' : 'span', { href },
+    words.answer.larger(larger.layout, larger.tunes.playable - playable))) : null;
 }
 
 /**

@@ -112,7 +112,8 @@ function onlyList(only, name, layout) {
  * @param {{row: string, column: string, difference: number}[]} differences */
 function differenceMarks(differences) {
   const apart = differences.filter(({ difference }) => difference);
-  return { rings: new Set(apart.filter((one) => one.difference < 0).map(buttonKey)), classes: new Map(differences.map((one) => [buttonKey(one), useClass(Math.abs(one.difference) / 100)])),
+  return { rings: new Set(apart.filter((one) => one.difference < 0).map(buttonKey)),
+    classes: new Map(differences.map((one) => [buttonKey(one), useClass(Math.abs(one.difference) / 100)])),
     texts: new Map(apart.map((one) => [buttonKey(one), `${one.difference > 0 ? '+' : '−'}${
       shareText(Math.abs(one.difference) / 100)}`])) };
 }
@@ -143,7 +144,8 @@ async function fillTwo(room, look, layout, tap) {
 /** @param {Look} look @param {Layout} layout */
 function turnsAndSizes(look, layout, /** @type {() => void} */ fill) {
   const rows = /** @type {[string, string][]} */ (layout.rows.map((row) => [row, row]));
-  return [turnChoice(turnInHand(layout, true), fill), zoomChoice(fill), choice(words.keyboard.row, look.row, [['', words.keyboard.allRows],
+  return [turnChoice(turnInHand(layout, true), fill), zoomChoice(fill),
+    choice(words.keyboard.row, look.row, [['', words.keyboard.allRows],
     ...rows], (row) => {
     look.row = row;
     fill();

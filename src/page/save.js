@@ -31,7 +31,8 @@ export function pageText() {
   const data = pack();
   const from = pristine.indexOf(start) + start.length;
   const to = pristine.indexOf('<', from); // the data holds none
-  return pristine.slice(0, from) + asScriptText({ ...data, habits: { ...data.habits, turn: '', zoom: '' }, demo: false }) + pristine.slice(to);
+  const habits = { ...data.habits, turn: '', zoom: '' };
+  return pristine.slice(0, from) + asScriptText({ ...data, habits, demo: false }) + pristine.slice(to);
 }
 
 /**

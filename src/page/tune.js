@@ -158,7 +158,8 @@ class Shown {
   chartLegend() {
     const grades = new Set(this.tune.ways.map((way) => way.grade ?? way.verdict).filter((grade) => grade !== 'native'));
     return grades.size ? [el('p', { class: 'fingers chart-legend' }, words.tune.underlined, ...Object.keys(words.grades)
-      .filter((grade) => grades.has(grade)).flatMap((grade) => [' ', el('span', { class: `grade-${grade}` }, words.grades[grade])]))]
+      .filter((grade) => grades.has(grade)).flatMap((grade) =>
+        [' ', el('span', { class: `grade-${grade}` }, words.grades[grade])]))]
       : [];
   }
 
@@ -460,7 +461,8 @@ class Shown {
   // ----------------------------------------------------------------------------------------------------------- keys
 
   keyChips() {
-    const rank = (/** @type {Move} */ move) => move.semitones === this.best ? -1 : ['native', 'plays', 'no'].indexOf(move.verdict);
+    const rank = (/** @type {Move} */ move) => move.semitones === this.best ? -1
+      : ['native', 'plays', 'no'].indexOf(move.verdict);
     const best = [...this.moves].sort((a, b) => rank(a) - rank(b) || b.carried - a.carried ||
       Math.abs(a.semitones) - Math.abs(b.semitones));
     const chips = best.map((move) => {
@@ -471,7 +473,8 @@ class Shown {
         'data-semitones': move.semitones, 'aria-current': now ? 'true' : null },
       el('span', {}, signs(move.key)), el('span', { class: 'unseen' }, words.tune.keySays(move.called, move.verdict)),
       el('span', { class: 'key-bar', vars: { share: share / 100 } }),
-      move.quarters ? el('small', {}, `${share}\u00a0%`) : null, el('small', { 'aria-hidden': 'true' }, words.tune.keyMeans[move.verdict]));
+      move.quarters ? el('small', {}, `${share}\u00a0%`) : null,
+      el('small', { 'aria-hidden': 'true' }, words.tune.keyMeans[move.verdict]));
     });
     return el('section', { class: 'keys-section' }, el('h2', {}, words.tune.keys), el('p', { class: 'hint' }, words.tune.keysHint),
       el('div', { class: 'keys' }, ...chips));
@@ -495,7 +498,8 @@ class Shown {
     this.select(0, 0);
     const head = el('div', { class: 'tune-head' }, back, el('h1', {}, tune.title), el('p', { class: 'meta' },
       this.move?.semitones ? `${words.tune.inKey(signs(this.move.key), this.move.called)} · ${tune.meter}`
-        : metaText(tune), ' · ', el('a', { href: addressOf('board'), title: words.change }, words.tune.onBoard(this.layout.layout))));
+        : metaText(tune), ' · ', el('a', { href: addressOf('board'), title: words.change },
+        words.tune.onBoard(this.layout.layout))));
     const steps = el('div', { class: 'row steps-row' }, controls.play,
       button({ class: 'press', 'aria-label': words.tune.step.back }, () => this.stepBar(-1), '‹', el('span', {}, words.tune.step.bar)),
       button({ class: 'press', 'aria-label': words.tune.step.on }, () => this.stepBar(1), el('span', {}, words.tune.step.bar), '›'),

@@ -89,7 +89,8 @@ function tuneRow(tune, top) {
   return el('li', { class: `tune-row fares-${tune.verdict.replace(/ /g, '-')}`, vars: { top: `${top}px` } },
     el('a', { href: tuneAddress(tune) }, el('span', { class: 'tune-title' }, tune.title),
       el('span', { class: 'tune-key' }, keyText(tune)),
-      !tune.quarters ? el('span', {}) : el('span', { class: 'tune-bar', vars: { share: share / 100 }, title: words.tunes.carried(share) },
+      !tune.quarters ? el('span', {}) : el('span', { class: 'tune-bar', vars: { share: share / 100 },
+        title: words.tunes.carried(share) },
         el('span', { class: 'unseen' }, words.tunes.carried(share))),
       el('span', { class: 'tune-says' }, says)));
 }

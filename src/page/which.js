@@ -121,8 +121,8 @@ export async function showWhich(root) {
   } });
   drawCounted(all, inHand, room);
   root.replaceChildren(el('h1', {}, words.which.heading), el('p', { class: 'hint' }, words.which.hint), room,
-    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all.filter((/** @type {Known} */ known) => !isPushPull(known))
-      .map(card)), el('details', {}, el('summary', {}, words.which.pushPull), el('div', { class: 'cards' },
+    el('section', {}, el('h2', {}, words.which.all), el('div', { class: 'cards' }, ...all
+      .filter((/** @type {Known} */ known) => !isPushPull(known)).map(card)), el('details', {}, el('summary', {}, words.which.pushPull), el('div', { class: 'cards' },
       ...all.filter(isPushPull).map(card)))),
     el('section', {}, el('h2', {}, words.which.fromFile), el('label', { class: 'press' }, input, words.which.file)),
     el('section', {}, el('h2', {}, words.which.taste), el('div', { class: 'find' },
