@@ -56,11 +56,17 @@ free_boards(const Boards *boards)
   }
 }
 
+static const RcLayout *
+layout_of(const RcDocument *d, const Boards *boards, guint i)
+{
+  return rc_roll_layout(d->report->roll, boards->layouts[i]);
+}
+
 static gboolean
 is_any(const RcDocument *d, const Boards *boards, gboolean wide)
 {
   for (guint i = 0; i < boards->n; ++i) {
-    if (rc_heat_is_wide(boards->uses[i]->layout, d->look->paper) == wide) {
+    if (rc_heat_is_wide(layout_of(d, boards, i), d->look->paper) == wide) {
       return TRUE;
     }
   }
@@ -73,9 +79,10 @@ draw_boards(RcDocument *d, const Boards *boards, gboolean wide)
 {
   for (guint i = 0; i < boards->n; ++i) {
     const RcUse *use = boards->uses[i];
-    if (rc_heat_is_wide(use->layout, d->look->paper) == wide) {
-      char *finding = i ? rc_heat_finding(use) : g_strdup(use->layout->title);
-      char *name = g_strdup_printf("%s: %s", use->layout->name, finding);
+    const RcLayout *layout = layout_of(d, boards, i);
+    if (rc_heat_is_wide(layout, d->look->paper) == wide) {
+      char *finding = i ? rc_heat_finding(use) : g_strdup(layout->title);
+      char *name = g_strdup_printf("%s: %s", layout->name, finding);
       rc_heat_draw_use(&d->pages, name, use);
       g_free(finding);
       g_free(name);
@@ -91,7 +98,7 @@ rc_section_heat(RcDocument *d)
   const gboolean wide = rc_heat_is_wide(d->layout, d->look->paper);
   char *found = rc_heat_finding(boards.uses[0]);
   char *title = g_strdup_printf("%s: %s", d->layout->name, found);
-  char *caption = rc_names_caption(rc_roll_layout(d->report->roll, boards.layouts[boards.n - 1]));
+  char *caption = rc_names_caption(layout_of(d, &boards, boards.n - 1));
   char *notes = g_strdup_printf("Each tune along its best route. %s", caption);
   rc_pages_lay(p, wide);
   rc_document_begin(d, heading, title, notes, NULL);
