@@ -183,7 +183,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
     SETTING("tempo", 0, "All: 112 beats, 1/4=112, 80%; `none`: stated only", "N"),
     SETTING("key", 0, "`none` leaves tunes that state no key without one", "none"),
     SETTING("no-melody", G_OPTION_FLAG_NO_ARG, "The melody does not help", NULL),
-    SETTING("threads", 0, "Threads that read (default: one a processor)", "N"),
+    SETTING("threads", 0, "Threads at work (default: one a processor)", "N"),
     { 0 },
   };
   const GOptionEntry repertoire[] = {

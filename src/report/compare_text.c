@@ -13,12 +13,13 @@ append_intake(GString *out, const RcComparison *c)
 {
   const RcIntake *intake = &c->rolled->intake;
   const RcCounts counts = c->sizes[0].counts;
+  const guint64 chords = rc_counts_chords(&counts);
   const RcTiming timing = rc_roll_timing(c->rolled->roll);
   char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%" U64 " tune%s from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
+  g_string_append_printf(text, "%" U64 " tune%s from %" U64 " file%s: %" U64 " chord%s in %s quarter notes as played.",
                          intake->tunes, intake->tunes == 1 ? "" : "s", intake->files, intake->files == 1 ? "" : "s",
-                         rc_counts_chords(&counts), quarters);
+                         chords, chords == 1 ? "" : "s", quarters);
   if (timing.chordless) {
     g_string_append_printf(text, " %" U64 " of the tunes hold no chord and are left out below.", timing.chordless);
   }

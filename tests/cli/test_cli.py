@@ -209,6 +209,7 @@ def test_chordpro_is_known_by_its_content_and_by_from():
     assert out.startswith("1 tune from 1 file: 8 chords in 0 quarter notes"), out
     assert good("compare", "--from", "chordpro", "-", stdin="\n" + KETTLE) == out
     assert good("compare", "-", stdin="# ours\n[G]Down [C]by\n").startswith("1 tune from 1 file: 2 chords")
+    assert good("compare", "-", stdin="# ours\n[G]Down by\n").startswith("1 tune from 1 file: 1 chord in")
     assert good("compare", "-", stdin="# ours\n" + LANTERN).startswith("1 tune from 1 file: 13 chords")
 
 

@@ -171,18 +171,23 @@ def test_no_word_is_printed_over_another():
                         assert other[2] <= left or other[0] >= right, (on, number, word, other)
 
 
-def shares_of_blank(path):
-    """How much of each page, from its top margin to its foot, is blank at its end."""
-    shares = []
+def grey_pages(path):
+    """Width, height and pixels of each page, 36 to an inch."""
     with tempfile.TemporaryDirectory() as folder:
         told_by("pdftoppm", "-gray", "-r", "36", path, os.path.join(folder, "page"))
         for name in sorted(os.listdir(folder)):
             with open(os.path.join(folder, name), "rb") as file:
                 head, size, most, pixels = file.read().split(b"\n", 3)
             assert head == b"P5" and most == b"255"
-            width, height = map(int, size.split())
-            rows = [min(pixels[y * width:(y + 1) * width]) for y in range(20, height - 24)]  # without the foot
-            shares.append(next((i for i, row in enumerate(reversed(rows)) if row < 200), len(rows)) / len(rows))
+            yield *map(int, size.split()), pixels
+
+
+def shares_of_blank(path):
+    """How much of each page, from its top margin to its foot, is blank at its end."""
+    shares = []
+    for width, height, pixels in grey_pages(path):
+        rows = [min(pixels[y * width:(y + 1) * width]) for y in range(20, height - 24)]  # without the foot
+        shares.append(next((i for i, row in enumerate(reversed(rows)) if row < 200), len(rows)) / len(rows))
     return shares
 
 
@@ -200,15 +205,10 @@ def test_pages_are_blank_only_at_the_end_of_a_chapter():
 def edges_of_ink(path):
     """Of each page how far its paper is from the outermost ink, left, top, right and bottom, in points."""
     edges = []
-    with tempfile.TemporaryDirectory() as folder:
-        told_by("pdftoppm", "-gray", "-r", "36", path, os.path.join(folder, "page"))
-        for name in sorted(os.listdir(folder)):
-            with open(os.path.join(folder, name), "rb") as file:
-                _, size, _, pixels = file.read().split(b"\n", 3)
-            width, height = map(int, size.split())
-            rows = [y for y in range(height) if min(pixels[y * width:(y + 1) * width]) < 200]
-            columns = [x for x in range(width) if min(pixels[x::width]) < 200]
-            edges.append([2 * n for n in (columns[0], rows[0], width - 1 - columns[-1], height - 1 - rows[-1])])
+    for width, height, pixels in grey_pages(path):
+        rows = [y for y in range(height) if min(pixels[y * width:(y + 1) * width]) < 200]
+        columns = [x for x in range(width) if min(pixels[x::width]) < 200]
+        edges.append([2 * n for n in (columns[0], rows[0], width - 1 - columns[-1], height - 1 - rows[-1])])
     return edges
 
 
