@@ -23,13 +23,15 @@ lint() {
     cppcheck)
       cppcheck --quiet --error-exitcode=1 --std=c11 --enable=warning,style,performance,portability -j "$(nproc)" \
         --library=gtk --library=posix --suppressions-list=tests/cppcheck.supp -I include src include ;;
+    names) # of files, of which a program run astray, or a careless "add all", leaves odd ones
+      ! find . -path './build*' -prune -o -path ./.git -prune -o -name '*[!A-Za-z0-9._-]*' -print | grep . ;;
     pyflakes) find_files -name '*.py' | xargs pyflakes3 ;;
     shellcheck) { find_files -name '*.sh'; echo .ci/run; } | xargs shellcheck -x -P SCRIPTDIR ;;
-    *) echo "lint.sh: $1 is none of clang-format, clang-tidy, cppcheck, pyflakes and shellcheck" >&2; return 1 ;;
+    *) echo "lint.sh: $1 is none of clang-format, clang-tidy, cppcheck, names, pyflakes and shellcheck" >&2; return 1 ;;
   esac
 }
 
-[ $# -gt 0 ] || set -- clang-format clang-tidy cppcheck pyflakes shellcheck
+[ $# -gt 0 ] || set -- clang-format clang-tidy cppcheck names pyflakes shellcheck
 status=0
 for linter in "$@"; do
   lint "$linter" || status=1

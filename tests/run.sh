@@ -64,7 +64,7 @@ check() {
 }
 
 # What takes seconds comes first.
-for linter in clang-format pyflakes shellcheck; do
+for linter in clang-format names pyflakes shellcheck; do
   check "$linter" sh "$root/tests/lint.sh" "$root" "$linter"
 done
 
