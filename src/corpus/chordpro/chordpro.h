@@ -1,9 +1,10 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Songs, ChordPro and chords over words as people type them, in the pieces that their reader is made of: reader.c goes
-// from line to line; brackets.c, lines.c and grids.c read lines with chords, labels.c those that name parts; chords.c
-// knows what a chord is.
+// Songs, ChordPro and chords over words as people type them: what the parts of their reader share. reader.c goes from
+// line to line (input.h); brackets.c, lines.c and grids.c read lines with chords, labels.c those that name parts;
+// chords.c knows what a chord is. What a song says of itself is its heading (heading.h), in which order it is played
+// its form (form.h); directives in braces (directives.h) change either.
 
 #ifndef ROWCALL_SRC_CORPUS_CHORDPRO_CHORDPRO_H
 #define ROWCALL_SRC_CORPUS_CHORDPRO_CHORDPRO_H
