@@ -372,19 +372,27 @@ worse_than(RcVerdict verdict, const RcAnswer *answers, guint n)
 }
 
 // A to D have the wanted bass or, an inversion given up, the root in the bass. Only E may have another, and no three
-// buttons; where two buttons are plain enough, three are not looked at.
+// buttons; where two buttons are plain enough, three are not looked at. `answers` are of the first `n` keyboards, which
+// are all.
+static void
+find_best(const Query *q, guint n, RcAnswer *answers)
+{
+  const RcSounds *s = q->sounds;
+  const RcPcSet near = q->wanted.bass | q->wanted.root;
+  const RcVerdict enough = q->taste.prefer == RC_PREFER_SOUND ? RC_NATIVE : MIN(RC_LEANER, q->taste.accept);
+  for (guint i = 0; i < n; ++i) {
+    answers[i] = (RcAnswer){ .verdict = RC_IMPOSSIBLE, .rank = G_MAXUINT32 };
+  }
+  offer_over(q, s->small, near, ~G_GUINT64_CONSTANT(0), answers);
+  offer_over(q, s->large, near, worse_than(enough, answers, n), answers);
+  offer_over(q, s->small, (RcPcSet)~near, worse_than(RC_BARE, answers, n), answers);
+}
+
 void
 rc_sounds_best(const RcSounds *s, RcTaste taste, const RcRequest *request, RcAnswer *answers)
 {
   const Query q = make_query(s, taste, request);
-  const RcPcSet near = q.wanted.bass | q.wanted.root;
-  const RcVerdict enough = taste.prefer == RC_PREFER_SOUND ? RC_NATIVE : MIN(RC_LEANER, taste.accept);
-  for (guint i = 0; i < s->n; ++i) {
-    answers[i] = (RcAnswer){ .verdict = RC_IMPOSSIBLE, .rank = G_MAXUINT32 };
-  }
-  offer_over(&q, s->small, near, ~G_GUINT64_CONSTANT(0), answers);
-  offer_over(&q, s->large, near, worse_than(enough, answers, s->n), answers);
-  offer_over(&q, s->small, (RcPcSet)~near, worse_than(RC_BARE, answers, s->n), answers);
+  find_best(&q, s->n, answers);
 }
 
 // ------------------------------------------------------------------------------------------------------------- all
@@ -442,9 +450,9 @@ rc_sounds_each(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHea
 void
 rc_sounds_each_best(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHeardFunc each, gpointer data)
 {
-  RcAnswer best;
-  rc_sounds_best(s, taste, request, &best);
   const Query q = make_query(s, taste, request);
+  RcAnswer best;
+  find_best(&q, 1, &best);
   const Listing listing = { each, data, best.rank };
   const RcPcSet near = q.wanted.bass | q.wanted.root;
   list_sounds(&q, best.verdict > RC_BARE ? ALL_BASSES : near, rc_rank_is_plain(best.rank) ? 0 : near, &listing);

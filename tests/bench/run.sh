@@ -10,6 +10,6 @@ root=$(cd "$(dirname "$0")/../.." && pwd)
 
 # shellcheck disable=SC2086 # one word a package
 install_missing $build_packages abcmidi python3
-build "$root/build-bench" -Dbuildtype=release -Db_lto=true -Dtests=false -Dbench=true
+sh "$root/src/fast.sh" "$root/build-bench" -Dtests=false -Dbench=true
 python3 "$root/tests/bench/run.py" "$root/build-bench/src/rowcall" "$root/build-bench/tests" \
   "$root/build-bench/books" "${1:-7}"
