@@ -32,10 +32,11 @@ if [ "$1" = --learn ]; then
   exit
 fi
 folder=$1
+if [ -f "$folder/build.ninja" ]; then # which a run has taught before
+  meson configure "$folder" -Db_pgo=generate
+  find "$folder" -name '*.gcda' -delete
+fi
 build "$@" -Dbuildtype=release -Db_lto=true -Db_pgo=generate
-meson configure "$folder" -Db_pgo=generate # which is not so where it was built before
-find "$folder" -name '*.gcda' -delete
-build "$folder"
 learn "$folder"
 meson configure "$folder" -Db_pgo=use
 build "$folder"
