@@ -12,6 +12,7 @@ tests/mutation/equivalent.tsv lists survivors that change nothing a test could s
 """
 
 import argparse
+import collections
 import concurrent.futures
 import os
 import random
@@ -19,6 +20,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tempfile
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 SECONDS = 60  # of the processor for one test, however busy the machine is; a mutant that loops for ever is noticed by it
@@ -132,12 +134,17 @@ def known_equivalents():
 class Bench:
     """A copy of the tree with its build, in which one mutant at a time is tried."""
 
+    noticed = collections.Counter()  # by file and test, over all benches
+
     def __init__(self, tree, build):
         self.tree = tree
         self.build = build
+        self.folder = tempfile.TemporaryDirectory()  # what a change makes a test write is no part of any tree
 
-    def programs(self, room):
-        return [test.split() for test in TESTS[room]]
+    def programs(self, room, path=None):
+        """The tests of a room, those first that noticed most changes of a file."""
+        tests = sorted(TESTS[room], key=lambda test: -Bench.noticed[path, test])  # a stable order
+        return [test.split() for test in tests]
 
     def make(self, test):
         """Builds one test; what changed in the library is compiled with the first."""
@@ -150,7 +157,8 @@ class Bench:
                            MALLOC_PERTURB_="165")  # what is read after an array's end is no zero, and may be noticed
         command = ["prlimit", f"--cpu={SECONDS}", os.path.join(self.build, "tests", test[0]), *test[1:]]
         try:
-            result = subprocess.run(command, capture_output=True, timeout=CLOCK_SECONDS, env=environment, check=False)
+            result = subprocess.run(command, capture_output=True, timeout=CLOCK_SECONDS, env=environment,
+                                    cwd=self.folder.name, check=False)
         except subprocess.TimeoutExpired:
             return False
         return result.returncode == 0
@@ -176,7 +184,10 @@ class Bench:
         try:
             with open(full, "w", encoding="utf-8") as file:
                 file.write("\n".join(lines))
-            return self.run(self.programs(room))[0]
+            result, test = self.run(self.programs(room, path))
+            if result == "noticed":
+                Bench.noticed[path, " ".join(test)] += 1
+            return result
         finally:
             with open(full, "w", encoding="utf-8") as file:
                 file.write(old)
