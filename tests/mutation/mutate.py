@@ -7,13 +7,16 @@
 
 TREE is a copy of the sources that may be written to, BUILD its build folder. A ROOM is a folder of src or one file.
 Each change (a mutant) swaps an operator, moves a number by one, turns a condition round or leaves out a statement. The
-tests that cover the room run until one fails. What none notices survives and is printed as FILE:LINE, before and after.
+tests that cover the room, and hold the changed file, run until one fails; those of the command line come last. What none
+notices survives and is printed as FILE:LINE, before and after.
 tests/mutation/equivalent.tsv lists survivors that change nothing a test could see, each with its reason.
 """
 
 import argparse
 import collections
 import concurrent.futures
+import functools
+import glob
 import os
 import random
 import re
@@ -26,7 +29,8 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 SECONDS = 60  # of the processor for one test, however busy the machine is; a mutant that loops for ever is noticed by it
 CLOCK_SECONDS = 3600  # for one that waits for ever
 
-# The tests of a room, quick ones first. The first word is the program in BUILD/tests, the rest its arguments.
+# The tests of a room, quick ones first. The first word is the program in BUILD/tests, or a script in TREE/tests that is
+# given BUILD/src/rowcall; the rest are arguments.
 TESTS = {
     "base": ["unit_visible", "unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
     "music": ["unit_notes", "unit_stretches", "test_kinds", "test_keys", "test_chord_tables", "unit_answers",
@@ -40,8 +44,8 @@ TESTS = {
     "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes",
               "unit_routes", "test_recount"],
     "study": ["unit_cards", "unit_uses", "unit_ladder", "unit_beside", "unit_listening", "unit_lists", "unit_doubts",
-              "test_questions", "test_known_results", "unit_study", "unit_figures", "unit_offers", "whole 40 1",
-              "unit_pieces", "unit_sweep", "unit_tunes", "unit_routes", "test_recount"],
+              "test_questions", "test_weights", "unit_answers", "unit_study", "whole 40 1", "unit_offers", "unit_pieces",
+              "cli/test_heat.py corpus", "cli/test_readme.py .", "cli/test_cli.py corpus"],
     "sound": ["test_sound"],
 }
 
@@ -131,6 +135,17 @@ def known_equivalents():
     return known
 
 
+def is_script(test):
+    return ".py" in test
+
+
+@functools.cache
+def symbols_of(path, *flags):
+    """The names of what a program or an object file defines."""
+    listed = subprocess.run(["nm", "--defined-only", *flags, path], capture_output=True, text=True, check=True)
+    return {line.split()[-1] for line in listed.stdout.splitlines()}
+
+
 class Bench:
     """A copy of the tree with its build, in which one mutant at a time is tried."""
 
@@ -142,20 +157,33 @@ class Bench:
         self.folder = tempfile.TemporaryDirectory()  # what a change makes a test write is no part of any tree
 
     def programs(self, room, path=None):
-        """The tests of a room, those first that noticed most changes of a file."""
-        tests = sorted(TESTS[room], key=lambda test: -Bench.noticed[path, test])  # a stable order
-        return [test.split() for test in tests]
+        """The tests of a room, those first that noticed most changes of a file, without those that do not hold it."""
+        tests = sorted(TESTS[room], key=lambda test: (is_script(test), -Bench.noticed[path, test]))  # a stable order
+        return [test.split() for test in tests if not path or is_script(test) or self.holds(test.split()[0], path)]
+
+    def holds(self, program, path):
+        """Whether a program, into which the library is linked, holds anything that a file defines."""
+        name = path[len("src/"):].replace("/", "_") + ".o"
+        object_file = glob.glob(os.path.join(self.build, "src", "librowcall.*.p", name))[0]
+        return bool(symbols_of(object_file, "--extern-only") & symbols_of(os.path.join(self.build, "tests", program)))
 
     def make(self, test):
         """Builds one test; what changed in the library is compiled with the first."""
-        return subprocess.run(["ninja", "-C", self.build, f"tests/{test[0]}"],
-                              capture_output=True, check=False).returncode == 0
+        target = "src/rowcall" if is_script(test[0]) else f"tests/{test[0]}"
+        return subprocess.run(["ninja", "-C", self.build, target], capture_output=True, check=False).returncode == 0
+
+    def command(self, test):
+        if not is_script(test[0]):
+            return [os.path.join(self.build, "tests", test[0]), *test[1:]]
+        script, source = test
+        return [sys.executable, os.path.join(self.tree, "tests", script), os.path.join(self.build, "src", "rowcall"),
+                os.path.join(self.tree, source)]
 
     def passes(self, test):
         environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"),
                            ROWCALL_TEST_CORPUS=os.path.join(self.tree, "corpus"), G_DEBUG="fatal-warnings",
                            MALLOC_PERTURB_="165")  # what is read after an array's end is no zero, and may be noticed
-        command = ["prlimit", f"--cpu={SECONDS}", os.path.join(self.build, "tests", test[0]), *test[1:]]
+        command = ["prlimit", f"--cpu={SECONDS}", *self.command(test)]
         try:
             result = subprocess.run(command, capture_output=True, timeout=CLOCK_SECONDS, env=environment,
                                     cwd=self.folder.name, check=False)
@@ -174,7 +202,7 @@ class Bench:
         return "survived", None
 
     def attempt(self, room, mutant):
-        """What came of a mutant, as run() tells."""
+        """What came of a mutant, and which test noticed it, as run() tells."""
         path, number, _, _, new = mutant
         full = os.path.join(self.tree, path)
         with open(full, encoding="utf-8") as file:
@@ -187,7 +215,7 @@ class Bench:
             result, test = self.run(self.programs(room, path))
             if result == "noticed":
                 Bench.noticed[path, " ".join(test)] += 1
-            return result
+            return result, test
         finally:
             with open(full, "w", encoding="utf-8") as file:
                 file.write(old)
@@ -220,7 +248,8 @@ def without_equivalent(mutants, known):
 
 
 def try_room(benches, room, mutants):
-    """Tries all mutants, shows those that survive and returns how many came to what."""
+    """Tries all mutants, shows those that survive and those that only the command line's tests notice, and returns how
+    many came to what."""
     counts = {"noticed": 0, "survived": 0, "broken": 0}
     key = room.split("/")[1] if room.endswith(".c") else room
     for bench in benches:
@@ -237,10 +266,11 @@ def try_room(benches, room, mutants):
             free.append(bench)
 
     with concurrent.futures.ThreadPoolExecutor(len(benches)) as pool:
-        for (path, number, kind, before, after), result in pool.map(one, mutants):
+        for (path, number, kind, before, after), (result, test) in pool.map(one, mutants):
             counts[result] += 1
-            if result == "survived":
-                print(f"{path}:{number}: {kind}\n  - {before.strip()}\n  + {after.strip()}", flush=True)
+            if result == "survived" or (result == "noticed" and is_script(test[0])):
+                seen = f", noticed by {test[0]} alone" if test else ""
+                print(f"{path}:{number}: {kind}{seen}\n  - {before.strip()}\n  + {after.strip()}", flush=True)
     return counts
 
 

@@ -16,7 +16,7 @@ most=${1:-60}
 [ $# -gt 0 ] && shift
 [ $# -gt 0 ] || set -- music keyboard coverage route study
 # shellcheck disable=SC2086 # one word a package
-install_missing $build_packages libcmocka-dev libjansson-dev python3
+install_missing $build_packages binutils libcmocka-dev libjansson-dev python3
 tree=$root/build-mutation/tree
 rm -rf "$root/build-mutation"
 mkdir -p "$tree"
