@@ -194,7 +194,7 @@ draw_figure(const Plot *p, gboolean own, double x, double y, const char *text)
   rc_draw_pen(p->cairo, own ? band : 1, 1);
   cairo_rectangle(p->cairo, x + 2, y, rc_text_width(style, text) + 2, 9);
   cairo_fill(p->cairo);
-  rc_draw_text(p->cairo, style, RC_ALIGN_LEFT, x + 3, y - (own ? 1 : 0), figure_width, 1, text);
+  rc_draw_text(p->cairo, style, RC_ALIGN_LEFT, x + 3, y - (own ? 1 : 0), 2 * figure_width, 1, text);
 }
 
 // "native 69 %" where the segment holds it, or the grade's letter.

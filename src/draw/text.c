@@ -4,40 +4,24 @@
 #include "rowcall/draw.h"
 
 #include "base/visible.h"
+#include "draw/words.h"
 #include "draw/written.h"
 
 #include <math.h>
-#include <pango/pangocairo.h>
 #include <string.h>
 
-#define FAMILY "DejaVu Sans, sans-serif"
-
-typedef struct {
-  double points;
-  PangoWeight weight;
-} Face;
-
-static const Face faces[] = {
-  [RC_TEXT_TITLE] = { 17, PANGO_WEIGHT_BOLD },   [RC_TEXT_HEADING] = { 12, PANGO_WEIGHT_BOLD },
-  [RC_TEXT_BODY] = { 9.5, PANGO_WEIGHT_NORMAL }, [RC_TEXT_STRONG] = { 9.5, PANGO_WEIGHT_BOLD },
-  [RC_TEXT_NOTE] = { 7.5, PANGO_WEIGHT_NORMAL }, [RC_TEXT_NUMBER] = { 28, PANGO_WEIGHT_BOLD },
+static const RcFace faces[] = {
+  [RC_TEXT_TITLE] = { 17, TRUE },   [RC_TEXT_HEADING] = { 12, TRUE }, [RC_TEXT_BODY] = { 9.5, FALSE },
+  [RC_TEXT_STRONG] = { 9.5, TRUE }, [RC_TEXT_NOTE] = { 7.5, FALSE },  [RC_TEXT_NUMBER] = { 28, TRUE },
 };
 
-// Text is measured and drawn without hinting, so that it is as wide and high on every surface, or on none.
-static PangoContext *
-make_context(cairo_t *cairo)
-{
-  PangoContext *context =
-    cairo ? pango_cairo_create_context(cairo) : pango_font_map_create_context(pango_cairo_font_map_get_default());
-  cairo_font_options_t *options = cairo_font_options_create();
-  cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_OFF);
-  cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_NONE);
-  pango_cairo_context_set_font_options(context, options);
-  pango_cairo_context_set_resolution(context, 72); // so that a point is a point
-  pango_context_set_round_glyph_positions(context, FALSE);
-  cairo_font_options_destroy(options);
-  return context;
-}
+// Text that is set: a line of plain words where that is enough, else a layout.
+typedef struct {
+  char *line;
+  RcWords words;
+  PangoLayout *layout; // NULL where it is words
+  int x;               // of the words from where the text begins, in Pango units, as they are aligned
+} Text;
 
 // One visible line of the text's beginning, as much as pages could hold, since setting text takes long.
 static char *
@@ -55,96 +39,161 @@ line_of(const char *text)
   return shown;
 }
 
-// No letters joined into one sign, which a search or a reader aloud would stumble over.
 static void
-keep_letters_apart(PangoLayout *layout)
+clear_text(Text *text)
 {
-  PangoAttrList *attributes = pango_attr_list_new();
-  pango_attr_list_insert(attributes, pango_attr_font_features_new("liga 0"));
-  pango_layout_set_attributes(layout, attributes);
-  pango_attr_list_unref(attributes);
+  g_clear_object(&text->layout);
+  rc_words_clear(&text->words);
+  g_clear_pointer(&text->line, g_free);
 }
 
-static PangoLayout *
-set_text(cairo_t *cairo, double points, PangoWeight weight, const char *text)
+static void
+set_layout(Text *text, cairo_t *cairo, RcFace face)
 {
-  PangoContext *context = make_context(cairo);
-  PangoLayout *layout = pango_layout_new(context);
-  PangoFontDescription *font = pango_font_description_new();
-  char *line = line_of(text);
-  pango_font_description_set_family_static(font, FAMILY);
-  pango_font_description_set_size(font, (int)(points * PANGO_SCALE));
-  pango_font_description_set_weight(font, weight);
-  pango_layout_set_font_description(layout, font);
-  pango_layout_set_text(layout, line, -1);
-  keep_letters_apart(layout);
+  PangoFontMap *fonts = pango_cairo_font_map_get_default();
+  PangoContext *context = cairo ? pango_cairo_create_context(cairo) : pango_font_map_create_context(fonts);
+  PangoFontDescription *font = rc_words_font(face);
+  PangoAttrList *attributes = rc_words_attributes();
+  rc_words_unhint(context);
+  rc_words_clear(&text->words);
+  text->layout = pango_layout_new(context);
+  pango_layout_set_font_description(text->layout, font);
+  pango_layout_set_text(text->layout, text->line, -1);
+  pango_layout_set_attributes(text->layout, attributes);
+  pango_attr_list_unref(attributes);
   pango_font_description_free(font);
   g_object_unref(context);
-  g_free(line);
-  return layout;
 }
 
-static PangoLayout *
-set_in_width(cairo_t *cairo, RcTextStyle style, RcAlign align, double width, guint lines, const char *text)
+// Whether letters are drawn as large as their points say, and upright.
+static gboolean
+is_in_points(cairo_t *cairo)
+{
+  cairo_matrix_t matrix;
+  cairo_get_matrix(cairo, &matrix);
+  return matrix.xx == 1 && matrix.yy == 1 && matrix.xy == 0 && matrix.yx == 0;
+}
+
+static Text
+set_text(cairo_t *cairo, RcFace face, const char *string)
+{
+  Text text = { .line = line_of(string) };
+  const gboolean drawn = !cairo || (is_in_points(cairo) && !rc_text_is_written(cairo));
+  if (!drawn || !rc_words_set(&text.words, face, text.line)) {
+    set_layout(&text, cairo, face);
+  }
+  return text;
+}
+
+static int
+width_of(const Text *text)
+{
+  int width = text->words.width;
+  if (text->layout) {
+    pango_layout_get_size(text->layout, &width, NULL);
+  }
+  return width;
+}
+
+static int
+height_of(const Text *text)
+{
+  int height = text->words.height;
+  if (text->layout) {
+    pango_layout_get_size(text->layout, NULL, &height);
+  }
+  return height;
+}
+
+static double
+points_wide(const Text *text)
+{
+  return (double)width_of(text) / PANGO_SCALE;
+}
+
+static double
+points_high(const Text *text)
+{
+  return (double)height_of(text) / PANGO_SCALE;
+}
+
+static void
+show_text(cairo_t *cairo, const Text *text, double x, double y)
+{
+  cairo_move_to(cairo, x, y);
+  if (text->layout) {
+    rc_text_show(cairo, text->layout);
+  } else {
+    rc_words_show(cairo, &text->words, text->x);
+  }
+}
+
+// Wraps and aligns a layout.
+static void
+lay_in_width(PangoLayout *layout, RcAlign align, int width, guint lines)
 {
   static const PangoAlignment alignments[] = { PANGO_ALIGN_LEFT, PANGO_ALIGN_CENTER, PANGO_ALIGN_RIGHT };
-  PangoLayout *layout = set_text(cairo, faces[style].points, faces[style].weight, text);
-  pango_layout_set_width(layout, (int)(MAX(width, 0) * PANGO_SCALE));
+  pango_layout_set_width(layout, width);
   pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
   pango_layout_set_alignment(layout, alignments[align]);
   if (lines) {
     pango_layout_set_height(layout, -(int)lines);
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
   }
-  return layout;
 }
 
-static double
-points_high(PangoLayout *layout)
+static Text
+set_in_width(cairo_t *cairo, RcTextStyle style, RcAlign align, double width, guint lines, const char *string)
 {
-  PangoRectangle extents;
-  pango_layout_get_extents(layout, NULL, &extents);
-  return (double)extents.height / PANGO_SCALE;
+  const int units = (int)(MAX(width, 0) * PANGO_SCALE);
+  Text text = set_text(cairo, faces[style], string);
+  const int spare = units - text.words.width;
+  const gboolean shortened = lines == 1 && align == RC_ALIGN_LEFT;
+  if (!text.layout && spare < 0 && !(shortened && rc_words_shorten(&text.words, units))) {
+    set_layout(&text, cairo, faces[style]);
+  }
+  if (text.layout) {
+    lay_in_width(text.layout, align, units, lines);
+  } else {
+    text.x = align == RC_ALIGN_LEFT ? 0 : align == RC_ALIGN_RIGHT ? spare : spare / 2;
+  }
+  return text;
 }
 
 double
-rc_text_height(RcTextStyle style, double width, guint lines, const char *text)
+rc_text_height(RcTextStyle style, double width, guint lines, const char *string)
 {
-  PangoLayout *layout = set_in_width(NULL, style, RC_ALIGN_LEFT, width, lines, text);
-  const double height = points_high(layout);
-  g_object_unref(layout);
+  Text text = set_in_width(NULL, style, RC_ALIGN_LEFT, width, lines, string);
+  const double height = points_high(&text);
+  clear_text(&text);
   return height;
+}
+
+double
+rc_word_width(RcFace face, const char *string)
+{
+  Text text = set_text(NULL, face, string);
+  const double width = points_wide(&text);
+  clear_text(&text);
+  return width;
 }
 
 double
 rc_text_width(RcTextStyle style, const char *text)
 {
-  int width = 0;
-  PangoLayout *layout = set_text(NULL, faces[style].points, faces[style].weight, text);
-  pango_layout_get_size(layout, &width, NULL);
-  g_object_unref(layout);
-  return (double)width / PANGO_SCALE;
+  return rc_word_width(faces[style], text);
 }
 
 double
 rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width, guint lines,
-             const char *text)
+             const char *string)
 {
-  PangoLayout *layout = set_in_width(cairo, style, align, width, lines, text);
-  const double height = points_high(layout);
+  Text text = set_in_width(cairo, style, align, width, lines, string);
+  const double height = points_high(&text);
   cairo_set_source_rgb(cairo, 0, 0, 0);
-  cairo_move_to(cairo, x, y);
-  rc_text_show(cairo, layout);
-  g_object_unref(layout);
+  show_text(cairo, &text, x, y);
+  clear_text(&text);
   return height;
-}
-
-static double
-points_wide(PangoLayout *layout)
-{
-  int width = 0;
-  pango_layout_get_size(layout, &width, NULL);
-  return (double)width / PANGO_SCALE;
 }
 
 // In quarters of a point: each size is looked up among the fonts, which takes long.
@@ -157,22 +206,21 @@ smaller(double points, double width, double needed)
 double
 rc_fitted_points(double points, double width, const char *text)
 {
-  PangoLayout *layout = set_text(NULL, points, PANGO_WEIGHT_NORMAL, text);
-  const double needed = points_wide(layout);
-  g_object_unref(layout);
+  const double needed = rc_word_width((RcFace){ points, FALSE }, text);
   return needed > width ? smaller(points, width, needed) : points;
 }
 
-static PangoLayout *
-set_within(cairo_t *cairo, double points, double width, const char *text)
+// At most `width` wide.
+static Text
+set_within(cairo_t *cairo, RcFace face, double width, const char *string)
 {
-  PangoLayout *layout = set_text(cairo, points, PANGO_WEIGHT_NORMAL, text);
-  const double needed = points_wide(layout);
+  Text text = set_text(cairo, face, string);
+  const double needed = points_wide(&text);
   if (needed > width) {
-    g_object_unref(layout);
-    layout = set_text(cairo, smaller(points, width, needed), PANGO_WEIGHT_NORMAL, text);
+    clear_text(&text);
+    text = set_text(cairo, (RcFace){ smaller(face.points, width, needed), face.bold }, string);
   }
-  return layout;
+  return text;
 }
 
 void
@@ -181,69 +229,51 @@ rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, d
   rc_draw_inked(cairo, points, x, y, width, rc_shade_ink(shade), text);
 }
 
-void
-rc_draw_inked(cairo_t *cairo, double points, double x, double y, double width, double ink, const char *text)
+// Shows one line, its middle at `y`, and so much of its width to the left of `x`.
+static void
+show_line(cairo_t *cairo, const Text *text, double part, double x, double y, double ink)
 {
-  int text_width = 0;
-  int text_height = 0;
-  PangoLayout *layout = set_within(cairo, points, width, text);
-  pango_layout_get_size(layout, &text_width, &text_height);
   cairo_set_source_rgb(cairo, ink, ink, ink);
-  cairo_move_to(cairo, x - text_width / 2.0 / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);
-  rc_text_show(cairo, layout);
-  g_object_unref(layout);
+  show_text(cairo, text, x - part * width_of(text) / PANGO_SCALE, y - height_of(text) / 2.0 / PANGO_SCALE);
 }
 
 void
-rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *text)
+rc_draw_inked(cairo_t *cairo, double points, double x, double y, double width, double ink, const char *string)
 {
-  PangoLayout *layout = set_within(cairo, points, width, text);
+  Text text = set_within(cairo, (RcFace){ points, FALSE }, width, string);
+  show_line(cairo, &text, 0.5, x, y, ink);
+  clear_text(&text);
+}
+
+void
+rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *string)
+{
+  Text text = set_within(cairo, (RcFace){ points, FALSE }, width, string);
   cairo_set_source_rgb(cairo, 0, 0, 0);
-  cairo_move_to(cairo, x, y);
-  rc_text_show(cairo, layout);
-  g_object_unref(layout);
-}
-
-double
-rc_word_width(RcFace face, const char *text)
-{
-  PangoLayout *layout = set_text(NULL, face.points, face.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL, text);
-  const double width = points_wide(layout);
-  g_object_unref(layout);
-  return width;
-}
-
-// At most `width` wide; 0 for any width. NULL where it would be smaller than `least` points.
-static PangoLayout *
-set_word(cairo_t *cairo, RcFace face, double least, double width, const char *text)
-{
-  const PangoWeight weight = face.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL;
-  PangoLayout *layout = set_text(cairo, face.points, weight, text);
-  const double needed = points_wide(layout);
-  if (width > 0 && needed > width) {
-    const double points = smaller(face.points, width, needed);
-    g_object_unref(layout);
-    layout = points < least ? NULL : set_text(cairo, points, weight, text);
-  }
-  return layout;
+  show_text(cairo, &text, x, y);
+  clear_text(&text);
 }
 
 gboolean
 rc_draw_word_from(cairo_t *cairo, RcFace face, double least, RcAlign align, double x, double y, double width,
-                  double ink, const char *text)
+                  double ink, const char *string)
 {
   static const double parts[] = { [RC_ALIGN_LEFT] = 0, [RC_ALIGN_CENTRE] = 0.5, [RC_ALIGN_RIGHT] = 1 };
-  int text_width = 0;
-  int text_height = 0;
-  PangoLayout *layout = *text ? set_word(cairo, face, least, width, text) : NULL;
-  if (!layout) {
+  if (!*string) {
     return FALSE;
   }
-  pango_layout_get_size(layout, &text_width, &text_height);
-  cairo_set_source_rgb(cairo, ink, ink, ink);
-  cairo_move_to(cairo, x - parts[align] * text_width / PANGO_SCALE, y - text_height / 2.0 / PANGO_SCALE);
-  rc_text_show(cairo, layout);
-  g_object_unref(layout);
+  Text text = set_text(cairo, face, string);
+  const double needed = points_wide(&text);
+  if (width > 0 && needed > width) {
+    face.points = smaller(face.points, width, needed);
+    clear_text(&text);
+    if (face.points < least) {
+      return FALSE;
+    }
+    text = set_text(cairo, face, string);
+  }
+  show_line(cairo, &text, parts[align], x, y, ink);
+  clear_text(&text);
   return TRUE;
 }
 

@@ -11,6 +11,18 @@ rc_text_written(cairo_surface_t *surface, GString *svg)
   cairo_surface_set_user_data(surface, &written_key, svg, NULL);
 }
 
+static GString *
+svg_of(cairo_t *cairo)
+{
+  return cairo_surface_get_user_data(cairo_get_target(cairo), &written_key);
+}
+
+gboolean
+rc_text_is_written(cairo_t *cairo)
+{
+  return svg_of(cairo) != NULL;
+}
+
 static void
 append_number(GString *svg, const char *before, double number)
 {
@@ -104,7 +116,7 @@ rc_text_show(cairo_t *cairo, PangoLayout *layout)
 {
   double x = 0;
   double y = 0;
-  GString *svg = cairo_surface_get_user_data(cairo_get_target(cairo), &written_key);
+  GString *svg = svg_of(cairo);
   if (!svg) {
     pango_cairo_show_layout(cairo, layout);
     return;

@@ -12,6 +12,9 @@
 /// surface.
 void rc_text_written(cairo_surface_t *surface, GString *svg);
 
+/// Returns whether text is written rather than drawn.
+gboolean rc_text_is_written(cairo_t *cairo);
+
 /// Shows @p layout, its top left corner at the current point: drawn, or written where rc_text_written() says so.
 void rc_text_show(cairo_t *cairo, PangoLayout *layout);
 

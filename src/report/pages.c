@@ -93,6 +93,22 @@ end_page(RcPages *p)
   cairo_show_page(p->canvas.cairo);
 }
 
+// Draws a frame of white along the edges of a page: cairo notes where on it there is something, place by place, which
+// of thousands takes long; where the first place is as large as the page it takes nothing.
+static void
+draw_edges(RcPages *p)
+{
+  static const double edge = 1; // what is as large as the page is taken to undo all before it
+  if (p->canvas.picture == RC_PICTURE_PDF) {
+    rc_canvas_begin(&p->canvas, RC_FURNITURE);
+    cairo_set_source_rgb(p->canvas.cairo, 1, 1, 1);
+    cairo_set_line_width(p->canvas.cairo, 0.1);
+    cairo_rectangle(p->canvas.cairo, edge, edge, p->width - 2 * edge, p->height - 2 * edge);
+    cairo_stroke(p->canvas.cairo);
+    rc_canvas_end(&p->canvas, RC_FURNITURE);
+  }
+}
+
 void
 rc_pages_begin(RcPages *p, const char *key)
 {
@@ -108,6 +124,7 @@ rc_pages_begin(RcPages *p, const char *key)
   p->full |= p->number == RC_MAX_PAGES;
   p->number += !p->full;
   p->y = top;
+  draw_edges(p);
 }
 
 void
