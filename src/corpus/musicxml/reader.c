@@ -6,7 +6,9 @@
 // passed over. Nothing is ever fetched: no external entity is read, and a document that declares entities is refused.
 
 #include "corpus/format.h"
-#include "corpus/musicxml/measure.h"
+#include "corpus/musicxml/document.h"
+#include "corpus/musicxml/parts.h"
+#include "corpus/musicxml/tree.h"
 #include "corpus/reader.h"
 
 #include <expat.h>
@@ -14,24 +16,14 @@
 
 enum {
   BUFFER = 64 << 10,
-  MX_MAX_DEPTH = 64,    // nested elements
-  MX_MAX_TAG = 1 << 20, // bytes of a tag with its attributes, or of a comment, which are held whole
-  LONGEST_NUMBER = 16   // bytes of a measure's number that are kept
+  MX_MAX_DEPTH = 64,   // nested elements
+  MX_MAX_TAG = 1 << 20 // bytes of a tag with its attributes, or of a comment, which are held whole
 };
 
-// A partwise score has measures in parts, a timewise one parts in measures; both are in the score itself. Depths count
-// from 1, the score's.
+// Parts and measures are in the score itself, one in the other. Depths count from 1, the score's.
 enum { OUTER = 2, INNER = 3 };
 
 enum { NO_NODE = -1 };
-
-// An element that is directly in a measure, with all that counts in it.
-typedef struct {
-  MxNode nodes[MX_MAX_NODES];
-  guint n;
-  char bytes[MX_MAX_BYTES]; // texts and attributes
-  gsize length;
-} Tree;
 
 typedef struct {
   RcPiece *piece;
@@ -43,21 +35,14 @@ typedef struct {
 
   guint depth;
   gint16 open[MX_MAX_DEPTH + 1]; // by depth, the node of the element that is open there, or NO_NODE
-  gboolean timewise;
-  gboolean outer;  // a part of a partwise score, or a measure of a timewise one, is open
-  gboolean inside; // a measure of a part is
-  Tree tree;
-  char *text; // where the text that is read begins; NULL: none is
+  MxParts parts;
+  gboolean inside; // a measure of a part is open
+  MxTree tree;
 
   RcTune *tune;
   RcSymbols *symbols;
   MxScore score;
-  char *title;                 // of the work, or of the movement
-  GPtrArray *parts;            // of MxPart *
-  MxPart *part;                // the one that is read
-  guint index;                 // of the measure
-  char number[LONGEST_NUMBER]; // of the measure, as written
-  double width;
+  char *title; // of the work, or of the movement
   MxMeasure measure;
   MxKnownChords known;
 } MxReader;
@@ -79,7 +64,7 @@ stop(MxReader *r, RcErrorCode code, const char *message)
     return;
   }
   if (r->inside) {
-    const MxMeasureAt *at = &g_array_index(r->score.measures, MxMeasureAt, r->index);
+    const MxMeasureAt *at = &g_array_index(r->score.measures, MxMeasureAt, r->parts.index);
     rc_fail(&r->error, code, place(r), "measure %s: %s", at->number, message);
   } else {
     rc_fail(&r->error, code, place(r), "%s", message);
@@ -103,110 +88,44 @@ fail_limit(MxReader *r, const char *what, guint limit)
   fail(r, RC_ERROR_LIMIT, "more than %u %s", limit, what);
 }
 
-// Stops reading at a text, cut to what fits a message.
+// Stops reading with an error that has no place, if there is one; takes it over.
 static void
-fail_found(MxReader *r, const char *text, const MxElement *element)
+stop_for(MxReader *r, GError *error)
 {
-  enum { SHOWN = 40 };
-  char *found = g_utf8_substring(text, 0, MIN(g_utf8_strlen(text, -1), SHOWN));
-  char *expected = mx_element_expected(element);
-  fail(r, RC_ERROR_VALUE, "found `%s`; expected %s", found, expected);
-  g_free(expected);
-  g_free(found);
+  if (error) {
+    stop(r, (RcErrorCode)error->code, error->message);
+    g_error_free(error);
+  }
 }
 
 // ------------------------------------------------------------------------------------------------------------- text
-
-static void
-clear_tree(Tree *tree)
-{
-  tree->n = 0;
-  tree->length = 0;
-}
-
-// Room for so many bytes and a zero byte after them, or NULL.
-static char *
-room(MxReader *r, gsize length)
-{
-  if (r->tree.length + length + 1 > MX_MAX_BYTES) {
-    fail_limit(r, "bytes of text and attributes in an element", MX_MAX_BYTES);
-    return NULL;
-  }
-  return r->tree.bytes + r->tree.length;
-}
 
 static void XMLCALL
 read_characters(void *data, const char *text, int length)
 {
   MxReader *r = data;
-  char *at = room(r, (gsize)length);
-  if (!at) {
-    return;
-  }
-  if (at + length > r->text + MX_MAX_TEXT) {
-    fail_limit(r, "bytes of text in an element", MX_MAX_TEXT);
-    return;
-  }
-  memcpy(at, text, (gsize)length);
-  r->tree.length += (gsize)length;
+  GError *error = NULL;
+  mx_tree_add_text(&r->tree, text, (gsize)length, &error);
+  stop_for(r, error);
 }
 
+// Has what follows read as a text, where one was begun.
 static void
-start_text(MxReader *r)
+await_text(MxReader *r)
 {
-  r->text = room(r, 0);
-  if (r->text) {
+  if (r->tree.text) {
     XML_SetCharacterDataHandler(r->parser, read_characters);
   }
 }
 
-// Returns the text that was read, without the blanks around it.
 static const char *
 end_text(MxReader *r)
 {
-  Tree *tree = &r->tree;
-  char *end = tree->bytes + tree->length;
-  const char *start = r->text;
   XML_SetCharacterDataHandler(r->parser, NULL);
-  while (end > start && g_ascii_isspace(end[-1])) {
-    --end;
-  }
-  while (start < end && g_ascii_isspace(*start)) {
-    ++start;
-  }
-  *end = '\0';
-  tree->length = (gsize)(end + 1 - tree->bytes);
-  r->text = NULL;
-  return start;
+  return mx_tree_end_text(&r->tree);
 }
 
 // --------------------------------------------------------------------------------------------------------- the tree
-
-static const char *
-copy_text(MxReader *r, const char *text)
-{
-  const gsize length = strlen(text);
-  char *at = room(r, length);
-  if (at) {
-    memcpy(at, text, length + 1);
-    r->tree.length += length + 1;
-  }
-  return at ? at : "";
-}
-
-static const char *
-copy_attributes(MxReader *r, const char **attributes)
-{
-  if (!*attributes) {
-    return "";
-  }
-  const char *start = copy_text(r, *attributes);
-  for (const char **at = attributes + 1; *at; ++at) {
-    copy_text(r, *at);
-  }
-  copy_text(r, "");
-  return r->error ? "" : start;
-}
 
 static MxNode *
 node_at(MxReader *r, guint depth)
@@ -237,111 +156,46 @@ name_here(MxReader *r, const char *text)
 static void
 start_node(MxReader *r, MxName name, const char **attributes)
 {
-  Tree *tree = &r->tree;
+  GError *error = NULL;
   if (r->depth == INNER + 1) {
-    clear_tree(tree);
+    mx_tree_clear(&r->tree);
   }
-  if (tree->n == MX_MAX_NODES) {
-    fail_limit(r, "elements in an element of a measure", MX_MAX_NODES);
-    return;
+  const int node = mx_tree_open(&r->tree, name, attributes, &error);
+  if (node >= 0) {
+    r->open[r->depth] = (gint16)node;
+    await_text(r);
   }
-  const MxElement *element = &mx_elements[name];
-  r->open[r->depth] = (gint16)tree->n;
-  MxNode *node = &tree->nodes[tree->n++];
-  *node = (MxNode){ .name = name, .text = "", .attributes = element->attributes ? copy_attributes(r, attributes) : "" };
-  if (name == MX_HARMONY) {
+  if (node >= 0 && name == MX_HARMONY) {
     const RcPlace here = place(r);
-    node->line = here.line;
-    node->column = here.column;
+    r->tree.nodes[node].line = here.line;
+    r->tree.nodes[node].column = here.column;
   }
-  if (element->content != MX_NOTHING) {
-    start_text(r);
-  }
+  stop_for(r, error);
 }
 
 static void
 end_node(MxReader *r, MxNode *node)
 {
-  const MxElement *element = &mx_elements[node->name];
   GError *error = NULL;
-  node->span = (guint)(&r->tree.nodes[r->tree.n] - node);
-  if (element->content != MX_NOTHING) {
-    node->text = end_text(r);
+  if (r->tree.text) {
+    XML_SetCharacterDataHandler(r->parser, NULL);
   }
-  if (element->content > MX_TEXT && !mx_element_value(element, node->text, &node->value)) {
-    fail_found(r, node->text, element);
-  } else if (r->depth == INNER + 1 && !mx_measure_take(&r->measure, node, &error)) {
-    stop(r, (RcErrorCode)error->code, error->message);
-    g_error_free(error);
+  if (mx_tree_close(&r->tree, node, &error) && r->depth == INNER + 1) {
+    mx_measure_take(&r->measure, node, &error);
   }
+  stop_for(r, error);
 }
 
-// ----------------------------------------------------------------------------------------------- parts and measures
-
-static const char *
-attribute(const char **attributes, const char *name)
-{
-  for (; *attributes; attributes += 2) {
-    if (!strcmp(attributes[0], name)) {
-      return attributes[1];
-    }
-  }
-  return NULL;
-}
-
-static void
-free_part(gpointer data)
-{
-  MxPart *part = data;
-  g_free(part->id);
-  g_free(part);
-}
-
-static void
-select_part(MxReader *r, const char *id)
-{
-  id = id ? id : "";
-  for (guint i = 0; i < r->parts->len; ++i) {
-    r->part = g_ptr_array_index(r->parts, i);
-    if (!strcmp(r->part->id, id)) {
-      return;
-    }
-  }
-  if (r->parts->len == RC_MAX_PARTS) {
-    fail_limit(r, "parts", RC_MAX_PARTS);
-    return;
-  }
-  r->part = g_new0(MxPart, 1);
-  r->part->id = g_strdup(id);
-  r->part->index = r->parts->len;
-  g_ptr_array_add(r->parts, r->part);
-}
-
-// Keeps the number and the width as written; a measure without a number has its place.
-static void
-read_measure(MxReader *r, const char **attributes)
-{
-  const char *number = attribute(attributes, "number");
-  const char *width = attribute(attributes, "width");
-  if (number && *number && strlen(number) < LONGEST_NUMBER) {
-    g_strlcpy(r->number, number, sizeof r->number);
-  } else {
-    g_snprintf(r->number, sizeof r->number, "%u", r->index + 1);
-  }
-  r->width = 0;
-  if (width) {
-    mx_read_number(width, &r->width);
-  }
-}
+// --------------------------------------------------------------------------------------------------------- measures
 
 static void
 add_measure(MxReader *r)
 {
   const RcPlace here = place(r);
-  const MxMeasureAt measure = { .number = rc_tune_text(r->tune, r->number, strlen(r->number)),
+  const MxMeasureAt measure = { .number = rc_tune_text(r->tune, r->parts.number, strlen(r->parts.number)),
                                 .line = here.line,
                                 .column = here.column,
-                                .width = r->width };
+                                .width = r->parts.width };
   g_array_append_val(r->score.measures, measure);
   g_array_set_size(r->score.marks, r->score.measures->len);
 }
@@ -350,57 +204,16 @@ add_measure(MxReader *r)
 static void
 begin_measure(MxReader *r)
 {
-  if (r->index == RC_MAX_BARS) {
+  const guint index = r->parts.index;
+  if (index == RC_MAX_BARS) {
     fail_limit(r, "measures", RC_MAX_BARS);
     return;
   }
-  if (r->index >= r->score.measures->len) {
+  if (index >= r->score.measures->len) {
     add_measure(r);
   }
   r->inside = TRUE;
-  mx_measure_start(&r->measure, r->part, r->index);
-}
-
-static void
-start_outer(MxReader *r, const char *name, const char **attributes)
-{
-  r->outer = !strcmp(name, r->timewise ? "measure" : "part");
-  if (r->outer && !r->timewise) {
-    select_part(r, attribute(attributes, "id"));
-    r->index = 0;
-  } else if (r->outer) {
-    read_measure(r, attributes);
-  }
-}
-
-static void
-start_inner(MxReader *r, const char *name, const char **attributes)
-{
-  if (!r->outer || strcmp(name, r->timewise ? "part" : "measure") != 0) {
-    return;
-  }
-  if (r->timewise) {
-    select_part(r, attribute(attributes, "id"));
-  } else {
-    read_measure(r, attributes);
-  }
-  if (!r->error) {
-    begin_measure(r);
-  }
-}
-
-static void
-end_inner(MxReader *r)
-{
-  r->index += r->inside && !r->timewise;
-  r->inside = FALSE;
-}
-
-static void
-end_outer(MxReader *r)
-{
-  r->index += r->outer && r->timewise;
-  r->outer = FALSE;
+  mx_measure_start(&r->measure, r->parts.part, index);
 }
 
 // ------------------------------------------------------------------------------------------------------------ heads
@@ -424,10 +237,10 @@ take_title(MxReader *r, const char *name, const char *text)
 static void
 start_root(MxReader *r, const char *name)
 {
-  r->timewise = !strcmp(name, "score-timewise");
+  r->parts.timewise = !strcmp(name, "score-timewise");
   if (!strcmp(name, "opus")) {
     fail(r, RC_ERROR_SYNTAX, "an opus only lists scores; name their files instead");
-  } else if (!r->timewise && strcmp(name, "score-partwise") != 0) {
+  } else if (!r->parts.timewise && strcmp(name, "score-partwise") != 0) {
     fail(r, RC_ERROR_SYNTAX, "MusicXML begins with the element `score-partwise` or `score-timewise`; found `%.40s`",
          name);
   }
@@ -436,18 +249,27 @@ start_root(MxReader *r, const char *name)
 // ----------------------------------------------------------------------------------------------------- the elements
 
 static void
+start_title(MxReader *r)
+{
+  GError *error = NULL;
+  mx_tree_clear(&r->tree);
+  mx_tree_begin_text(&r->tree, &error);
+  await_text(r);
+  stop_for(r, error);
+}
+
+static void
 start_outside(MxReader *r, const char *name, const char **attributes)
 {
+  GError *error = NULL;
   if (r->depth == 1) {
     start_root(r, name);
-  } else if (r->depth == OUTER) {
-    start_outer(r, name, attributes);
-  } else if (r->depth == INNER) {
-    start_inner(r, name, attributes);
+  } else if (r->depth <= INNER && mx_parts_open(&r->parts, r->depth == INNER, name, attributes, &error)) {
+    begin_measure(r);
   }
+  stop_for(r, error);
   if (!r->inside && is_title(name)) {
-    clear_tree(&r->tree);
-    start_text(r);
+    start_title(r);
   }
 }
 
@@ -480,12 +302,11 @@ end_element(void *data, const char *name)
   MxNode *node = node_at(r, r->depth);
   if (node) {
     end_node(r, node);
-  } else if (r->depth == INNER) {
-    end_inner(r);
-  } else if (r->depth == OUTER) {
-    end_outer(r);
+  } else if (r->depth == OUTER || r->depth == INNER) {
+    mx_parts_close(&r->parts, r->depth == INNER, r->inside);
+    r->inside = FALSE;
   }
-  if (r->text && is_title(name)) {
+  if (r->tree.text && is_title(name)) {
     take_title(r, name, end_text(r));
   }
   --r->depth;
@@ -511,7 +332,7 @@ start_reading(RcPiece *piece, RcCorpusOptions options)
   r->piece = piece;
   r->name = piece->text->name;
   r->symbols = rc_symbols_new();
-  r->parts = g_ptr_array_new_with_free_func(free_part);
+  mx_parts_start(&r->parts);
   mx_score_start(&r->score);
   r->measure = (MxMeasure){ .score = &r->score, .symbols = r->symbols, .known = &r->known };
   r->parser = XML_ParserCreate(NULL);
@@ -529,7 +350,7 @@ end_reading(gpointer reader)
     XML_ParserFree(r->parser);
     g_clear_error(&r->error);
     g_free(r->title);
-    g_ptr_array_unref(r->parts);
+    mx_parts_clear(&r->parts);
     mx_score_clear(&r->score);
     rc_symbols_free(r->symbols);
     g_free(r);
@@ -630,57 +451,13 @@ read_next(gpointer reader, RcTune *tune, GError **error)
 
 // ------------------------------------------------------------------------------------------------------- the format
 
-// Also in UTF-16, and after a byte order mark.
-static gboolean
-recognizes(const char *line, const char *end)
-{
-  static const char *const starts[] = { "<", "\xEF\xBB\xBF<", "\xFE\xFF", "\xFF\xFE" };
-  for (guint i = 0; i < G_N_ELEMENTS(starts); ++i) {
-    const gsize n = strlen(starts[i]);
-    if ((gsize)(end - line) >= n && !memcmp(line, starts[i], n)) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-// The first element after a declaration, comments and a document type; NULL where the text does not come to it.
-static const char *
-first_element(const char *at, const char *end)
-{
-  while ((at = memchr(at, '<', (gsize)(end - at))) && at + 1 < end && (at[1] == '?' || at[1] == '!')) {
-    const gboolean comment = end - at >= 4 && !memcmp(at, "<!--", 4);
-    const char *close = at[1] == '?' ? "?>" : comment ? "-->" : ">";
-    at = g_strstr_len(at, end - at, close);
-    if (!at) {
-      return NULL;
-    }
-  }
-  return at && at + 1 < end && g_ascii_isalpha(at[1]) ? at + 1 : NULL;
-}
-
-// Many programs keep what is theirs in XML. An opus is one of MusicXML, though it holds no score.
-static const char *
-foreign(const char *head, gsize length)
-{
-  static const char *const scores[] = { "score-partwise", "score-timewise", "opus" };
-  const char *element = first_element(head, head + length);
-  for (guint i = 0; i < G_N_ELEMENTS(scores); ++i) {
-    const gsize n = strlen(scores[i]);
-    if (!element || (gsize)(head + length - element) < n || !memcmp(element, scores[i], n)) {
-      return NULL;
-    }
-  }
-  return "it is XML of another kind; MusicXML begins with the element `score-partwise` or `score-timewise`";
-}
-
 static const char *const endings[] = { ".musicxml", ".mxl", ".xml", NULL };
 
 const RcFormat rc_musicxml_format = { .name = "musicxml",
                                       .endings = endings,
                                       .tune_begins = "<score-partwise>",
-                                      .recognizes = recognizes,
-                                      .foreign = foreign,
+                                      .recognizes = mx_is_xml,
+                                      .foreign = mx_foreign,
                                       .start = start_reading,
                                       .next = read_next,
                                       .free = end_reading };
