@@ -134,6 +134,10 @@ test_what_is_printed(void **state)
       "Weir: . 12 (annotations)" },
     { SCORE(FIRST(MAJOR("D") WORDS("Am7") REST("16"))), "Weir: D 4" },
     { SCORE(FIRST(WORDS("A") REST("16")) MEASURE(WORDS("Slow") REST("16"))), "Weir: . 8" },
+    // within a measure it is no title, also where it is within words
+    { HEAD PART("P1",
+                FIRST(WORDS("slowly<credit-words>Wren</credit-words>") MAJOR("D") REST("16"))) "</score-partwise>",
+      "Weir: D 4" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }

@@ -306,7 +306,7 @@ end_element(void *data, const char *name)
     mx_parts_close(&r->parts, r->depth == INNER, r->inside);
     r->inside = FALSE;
   }
-  if (r->tree.text && is_title(name)) {
+  if (r->tree.text && !r->inside && is_title(name)) {
     take_title(r, name, end_text(r));
   }
   --r->depth;
