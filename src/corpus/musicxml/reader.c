@@ -160,17 +160,18 @@ start_node(MxReader *r, MxName name, const char **attributes)
   if (r->depth == INNER + 1) {
     mx_tree_clear(&r->tree);
   }
-  const int node = mx_tree_open(&r->tree, name, attributes, &error);
-  if (node >= 0) {
-    r->open[r->depth] = (gint16)node;
-    await_text(r);
+  MxNode *node = mx_tree_open(&r->tree, name, attributes, &error);
+  if (!node) {
+    stop_for(r, error);
+    return;
   }
-  if (node >= 0 && name == MX_HARMONY) {
+  r->open[r->depth] = (gint16)(r->tree.n - 1);
+  await_text(r);
+  if (name == MX_HARMONY) {
     const RcPlace here = place(r);
-    r->tree.nodes[node].line = here.line;
-    r->tree.nodes[node].column = here.column;
+    node->line = here.line;
+    node->column = here.column;
   }
-  stop_for(r, error);
 }
 
 static void

@@ -114,23 +114,21 @@ copy_attributes(MxTree *tree, const char **attributes, GError **error)
   return good && copy_text(tree, "", error) ? start : NULL;
 }
 
-int
+MxNode *
 mx_tree_open(MxTree *tree, MxName name, const char **attributes, GError **error)
 {
   const MxElement *element = &mx_elements[name];
   if (tree->n == MX_MAX_NODES) {
     fail_limit(error, "elements in an element of a measure", MX_MAX_NODES);
-    return -1;
+    return NULL;
   }
-  MxNode *node = &tree->nodes[tree->n];
+  MxNode *node = &tree->nodes[tree->n++];
   *node = (MxNode){ .name = name, .text = "", .attributes = "" };
   if (element->attributes) {
     node->attributes = copy_attributes(tree, attributes, error);
   }
-  if (!node->attributes || (element->content != MX_NOTHING && !mx_tree_begin_text(tree, error))) {
-    return -1;
-  }
-  return (int)tree->n++;
+  const gboolean good = node->attributes && (element->content == MX_NOTHING || mx_tree_begin_text(tree, error));
+  return good ? node : NULL;
 }
 
 gboolean

@@ -20,8 +20,8 @@ typedef struct {
 /// Empties @p tree.
 void mx_tree_clear(MxTree *tree);
 
-/// Begins an element within those that are open, which follows them; -1 with an error where there is no room.
-int mx_tree_open(MxTree *tree, MxName name, const char **attributes, GError **error);
+/// Begins an element within those that are open, the last of the tree; NULL with an error where there is no room.
+MxNode *mx_tree_open(MxTree *tree, MxName name, const char **attributes, GError **error);
 
 /// Ends an element: gives it its text and value. FALSE with an error where the value makes no sense.
 gboolean mx_tree_close(MxTree *tree, MxNode *node, GError **error);
