@@ -23,7 +23,7 @@ static int
 make_folder(void **state)
 {
   (void)state;
-  return make_scratch("tunes.yaml");
+  return make_scratch("tunes");
 }
 
 #define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_scratch)
@@ -197,6 +197,125 @@ the_worst_come_first_by_their_time(void **state)
   }
 }
 
+// ------------------------------------------------------------------------------------- the lacks of several tunes
+
+typedef struct {
+  const char *chord;
+  const char *grip;
+  RcVerdict grade;
+  RcLackWhere where;
+} Lack;
+
+static void
+assert_lacks(const char *on, const char *text, const Lack *expected, guint n_expected)
+{
+  Asked asked = ask_text(on, text);
+  guint n = 0;
+  RcLack *lacks = rc_lacks_find(asked.rolled->roll, 0, &n);
+  assert_int_equal(n, n_expected);
+  for (guint i = 0; i < n; ++i) {
+    char *chord = rc_chord_name(&lacks[i].chord, RC_SIGNS_ASCII);
+    char *grip = rc_grip_describe(asked.boards->layouts[0], &lacks[i].answer.grip, RC_SIGNS_ASCII);
+    assert_string_equal(chord, expected[i].chord);
+    assert_string_equal(grip, expected[i].grip);
+    assert_int_equal(lacks[i].answer.verdict, expected[i].grade);
+    assert_int_equal(lacks[i].where, expected[i].where);
+    g_free(grip);
+    g_free(chord);
+  }
+  g_free(lacks);
+  clear(&asked);
+}
+
+#define TUNE(title, key, bars) "title: " title "\nkey: " key "\nmeter: 4/4\ntempo: 60\nparts: {A: " bars "}\n"
+#define ASSERT_LACKS(on, text, expected) assert_lacks(on, text, expected, G_N_ELEMENTS(expected))
+
+// An 8 has the basses and major chords of F, C, G and D. D with a fourth for its third, D G A, is G major over D: the B
+// is the sixth above, which D major has; F major has none, but the C and E of C major; B flat major has neither B nor
+// E, so that the basses G and D have to do. A fifth that is missing is excused beside the fourth.
+static void
+a_lack_says_in_which_keys_its_grip_holds(void **state)
+{
+  (void)state;
+  static const Lack two_keys[] = { { "Dsus4", "D bass + G major", RC_RICHER, RC_LACK_KEY },
+                                   { "Dsus4", "D bass + C major", RC_RICHER, RC_LACK_OTHER_KEYS } };
+  static const Lack three_keys[] = { { "Dsus4", "D bass + C major", RC_RICHER, RC_LACK_KEY },
+                                     { "Dsus4", "G bass + D bass", RC_BORROWED, RC_LACK_OTHER_KEYS },
+                                     { "Dsus4", "D bass + G major", RC_RICHER, RC_LACK_KEY } };
+  ASSERT_LACKS("8", TUNE("Weir", "D", "D | Dsus4 | Dsus4 | G") "---\n" TUNE("Lock", "F", "F | Dsus4 C | F"), two_keys);
+  ASSERT_LACKS(
+    "8",
+    TUNE("Weir", "D", "D | Dsus4 | G") "---\n" TUNE("Lock", "F", "F | Dsus4 | C | Dsus4 | C | Dsus4 | F") "---\n" TUNE(
+      "Mill", "Bb", "F | Dsus4 | C | Dsus4 | F"),
+    three_keys);
+}
+
+// D minor on an 8 is F major over D, whose C the key of D has not, or, where it lasts less than a second (here half a
+// second), the D bass alone.
+static void
+a_lack_says_how_long_its_chord_may_last(void **state)
+{
+  (void)state;
+  static const Lack expected[] = { { "Dm", "D bass + F major", RC_BORROWED, RC_LACK_LONGER },
+                                   { "Dm", "D bass", RC_BARE, RC_LACK_SHORT } };
+  ASSERT_LACKS("8", TUNE("Weir", "D", "D | Dm | D | D D D D D D Dm D"), expected);
+}
+
+// A 24 has the bass of A too: G, D and A are all that is asked for, in any key. G major over D is what else there is.
+static void
+a_grip_with_the_same_notes_holds_anywhere(void **state)
+{
+  (void)state;
+  static const Lack expected[] = { { "Dsus4", "G bass + D bass + A bass", RC_SAME, RC_LACK_ANYWHERE },
+                                   { "Dsus4", "D bass + G major", RC_RICHER, RC_LACK_ELSEWHERE } };
+  ASSERT_LACKS("24", TUNE("Weir", "D", "D | Dsus4 | G") "---\n" TUNE("Lock", "Bb", "F | Dsus4 | C | Dsus4 | F"),
+               expected);
+}
+
+// F sharp minor as A major over F sharp is richer in D, which has the E, and borrowed in D flat, which has not. It is
+// called what it is for longer; for as long, the better; a chord that is also spelled G flat minor is so named.
+static void
+a_grip_is_called_the_grade_it_has_for_longest(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *text;
+    const char *chord, *also;
+    RcVerdict grade;
+  } cases[] = {
+    { TUNE("Hedge", "D", "F#m | D") "---\n" TUNE("Ditch", "Db", "Gbm | Ab7 | Gbm"), "F#m", "Gbm", RC_BORROWED },
+    { TUNE("Hedge", "D", "F#m | D") "---\n" TUNE("Ditch", "Db", "Gbm | Ab7"), "F#m", "Gbm", RC_RICHER },
+    { TUNE("Ditch", "Db", "Gbm | Ab7") "---\n" TUNE("Hedge", "D", "F#m | D"), "Gbm", "F#m", RC_RICHER },
+    { TUNE("Hedge", "D", "F#m | D | F#m"), "F#m", "F#m", RC_RICHER },
+    // Chords over words have no lengths: there the more times count.
+    { "{title: Hedge}\n{key: D}\n[F#m]Hedge and [D]ditch\n{new_song}\n{title: Ditch}\n{key: Db}\n"
+      "[Gbm]Ditch and [Ab7]hedge and [Gbm]stile\n",
+      "F#m", "Gbm", RC_BORROWED },
+    { "{title: Hedge}\n{key: D}\n[F#m]Hedge and [D]ditch\n{new_song}\n{title: Ditch}\n{key: Db}\n"
+      "[Gbm]Ditch and [Ab7]hedge\n",
+      "F#m", "Gbm", RC_RICHER },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    Asked asked = ask_text("48-8x6", cases[i].text);
+    guint n = 0;
+    guint at = 0;
+    RcLack *lacks = rc_lacks_find(asked.rolled->roll, 0, &n);
+    while (at < n && rc_note_pc(lacks[at].chord.root) != 6) {
+      ++at;
+    }
+    assert_in_range(at, 0, n - 1);
+    char *chord = rc_chord_name(&lacks[at].chord, RC_SIGNS_ASCII);
+    char *also = rc_chord_name(&lacks[at].also, RC_SIGNS_ASCII);
+    assert_string_equal(chord, cases[i].chord);
+    assert_string_equal(also, cases[i].also);
+    assert_int_equal(lacks[at].answer.verdict, cases[i].grade);
+    g_free(also);
+    g_free(chord);
+    g_free(lacks);
+    clear(&asked);
+  }
+}
+
 // ------------------------------------------------------------------------------------------------------------- keys
 
 // The 48-8x6 has the columns Eb to E: E7 and D are there, B7 is not.
@@ -263,6 +382,26 @@ keys_count_the_tunes_as_written(void **state)
   clear(&asked);
 }
 
+// Middle C is 60: the melody of Teal goes from the D above it up to the G of the next octave, wherever these come.
+static void
+keys_say_how_far_a_melody_goes(void **state)
+{
+  (void)state;
+  static const char head[] = "X:1\nT:Teal\nM:4/4\nL:1/4\nK:G\n";
+  static const char *const melodies[] = { "\"G\"GBdg|\"D\"DFAd|]\n", "\"D\"DFAd|\"G\"gBdg|]\n" };
+  for (guint i = 0; i < G_N_ELEMENTS(melodies); ++i) {
+    char *text = g_strconcat(head, melodies[i], NULL);
+    Asked asked = ask_text("24", text);
+    RcKeys *keys = rc_keys_judge(asked.rolled, NULL);
+    assert_int_equal(keys->n, 1);
+    assert_int_equal(keys->tunes[0].lowest, 62);
+    assert_int_equal(keys->tunes[0].highest, 79);
+    rc_keys_free(keys);
+    clear(&asked);
+    g_free(text);
+  }
+}
+
 static void
 custom_is_what_nine_tunes_in_ten_have(void **state)
 {
@@ -318,9 +457,14 @@ main(void)
     IN_FOLDER(lacks_name_chord_and_bar),
     IN_FOLDER(each_lack_has_its_own_bar),
     IN_FOLDER(the_worst_come_first_by_their_time),
+    IN_FOLDER(a_lack_says_in_which_keys_its_grip_holds),
+    IN_FOLDER(a_lack_says_how_long_its_chord_may_last),
+    IN_FOLDER(a_grip_with_the_same_notes_holds_anywhere),
+    IN_FOLDER(a_grip_is_called_the_grade_it_has_for_longest),
     IN_FOLDER(a_customary_key_comes_before_a_near_one),
     IN_FOLDER(a_tune_that_plays_is_native_elsewhere),
     IN_FOLDER(keys_count_the_tunes_as_written),
+    IN_FOLDER(keys_say_how_far_a_melody_goes),
     IN_FOLDER(custom_is_what_nine_tunes_in_ten_have),
     cmocka_unit_test(bad_keys_are_refused),
     cmocka_unit_test(nothing_is_freed_without_harm),
