@@ -20,14 +20,15 @@ import glob
 import os
 import random
 import re
+import resource
 import shutil
 import subprocess
 import sys
 import tempfile
 
 HERE = os.path.dirname(os.path.abspath(__file__))
-SECONDS = 60  # of the processor for one test, however busy the machine is; a mutant that loops for ever is noticed by it
-CLOCK_SECONDS = 3600  # for one that waits for ever
+SECONDS, TIMES = 5, 10  # of the processor, and times what a test takes without a change: else it loops, and is noticed
+CLOCK_TIMES = 30  # as much by the clock on a busy machine: else it waits for ever
 
 # The tests of a room, quick ones first. The first word is the program in BUILD/tests, or a script in TREE/tests that is
 # given BUILD/src/rowcall; the rest are arguments.
@@ -44,7 +45,8 @@ TESTS = {
     "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes",
               "unit_routes", "test_recount"],
     "study": ["unit_cards", "unit_uses", "unit_ladder", "unit_beside", "unit_listening", "unit_lists", "unit_doubts",
-              "test_questions", "test_weights", "unit_answers", "unit_study", "whole 40 1", "unit_offers", "unit_pieces",
+              "test_questions", "test_weights", "unit_answers", "unit_study", "unit_recounted", "whole 40 1",
+              "unit_offers", "unit_pieces",
               "cli/test_heat.py corpus", "cli/test_readme.py .", "cli/test_cli.py corpus"],
     "sound": ["test_sound"],
 }
@@ -150,6 +152,8 @@ class Bench:
     """A copy of the tree with its build, in which one mutant at a time is tried."""
 
     noticed = collections.Counter()  # by file and test, over all benches
+    limits = {}  # seconds of the processor, by test
+    built = None  # the build folder in which all tests were measured
 
     def __init__(self, tree, build):
         self.tree = tree
@@ -161,11 +165,12 @@ class Bench:
         tests = sorted(TESTS[room], key=lambda test: (is_script(test), -Bench.noticed[path, test]))  # a stable order
         return [test.split() for test in tests if not path or is_script(test) or self.holds(test.split()[0], path)]
 
-    def holds(self, program, path):
+    @staticmethod
+    def holds(program, path):
         """Whether a program, into which the library is linked, holds anything that a file defines."""
         name = path[len("src/"):].replace("/", "_") + ".o"
-        object_file = glob.glob(os.path.join(self.build, "src", "librowcall.*.p", name))[0]
-        return bool(symbols_of(object_file, "--extern-only") & symbols_of(os.path.join(self.build, "tests", program)))
+        object_file = glob.glob(os.path.join(Bench.built, "src", "librowcall.*.p", name))[0]
+        return bool(symbols_of(object_file, "--extern-only") & symbols_of(os.path.join(Bench.built, "tests", program)))
 
     def make(self, test):
         """Builds one test; what changed in the library is compiled with the first."""
@@ -183,13 +188,24 @@ class Bench:
         environment = dict(os.environ, ROWCALL_TEST_DATA=os.path.join(self.tree, "tests"),
                            ROWCALL_TEST_CORPUS=os.path.join(self.tree, "corpus"), G_DEBUG="fatal-warnings",
                            MALLOC_PERTURB_="165")  # what is read after an array's end is no zero, and may be noticed
-        command = ["prlimit", f"--cpu={SECONDS}", *self.command(test)]
+        limit = Bench.limits.get(test[0], 600)
+        command = ["prlimit", f"--cpu={limit}", *self.command(test)]
         try:
-            result = subprocess.run(command, capture_output=True, timeout=CLOCK_SECONDS, env=environment,
+            result = subprocess.run(command, capture_output=True, timeout=CLOCK_TIMES * limit, env=environment,
                                     cwd=self.folder.name, check=False)
         except subprocess.TimeoutExpired:
             return False
         return result.returncode == 0
+
+    def measure(self, test):
+        """Whether a test is built and passes without any change; notes how long it may take with one."""
+        if not self.make(test):
+            return False
+        before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+        good = self.passes(test)
+        taken = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before
+        Bench.limits[test[0]] = SECONDS + round(TIMES * taken)
+        return good
 
     def run(self, programs):
         """What came of the tests, in turn until one fails, and which it was: "broken" (it does not compile), "noticed" or
@@ -223,6 +239,7 @@ class Bench:
 
 def make_benches(tree, build, jobs):
     """As many copies of tree and build as there are jobs; the first is the one that was given."""
+    Bench.built = build
     benches = [Bench(tree, build)]
     for job in range(1, jobs):
         copy = f"{tree}-{job}"
@@ -252,10 +269,9 @@ def try_room(benches, room, mutants):
     many came to what."""
     counts = {"noticed": 0, "survived": 0, "broken": 0}
     key = room.split("/")[1] if room.endswith(".c") else room
-    for bench in benches:
-        result, test = bench.run(bench.programs(key))
-        if result != "survived":
-            sys.exit(f"{room}: {' '.join(test)} {'fails' if result == 'noticed' else 'is not built'} without any change")
+    for test in benches[0].programs(key):
+        if not benches[0].measure(test):
+            sys.exit(f"{room}: {' '.join(test)} is not built or fails without any change")
     free = list(benches)
 
     def one(mutant):

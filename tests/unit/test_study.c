@@ -35,6 +35,7 @@ a_target_is_reached_exactly(void **state)
   assert_false(rc_reaches(much / 20 * 19 - 1, much, RC_TARGET_USUAL));
   assert_false(rc_reaches(0, 0, 1)); // nothing of nothing
   assert_false(rc_reaches(0, 1, 1));
+  assert_true(rc_reaches(1, 1, RC_TARGET_ALL));
 }
 
 static void
@@ -80,6 +81,9 @@ settings_are_set_by_name(void **state)
   assert_int_equal(s.target.millionths, 947000);
   assert_true(rc_settings_set(&s, "target", "0.0001", NULL) && s.target.millionths == 1);
   assert_true(rc_settings_set(&s, "target", "100", NULL) && s.target.millionths == RC_TARGET_ALL);
+  assert_true(rc_settings_set(&s, "target", "99.9999", NULL) && s.target.millionths == 999999);
+  assert_true(rc_settings_set(&s, "target", "100.0000", NULL) && s.target.millionths == RC_TARGET_ALL);
+  assert_true(rc_settings_set(&s, "tunes", "7.05", NULL) && s.target.millionths == 70500);
 }
 
 // A teacher's own hand, steady bellows, keys left as they are, and how many threads read.
@@ -100,6 +104,35 @@ settings_of_hands_and_keys(void **state)
   assert_true(rc_settings_set(&s, "threads", "1", NULL) && s.threads == 1);
   assert_true(rc_settings_set(&s, "accept", "A", NULL) && s.route.taste.accept == RC_SAME);
   assert_true(rc_settings_set(&s, "accept", "E", NULL) && s.route.taste.accept == RC_BORROWED);
+}
+
+// A share of the tunes' own tempi, or one tempo for all: whichever is given last.
+static void
+a_pace_or_a_tempo_is_for_all_tunes(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *text;
+    double pace;
+    RcUntimed untimed;
+    gboolean given, in_beats;
+  } cases[] = { { "80%", 0.8, RC_UNTIMED_ASSUME, FALSE, FALSE },  { "5%", 0.05, RC_UNTIMED_ASSUME, FALSE, FALSE },
+                { "500%", 5, RC_UNTIMED_ASSUME, FALSE, FALSE },   { "none", 1, RC_UNTIMED_LEAVE, FALSE, FALSE },
+                { "120%", 1.2, RC_UNTIMED_ASSUME, FALSE, FALSE }, { "96", 1, RC_UNTIMED_ASSUME, TRUE, TRUE },
+                { "1/8=96", 1, RC_UNTIMED_ASSUME, TRUE, FALSE },  { "90%", 0.9, RC_UNTIMED_ASSUME, FALSE, FALSE },
+                { "NONE", 1, RC_UNTIMED_LEAVE, FALSE, FALSE } };
+  RcSettings s = rc_settings();
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    assert_true(rc_settings_set(&s, "tempo", cases[i].text, NULL));
+    assert_true(s.route.roll.pace == cases[i].pace);
+    assert_int_equal(s.route.roll.untimed, cases[i].untimed);
+    assert_int_equal(s.route.roll.given.source != RC_TEMPO_NONE, cases[i].given);
+    assert_true(!cases[i].given || s.route.roll.in_beats == cases[i].in_beats);
+  }
+  RcSettings *own = rc_settings_new();
+  const RcSettings usual = rc_settings();
+  assert_memory_equal(own, &usual, sizeof usual);
+  g_free(own);
 }
 
 static void
@@ -216,6 +249,8 @@ a_mistyped_name_finds_the_nearest(void **state)
   g_free(word);
 }
 
+#define WRONG_TARGET "expected a percentage of the playing time, above 0 and at most 100, of no more than four decimals"
+
 static void
 wrong_settings_say_what_is_expected_and_change_nothing(void **state)
 {
@@ -248,7 +283,19 @@ wrong_settings_say_what_is_expected_and_change_nothing(void **state)
     { "tempo", "96 beats",
       "expected `none`, beats a minute such as 112, or a note value and a number, such as 1/4=112, "
       "or a share of each tune's own tempo, such as 80%" },
+    { "tempo", "4.9%", "expected 5 to 500 percent" },
+    { "tempo", "501%", "expected 5 to 500 percent" },
+    { "tempo", "%", "expected 5 to 500 percent" },
     { "no-melody", "perhaps", "expected yes or no" },
+    { "target", ".5", WRONG_TARGET },
+    { "target", "5.", WRONG_TARGET },
+    { "target", "", WRONG_TARGET },
+    { "target", "0100", WRONG_TARGET },
+    { "target", "5a", WRONG_TARGET },
+    { "target", "5.a", WRONG_TARGET },
+    { "target", "50%", WRONG_TARGET },
+    { "target", "101", WRONG_TARGET },
+    { "target", "0.0000", WRONG_TARGET },
     { "target", "0",
       "expected a percentage of the playing time, above 0 and at most 100, of no more than four decimals" },
     { "target", "100.0001",
@@ -385,23 +432,31 @@ a_watcher_is_told_in_the_order_of_the_files(void **state)
   }
 }
 
+// There are three: of a text that is no chord, and two of the file that is no tune.
 static void
 a_watcher_may_want_few_messages_or_no_reading(void **state)
 {
   (void)state;
   RcSettings settings = rc_settings();
   RcBoards *boards = find_boards("24", "32", &settings);
-  Seen seen = { .told = g_string_new(NULL) };
-  RcWatcher watcher = { see_files, see_message, see_tick, &seen, 1 };
-  RcRolled *rolled = roll(boards, NULL, FALSE, &watcher);
-  assert_true(rolled->intake.messages >= 2);
-  assert_null(strchr(strchr(seen.told->str, '|') + 1, '|')); // one was told
-  assert_null(rolled->tunes);
-  rc_rolled_free(rolled);
-  seen.refuses = TRUE;
+  for (guint most = 1; most <= 4; ++most) {
+    Seen seen = { .told = g_string_new(NULL) };
+    const RcWatcher watcher = { see_files, see_message, see_tick, &seen, most };
+    RcRolled *rolled = roll(boards, NULL, FALSE, &watcher);
+    guint told = 0;
+    for (const char *at = seen.told->str; *at; ++at) {
+      told += *at == '|' ? 1 : 0;
+    }
+    assert_int_equal(rolled->intake.messages, 3);
+    assert_int_equal(told, MIN(most, 3));
+    assert_null(rolled->tunes);
+    rc_rolled_free(rolled);
+    g_string_free(seen.told, TRUE);
+  }
+  Seen seen = { .refuses = TRUE };
+  const RcWatcher watcher = { see_files, see_message, see_tick, &seen, 1 };
   assert_null(roll(boards, NULL, FALSE, &watcher));
   rc_boards_free(boards);
-  g_string_free(seen.told, TRUE);
 }
 
 static void
@@ -564,6 +619,192 @@ count_tune(const RcTune *tune, gpointer data)
   ++*(guint *)data;
 }
 
+// Each remark is told once a file, with how many more there are; and again in the next file.
+static void
+remarks_are_told_once_a_file(void **state)
+{
+  (void)state;
+  static const char text[] = "X:1\nT:Weir\nM:4/4\nK:G\n\"G\"G8|\"D.S.\"D8|\n\n"
+                             "X:2\nT:Mill\nM:4/4\nK:G\n\"G\"G8|\"D.S.\"D8|\n";
+  static const char *const names[] = { "x.abc", "y.abc" };
+  char *paths[] = { g_build_filename(folder, names[0], NULL), g_build_filename(folder, names[1], NULL), NULL };
+  const RcRepertoire repertoire = { (const char *const *)paths, NULL, 0, 0 };
+  const RcSettings settings = rc_settings();
+  GString *told = g_string_new(NULL);
+  const RcWatcher watcher = { NULL, see_whole, NULL, told, 0 };
+  RcIntake intake;
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    assert_true(g_file_set_contents(paths[i], text, -1, NULL));
+  }
+  assert_true(rc_repertoire_read(&repertoire, &settings, &watcher, drop_tune, NULL, &intake));
+  char **lines = g_strsplit(told->str, "\n", -1);
+  assert_int_equal(g_strv_length(lines), 3); // after the last line end there is nothing
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    char *start = g_strdup_printf("%s:5:15: note: ", names[i]);
+    assert_true(g_str_has_prefix(lines[i], start));
+    assert_true(g_str_has_suffix(lines[i], " (and 1 more in this file)"));
+    g_free(start);
+    g_remove(paths[i]);
+    g_free(paths[i]);
+  }
+  assert_int_equal(intake.messages, 2);
+  g_strfreev(lines);
+  g_string_free(told, TRUE);
+}
+
+// The measures of a score have numbers, which tell more than its lines.
+static void
+an_unread_chord_of_a_score_has_its_measure(void **state)
+{
+  (void)state;
+  static const char head[] =
+    "<?xml version=\"1.0\"?>\n<score-partwise><part-list><score-part id=\"P1\"><part-name>M</part-name></score-part>"
+    "</part-list><part id=\"P1\">\n";
+  char *book = g_build_filename(folder, "d.musicxml", NULL);
+  const char *const paths[] = { book, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  const RcSettings settings = rc_settings();
+  GString *text = g_string_new(head);
+  GString *told = g_string_new(NULL);
+  const RcWatcher watcher = { NULL, see_whole, NULL, told, 0 };
+  RcIntake intake;
+  for (guint i = 0; i < 2; ++i) {
+    g_string_append_printf(text,
+                           "<measure number=\"%u\"><attributes><divisions>1</divisions></attributes><harmony><root>"
+                           "<root-step>B</root-step></root><kind>%s</kind></harmony><note><rest/><duration>4</duration>"
+                           "</note></measure>\n",
+                           17 + i, i ? "hexatonic" : "major");
+  }
+  g_string_append(text, "</part></score-partwise>\n");
+  assert_true(g_file_set_contents(book, text->str, -1, NULL));
+  assert_true(rc_repertoire_read(&repertoire, &settings, &watcher, drop_tune, NULL, &intake));
+  assert_non_null(strstr(told->str, ": measure 18: `["));
+  assert_int_equal(intake.unread, 1);
+  g_string_free(told, TRUE);
+  g_string_free(text, TRUE);
+  g_remove(book);
+  g_free(book);
+}
+
+static void
+collect_chords(const RcTune *tune, gpointer data)
+{
+  g_string_append_printf(data, "%s:", tune->title);
+  for (guint i = 0; i < tune->symbols->len; ++i) {
+    g_string_append_printf(data, " %s", g_array_index(tune->symbols, RcSymbol, i).text);
+  }
+  g_string_append(data, "|");
+}
+
+// What is moved is counted as moved, and a tune is picked by the line where it begins.
+static void
+tunes_are_moved_and_picked_by_line(void **state)
+{
+  (void)state;
+  static const struct {
+    guint line;
+    int move;
+    const char *expected;
+    guint titled;
+  } cases[] = { { 0, 0, "Gate: D A7|Stile: D Zork|Garden Gate: D G A7|", 3 },
+                { 0, 2, "Gate: E B7|Stile: E Zork|Garden Gate: E A B7|", 3 },
+                { 0, -2, "Gate: C G7|Stile: C Zork|Garden Gate: C F G7|", 3 },
+                { 6, 0, "Stile: D Zork|", 1 },
+                { 1, 5, "Gate: G D7|Garden Gate: G C D7|", 2 },
+                { 2, 0, "", 0 } };
+  const char *const paths[] = { folder, NULL };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    const RcRepertoire repertoire = { paths, NULL, cases[i].line, cases[i].move };
+    GString *found = g_string_new(NULL);
+    RcIntake intake;
+    assert_true(rc_repertoire_read(&repertoire, NULL, NULL, collect_chords, found, &intake));
+    assert_string_equal(found->str, cases[i].expected);
+    assert_int_equal(intake.titled, cases[i].titled);
+    assert_int_equal(intake.tunes, 3);
+    RcBoards *boards = find_boards("24", "8", NULL);
+    RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
+    g_string_truncate(found, 0);
+    for (guint j = 0; j < rolled->n_tunes; ++j) {
+      collect_chords(rolled->tunes[j], found);
+    }
+    assert_string_equal(found->str, cases[i].expected);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+    g_string_free(found, TRUE);
+  }
+}
+
+typedef struct {
+  guint64 tunes, bytes, most;
+  guint ticks;
+} Progress;
+
+static void
+add_tick(guint64 tunes, guint64 bytes, gpointer data)
+{
+  Progress *progress = data;
+  progress->tunes += tunes;
+  progress->bytes += bytes;
+  progress->most = MAX(progress->most, tunes);
+  ++progress->ticks;
+}
+
+// All tunes and bytes are told of, a few tunes at a time.
+static void
+progress_is_told_now_and_then(void **state)
+{
+  (void)state;
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < 100; ++i) {
+    g_string_append_printf(text, "%stitle: T%u\nparts: {A: '| D | G |'}\n", i ? "---\n" : "", i);
+  }
+  for (guint threads = 1; threads <= 3; threads += 2) {
+    RcSettings settings = rc_settings();
+    Progress progress = { 0, 0, 0, 0 };
+    char *book = g_build_filename(folder, "d.yaml", NULL);
+    const char *const paths[] = { book, NULL };
+    const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+    const RcWatcher watcher = { NULL, NULL, add_tick, &progress, 0 };
+    settings.threads = threads;
+    assert_true(g_file_set_contents(book, text->str, -1, NULL));
+    RcBoards *boards = find_boards("24", "8", &settings);
+    RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, FALSE, &watcher);
+    assert_int_equal(progress.tunes, 100);
+    assert_int_equal(progress.bytes, text->len);
+    assert_true(progress.ticks >= 4 && progress.most <= 50);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+    g_remove(book);
+    g_free(book);
+  }
+  g_string_free(text, TRUE);
+}
+
+// A file that is not there is a problem; the others are read all the same.
+static void
+a_missing_file_leaves_the_others(void **state)
+{
+  (void)state;
+  char *missing = g_build_filename(folder, "none.yaml", NULL);
+  const char *const paths[] = { book_paths[0], missing, book_paths[2], NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  for (guint threads = 1; threads <= 3; ++threads) {
+    RcSettings settings = rc_settings();
+    GString *told = g_string_new(NULL);
+    const RcWatcher watcher = { NULL, see_whole, NULL, told, 0 };
+    settings.threads = threads;
+    RcBoards *boards = find_boards("24", "8", &settings);
+    RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, &watcher);
+    assert_int_equal(rolled->n_tunes, 3);
+    assert_int_equal(rolled->intake.problems, 1);
+    assert_non_null(strstr(told->str, "\nnone.yaml: cannot be opened: "));
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+    g_string_free(told, TRUE);
+  }
+  g_free(missing);
+}
+
 static void
 titles_are_asked_for_in_either_case(void **state)
 {
@@ -624,6 +865,82 @@ a_row_has_the_rule_that_most_buttons_follow(void **state)
     assert_int_equal(study->nearest_buttons, 8);
     assert_int_equal(study->alike, described[i].as_an_8);
     assert_false(study->no_bass || study->no_chord);
+    rc_layout_study_free(study);
+    rc_layout_free(layout);
+    g_free(text);
+  }
+  rc_layouts_free(shipped);
+}
+
+static void
+layouts_are_found_by_their_names(void **state)
+{
+  (void)state;
+  static const char *const good[] = { "12", "8", NULL };
+  static const char *const bad[] = { "12", "48-8x7", NULL };
+  GError *error = NULL;
+  RcLayouts *layouts = rc_layouts_find(good, &error);
+  assert_null(error);
+  assert_int_equal(layouts->n, 2);
+  assert_string_equal(layouts->layouts[0]->name, "12");
+  assert_string_equal(layouts->layouts[1]->name, "8");
+  rc_layouts_free(layouts);
+  assert_null(rc_layouts_find(bad, &error));
+  assert_non_null(strstr(error->message, "did you mean `48-8x6`?"));
+  g_error_free(error);
+}
+
+// A file with two mistakes is told of both, and of what it resembles; one that is right of none.
+static void
+all_that_is_wrong_with_a_layout_is_told(void **state)
+{
+  (void)state;
+  char *file = g_build_filename(folder, "tiny.layout", NULL);
+  assert_true(g_file_set_contents(file,
+                                  "name: tiny\ntitle: t\ncolumns: F..D\nrows: [fundamental, major]\nwidth: 3\n"
+                                  "spacing: {column: 16, row: 12}\ndead: [minor F]\n",
+                                  -1, NULL));
+  RcLayoutStudy *study = rc_layout_study_new(file);
+  assert_int_equal(study->n_problems, 2);
+  assert_string_equal(study->nearest, "8");
+  rc_layout_study_free(study);
+  study = rc_layout_study_new("8");
+  assert_int_equal(study->n_problems, 0);
+  assert_int_equal(study->alike, 8);
+  rc_layout_study_free(study);
+  study = rc_layout_study_new("no such layout");
+  assert_int_equal(study->n_problems, 1);
+  assert_null(study->layout);
+  rc_layout_study_free(study);
+  g_remove(file);
+  g_free(file);
+}
+
+// Boards of the columns of an 8. What a keyboard resembles is built the same way round; the shipped ones that are
+// mirrored have 120 buttons.
+static void
+a_layout_without_basses_or_chords_is_told(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *lines;
+    gboolean no_bass, no_chord;
+    const char *nearest;
+  } cases[] = { { "rows: [major]\n", TRUE, FALSE, "8" },
+                { "rows: [fundamental]\n", FALSE, TRUE, "8" },
+                { "rows: [fundamental, major]\n", FALSE, FALSE, "8" },
+                { "rows: [fundamental, major]\nmirrored: true\n", FALSE, FALSE, "120-mirrored" },
+                { "rows: [major]\ndead: [major F, major C, major G, major D]\n", TRUE, TRUE, NULL } };
+  RcLayouts *shipped = rc_layouts_find(NULL, NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    char *text =
+      g_strconcat("name: tiny\ntitle: t\ncolumns: F..D\nspacing: {column: 16, row: 12}\n", cases[i].lines, NULL);
+    RcLayout *layout = rc_layout_parse(text, strlen(text), "tiny.yaml", NULL);
+    assert_non_null(layout);
+    RcLayoutStudy *study = rc_layout_study_on(layout, shipped);
+    assert_int_equal(study->no_bass, cases[i].no_bass);
+    assert_int_equal(study->no_chord, cases[i].no_chord);
+    assert_int_equal(g_strcmp0(study->nearest, cases[i].nearest), 0);
     rc_layout_study_free(study);
     rc_layout_free(layout);
     g_free(text);
@@ -925,6 +1242,75 @@ a_report_says_whether_a_keyboard_is_enough(void **state)
   }
 }
 
+// An 8 plays G and C, and has nothing for F sharp minor.
+static void
+nine_tunes_in_ten_are_nearly_all(void **state)
+{
+  (void)state;
+  static const struct {
+    guint plays, others;
+    RcEnough enough;
+  } cases[] = { { 9, 1, RC_ENOUGH_NEARLY },
+                { 8, 1, RC_ENOUGH_TIME },
+                { 10, 0, RC_ENOUGH_WHOLE },
+                { 18, 2, RC_ENOUGH_NEARLY },
+                { 17, 2, RC_ENOUGH_TIME } };
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  const RcBoardName own = { "8", NULL };
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "target", "50", NULL));
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    GString *text = g_string_new(NULL);
+    for (guint j = 0; j < cases[i].plays + cases[i].others; ++j) {
+      g_string_append_printf(text, "%stitle: T\nparts: {A: G | %s}\n", j ? "---\n" : "",
+                             j < cases[i].plays ? "C" : "F#m");
+    }
+    assert_true(g_file_set_contents(path, text->str, -1, NULL));
+    RcBoards *boards = rc_boards_find_usual(&own, &settings, NULL);
+    RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
+    RcReport *r = rc_report_new(rolled);
+    assert_int_equal(r->advice.enough, cases[i].enough);
+    rc_report_free(r);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+    g_string_free(text, TRUE);
+  }
+  g_remove(path);
+}
+
+// The stand-ins to learn first are those that most tunes need: on a 48-8x6 Bm, before F#m, which one tune needs.
+static void
+stand_ins_of_most_tunes_come_first(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  assert_true(g_file_set_contents(path,
+                                  "title: Weir\nkey: D\nparts: {A: D | F#m}\n---\n"
+                                  "title: Mill\nkey: D\nparts: {A: D | Bm | G | A}\n---\n"
+                                  "title: Lock\nkey: D\nparts: {A: D | Bm | E7 | A7 | G}\n",
+                                  -1, NULL));
+  RcBoards *boards = rc_boards_find(&(RcBoardName){ "48-8x6", NULL }, 1, NULL, NULL);
+  RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
+  RcLadder *ladder = rc_ladder_new(rolled, 0, NULL, NULL, NULL);
+  GPtrArray *all = rc_ladder_stand_ins(ladder);
+  static const char *const names[] = { "Bm", "F#m" };
+  assert_string_equal(ladder->rungs[0].tunes[0]->title, "Weir"); // and is learned first
+  assert_int_equal(all->len, G_N_ELEMENTS(names));
+  for (guint i = 0; i < all->len; ++i) {
+    char *word = rc_thing_word(ladder->layout, g_ptr_array_index(all, i));
+    assert_string_equal(word, names[i]);
+    assert_int_equal(((const RcThing *)g_ptr_array_index(all, i))->tunes, 2 - i);
+    g_free(word);
+  }
+  g_ptr_array_unref(all);
+  rc_ladder_free(ladder);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  g_remove(path);
+}
+
 static void
 keyboards_that_are_not_found_are_named(void **state)
 {
@@ -1029,6 +1415,30 @@ moves_are_as_small_as_will_do(void **state)
   rc_layout_free(layout);
 }
 
+static void
+nothing_can_be_freed(void **state)
+{
+  (void)state;
+  rc_asked_free(NULL);
+  rc_boards_free(NULL);
+  rc_books_free(NULL);
+  rc_cards_free(NULL);
+  rc_comparison_free(NULL);
+  rc_hard_free(NULL);
+  rc_heat_free(NULL);
+  rc_heat_pair_free(NULL);
+  rc_layout_study_free(NULL);
+  rc_layouts_free(NULL);
+  rc_listening_free(NULL);
+  rc_moves_free(NULL);
+  rc_player_free(NULL);
+  rc_report_free(NULL);
+  rc_rolled_free(NULL);
+  rc_shared_free(NULL);
+  rc_swept_free(NULL);
+  rc_wide_tally_free(NULL);
+}
+
 int
 main(void)
 {
@@ -1037,6 +1447,7 @@ main(void)
     cmocka_unit_test(a_target_counts_time_or_tunes),
     cmocka_unit_test(settings_are_set_by_name),
     cmocka_unit_test(settings_of_hands_and_keys),
+    cmocka_unit_test(a_pace_or_a_tempo_is_for_all_tunes),
     cmocka_unit_test(what_surrounds_a_chord_is_read),
     cmocka_unit_test(a_huge_message_is_shortened),
     cmocka_unit_test(a_message_is_shortened_only_where_that_spares_something),
@@ -1047,8 +1458,16 @@ main(void)
     cmocka_unit_test(each_file_is_told_of_by_itself),
     cmocka_unit_test(each_member_of_an_archive_is_told_of_by_itself),
     cmocka_unit_test(unread_texts_of_a_file_are_one_message),
+    cmocka_unit_test(remarks_are_told_once_a_file),
+    cmocka_unit_test(an_unread_chord_of_a_score_has_its_measure),
+    cmocka_unit_test(tunes_are_moved_and_picked_by_line),
+    cmocka_unit_test(progress_is_told_now_and_then),
+    cmocka_unit_test(a_missing_file_leaves_the_others),
     cmocka_unit_test(titles_are_asked_for_in_either_case),
     cmocka_unit_test(a_row_has_the_rule_that_most_buttons_follow),
+    cmocka_unit_test(layouts_are_found_by_their_names),
+    cmocka_unit_test(all_that_is_wrong_with_a_layout_is_told),
+    cmocka_unit_test(a_layout_without_basses_or_chords_is_told),
     cmocka_unit_test(the_smallest_has_the_fewest_buttons),
     cmocka_unit_test(a_step_tells_comfort),
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
@@ -1058,10 +1477,13 @@ main(void)
     cmocka_unit_test(a_report_names_the_tunes_to_move),
     cmocka_unit_test(the_best_of_equal_sizes_is_proposed),
     cmocka_unit_test(a_report_says_whether_a_keyboard_is_enough),
+    cmocka_unit_test(nine_tunes_in_ten_are_nearly_all),
+    cmocka_unit_test(stand_ins_of_most_tunes_come_first),
     cmocka_unit_test(keyboards_that_are_not_found_are_named),
     cmocka_unit_test(the_best_of_each_width_carries_most),
     cmocka_unit_test(an_index_begins_with_what_plays),
     cmocka_unit_test(a_report_proposes_the_smallest),
+    cmocka_unit_test(nothing_can_be_freed),
     cmocka_unit_test(moves_are_as_small_as_will_do),
   };
   return cmocka_run_group_tests(tests, make_books, remove_books);
