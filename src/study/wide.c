@@ -34,10 +34,7 @@ is_same_button(const RcButton *a, const RcButton *b)
 static gboolean
 is_same_layout(const RcLayout *a, const RcLayout *b)
 {
-  gboolean same = a->mirrored == b->mirrored && a->buttons->len == b->buttons->len && a->rows->len == b->rows->len;
-  for (guint i = 0; i < a->rows->len && same; ++i) {
-    same = g_str_equal(g_ptr_array_index(a->rows, i), g_ptr_array_index(b->rows, i));
-  }
+  gboolean same = a->mirrored == b->mirrored && a->buttons->len == b->buttons->len;
   for (guint i = 0; i < a->buttons->len && same; ++i) {
     same = is_same_button(rc_layout_button(a, i), rc_layout_button(b, i));
   }

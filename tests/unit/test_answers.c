@@ -14,6 +14,8 @@
 
 #include "rowcall/report.h"
 
+#include "scratch.h"
+
 #include <string.h>
 
 // Whatever was asked, JSON gives it one of the five verdicts that README.md names.
@@ -37,6 +39,145 @@ every_text_has_a_verdict_in_json(void **state)
     rc_asked_free(answer);
   }
   rc_boards_free(boards);
+}
+
+// A full C major: C, E and G, heard as a chord of C, and its own button first. On an 8 there is nothing better for D
+// minor than F major over D, which has all of its tones and a C, nor anything at all for F sharp minor.
+static void
+a_chord_is_asked_for_by_itself(void **state)
+{
+  (void)state;
+  enum { C = 1 << 0, D = 1 << 2, E = 1 << 4, F = 1 << 5, G = 1 << 7, A = 1 << 9 };
+  RcSurroundings around = { .brisk = FALSE };
+  RcBoards *boards = rc_boards_find(&(RcBoardName){ "8", NULL }, 1, NULL, NULL);
+  RcAsked *asked = rc_asked_new(boards, 0, "C", &around);
+  assert_string_equal(asked->text, "C");
+  assert_int_equal(asked->kind, RC_SYMBOL_CHORD);
+  assert_int_equal(asked->tones, C | E | G);
+  assert_int_equal(asked->root, 0);
+  assert_int_equal(asked->ways[0].answer.verdict, RC_NATIVE);
+  assert_int_equal(asked->ways[0].root, 0);
+  assert_true(asked->ways[0].held);
+  rc_asked_free(asked);
+  assert_true(rc_surroundings_set_key(&around, "D", RC_NAMES_ENGLISH, NULL)); // which has no C
+  asked = rc_asked_new(boards, 0, "Dm", &around);
+  assert_int_equal(asked->tones, D | F | A);
+  assert_int_equal(asked->key.mode, RC_MODE_MAJOR);
+  assert_int_equal(asked->ways[0].answer.verdict, RC_BORROWED);
+  rc_asked_free(asked);
+  around.brisk = TRUE; // then the D alone will do
+  asked = rc_asked_new(boards, 0, "Dm", &around);
+  assert_int_equal(asked->ways[0].answer.verdict, RC_BARE);
+  assert_int_equal(rc_grip_count(&asked->ways[0].answer.grip), 1);
+  rc_asked_free(asked);
+  around = (RcSurroundings){ .melody = F }; // and with the F above, which is not missing then
+  asked = rc_asked_new(boards, 0, "Dm", &around);
+  guint helped = 0;
+  for (guint i = 0; i < asked->n; ++i) {
+    helped += asked->ways[i].answer.grading.helped == F ? 1 : 0;
+  }
+  assert_true(helped > 0);
+  rc_asked_free(asked);
+  asked = rc_asked_new(boards, 0, "F#m", &around);
+  assert_int_equal(asked->kind, RC_SYMBOL_CHORD);
+  assert_int_equal(asked->n, 0);
+  rc_asked_free(asked);
+  asked = rc_asked_new(boards, 0, "C6(6)", &around);
+  assert_int_equal(asked->kind, RC_SYMBOL_UNREAD);
+  assert_int_equal(asked->stopped_at, 3); // at the second 6
+  assert_int_equal(asked->n, 0);
+  rc_asked_free(asked);
+  rc_boards_free(boards);
+}
+
+// Whatever fingers can hold of the best grade is what a player is shown.
+static void
+the_best_that_fingers_hold_is_found(void **state)
+{
+  (void)state;
+  static const char *const boards[] = { "8", "24", "48-8x6", "72" };
+  static const char *const symbols[] = { "C",  "Dm", "Bm",   "F#m",   "Ab",   "G7",  "E7",   "Cdim",
+                                         "C9", "F6", "Gaug", "Dsus4", "D/F#", "Am7", "Cmaj7" };
+  guint found = 0;
+  guint seconds = 0;
+  for (guint i = 0; i < G_N_ELEMENTS(boards); ++i) {
+    RcLayout *layout = rc_layout_find(boards[i], NULL);
+    const RcRouteSettings settings = rc_route_settings();
+    RcCatalogue *catalogue = rc_catalogue_new(layout, settings.hand);
+    RcPlanner *planner = rc_planner_new(layout, &settings);
+    for (guint j = 0; j < G_N_ELEMENTS(symbols); ++j) {
+      RcRequest request = { .brisk = FALSE };
+      assert_int_equal(rc_chord_parse(symbols[j], strlen(symbols[j]), RC_NAMES_ENGLISH, &request.chord, NULL),
+                       RC_SYMBOL_CHORD);
+      const RcHold hold = rc_hold(planner, &request);
+      const RcAnswer best = rc_catalogue_best(catalogue, settings.taste, &request);
+      assert_int_equal(hold.found, best.verdict < RC_IMPOSSIBLE);
+      if (hold.found) {
+        assert_int_equal(hold.answer.verdict, best.verdict);
+        assert_int_equal(hold.answer.grading.missing, best.grading.missing);
+        assert_int_equal(hold.answer.grading.foreign, best.grading.foreign);
+        assert_int_equal(hold.answer.likeness, rc_grip_likeness(layout, &request.chord, &hold.answer.grip));
+        assert_int_equal(hold.wide, rc_grip_stretch(&settings.fingers, layout, &hold.answer.grip, &hold.fingers) > 0);
+        seconds += hold.second.found ? 1 : 0;
+        ++found;
+      }
+    }
+    rc_planner_free(planner);
+    rc_catalogue_free(catalogue);
+    rc_layout_free(layout);
+  }
+  assert_true(found > 40 && seconds > 20 && seconds <= found);
+}
+
+// Counts the chords of which a player is told what would sound better.
+static void
+count_better(const RcTune *tune, gpointer data)
+{
+  gpointer *given = data;
+  const RcChart *chart = rc_player_chart(given[0], tune);
+  for (guint i = 0; i < chart->needs->len; ++i) {
+    *(guint *)given[1] += g_array_index(chart->needs, RcNeed, i).sounds.verdict != RC_IMPOSSIBLE ? 1 : 0;
+  }
+}
+
+// On a 120 B minor has a button three columns from D; who prefers ease takes the B beside D major, and is told what
+// would sound better. Who does not is told nothing, nor is who keeps the bellows steady of a keyboard that sounds the
+// same either way.
+static void
+what_ease_costs_is_told(void **state)
+{
+  (void)state;
+  static const char peat[] = "title: Peat\nkey: D\nmeter: 4/4\ntempo: 60\nparts: {A: '| D | Bm | D | A7 |'}\n";
+  static const struct {
+    const char *prefer, *apart;
+    guint told;
+  } cases[] = { { "plain", "0", 0 }, { "ease", "0", 1 }, { "plain", "3", 0 } };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcSettings settings = rc_settings();
+    RcIntake intake;
+    guint told = 0;
+    const char *const paths[] = { path, NULL };
+    const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+    assert_true(rc_settings_set(&settings, "prefer", cases[i].prefer, NULL));
+    assert_true(rc_settings_set(&settings, "turns-apart", cases[i].apart, NULL));
+    assert_true(g_file_set_contents(path, peat, -1, NULL));
+    RcBoards *boards = rc_boards_find(&(RcBoardName){ "120", NULL }, 1, &settings, NULL);
+    RcPlayer *player = rc_player_new(boards, 0);
+    gpointer given[] = { player, &told };
+    assert_string_equal(rc_player_layout(player)->name, "120");
+    assert_true(rc_repertoire_read(&repertoire, &settings, NULL, count_better, given, &intake));
+    assert_int_equal(intake.tunes, 1);
+    assert_int_equal(told, cases[i].told);
+    rc_player_free(player);
+    rc_boards_free(boards);
+  }
+}
+
+static int
+make_file(void **state)
+{
+  (void)state;
+  return make_scratch("tune");
 }
 
 static RcLayout *
@@ -110,6 +251,9 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(every_text_has_a_verdict_in_json),
+    cmocka_unit_test(a_chord_is_asked_for_by_itself),
+    cmocka_unit_test(the_best_that_fingers_hold_is_found),
+    cmocka_unit_test_setup_teardown(what_ease_costs_is_told, make_file, remove_scratch),
     cmocka_unit_test(next_size_has_its_buttons_within_the_same_reach),
     cmocka_unit_test(next_size_has_buttons_of_the_same_root),
     cmocka_unit_test(next_size_has_buttons_of_the_same_bellows),

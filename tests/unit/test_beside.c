@@ -300,6 +300,73 @@ wide_grips_are_counted_by_tune(void **state)
   rc_boards_free(boards);
 }
 
+// Boards that differ in one thing are not one board: each has the wide grips that it has alone.
+static void
+what_stands_beside_a_keyboard_changes_nothing(void **state)
+{
+  (void)state;
+  static const char *const lines[] = {
+    "spacing: {column: 16, row: 12.5, slant: 8}\n",
+    "spacing: {column: 18, row: 12.5, slant: 8}\n",
+    "spacing: {column: 16, row: 15, slant: 8}\n",
+    "spacing: {column: 16, row: 12.5, slant: 3}\n",
+    "spacing: {column: 16, row: 12.5, slant: 8}\nmirrored: true\n",
+    "spacing: {column: 16, row: 12.5, slant: 8}\ndead: [major D]\n",
+    "spacing: {column: 16, row: 12.5, slant: 8}\nretuned: {major D: D minor}\n",
+    "spacing: {column: 16, row: 12.5, slant: 8}\nretuned: {counterbass G: Bb}\n",
+    "spacing: {column: 16, row: 12.5, slant: 8}\n",
+  };
+  enum { N = G_N_ELEMENTS(lines) };
+  RcLayout *layouts[N] = { NULL };
+  guint different = 0;
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "spans", "45,41,45,42,42,43", NULL));
+  for (guint i = 0; i < N; ++i) {
+    GError *error = NULL;
+    char *text = g_strconcat("name: t\ntitle: t\ncolumns: Eb..E\nrows: [counterbass, fundamental, major, minor, "
+                             "seventh, diminished]\n",
+                             lines[i], NULL);
+    layouts[i] = rc_layout_parse(text, strlen(text), "t.yaml", &error);
+    if (error) {
+      fail_msg("%s", error->message);
+    }
+    g_free(text);
+  }
+  RcBoards *boards = boards_of("48-8x6");
+  RcRolled *rolled = roll_path(boards, g_getenv("ROWCALL_TEST_CORPUS"));
+  RcWideTally *tally = rc_wide_tally_new(layouts, N, &settings);
+  RcWideTally *alone[N] = { NULL };
+  for (guint i = 0; i < N; ++i) {
+    alone[i] = rc_wide_tally_new(&layouts[i], 1, &settings);
+  }
+  for (guint i = 0; i < rolled->n_tunes; i += 3) {
+    rc_wide_tally_add(tally, rolled->tunes[i]);
+    for (guint j = 0; j < N; ++j) {
+      rc_wide_tally_add(alone[j], rolled->tunes[i]);
+    }
+  }
+  guint n_first = 0;
+  RcWideGrip *first = rc_wide_tally_grips(tally, 0, &n_first);
+  for (guint i = 0; i < N; ++i) {
+    guint n[2] = { 0, 0 };
+    RcWideGrip *grips[] = { rc_wide_tally_grips(tally, i, &n[0]), rc_wide_tally_grips(alone[i], 0, &n[1]) };
+    assert_int_equal(n[0], n[1]);
+    assert_memory_equal(grips[0], grips[1], n[0] * sizeof *grips[0]);
+    different += n[0] != n_first || memcmp(first, grips[0], n[0] * sizeof *first) != 0 ? 1 : 0;
+    g_free(grips[0]);
+    g_free(grips[1]);
+    rc_wide_tally_free(alone[i]);
+  }
+  assert_true(different >= N - 3); // the last is the first again
+  g_free(first);
+  rc_wide_tally_free(tally);
+  rc_rolled_free(rolled);
+  rc_boards_free(boards);
+  for (guint i = 0; i < N; ++i) {
+    rc_layout_free(layouts[i]);
+  }
+}
+
 static void
 the_usual_hand_stretches_for_no_bm(void **state)
 {
@@ -325,6 +392,7 @@ main(void)
     IN_FOLDER(what_both_have_most_comes_first),
     cmocka_unit_test(a_repertoire_shares_all_with_itself),
     IN_FOLDER(wide_grips_are_counted_by_tune),
+    cmocka_unit_test(what_stands_beside_a_keyboard_changes_nothing),
     IN_FOLDER(the_usual_hand_stretches_for_no_bm),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);

@@ -111,6 +111,50 @@ test_what_is_light_raises_no_doubt(void **state)
   check(IN_G, cases, G_N_ELEMENTS(cases));
 }
 
+// The limits that src/study/doubts.c gives, each just reached and just missed. A bar has eight eighths; beats are
+// quarters. D, the minor third of B, is d; F# is f.
+static void
+test_limits_of_a_doubted_chord(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    // twice, and a quarter of the time: 4 of 16 eighths, and of 17
+    { "\"B\"d2 b2 f2 b2|\"B\"d2 b2 f2 b2|\"Em\"e8|", "6:2 bar 1 B: D, Bm" },
+    { "\"B\"d2 b2 f2 b2|\"B\"d2 b2 f2 b2|\"B\"b z7|\"Em\"e8|", "" },
+    // once, and half of the time: 4 of 8, and of 9
+    { "\"B\"d4 b4|\"Em\"e8|", "6:2 bar 1 B: D, Bm" },
+    { "\"B\"d4 b4|\"B\"b z7|\"Em\"e8|", "" },
+    // off the beat, but a beat long; and shorter
+    { "\"B\"b d2 f2 d2 b|\"Em\"e8|", "6:2 bar 1 B: D, Bm" },
+    { "\"B\"bd f2 bd f2|\"Em\"e8|", "" },
+    // on the beat, however short
+    { "\"B\"db f2 db f2|\"Em\"e8|", "6:2 bar 1 B: D, Bm" },
+    // six tenths in tones of B minor: 6 of 10, and of 11
+    { "\"B\"d2 g2 d2 e2|\"B\"f2 z6|\"Em\"e8|", "6:2 bar 1 B: D, Bm" },
+    { "\"B\"d2 g2 d2 e2|\"B\"f2 gz5|\"Em\"e8|", "" },
+    // a ninth is as plain as a seventh; an altered fifth is not
+    { "\"G\"G4 B4|\"B9\"d2 f2 d4|\"Em\"e8|", "6:11 bar 2 B9: D, Bm9" },
+    { "\"G\"G4 B4|\"Baug\"d2 f2 d4|\"Em\"e8|", "" },
+    // a note that lasts on under the next chord counts as far as its own chord goes: D for 2 of 8 eighths, once
+    { "\"B\"f4 b2 \"Em\"d2|\"Em\"e8|", "" },
+    { "\"G\"G4 \"B\"f2 d2-|\"Em\"d8|", "6:8 bar 1 B: D, Bm" },
+  };
+  check(IN_G, cases, G_N_ELEMENTS(cases));
+}
+
+// D major is meant for B where the melody has half as much again of it, and more, than of B minor: the A counts for the
+// one alone. 6 eighths against 4, and 7.
+static void
+test_a_relative_chord_needs_half_as_much_again(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"B\"d2 a2 d2 z2|\"G\"g8|", "6:2 bar 1 B: D, Bm" },
+    { "\"B\"d2 a2 d2 az|\"G\"g8|", "6:2 bar 1 B: D, D" },
+  };
+  check(IN_D, cases, G_N_ELEMENTS(cases));
+}
+
 static void
 test_a_relative_chord_is_meant_where_the_melody_says_so(void **state)
 {
@@ -167,10 +211,30 @@ test_a_key_that_the_chords_deny(void **state)
     { "  A: \"| G | D | A | G | D | A | D | G |\"", "" }, // all in the key
     { "  A: \"| Em | A | B7 | Em | A | Em | B7 | Em |\"", "5:42 bar 8 Em: E dorian" },
     { "  A: \"| Em | Am | B7 | Em | C | Em | B7 | Em |\"", "5:43 bar 8 Em: E minor" },
-    { "  A: \"| G | C | G |\"", "" },                              // too little to go by
+    { "  A: \"| G | C | G |\"", "" },                                  // too little to go by
+    { "  A: \"| G | C | G | D | G |\"", "" },                          // five chords
+    { "  A: \"| G | C | G | C | D | G |\"", "5:29 bar 6 G: G major" }, // six
+    // C, which D major has not, is a third of one bar in eight, and in nine: 4.2 and 3.7 % of the time
+    { "  A: \"| G | C | G | D | G | Em | D | G |\"", "5:38 bar 8 G: G major" },
+    { "  A: \"| G | C | G | D | G | Em | D | Em | G |\"", "" },
+    // C sharp, which G major has not, takes as much back as C gives
+    { "  A: \"| G | C | G | A | G | Em | D | G |\"", "" },
+    { "  A: \"| Am | Em | E7 | Am | G | Em | E7 | Am |\"", "5:43 bar 8 Am: A minor" }, // not on the second degree
     { "  A: \"| Bm | Em | F#m | Bm | A | F#m | Em | Bm |\"", "" }, // the relative minor without its leading note
   };
   check(YAML_IN_D, cases, G_N_ELEMENTS(cases));
+}
+
+// A tune that moves to another key states two.
+static void
+test_a_key_that_changes_is_left_alone(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "\"G\"G8|\"C\"=c8|\"G\"B8|[K:A]\"D\"A8|\"G\"B8|\"C\"=c8|\"D\"A8|\"G\"=G8|", "" },
+    { "\"G\"G8|\"C\"=c8|\"G\"B8|[K:Bm]\"D\"A8|\"G\"B8|\"C\"=c8|\"D\"A8|\"G\"G8|", "" },
+  };
+  check(IN_D, cases, G_N_ELEMENTS(cases));
 }
 
 static void
@@ -243,10 +307,13 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_the_other_third_is_questioned_once),
     cmocka_unit_test(test_what_is_light_raises_no_doubt),
+    cmocka_unit_test(test_limits_of_a_doubted_chord),
+    cmocka_unit_test(test_a_relative_chord_needs_half_as_much_again),
     cmocka_unit_test(test_a_relative_chord_is_meant_where_the_melody_says_so),
     cmocka_unit_test(test_the_tonic_chord_with_a_third_that_the_key_has_not),
     cmocka_unit_test(test_a_score_in_musicxml),
     cmocka_unit_test(test_a_key_that_the_chords_deny),
+    cmocka_unit_test(test_a_key_that_changes_is_left_alone),
     cmocka_unit_test(test_a_melody_that_ends_elsewhere_leaves_the_key_alone),
     cmocka_unit_test(test_a_melody_with_the_stated_third_keeps_the_key),
     cmocka_unit_test(test_a_tune_is_doubted_by_itself),

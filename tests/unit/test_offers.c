@@ -366,6 +366,31 @@ test_as_many_offers_as_there_may_be(void **state)
   g_string_free(text, TRUE);
 }
 
+// Of a hundred dead buttons it is worked out what their repair brings; the others are counted.
+static void
+test_as_many_repairs_as_are_tried(void **state)
+{
+  (void)state;
+  static const char *const columns[] = { "Eb", "Bb", "F", "C", "G", "D", "A", "E" };
+  static const char *const rows[] = { "counterbass", "minor", "seventh" };
+  for (guint n = 4; n <= 5; ++n) { // offers with 24 each
+    GString *text = g_string_new("offers:\n");
+    for (guint i = 0; i < n; ++i) {
+      g_string_append_printf(text, "- {name: %u, layout: 48-8x6, dead: [", i);
+      for (guint j = 0; j < 24; ++j) {
+        g_string_append_printf(text, "%s%s %s", j ? ", " : "", rows[j / 8], columns[j % 8]);
+      }
+      g_string_append(text, "]}\n");
+    }
+    RcShop *shop = parse(text->str);
+    assert_int_equal(shop->repairs->len, n == 4 ? 96 : 100);
+    assert_int_equal(shop->untried, n == 4 ? 0 : 20);
+    assert_int_equal(g_array_index(shop->repairs, RcRepair, 95).offer, 3);
+    rc_shop_free(shop);
+    g_string_free(text, TRUE);
+  }
+}
+
 static void
 test_nothing_can_be_freed(void **state)
 {
@@ -615,6 +640,7 @@ check_window(const Boards *b, GRand *random)
   check_rows(b, &w, &standings);
   check_choices(b, &w, &standings);
   rc_standings_clear(&standings);
+  assert_true(!standings.rows && !standings.n);
   rc_tally_free(tally);
   rc_panel_free(panel);
   rc_shop_free(shop);
@@ -769,6 +795,7 @@ main(void)
     cmocka_unit_test(test_bad_files),
     cmocka_unit_test(test_a_layout_that_is_unknown),
     cmocka_unit_test(test_as_many_offers_as_there_may_be),
+    cmocka_unit_test(test_as_many_repairs_as_are_tried),
     cmocka_unit_test(test_nothing_can_be_freed),
     cmocka_unit_test(test_pairs_by_hand),
     cmocka_unit_test(test_random_windows),
