@@ -388,8 +388,8 @@ RcTiming rc_roll_timing(const RcRoll *roll);
 /// Returns the number of different requests.
 guint rc_roll_n_entries(const RcRoll *roll);
 
-/// Returns a request by its index, in the order they first came; borrowed, until something is added to the roll.
-const RcRollEntry *rc_roll_entry(const RcRoll *roll, guint index);
+/// Returns a request by its index, in the order they first came, and how often it came.
+RcRollEntry rc_roll_entry(const RcRoll *roll, guint index);
 
 /// Returns the best answer to request @p entry on keyboard @p index.
 RcAnswer rc_roll_answer(const RcRoll *roll, guint entry, guint index);

@@ -11,36 +11,49 @@
 
 #include <string.h>
 
-enum { USUAL_SYMBOLS = 64 };
-
-// What was asked last for a chord.
+// What each chord that is asked for touches: of an entry this and no more, so that many of them stay near at hand.
 typedef struct {
-  guint tune; // number of the tune whose sets hold the answer; 0: never asked
-  RcPcSet melody;
-  guint entry;
-} LastAsked;
+  guint64 chords;
+  RcTicks ticks;
+  guint64 native; // the first words of its sets, which are mostly all there are
+  guint64 accepted;
+  guint64 alone;
+  guint chord;      // among the chords of the gains
+  gboolean lacking; // some keyboard does not accept it
+} Entry;
+
+// The rest of an entry.
+typedef struct {
+  RcRequest request;
+  const RcAsked *asked;
+} Question;
 
 // A chord in a key.
 typedef struct {
   RcRequestCode code;
-  LastAsked last[2]; // by briskness
+  guint entry[2]; // 1 + that of the chord without a melody, by briskness; 0: not asked for yet
 } KeyChord;
 
+// A symbol of the tune being added, in the key that it is in.
 typedef struct {
-  RcRollEntry entry;
-  const RcAsked *asked;
-  guint chord;    // among the chords of the gains
-  guint64 native; // the first words of its sets, which are mostly all there are
-  guint64 accepted;
-  guint64 alone;
-  gboolean lacking; // some keyboard does not accept it
-} Entry;
+  guint chord;       // 1 + index in `chords` of the roll; 0: not asked for yet
+  RcPcSet heeds;     // tones of a melody that can change the answer
+  RcPcSet melody[2]; // with which it was asked last, by briskness
+  guint tally[2];    // 1 + index of the tally of that; 0: never asked
+} TuneSymbol;
+
+// How often an entry was asked for in the tune being added.
+typedef struct {
+  guint entry;
+  guint64 chords;
+  RcTicks ticks;
+} Tally;
 
 // A chord that was counted in a tune before another that is played next wherever the bars go on as they are written.
 typedef struct {
   guint tune;  // its number; in no other does this hold
   guint end;   // event after it
-  guint entry; // what it asks for
+  guint tally; // where it is counted
   RcTicks length;
 } Counted;
 
@@ -48,22 +61,25 @@ struct RcRoll {
   RcPanel *panel;
   guint words; // of a set of keyboards
   RcRollSettings settings;
-  RcCodeMap codes;            // to indices of `entries`
-  GArray *entries;            // of Entry
-  RcCodeMap chords_by_number; // to indices of `chords`
-  GArray *chords;             // of KeyChord
+  RcCodeMap entries_by_number; // to indices of `entries`
+  GArray *entries;             // of Entry
+  GArray *questions;           // of Question, beside them
+  RcCodeMap chords_by_number;  // to indices of `chords`
+  GArray *chords;              // of KeyChord
   // of the tune being added
   guint tune;      // its number, from 1
-  GArray *symbols; // of guint, room for more: 1 + index into `chords` of each symbol in the key it is in; 0: not asked
-  GArray *counted; // of Counted, by the event that begins it, room for more
-  guint64 *sets;   // room for the six below
-  guint64 *native; // keyboards on which all of it so far is native
+  GArray *symbols; // of TuneSymbol, room for more
+  GArray *tallies; // of Tally, room for more
+  guint n_tallies;
+  GArray *counted;   // of Counted, by the event that begins it, room for more
+  guint64 *sets;     // room for the five below
+  guint64 *native;   // keyboards on which all of it so far is native
   guint64 *accepted; // accepted
   guint64 *alone;    // accepted without the melody's help
   guint64 *short_of; // keyboards that lack some chord of it
   guint64 *shorter;  // that lack two different ones
-  guint64 *chord;    // that lack the one that is looked at
-  GArray *lacking;   // of guint: its entries that some keyboard does not accept
+  GArray *lacking;   // of guint: its chords that some keyboard lacks, room for one an event
+  GArray *lacks;     // of guint64, `words` + 1 a chord: number of the tune, and the keyboards that lack it there
   gboolean unread;   // a text in it is no chord symbol
   // by keyboard
   int next[RC_GAIN_KEYBOARDS]; // see rc_panel_next()
@@ -144,17 +160,18 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->words = rc_set_words(n);
   roll->settings = settings;
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
-  roll->chords = g_array_new(FALSE, TRUE, sizeof(KeyChord));
-  roll->symbols = g_array_new(FALSE, TRUE, sizeof(guint));
-  g_array_set_size(roll->symbols, USUAL_SYMBOLS);
+  roll->questions = g_array_new(FALSE, FALSE, sizeof(Question));
+  roll->chords = g_array_new(FALSE, FALSE, sizeof(KeyChord));
+  roll->symbols = g_array_new(FALSE, FALSE, sizeof(TuneSymbol));
+  roll->tallies = g_array_new(FALSE, FALSE, sizeof(Tally));
   roll->counted = g_array_new(FALSE, TRUE, sizeof(Counted));
-  roll->sets = g_new0(guint64, 6 * (gsize)roll->words + 1);
+  roll->lacks = g_array_new(FALSE, TRUE, sizeof(guint64));
+  roll->sets = g_new0(guint64, 5 * (gsize)roll->words + 1);
   roll->native = roll->sets;
   roll->accepted = roll->native + roll->words;
   roll->alone = roll->accepted + roll->words;
   roll->short_of = roll->alone + roll->words;
   roll->shorter = roll->short_of + roll->words;
-  roll->chord = roll->shorter + roll->words;
   rc_set_counts_init(&roll->native_tunes, roll->words);
   rc_set_counts_init(&roll->accepted_tunes, roll->words);
   rc_set_counts_init(&roll->alone_tunes, roll->words);
@@ -166,7 +183,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
     const gboolean watched = roll->next[i] >= 0 && roll->next[i] < RC_GAIN_KEYBOARDS;
     roll->watched |= watched ? G_GUINT64_CONSTANT(1) << i : 0;
   }
-  rc_code_map_init(&roll->codes);
+  rc_code_map_init(&roll->entries_by_number);
   rc_code_map_init(&roll->chords_by_number);
   return roll;
 }
@@ -177,10 +194,13 @@ rc_roll_free(RcRoll *roll)
   if (roll) {
     rc_gains_clear(&roll->gains);
     g_array_unref(roll->lacking);
-    rc_code_map_clear(&roll->codes);
+    g_array_unref(roll->lacks);
+    rc_code_map_clear(&roll->entries_by_number);
     rc_code_map_clear(&roll->chords_by_number);
     g_array_unref(roll->chords);
     g_array_unref(roll->entries);
+    g_array_unref(roll->questions);
+    g_array_unref(roll->tallies);
     g_array_unref(roll->symbols);
     g_array_unref(roll->counted);
     g_free(roll->sets);
@@ -210,25 +230,48 @@ find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key, guint64 of_ke
   return index;
 }
 
+// Adds an entry for what was never asked before, and room for where its chord is lacking.
 static guint
-find_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
+add_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
+{
+  const RcAsked *asked = rc_panel_ask(roll->panel, code, request);
+  const Entry entry = { .native = asked->native[0],
+                        .accepted = asked->accepted[0],
+                        .alone = asked->accepted_alone[0],
+                        .chord = rc_gains_chord(&roll->gains, &request->chord),
+                        .lacking = asked->lacking };
+  const Question question = { *request, asked };
+  g_array_append_val(roll->entries, entry);
+  g_array_append_val(roll->questions, question);
+  g_array_set_size(roll->lacks, MAX(roll->lacks->len, (entry.chord + 1) * (roll->words + 1)));
+  return roll->entries->len - 1;
+}
+
+static guint
+look_up_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
 {
   guint index = 0;
   const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
-  if (!rc_code_map_find(&roll->codes, number, &index)) {
-    const RcAsked *asked = rc_panel_ask(roll->panel, code, request);
-    const Entry entry = { { *request, 0, 0 },
-                          asked,
-                          rc_gains_chord(&roll->gains, &request->chord),
-                          asked->native[0],
-                          asked->accepted[0],
-                          asked->accepted_alone[0],
-                          asked->lacking };
-    index = roll->entries->len;
-    g_array_append_val(roll->entries, entry);
-    rc_code_map_add(&roll->codes, number, index);
+  if (!rc_code_map_find(&roll->entries_by_number, number, &index)) {
+    index = add_entry(roll, code, request);
+    rc_code_map_add(&roll->entries_by_number, number, index);
   }
   return index;
+}
+
+// Most tunes of many formats have no melody: without one each chord keeps its entries.
+static guint
+find_entry(RcRoll *roll, guint chord, const RcRequest *request)
+{
+  KeyChord *known = &g_array_index(roll->chords, KeyChord, chord);
+  if (request->melody) {
+    return look_up_entry(roll, known->code, request);
+  }
+  guint *entry = &known->entry[request->brisk];
+  if (!*entry) {
+    *entry = 1 + look_up_entry(roll, known->code, request);
+  }
+  return *entry - 1;
 }
 
 // Key and tempo from some place in a tune on.
@@ -239,7 +282,7 @@ typedef struct {
   RcTicks brisk;
 } Here;
 
-// Forgets which chords the symbols are, which holds in one key.
+// Forgets what the symbols ask for, which holds in one key.
 static Here
 come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 {
@@ -247,7 +290,7 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
   if (n > roll->symbols->len) {
     g_array_set_size(roll->symbols, n);
   }
-  memset(roll->symbols->data, 0, n * sizeof(guint));
+  memset(roll->symbols->data, 0, n * sizeof(TuneSymbol));
   const RcSetting *here = rc_tune_setting(tune, setting);
   const RcScale key = rc_key_scale(here->key, here->tones);
   return (Here){ setting, key, rc_key_number(&key), brisk_below(&roll->settings, tempo) };
@@ -255,51 +298,94 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 
 // Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
 static void
-intersect(RcRoll *roll, const Entry *entry)
+intersect(RcRoll *roll, const Entry *entry, const Question *question)
 {
   roll->native[0] &= entry->native;
   roll->accepted[0] &= entry->accepted;
   roll->alone[0] &= entry->alone;
   for (guint i = 1; i < roll->words; ++i) {
-    roll->native[i] &= entry->asked->native[i];
-    roll->accepted[i] &= entry->asked->accepted[i];
-    roll->alone[i] &= entry->asked->accepted_alone[i];
+    roll->native[i] &= question->asked->native[i];
+    roll->accepted[i] &= question->asked->accepted[i];
+    roll->alone[i] &= question->asked->accepted_alone[i];
   }
 }
 
-static KeyChord *
-chord_of(RcRoll *roll, guint symbol, const RcChord *chord, const Here *here)
+// The keyboards that lack a chord in the tune; none yet where it is first asked about.
+static guint64 *
+lacks_of(RcRoll *roll, guint chord)
 {
-  guint *found = &g_array_index(roll->symbols, guint, symbol);
-  if (!*found) {
-    *found = 1 + find_chord(roll, chord, &here->key, here->key_number);
+  guint64 *lacks = &g_array_index(roll->lacks, guint64, (gsize)chord * (roll->words + 1));
+  if (*lacks != roll->tune) {
+    memset(lacks, 0, sizeof *lacks * (roll->words + 1));
+    *lacks = roll->tune;
+    g_array_index(roll->lacking, guint, roll->lacking->len++) = chord;
   }
-  return &g_array_index(roll->chords, KeyChord, *found - 1);
+  return lacks + 1;
 }
 
-// Mostly a chord is asked for as it was before in the tune, and then it costs an addition. Returns its entry.
+static void
+add_lack(RcRoll *roll, const Entry *entry, const Question *question)
+{
+  guint64 *lacks = lacks_of(roll, entry->chord);
+  lacks[0] |= ~entry->accepted;
+  for (guint i = 1; i < roll->words; ++i) {
+    lacks[i] |= ~question->asked->accepted[i];
+  }
+}
+
+// Begins a tally of what is asked for in the tune, and returns its index.
 static guint
+begin_tally(RcRoll *roll, guint chord, const RcRequest *request)
+{
+  const guint index = roll->n_tallies++;
+  const guint entry = find_entry(roll, chord, request);
+  const Entry *found = &g_array_index(roll->entries, Entry, entry);
+  const Question *question = &g_array_index(roll->questions, Question, entry);
+  if (index == roll->tallies->len) {
+    g_array_set_size(roll->tallies, 2 * index + 1);
+  }
+  g_array_index(roll->tallies, Tally, index) = (Tally){ entry, 0, 0 };
+  intersect(roll, found, question);
+  if (found->lacking) {
+    add_lack(roll, found, question);
+  }
+  return index;
+}
+
+// Asks for a symbol as it was not asked for last.
+static void
+ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, gboolean brisk, const Here *here)
+{
+  TuneSymbol *symbol = &g_array_index(roll->symbols, TuneSymbol, played->symbol);
+  if (!symbol->chord) {
+    symbol->chord = 1 + find_chord(roll, chord, &here->key, here->key_number);
+    symbol->heeds = roll->settings.no_melody ? 0 : g_array_index(roll->chords, KeyChord, symbol->chord - 1).code.melody;
+  }
+  const RcRequest request = { *chord, here->key, played->melody & symbol->heeds, brisk };
+  symbol->melody[brisk] = request.melody;
+  symbol->tally[brisk] = 1 + begin_tally(roll, symbol->chord - 1, &request);
+}
+
+static inline void
+count(RcRoll *roll, guint tally, RcTicks length)
+{
+  Tally *at = &g_array_index(roll->tallies, Tally, tally);
+  ++at->chords;
+  at->ticks += length;
+}
+
+// Mostly a chord is asked for as it was before in the tune, and then it costs an addition. Returns its tally.
+static inline guint
 count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
 {
-  KeyChord *asked = chord_of(roll, played->symbol, chord, here);
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
-  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody & asked->code.melody;
-  LastAsked *last = &asked->last[brisk];
-  if (!last->tune || last->melody != melody) {
-    const RcRequest request = { *chord, here->key, melody, brisk };
-    *last = (LastAsked){ 0, melody, find_entry(roll, asked->code, &request) };
+  const TuneSymbol *symbol = &g_array_index(roll->symbols, TuneSymbol, played->symbol);
+  if (!symbol->tally[brisk] || symbol->melody[brisk] != (played->melody & symbol->heeds)) {
+    ask(roll, chord, played, brisk, here);
   }
-  Entry *entry = &g_array_index(roll->entries, Entry, last->entry);
-  if (last->tune != roll->tune) {
-    last->tune = roll->tune;
-    intersect(roll, entry);
-    if (entry->lacking) {
-      g_array_index(roll->lacking, guint, roll->lacking->len++) = last->entry;
-    }
-  }
-  ++entry->entry.chords;
-  entry->entry.ticks += played->length;
-  return last->entry;
+  const guint tally = symbol->tally[brisk] - 1;
+  count(roll, tally, played->length);
+  return tally;
 }
 
 // Makes room for what each event of a tune may add.
@@ -307,6 +393,7 @@ static void
 make_room(RcRoll *roll, const RcTune *tune)
 {
   const guint n = tune->events->len;
+  roll->n_tallies = 0;
   rc_array_cut(roll->lacking, 0);
   if (n > roll->counted->len) {
     g_array_set_size(roll->counted, n);
@@ -316,7 +403,7 @@ make_room(RcRoll *roll, const RcTune *tune)
 
 // Counts the chords that come next as far as they were counted before: parts are mostly played more than once. Without
 // this the roll of the bench's YAML takes 1.6 times the instructions.
-static void
+static inline void
 count_again(RcRoll *roll, RcWalk *walk)
 {
   for (; walk->event < walk->end;) {
@@ -324,10 +411,20 @@ count_again(RcRoll *roll, RcWalk *walk)
     if (counted->tune != roll->tune || counted->end >= walk->end) {
       return;
     }
-    RcRollEntry *entry = &g_array_index(roll->entries, Entry, counted->entry).entry;
-    ++entry->chords;
-    entry->ticks += counted->length;
+    count(roll, counted->tally, counted->length);
     walk->event = counted->end;
+  }
+}
+
+// Tells the entries what was asked for in the tune.
+static void
+count_tallies(RcRoll *roll)
+{
+  for (guint i = 0; i < roll->n_tallies; ++i) {
+    const Tally *tally = &g_array_index(roll->tallies, Tally, i);
+    Entry *entry = &g_array_index(roll->entries, Entry, tally->entry);
+    entry->chords += tally->chords;
+    entry->ticks += tally->ticks;
   }
 }
 
@@ -365,13 +462,10 @@ note_gain(RcRoll *roll, guint keyboard)
 {
   RcGainKind kind = { .keyboard = keyboard, .tunes = 1 };
   for (guint i = 0; i < roll->lacking->len && kind.n <= RC_GAIN_CHORDS; ++i) {
-    const Entry *entry = &g_array_index(roll->entries, Entry, g_array_index(roll->lacking, guint, i));
-    gboolean told = (entry->accepted >> keyboard) & 1U;
-    for (guint c = 0; c < kind.n && !told; ++c) {
-      told = kind.chords[c] == entry->chord;
-    }
-    if (!told && kind.n++ < RC_GAIN_CHORDS) {
-      kind.chords[kind.n - 1] = entry->chord;
+    const guint chord = g_array_index(roll->lacking, guint, i);
+    const gboolean lacks = (*lacks_of(roll, chord) >> keyboard) & 1U;
+    if (lacks && kind.n++ < RC_GAIN_CHORDS) {
+      kind.chords[kind.n - 1] = chord;
     }
   }
   rc_gains_add(&roll->gains, kind);
@@ -388,49 +482,15 @@ note_gains(RcRoll *roll)
   }
 }
 
-static const Entry *
-lacking_at(const RcRoll *roll, guint index)
-{
-  return &g_array_index(roll->entries, Entry, g_array_index(roll->lacking, guint, index));
-}
-
-// Whether the chord of an entry comes among those before it: in another length, say.
-static gboolean
-is_told(const RcRoll *roll, guint index)
-{
-  for (guint i = 0; i < index; ++i) {
-    if (lacking_at(roll, i)->chord == lacking_at(roll, index)->chord) {
-      return TRUE;
-    }
-  }
-  return FALSE;
-}
-
-// Sets `chord` to the keyboards that lack the chord of an entry somewhere in the tune.
-static void
-gather_lacking(RcRoll *roll, guint index)
-{
-  memset(roll->chord, 0, sizeof *roll->chord * roll->words);
-  for (guint i = index; i < roll->lacking->len; ++i) {
-    const Entry *entry = lacking_at(roll, i);
-    for (guint word = 0; entry->chord == lacking_at(roll, index)->chord && word < roll->words; ++word) {
-      roll->chord[word] |= ~entry->asked->accepted[word];
-    }
-  }
-}
-
 static void
 count_short(RcRoll *roll)
 {
   memset(roll->short_of, 0, sizeof *roll->short_of * 2 * roll->words);
   for (guint i = 0; i < roll->lacking->len && !roll->unread; ++i) {
-    if (is_told(roll, i)) {
-      continue;
-    }
-    gather_lacking(roll, i);
+    const guint64 *lacks = lacks_of(roll, g_array_index(roll->lacking, guint, i));
     for (guint word = 0; word < roll->words; ++word) {
-      roll->shorter[word] |= roll->short_of[word] & roll->chord[word];
-      roll->short_of[word] |= roll->chord[word];
+      roll->shorter[word] |= roll->short_of[word] & lacks[word];
+      roll->short_of[word] |= lacks[word];
     }
   }
 }
@@ -439,6 +499,7 @@ static void
 count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
+  count_tallies(roll);
   count_short(roll);
   for (guint word = 0; word < roll->words; ++word) {
     roll->short_of[word] &= ~roll->shorter[word]; // of a single chord
@@ -464,9 +525,9 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
       here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
-      const guint entry = count_chord(roll, &symbol->chord, &played, &here);
+      const guint tally = count_chord(roll, &symbol->chord, &played, &here);
       if (walk.bar == bar) { // it ended within the run
-        g_array_index(roll->counted, Counted, played.event) = (Counted){ roll->tune, walk.event, entry, played.length };
+        g_array_index(roll->counted, Counted, played.event) = (Counted){ roll->tune, walk.event, tally, played.length };
       }
       has_chords = TRUE;
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
@@ -503,12 +564,12 @@ merge_entries(RcRoll *into, const RcRoll *from)
 {
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
-    const RcRequest *request = &more->entry.request;
+    const RcRequest *request = &g_array_index(from->questions, Question, i).request;
     const guint chord = find_chord(into, &request->chord, &request->key, rc_key_number(&request->key));
-    const guint index = find_entry(into, g_array_index(into->chords, KeyChord, chord).code, request);
+    const guint index = find_entry(into, chord, request);
     Entry *entry = &g_array_index(into->entries, Entry, index);
-    entry->entry.chords += more->entry.chords;
-    entry->entry.ticks += more->entry.ticks;
+    entry->chords += more->chords;
+    entry->ticks += more->ticks;
   }
 }
 
@@ -566,9 +627,9 @@ rc_roll_counts(const RcRoll *roll, guint index)
   RcCounts counts = { 0 };
   for (guint i = 0; i < roll->entries->len; ++i) {
     const Entry *entry = &g_array_index(roll->entries, Entry, i);
-    const RcVerdict verdict = (RcVerdict)entry->asked->verdicts[index];
-    counts.chords[verdict] += entry->entry.chords;
-    counts.ticks[verdict] += entry->entry.ticks;
+    const RcAsked *asked = g_array_index(roll->questions, Question, i).asked;
+    counts.chords[asked->verdicts[index]] += entry->chords;
+    counts.ticks[asked->verdicts[index]] += entry->ticks;
   }
   counts.chords[RC_UNREAD] = roll->unread_chords;
   counts.ticks[RC_UNREAD] = roll->unread_ticks;
@@ -606,14 +667,15 @@ rc_roll_n_entries(const RcRoll *roll)
   return roll->entries->len;
 }
 
-const RcRollEntry *
+RcRollEntry
 rc_roll_entry(const RcRoll *roll, guint index)
 {
-  return &g_array_index(roll->entries, Entry, index).entry;
+  const Entry *entry = &g_array_index(roll->entries, Entry, index);
+  return (RcRollEntry){ g_array_index(roll->questions, Question, index).request, entry->chords, entry->ticks };
 }
 
 RcAnswer
 rc_roll_answer(const RcRoll *roll, guint entry, guint index)
 {
-  return g_array_index(roll->entries, Entry, entry).asked->answers[index];
+  return g_array_index(roll->questions, Question, entry).asked->answers[index];
 }

@@ -15,7 +15,8 @@ find_comfort(const RcRoll *roll, guint index, guint next, GArray *own, GArray *b
     const RcVerdict here = rc_roll_answer(roll, i, index).verdict;
     const RcVerdict there = rc_roll_answer(roll, i, next).verdict;
     if (there < here && here <= rc_roll_accept(roll)) {
-      rc_chord_sums_add(there == RC_NATIVE ? own : better, rc_roll_entry(roll, i), rc_counts_measured(&counts));
+      const RcRollEntry entry = rc_roll_entry(roll, i);
+      rc_chord_sums_add(there == RC_NATIVE ? own : better, &entry, rc_counts_measured(&counts));
     }
   }
   rc_chord_sums_merge(own);

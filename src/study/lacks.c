@@ -144,13 +144,13 @@ collect_lacks(const RcRoll *roll, guint index, RcVerdict verdict)
 {
   GArray *lacks = g_array_new(FALSE, FALSE, sizeof(RcLack));
   for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(roll, i);
+    const RcRollEntry entry = rc_roll_entry(roll, i);
     const RcAnswer answer = rc_roll_answer(roll, i, index);
-    const RcChord chord = entry->request.chord;
-    RcLack lack = { chord,         chord,        answer,           entry->request, FALSE,
-                    entry->chords, entry->ticks, RC_LACK_ANYWHERE, { 0 },          { 0 } };
-    lack.graded_times[answer.verdict] = entry->chords;
-    lack.graded_ticks[answer.verdict] = entry->ticks;
+    const RcChord chord = entry.request.chord;
+    RcLack lack = { chord,        chord,       answer,           entry.request, FALSE,
+                    entry.chords, entry.ticks, RC_LACK_ANYWHERE, { 0 },         { 0 } };
+    lack.graded_times[answer.verdict] = entry.chords;
+    lack.graded_ticks[answer.verdict] = entry.ticks;
     if (answer.verdict > verdict) {
       g_array_append_val(lacks, lack);
     }

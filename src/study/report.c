@@ -26,7 +26,8 @@ find_wanted(RcReport *r)
   GArray *wanted = rc_chord_sums_new();
   const gboolean measured = rc_counts_measured(&r->comparison->sizes[r->chosen].counts);
   for (guint i = 0; i < rc_roll_n_entries(r->roll); ++i) {
-    rc_chord_sums_add(wanted, rc_roll_entry(r->roll, i), measured);
+    const RcRollEntry entry = rc_roll_entry(r->roll, i);
+    rc_chord_sums_add(wanted, &entry, measured);
   }
   rc_chord_sums_merge(wanted);
   r->advice.n_wanted = wanted->len;

@@ -181,10 +181,10 @@ static void
 add_chords(GArray *chords, const RcRoll *roll, guint side)
 {
   for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(roll, i);
-    RcChordOfBoth chord = { .chord = entry->request.chord };
-    chord.times[side] = entry->chords;
-    chord.ticks[side] = entry->ticks;
+    const RcRollEntry entry = rc_roll_entry(roll, i);
+    RcChordOfBoth chord = { .chord = entry.request.chord };
+    chord.times[side] = entry.chords;
+    chord.ticks[side] = entry.ticks;
     g_array_append_val(chords, chord);
   }
 }

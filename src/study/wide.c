@@ -181,13 +181,13 @@ rc_wide_in_roll(const RcRoll *roll, guint index, const RcSettings *settings, gui
   const RcFingers *fingers = &settings->route.fingers;
   GArray *grips = g_array_new(FALSE, FALSE, sizeof(RcWideGrip));
   for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(roll, i);
+    const RcRollEntry entry = rc_roll_entry(roll, i);
     const RcAnswer answer = rc_roll_answer(roll, i, index);
     RcFingering ways[RC_FINGERINGS];
     if (answer.verdict <= rc_roll_accept(roll) && rc_fingers_ways(fingers, layout, &answer.grip, ways) &&
         rc_grip_stretch(fingers, layout, &answer.grip, &ways[0]) > 0) {
-      const guint at = find_grip(grips, layout, &entry->request.chord, &answer.grip);
-      g_array_index(grips, RcWideGrip, at).times += entry->chords;
+      const guint at = find_grip(grips, layout, &entry.request.chord, &answer.grip);
+      g_array_index(grips, RcWideGrip, at).times += entry.chords;
     }
   }
   g_array_sort(grips, compare_grips);

@@ -436,8 +436,8 @@ check_alike(const RcRoll *a, guint a_board, const RcRoll *b, guint b_board)
     const RcAnswer x = rc_roll_answer(a, i, a_board);
     const RcAnswer y = rc_roll_answer(b, i, b_board);
     HOLDS(compare_sound(&x, &y) == 0);
-    HOLDS(rc_roll_entry(a, i)->chords == rc_roll_entry(b, i)->chords);
-    HOLDS(rc_roll_entry(a, i)->ticks == rc_roll_entry(b, i)->ticks);
+    HOLDS(rc_roll_entry(a, i).chords == rc_roll_entry(b, i).chords);
+    HOLDS(rc_roll_entry(a, i).ticks == rc_roll_entry(b, i).ticks);
   }
 }
 
@@ -545,14 +545,14 @@ check_chords(const Case *c, const RcRoll *roll)
   const RcBoards boards = {
     .settings = { .route = c->settings }, .n = 1, .layouts = &layout, .catalogues = &catalogue
   };
-  const RcRequest *request = rc_roll_n_entries(roll) ? &rc_roll_entry(roll, 0)->request : NULL;
-  char *name = request ? rc_chord_name(&request->chord, RC_SIGNS_ASCII) : NULL;
+  const RcRollEntry entry = rc_roll_n_entries(roll) ? rc_roll_entry(roll, 0) : (RcRollEntry){ 0 };
+  char *name = entry.chords ? rc_chord_name(&entry.request.chord, RC_SIGNS_ASCII) : NULL;
   const char *const symbols[] = { "N.C.", "huh", name };
   RcAsked *asked[G_N_ELEMENTS(symbols)];
   const guint n = name ? 3 : 2;
   GString *out = g_string_new(NULL);
   for (guint i = 0; i < n; ++i) {
-    const RcSurroundings around = { .melody = request ? request->melody : 0, .brisk = request && request->brisk };
+    const RcSurroundings around = { .melody = entry.request.melody, .brisk = entry.request.brisk };
     asked[i] = rc_asked_new(&boards, 0, symbols[i], &around);
   }
   HOLDS(!name || asked[2]->kind == RC_SYMBOL_CHORD);

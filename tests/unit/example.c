@@ -64,7 +64,8 @@ print_stand_ins(const RcRoll *roll)
   for (guint i = 0; i < rc_roll_n_entries(roll); ++i) {
     const RcAnswer answer = rc_roll_answer(roll, i, 0);
     if (answer.verdict >= RC_SAME && answer.verdict <= RC_BORROWED) {
-      print_stand_in(rc_roll_layout(roll, 0), &rc_roll_entry(roll, i)->request.chord, &answer);
+      const RcRollEntry entry = rc_roll_entry(roll, i);
+      print_stand_in(rc_roll_layout(roll, 0), &entry.request.chord, &answer);
     }
   }
 }

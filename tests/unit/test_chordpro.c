@@ -459,8 +459,8 @@ test_counts(void **state)
   assert_int_equal(rc_roll_timing(rolled.roll).unmeasured, 1);
   assert_int_equal(rc_roll_timing(rolled.roll).assumed, 0);
   for (guint i = 0; i < rc_roll_n_entries(rolled.roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(rolled.roll, i);
-    assert_true(entry->ticks > 0 || !entry->request.brisk);
+    const RcRollEntry entry = rc_roll_entry(rolled.roll, i);
+    assert_true(entry.ticks > 0 || !entry.request.brisk);
   }
   clear_rolled(&rolled);
 }

@@ -84,9 +84,9 @@ read_file(gsize piece_bytes, guint threads, guint most)
     write_tune(rolled->tunes[i], out);
   }
   for (guint i = 0; i < rc_roll_n_entries(rolled->roll); ++i) {
-    const RcRollEntry *entry = rc_roll_entry(rolled->roll, i);
-    g_string_append_printf(out, "%d/%x %" G_GUINT64_FORMAT "\n", entry->request.chord.root,
-                           entry->request.chord.degrees, entry->chords);
+    const RcRollEntry entry = rc_roll_entry(rolled->roll, i);
+    g_string_append_printf(out, "%d/%x %" G_GUINT64_FORMAT "\n", entry.request.chord.root, entry.request.chord.degrees,
+                           entry.chords);
   }
   g_free(json);
   rc_rolled_free(rolled);

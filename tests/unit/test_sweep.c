@@ -195,7 +195,7 @@ check_together(RcCatalogue *const *catalogues, guint n, RcTaste taste, const RcR
   RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
   RcTune *tune = make_tune(request, key);
   rc_roll_add(roll, tune);
-  const RcRequest asked = rc_roll_entry(roll, 0)->request; // without what of the melody changes nothing
+  const RcRequest asked = rc_roll_entry(roll, 0).request; // without what of the melody changes nothing
   for (guint i = 0; i < n; ++i) {
     const RcAnswer together = rc_roll_answer(roll, 0, i);
     const RcAnswer best = rc_catalogue_best(catalogues[i], taste, &asked);
