@@ -225,6 +225,17 @@ test_a_key_that_the_chords_deny(void **state)
   check(YAML_IN_D, cases, G_N_ELEMENTS(cases));
 }
 
+static void
+test_the_second_degree_is_dorian_in_any_key(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { "  A: \"| Am | D | E7 | Am | D | Am | E7 | Am |\"", "5:42 bar 8 Am: A dorian" },
+    { "  A: \"| Am | Dm | E7 | Am | F | Am | E7 | Am |\"", "5:43 bar 8 Am: A minor" },
+  };
+  check("title: Weir\nkey: G\nmeter: 4/4\nparts:\n", cases, G_N_ELEMENTS(cases));
+}
+
 // A tune that moves to another key states two.
 static void
 test_a_key_that_changes_is_left_alone(void **state)
@@ -313,6 +324,7 @@ main(void)
     cmocka_unit_test(test_the_tonic_chord_with_a_third_that_the_key_has_not),
     cmocka_unit_test(test_a_score_in_musicxml),
     cmocka_unit_test(test_a_key_that_the_chords_deny),
+    cmocka_unit_test(test_the_second_degree_is_dorian_in_any_key),
     cmocka_unit_test(test_a_key_that_changes_is_left_alone),
     cmocka_unit_test(test_a_melody_that_ends_elsewhere_leaves_the_key_alone),
     cmocka_unit_test(test_a_melody_with_the_stated_third_keeps_the_key),

@@ -275,9 +275,72 @@ who_knows_a_tune_knows_what_it_needs(void **state)
   assert_rung(&l.ladder->rungs[1], 2, 0, 1, "Weir Lock");
   assert_int_equal(l.ladder->n_known_tunes, 1);
   assert_string_equal(l.ladder->known_tunes[0]->title, "Teal");
-  assert_int_equal(l.ladder->n_known, 5); // both buttons of G, its counterbass, D major, and Bm
+  static const char *const known[] = { "counterbass:G", "fundamental:G", "major:G", "major:D", "Bm" };
+  assert_int_equal(l.ladder->n_known, G_N_ELEMENTS(known));
+  for (guint i = 0; i < G_N_ELEMENTS(known); ++i) {
+    char *word = rc_thing_word(l.ladder->layout, &l.ladder->known[i]);
+    assert_string_equal(word, known[i]);
+    g_free(word);
+  }
   assert_string_equal(l.ladder->unneeded[0], "Millrace");
   assert_null(l.ladder->unneeded[1]);
+  clear(&l);
+}
+
+// As FILE:LINE, where titles do not tell; all tunes of a title are known by it.
+static void
+a_tune_is_known_by_its_place_or_title(void **state)
+{
+  (void)state;
+  static const char text[] = "title: Teal\nkey: G\nparts: {A: G | C}\n---\n"
+                             "title: teal\nkey: G\nparts: {A: D | G}\n---\n"
+                             "title: Weir\nkey: G\nparts: {A: G | D | C}\n";
+  char *second = g_strdup_printf("%s:5", path);
+  const char *const places[] = { second, NULL };
+  Learned l = learn_knowing(NULL, "24", text, NULL, places);
+  assert_int_equal(l.ladder->n_known_tunes, 1);
+  assert_string_equal(l.ladder->known_tunes[0]->title, "teal");
+  assert_null(l.ladder->unneeded[0]);
+  clear(&l);
+  static const char *const titles[] = { "Teal", NULL };
+  l = learn_knowing(NULL, "24", text, NULL, titles);
+  assert_int_equal(l.ladder->n_known_tunes, 2);
+  assert_int_equal(l.ladder->n, 1);
+  assert_rung(&l.ladder->rungs[0], 0, 0, 1, "Weir"); // from D to C, two columns
+  assert_int_equal(l.ladder->rungs[0].things[0].columns, 2);
+  clear(&l);
+  g_free(second);
+}
+
+// Silence between two chords is no chord to move to; the hand still has its way from G to D, and from there to C.
+static void
+silence_is_nothing_to_learn(void **state)
+{
+  (void)state;
+  Learned l = learn("24", "title: Weir\nkey: G\nparts: {A: G | N.C. | D | N.C. | C}\n");
+  assert_rung(&l.ladder->rungs[0], 6, 0, 2, "Weir");
+  static const char *const words[] = {
+    "fundamental:C", "major:C", "fundamental:G", "major:G", "fundamental:D", "major:D", "1", "2"
+  };
+  static const guint needed_by[] = { 1, 1, 1, 1, 1, 1, 1, 1 };
+  assert_things(l.ladder, words, needed_by);
+  clear(&l);
+}
+
+// D minor on an 8, where it lasts, is F major over D; where it lasts half a second the D alone will do. Each is
+// learned.
+static void
+one_chord_may_have_two_stand_ins(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "accept", "E", NULL));
+  Learned l = learn_with(&settings, "8",
+                         "title: Weir\nkey: D\nmeter: 4/4\ntempo: 60\n"
+                         "parts: {A: Dm | D D D D D D Dm D | Dm | D D D D D D Dm D}\n");
+  assert_int_equal(l.ladder->n, 1);
+  assert_rung(&l.ladder->rungs[0], 3, 2, 0, "Weir"); // D bass, D major, F major
+  assert_int_equal(l.ladder->largest, 5);
   clear(&l);
 }
 
@@ -404,6 +467,9 @@ main(void)
     cmocka_unit_test(no_order_has_a_smaller_largest_step),
     IN_FOLDER(tunes_come_as_the_rule_says),
     IN_FOLDER(who_knows_a_tune_knows_what_it_needs),
+    IN_FOLDER(a_tune_is_known_by_its_place_or_title),
+    IN_FOLDER(silence_is_nothing_to_learn),
+    IN_FOLDER(one_chord_may_have_two_stand_ins),
     IN_FOLDER(what_is_known_is_not_new),
     IN_FOLDER(what_only_an_unplayable_tune_needs_is_unneeded),
     IN_FOLDER(things_are_known_by_their_words),

@@ -67,6 +67,129 @@ test_signs_of_currencies_and_pounds(void **state)
   }
 }
 
+// Prices and weights at the ends of what is allowed, and in the ways people write them.
+static void
+test_prices_at_their_limits(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *text;
+    gint64 cents;
+  } rows[] = {
+    { "1000000 EUR", 100000000 },
+    { "0.01 EUR", 1 },
+    { "7EUR", 700 },
+    { "EUR7", 700 },
+    { "  12.3  EUR ", 1230 },
+    { "012 EUR", 1200 },
+    { "420.1000 EUR", 42010 },
+    { "€420.09", 42009 },
+    { "9.99€", 999 },
+  };
+  static const char *const bad[] = { "1000000.01 EUR",
+                                     "1000001 EUR",
+                                     "0.001 EUR",
+                                     "0.00 EUR",
+                                     "12.3456 EUR",
+                                     "420 eur",
+                                     "420 EURO",
+                                     "420 EU",
+                                     "EUR 4 EUR",
+                                     "€ 4 €",
+                                     "€ 4 EUR",
+                                     "4.5.6 EUR",
+                                     "EUR",
+                                     "4 0 EUR",
+                                     "420 EUR x",
+                                     "99999999999999999999 EUR" };
+  for (guint i = 0; i < G_N_ELEMENTS(rows); ++i) {
+    char *text = g_strdup_printf("offers:\n- {name: a, layout: '8', price: '%s'}\n", rows[i].text);
+    RcShop *shop = parse(text);
+    assert_string_equal(rc_shop_offer(shop, 0)->currency, "EUR");
+    assert_true(rc_shop_offer(shop, 0)->cents == rows[i].cents);
+    assert_true(rc_shop_offer(shop, 0)->cost == rows[i].cents * (RC_COST_UNIT / 100));
+    rc_shop_free(shop);
+    g_free(text);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(bad); ++i) {
+    GError *error = NULL;
+    char *text = g_strdup_printf("offers:\n- {name: a, layout: '8', price: '%s'}\n", bad[i]);
+    assert_null(rc_shop_parse(text, strlen(text), "window.offers", &error));
+    assert_true(g_str_has_prefix(error->message, "window.offers:2:33: found price `"));
+    g_error_free(error);
+    g_free(text);
+  }
+}
+
+// A pound is 453.59237 g.
+static void
+test_weights_at_their_limits(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *text;
+    gint64 grams;
+    gboolean in_pounds;
+  } rows[] = {
+    { "0.5", 500, FALSE },       { "25.000 kg", 25000, FALSE }, { "5.1000", 5100, FALSE },
+    { "5kg", 5000, FALSE },      { "1.103 lb", 500, TRUE }, // 500.3 g
+    { "1.104 lb", 501, TRUE },                              // 500.77 g
+    { "55.116 lb", 25000, TRUE }                            // 25000.2 g
+  };
+  static const char *const bad[] = { "0.4999", "25.0001", "5.1234", "1.101 lb", "55.118 lb", "lb",
+                                     "5 kgs",  "5 lb s",  "5 Lb",   "kg 5",     "5 g",       "5 kg lb" };
+  for (guint i = 0; i < G_N_ELEMENTS(rows); ++i) {
+    char *text = g_strdup_printf("offers:\n- {name: a, layout: '8', weight: '%s'}\n", rows[i].text);
+    RcShop *shop = parse(text);
+    assert_int_equal(rc_shop_offer(shop, 0)->grams, rows[i].grams);
+    assert_int_equal(rc_shop_offer(shop, 0)->in_pounds, rows[i].in_pounds);
+    rc_shop_free(shop);
+    g_free(text);
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(bad); ++i) {
+    GError *error = NULL;
+    char *text = g_strdup_printf("offers:\n- {name: a, layout: '8', weight: '%s'}\n", bad[i]);
+    assert_null(rc_shop_parse(text, strlen(text), "window.offers", &error));
+    assert_true(g_str_has_prefix(error->message, "window.offers:2:34: found weight `"));
+    g_error_free(error);
+    g_free(text);
+  }
+}
+
+// A name of 80 characters, a title and remarks of 2000; letters count, not bytes.
+static void
+test_texts_at_their_limits(void **state)
+{
+  (void)state;
+  static const struct {
+    guint name, title, remarks;
+    const char *message;
+  } cases[] = {
+    { 80, 2000, 2000, NULL },
+    { 81, 2000, 2000, "`name` has 81 characters; shorten it to 80" },
+    { 80, 2001, 2000, "`title` has 2001 characters; shorten it to 2000" },
+    { 80, 2000, 2001, "`remarks` has 2001 characters; shorten it to 2000" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    GError *error = NULL;
+    GString *text = g_string_new("title: ");
+    const guint lengths[] = { cases[i].title, cases[i].name, cases[i].remarks };
+    static const char *const before[] = { "", "\noffers:\n- layout: '8'\n  name: ", "\n  remarks: " };
+    for (guint j = 0; j < G_N_ELEMENTS(lengths); ++j) {
+      g_string_append(text, before[j]);
+      for (guint n = 0; n < lengths[j]; ++n) {
+        g_string_append(text, "\u00e4");
+      }
+    }
+    RcShop *shop = rc_shop_parse(text->str, text->len, "window.offers", &error);
+    assert_int_equal(shop != NULL, cases[i].message == NULL);
+    assert_true(shop || strstr(error->message, cases[i].message));
+    g_clear_error(&error);
+    rc_shop_free(shop);
+    g_string_free(text, TRUE);
+  }
+}
+
 static void
 test_a_whole_file(void **state)
 {
@@ -129,6 +252,20 @@ test_unknown(void **state)
     assert_string_equal(offer->currency, "");
   }
   assert_string_equal(shop->currency, "");
+  rc_shop_free(shop);
+}
+
+// A price may come to as much as one may be asked.
+static void
+test_rates_at_their_limits(void **state)
+{
+  (void)state;
+  RcShop *shop = parse("currency: EUR\nrates: {GBP: 10000, SEK: 0.000001}\noffers:\n"
+                       "- {name: a, layout: '8', price: 100 GBP}\n- {name: b, layout: '8', price: 1 SEK}\n"
+                       "- {name: c, layout: '8', price: 5}\n");
+  assert_true(rc_shop_offer(shop, 0)->cost == 1000000 * RC_COST_UNIT);
+  assert_true(rc_shop_offer(shop, 1)->cost == 100);
+  assert_string_equal(rc_shop_offer(shop, 2)->currency, "EUR");
   rc_shop_free(shop);
 }
 
@@ -788,8 +925,12 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_signs_of_currencies_and_pounds),
+    cmocka_unit_test(test_prices_at_their_limits),
+    cmocka_unit_test(test_weights_at_their_limits),
+    cmocka_unit_test(test_texts_at_their_limits),
     cmocka_unit_test(test_a_whole_file),
     cmocka_unit_test(test_unknown),
+    cmocka_unit_test(test_rates_at_their_limits),
     cmocka_unit_test(test_the_first_currency_counts_where_none_is_stated),
     cmocka_unit_test(test_layouts_beside_the_file),
     cmocka_unit_test(test_bad_files),
