@@ -46,7 +46,7 @@ TESTS = {
               "unit_routes", "test_recount"],
     "study": ["unit_cards", "unit_uses", "unit_ladder", "unit_beside", "unit_listening", "unit_lists", "unit_doubts",
               "test_questions", "test_weights", "unit_answers", "unit_study", "unit_recounted", "whole 40 1",
-              "unit_offers", "unit_pieces",
+              "unit_crew", "unit_offers", "unit_pieces",
               "cli/test_heat.py corpus", "cli/test_readme.py .", "cli/test_cli.py corpus"],
     "sound": ["test_sound"],
 }

@@ -309,6 +309,8 @@ what_stands_beside_a_keyboard_changes_nothing(void **state)
     "spacing: {column: 16, row: 12.5, slant: 8}\n",
     "spacing: {column: 18, row: 12.5, slant: 8}\n",
     "spacing: {column: 16, row: 15, slant: 8}\n",
+    "spacing: {column: 14, row: 12.5, slant: 8}\n",
+    "spacing: {column: 16, row: 10, slant: 8}\n",
     "spacing: {column: 16, row: 12.5, slant: 3}\n",
     "spacing: {column: 16, row: 12.5, slant: 8}\nmirrored: true\n",
     "spacing: {column: 16, row: 12.5, slant: 8}\ndead: [major D]\n",

@@ -89,7 +89,7 @@ append_bar(GString *text, GRand *random, const char *const *palette, guint n)
 }
 
 static void
-append_tune(GString *text, GRand *random)
+append_tune(GString *text, GRand *random, gboolean silent)
 {
   const char *palette[6];
   const guint n = (guint)g_rand_int_range(random, 1, 7);
@@ -104,7 +104,7 @@ append_tune(GString *text, GRand *random)
     g_string_append_printf(text, "tempo: %d\n", g_rand_int_range(random, 60, 300));
   }
   g_string_append(text, "parts:\n");
-  const gboolean silent = g_rand_int_range(random, 0, 15) == 0;
+  silent |= g_rand_int_range(random, 0, 15) == 0;
   for (guint part = 0; part < 2; ++part) {
     g_string_append_printf(text, "  %c: \"|", 'A' + (int)part);
     for (int bars = g_rand_int_range(random, 1, 5); bars && !silent; --bars) {
@@ -115,13 +115,14 @@ append_tune(GString *text, GRand *random)
   g_string_append_printf(text, "order: %s\n", g_rand_boolean(random) ? "A A B" : "A B A");
 }
 
+// Of several rounds the first has no chord at all.
 static void
-write_files(GRand *random)
+write_files(GRand *random, guint round)
 {
   for (guint i = 0; i < N_FILES; ++i) {
     GString *text = g_string_new(NULL);
     for (int n = g_rand_int_range(random, 1, MOST_TUNES + 1); n; --n) {
-      append_tune(text, random);
+      append_tune(text, random, round == 0);
       g_string_append(text, n > 1 ? "---\n" : "");
     }
     g_remove(files[i]);
@@ -1201,7 +1202,7 @@ test_two_repertoires(void **state)
   (void)state;
   GRand *random = g_rand_new_with_seed(SEED + 2);
   for (guint i = 0; i < WORLDS; ++i) {
-    write_files(random);
+    write_files(random, i);
     const RcSettings settings = random_settings(random);
     const RcBoardName name = { "48-8x6", NULL };
     World one = make_world(rc_boards_find(&name, 1, &settings, NULL), 0, 2);
@@ -1376,7 +1377,7 @@ test_shops(void **state)
     for (guint j = 0; j < N_OFFERS; ++j) {
       layouts[j] = rc_shop_offer(shop, j)->layout;
     }
-    write_files(random);
+    write_files(random, i);
     World w = make_world(rc_boards_new(layouts, N_OFFERS, &settings), 0, N_FILES);
     RcTally *tally = rc_tally_new(w.boards->panel, settings.route.roll);
     for (guint j = 0; j < w.n; ++j) {
@@ -1534,7 +1535,7 @@ test_stretches(void **state)
   for (guint i = 0; i < WORLDS / 2; ++i) {
     RcSettings settings = random_settings(random);
     assert_true(rc_settings_set(&settings, "spans", i % 2 ? "40,32,40,56,56,80" : "45,41,45,42,42,43", NULL));
-    write_files(random);
+    write_files(random, i);
     World w = make_world(rc_boards_find(names, G_N_ELEMENTS(names), &settings, NULL), 0, N_FILES);
     RcWideTally *tally = rc_wide_tally_new(w.boards->layouts, w.boards->n, &settings);
     for (guint j = 0; j < w.n; ++j) {
@@ -1619,7 +1620,7 @@ test_heat(void **state)
   for (guint i = 0; i < WORLDS / 2; ++i) {
     RcSettings settings = random_settings(random);
     RcUse *uses[G_N_ELEMENTS(asked)] = { NULL };
-    write_files(random);
+    write_files(random, i);
     World w = make_world(rc_boards_find(names, G_N_ELEMENTS(names), &settings, NULL), 0, N_FILES);
     rc_rolled_uses(w.rolled, asked, G_N_ELEMENTS(asked), uses);
     for (guint j = 0; j < G_N_ELEMENTS(asked); ++j) {
@@ -1633,8 +1634,185 @@ test_heat(void **state)
   g_rand_free(random);
 }
 
-// --------------------------------------------------------------------------------------- the lacks of a whole
-// repertoire
+// For how long the route of one tune holds a button, or of all where it is -1, and how often it presses it.
+static RcButtonSum
+count_button(const World *w, const Routes *r, int tune, guint button)
+{
+  RcButtonSum sum = { 0, 0, 0, 0 };
+  for (guint i = 0; i < w->n; ++i) {
+    for (guint j = 0; (tune < 0 || (int)i == tune) && j < r->routes[i]->steps->len; ++j) {
+      const RcStep *step = step_at(r->routes[i], j);
+      for (guint n = 0; step->held && n < rc_grip_count(&step->grip); ++n) {
+        const gboolean pressed = rc_grip_button(&step->grip, n) == button;
+        sum.presses += pressed ? 1 : 0;
+        sum.ticks += pressed ? step->played.length : 0;
+      }
+    }
+  }
+  return sum;
+}
+
+// The button of another board in the row and column of the same names; -1 for none.
+static int
+button_like(const RcLayout *of, guint button, const RcLayout *in)
+{
+  const RcButton *wanted = rc_layout_button(of, button);
+  for (guint i = 0; i < in->buttons->len; ++i) {
+    const RcButton *other = rc_layout_button(in, i);
+    if (!strcmp(rc_button_row(of, wanted), rc_button_row(in, other)) &&
+        rc_button_column(of, wanted) == rc_button_column(in, other) && wanted->bellows == other->bellows) {
+      return (int)i;
+    }
+  }
+  return -1;
+}
+
+// A repertoire on one of two keyboards beside each other.
+typedef struct {
+  World world;
+  Routes routes;
+  const RcLayout *layout;
+  RcTicks whole;
+} Side;
+
+static Side
+make_side(const char *on, const RcSettings *settings, guint first, guint n_files)
+{
+  const RcBoardName name = { on, NULL };
+  RcBoards *boards = rc_boards_find(&name, 1, settings, NULL);
+  rc_boards_plan_tunes(boards, 0);
+  Side side = { .world = make_world(boards, first, n_files), .layout = boards->layouts[0] };
+  side.routes = plan_routes(&side.world, 0);
+  for (guint i = 0; i < side.world.n; ++i) {
+    side.whole += lasts(&side.world.told[i], TRUE);
+  }
+  return side;
+}
+
+static void
+clear_side(Side *side)
+{
+  clear_routes(&side->routes, side->world.n);
+  clear_world(&side->world);
+}
+
+static RcButtonSum
+count_side(const Side *side, guint button)
+{
+  return count_button(&side->world, &side->routes, -1, button);
+}
+
+static void
+check_own(const RcHeatSide *found, const Side *side, const Side *other)
+{
+  guint n = 0;
+  for (guint i = 0; i < side->layout->buttons->len; ++i) {
+    const int there = button_like(side->layout, i, other->layout);
+    const gboolean both = there >= 0 && count_side(other, (guint)there).presses;
+    assert_int_equal(found->others[i], there);
+    n += count_side(side, i).presses && !both ? 1 : 0;
+  }
+  assert_int_equal(found->n_own, n);
+  for (guint i = 0; i < n; ++i) {
+    const RcOwnButton *own = &found->own[i];
+    const RcButtonSum all = count_side(side, own->button);
+    RcTicks sum = 0;
+    assert_int_equal(own->presses, all.presses);
+    assert_true(own->ticks == all.ticks && all.presses);
+    assert_true(!i || own[-1].ticks > own->ticks || (own[-1].ticks == own->ticks && own[-1].button < own->button));
+    for (guint j = 0; j < own->n_tunes; ++j) {
+      assert_true(!j || own->tunes[j - 1].ticks >= own->tunes[j].ticks);
+      sum += own->tunes[j].ticks;
+    }
+    assert_true(sum == own->ticks);
+  }
+}
+
+static double
+difference_of(const Side *one, const Side *other, guint button, guint there)
+{
+  return (double)count_side(one, button).ticks / (double)MAX(one->whole, 1) -
+         (double)count_side(other, there).ticks / (double)MAX(other->whole, 1);
+}
+
+// The title of the tune that holds a button longest, of several the first.
+static const char *
+longest(const Side *side, guint button)
+{
+  const char *title = "";
+  RcTicks most = 0;
+  for (guint i = 0; i < side->world.n; ++i) {
+    const RcTicks ticks = count_button(&side->world, &side->routes, (int)i, button).ticks;
+    title = ticks > most ? side->world.rolled->tunes[i]->title : title;
+    most = MAX(most, ticks);
+  }
+  return title;
+}
+
+static void
+check_shifts(const RcHeatPair *pair, const Side *one, const Side *other)
+{
+  for (guint i = 0; i < pair->n_shifts; ++i) {
+    const RcHeatShift *shift = &pair->shifts[i];
+    const guint there = (guint)pair->sides[0].others[shift->button];
+    const double difference = difference_of(one, other, shift->button, there);
+    assert_true(fabs(shift->difference - difference) < 1e-12);
+    assert_true(!i || fabs(shift[-1].difference) > fabs(difference) - 1e-12);
+    assert_string_equal(shift->title, difference > 0 ? longest(one, shift->button) : longest(other, there));
+  }
+}
+
+static void
+check_pair(const Side *one, const Side *other)
+{
+  RcHeatPair *pair = rc_heat_pair_new(one->world.boards->uses[0], other->world.boards->uses[0]);
+  const double least = pair->n_shifts ? fabs(pair->shifts[pair->n_shifts - 1].difference) : 0;
+  guint alike = 0;
+  guint shared = 0;
+  guint changed = 0;
+  guint larger = 0; // differences above the least that is told
+  check_own(&pair->sides[0], one, other);
+  check_own(&pair->sides[1], other, one);
+  for (guint i = 0; i < one->layout->buttons->len; ++i) {
+    const int there = pair->sides[0].others[i];
+    alike += there >= 0 ? 1 : 0;
+    if (there >= 0 && count_side(one, i).presses && count_side(other, (guint)there).presses) {
+      const double change = fabs(difference_of(one, other, i, (guint)there));
+      ++shared;
+      changed += change > 0 ? 1 : 0;
+      larger += change > least + 1e-12 ? 1 : 0;
+    }
+  }
+  assert_int_equal(pair->alike, alike);
+  assert_int_equal(pair->shared, shared);
+  assert_int_equal(pair->n_shifts, MIN(changed, RC_HEAT_SHIFTS));
+  assert_true(larger < RC_HEAT_SHIFTS);
+  check_shifts(pair, one, other);
+  rc_heat_pair_free(pair);
+}
+
+static void
+test_heat_of_two(void **state)
+{
+  (void)state;
+  static const char *const names[][2] = {
+    { "48-8x6", "48-8x6" }, { "24", "72" }, { "32", "12" }, { "push-pull-8-gc", "push-pull-8-dg" }
+  };
+  GRand *random = g_rand_new_with_seed(SEED + 6);
+  for (guint i = 0; i < WORLDS / 2; ++i) {
+    const char *const *pair = names[i % G_N_ELEMENTS(names)];
+    const RcSettings settings = random_settings(random);
+    write_files(random, i);
+    Side one = make_side(pair[0], &settings, 0, 2);
+    Side other = make_side(pair[1], &settings, 1, 2);
+    check_pair(&one, &other);
+    clear_side(&one);
+    clear_side(&other);
+  }
+  g_rand_free(random);
+}
+
+// -------------------------------------------------------------------------------------------- what all tunes lack
 
 // All that is said of the chords that lack adds up to what the tunes lack, chord by chord.
 static void
@@ -1688,7 +1866,7 @@ test_reports(void **state)
   static const char *const own[] = { NULL, "8", "24", "32", "48-8x6", "72", "piano-60" };
   GRand *random = g_rand_new_with_seed(SEED);
   for (guint i = 0; i < WORLDS; ++i) {
-    write_files(random);
+    write_files(random, i);
     const RcSettings settings = random_settings(random);
     const RcBoardName name = { PICK(random, own), "fundamental:C" };
     const RcBoardName usual = { name.name, NULL };
@@ -1721,7 +1899,7 @@ test_lists_books_and_keys(void **state)
   static const char *const names[][2] = { { "24", "48-12x4" }, { "48-8x6", "48-12x4" }, { "12", "8" }, { "72", "32" } };
   GRand *random = g_rand_new_with_seed(SEED + 1);
   for (guint i = 0; i < WORLDS; ++i) {
-    write_files(random);
+    write_files(random, i);
     const RcSettings settings = random_settings(random);
     const char *const *pair = names[i % G_N_ELEMENTS(names)];
     const RcBoardName both[] = { { pair[0], NULL }, { pair[1], NULL } };
@@ -1746,6 +1924,7 @@ main(void)
     cmocka_unit_test(test_reports),         cmocka_unit_test(test_lists_books_and_keys),
     cmocka_unit_test(test_two_repertoires), cmocka_unit_test(test_shops),
     cmocka_unit_test(test_stretches),       cmocka_unit_test(test_heat),
+    cmocka_unit_test(test_heat_of_two),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }

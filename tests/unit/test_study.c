@@ -1329,6 +1329,7 @@ keyboards_that_are_not_found_are_named(void **state)
   RcBoards *boards = rc_boards_find(broken, 1, &settings, &error);
   assert_null(error);
   assert_int_equal(rc_layout_count_buttons(boards->layouts[0]), 23);
+  assert_int_equal(boards->own, -1); // nobody's in particular
   rc_boards_free(boards);
 }
 

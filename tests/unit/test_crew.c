@@ -1,0 +1,199 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// Several threads that read many files: what they read is taken in the order of the files, no more threads are started
+// than were asked for, and no more waits to be taken than a few jobs a thread.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "study/crew.h"
+
+#include <glib/gstdio.h>
+#include <string.h>
+
+enum { N_FILES = 120, JOBS_A_THREAD = 4, MOST_THREADS = 4, MISSING = 17 };
+
+static char *folder = NULL;
+static char *files[N_FILES + 1];
+
+// All of it under the lock.
+typedef struct {
+  GMutex lock;
+  GThread *threads[MOST_THREADS + 1]; // that have read
+  guint n_threads;
+  int waiting; // jobs begun and not taken
+  int most;    // of them
+  guint taken; // files
+  guint failed;
+  GString *titles;
+} Watched;
+
+typedef struct {
+  Watched *watched;
+  GString *titles;
+  guint failed;
+} Job;
+
+static gpointer
+begin(gpointer data)
+{
+  Watched *watched = data;
+  Job *job = g_new0(Job, 1);
+  job->watched = watched;
+  job->titles = g_string_new(NULL);
+  g_mutex_lock(&watched->lock);
+  ++watched->waiting;
+  watched->most = MAX(watched->most, watched->waiting);
+  g_mutex_unlock(&watched->lock);
+  return job;
+}
+
+static void
+note_thread(Watched *watched)
+{
+  guint i = 0;
+  g_mutex_lock(&watched->lock);
+  while (i < watched->n_threads && watched->threads[i] != g_thread_self()) {
+    ++i;
+  }
+  if (i == watched->n_threads && i < G_N_ELEMENTS(watched->threads)) {
+    watched->threads[watched->n_threads++] = g_thread_self();
+  }
+  g_mutex_unlock(&watched->lock);
+}
+
+static void
+read_all(gpointer data, RcReader *reader, RcTune *tune)
+{
+  Job *job = data;
+  GError *error = NULL;
+  note_thread(job->watched);
+  for (RcReadResult result; (result = rc_reader_next(reader, tune, &error)) != RC_READ_END;) {
+    g_string_append_printf(job->titles, "%s ", result == RC_READ_TUNE ? tune->title : "?");
+  }
+  g_usleep(500); // so that the others get some
+}
+
+static void
+fail_one(gpointer data, GError *error)
+{
+  ++((Job *)data)->failed;
+  g_error_free(error);
+}
+
+static void
+take(gpointer data, gboolean last, gpointer given)
+{
+  Job *job = data;
+  Watched *watched = given;
+  g_mutex_lock(&watched->lock);
+  --watched->waiting;
+  watched->taken += last ? 1 : 0;
+  watched->failed += job->failed;
+  g_string_append(watched->titles, job->titles->str);
+  g_mutex_unlock(&watched->lock);
+  g_usleep(200); // so that much could wait
+  g_string_free(job->titles, TRUE);
+  g_free(job);
+}
+
+static gpointer
+do_nothing(gpointer data)
+{
+  return data;
+}
+
+// The page's program has but one thread.
+static gboolean
+has_threads(void)
+{
+  GThread *thread = g_thread_try_new("none", do_nothing, NULL, NULL);
+  if (thread) {
+    g_thread_join(thread);
+  }
+  return thread != NULL;
+}
+
+static void
+many_files_are_taken_in_their_order(void **state)
+{
+  (void)state;
+  GString *expected = g_string_new(NULL);
+  for (guint i = 0; i < N_FILES; ++i) {
+    if (i != MISSING) {
+      g_string_append_printf(expected, "T%u U%u ", i, i);
+    }
+  }
+  for (guint threads = 1; threads <= MOST_THREADS; ++threads) {
+    Watched watched = { .titles = g_string_new(NULL) };
+    const RcCrewWork work = { &watched, begin, read_all, fail_one, take };
+    g_mutex_init(&watched.lock);
+    rc_crew_read(files, (RcCorpusOptions){ 0 }, threads, &work);
+    assert_string_equal(watched.titles->str, expected->str);
+    assert_int_equal(watched.taken, N_FILES);
+    assert_int_equal(watched.failed, 1);
+    assert_int_equal(watched.waiting, 0);
+    assert_true(watched.most <= (int)(JOBS_A_THREAD * threads + 1)); // and the one that is taken next
+    assert_in_range(watched.n_threads, has_threads() ? MIN(threads, 2) : 1, threads);
+    g_mutex_clear(&watched.lock);
+    g_string_free(watched.titles, TRUE);
+  }
+  g_string_free(expected, TRUE);
+}
+
+static void
+no_files_are_no_work(void **state)
+{
+  (void)state;
+  char *none[] = { NULL };
+  Watched watched = { .titles = g_string_new(NULL) };
+  const RcCrewWork work = { &watched, begin, read_all, fail_one, take };
+  rc_crew_read(none, (RcCorpusOptions){ 0 }, 2, &work);
+  assert_int_equal(watched.most, 0);
+  g_string_free(watched.titles, TRUE);
+}
+
+static int
+make_files(void **state)
+{
+  (void)state;
+  folder = g_dir_make_tmp("rowcall-XXXXXX", NULL);
+  gboolean good = folder != NULL;
+  for (guint i = 0; good && i < N_FILES; ++i) {
+    char *text = g_strdup_printf("title: T%u\nparts: {A: D}\n---\ntitle: U%u\nparts: {A: G}\n", i, i);
+    files[i] = g_strdup_printf("%s/%03u.yaml", folder, i);
+    good = i == MISSING || g_file_set_contents(files[i], text, -1, NULL);
+    g_free(text);
+  }
+  return good ? 0 : -1;
+}
+
+static int
+remove_files(void **state)
+{
+  (void)state;
+  for (guint i = 0; i < N_FILES; ++i) {
+    g_remove(files[i]);
+    g_free(files[i]);
+  }
+  g_rmdir(folder);
+  g_free(folder);
+  return 0;
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(many_files_are_taken_in_their_order),
+    cmocka_unit_test(no_files_are_no_work),
+  };
+  return cmocka_run_group_tests(tests, make_files, remove_files);
+}
