@@ -1058,10 +1058,8 @@ guint *rc_learning_order(GArray *const *needs, guint n, guint n_things, const gb
 ///
 /// @p things and @p tunes are what the player knows already, NULL-terminated, or NULL for nothing: things by the words
 /// that rc_thing_word() has for them, a chord spelled in any way; tunes by their whole titles, in any case, or as
-/// `FILE:LINE`. Who knows a tune knows all that it needs, and who knows a stand-in its stretch. The routes of all tunes
-/// are added to @p use, unless that is NULL.
-RcLadder *rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes,
-                        RcUse *use);
+/// `FILE:LINE`. Who knows a tune knows all that it needs, and who knows a stand-in its stretch.
+RcLadder *rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes);
 
 /// Returns the stand-ins that are learned on @p ladder, those that the most tunes need first, of equally many those on
 /// the lowest rung: an array of const RcThing *, borrowed from it, to be freed with g_ptr_array_unref().
@@ -1127,6 +1125,8 @@ typedef struct {
   guint n_chordless;      ///< the others
 } RcTuneIndex;
 
+enum { RC_REPORT_USES = 3 };
+
 /// All that the printed report says.
 typedef struct {
   const RcRolled *rolled; ///< with the tunes kept; borrowed
@@ -1137,9 +1137,11 @@ typedef struct {
   RcBoards *all_sizes;
   RcRolled *rolled_again; ///< on these
   RcSwept *swept;
-  guint chosen;       ///< the keyboard that is looked at closely
-  RcPlanner *planner; ///< of it
-  RcUse *use;         ///< of its buttons
+  guint chosen;                ///< the keyboard that is looked at closely
+  RcPlanner *planner;          ///< of it
+  guint used[RC_REPORT_USES];  ///< the keyboards whose use is shown: the chosen one, the next step, the largest
+  RcUse *uses[RC_REPORT_USES]; ///< of their buttons
+  guint n_uses;
   gboolean owned;     ///< the player has it; else it is what the report proposes
   RcTuneIndex *index; ///< of the tunes
   RcAdvice advice;

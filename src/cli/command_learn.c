@@ -48,7 +48,7 @@ static int
 write_ladder(const CliOptions *options, RcTextFormat format, RcPaper paper, const RcRolled *rolled, const Known *known)
 {
   char **things = split_things(known->things);
-  RcLadder *ladder = rc_ladder_new(rolled, 0, (const char *const *)things, (const char *const *)known->tunes, NULL);
+  RcLadder *ladder = rc_ladder_new(rolled, 0, (const char *const *)things, (const char *const *)known->tunes);
   const Learned learned = { ladder, paper };
   const CliAnswer answer = { "Ladder", append_text, draw, &learned };
   const int status = cli_write_answer(options, format, &answer) ? cli_reading_status(&rolled->intake) : CLI_NOTHING;

@@ -48,7 +48,7 @@ count_times(Search *s)
   g_array_set_size(s->times, r->ranks->len);
   for (guint i = 0; i < r->stops->len; ++i) {
     const RcStop *stop = &g_array_index(r->stops, RcStop, i);
-    ++g_array_index(s->times, guint, g_array_index(r->choices, RcChoice, stop->choice).first + stop->chosen);
+    ++g_array_index(s->times, guint, g_array_index(r->choices, RcWayChoice, stop->choice).first + stop->chosen);
   }
 }
 
@@ -80,7 +80,7 @@ find_uses(Search *s, guint chord)
   const RcRouter *r = s->router;
   g_array_set_size(s->uses, 0);
   for (guint at = g_array_index(r->last, guint, chord); at;) {
-    const RcChoice *choice = &g_array_index(r->choices, RcChoice, at - 1);
+    const RcWayChoice *choice = &g_array_index(r->choices, RcWayChoice, at - 1);
     for (guint i = 0; i < choice->ways->n; ++i) {
       const guint place = choice->first + i;
       const guint times = g_array_index(s->times, guint, place);
@@ -157,7 +157,7 @@ static void
 move_down(RcRouter *r, const Doubt *doubt, gboolean others)
 {
   for (guint at = g_array_index(r->last, guint, doubt->chord); at;) {
-    const RcChoice *choice = &g_array_index(r->choices, RcChoice, at - 1);
+    const RcWayChoice *choice = &g_array_index(r->choices, RcWayChoice, at - 1);
     for (guint i = 0; i < choice->ways->n; ++i) {
       guint8 *rank = &g_array_index(r->ranks, guint8, choice->first + i);
       if (*rank == doubt->rank && (choice->ways->ways[i].shape != doubt->shape) == others) {
@@ -204,10 +204,25 @@ work_of(const RcRouter *r)
   return work;
 }
 
+// Whether there is nothing to choose. Then the first way of each stop is taken.
+static gboolean
+is_single(const RcRouter *r)
+{
+  for (guint i = 0; i < r->choices->len; ++i) {
+    if (g_array_index(r->choices, RcWayChoice, i).ways->n > 1) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
 void
 rc_router_choose_alike(RcRouter *router)
 {
   const guint n = router->stops->len;
+  if (is_single(router)) {
+    return;
+  }
   Search s = { .router = router,
                .times = g_array_new(FALSE, TRUE, sizeof(guint)),
                .uses = g_array_new(FALSE, FALSE, sizeof(Use)),

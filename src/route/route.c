@@ -11,21 +11,22 @@ rc_route_new(RcPlanner *planner)
   RcRouter *router = g_new0(RcRouter, 1);
   router->planner = planner;
   router->route.steps = g_array_new(FALSE, TRUE, sizeof(RcStep));
-  router->known = g_array_new(FALSE, TRUE, sizeof(RcKnown));
-  router->choices = g_array_new(FALSE, FALSE, sizeof(RcChoice));
+  router->answers = g_array_new(FALSE, FALSE, sizeof(RcAnswered));
+  router->choices = g_array_new(FALSE, FALSE, sizeof(RcWayChoice));
   router->last = g_array_new(FALSE, TRUE, sizeof(guint));
   router->ranks = g_array_new(FALSE, TRUE, sizeof(guint8));
   router->stops = g_array_new(FALSE, FALSE, sizeof(RcStop));
   router->arrivals = g_array_new(FALSE, FALSE, sizeof(guint));
   router->costs = g_array_new(FALSE, FALSE, sizeof(RcCost));
   router->before = g_array_new(FALSE, FALSE, sizeof(RcCost));
+  rc_wants_init(&router->own);
   return &router->route;
 }
 
 static RcRouter *
 router_of(RcRoute *route)
 {
-  return (RcRouter *)route; // its first member
+  return (RcRouter *)rc_router_of(route);
 }
 
 void
@@ -34,7 +35,8 @@ rc_route_free(RcRoute *route)
   if (route) {
     RcRouter *router = router_of(route);
     g_array_unref(route->steps);
-    g_array_unref(router->known);
+    rc_wants_clear(&router->own);
+    g_array_unref(router->answers);
     g_array_unref(router->choices);
     g_array_unref(router->last);
     g_array_unref(router->ranks);
@@ -48,85 +50,56 @@ rc_route_free(RcRoute *route)
 
 // ----------------------------------------------------------------------------------------------------- what is asked
 
-// Key and tempo from some place in a tune on.
-typedef struct {
-  guint setting;
-  RcTicks brisk;
-} Here;
-
-// Forgets what was asked, which holds in one key.
-static Here
-come_to(RcRouter *r, const RcTune *tune, guint setting)
-{
-  g_array_set_size(r->known, 0);
-  g_array_set_size(r->known, 2 * tune->symbols->len);
-  return (Here){ setting, rc_roll_brisk_below(&rc_planner_settings(r->planner)->roll, tune, setting) };
-}
-
 // The choice of ways for a chord, made where it comes for the first time.
 static guint
 find_choice(RcRouter *r, guint chord, const RcWays *ways)
 {
   guint *last = &g_array_index(r->last, guint, chord);
-  for (guint at = *last; at; at = g_array_index(r->choices, RcChoice, at - 1).before) {
-    if (g_array_index(r->choices, RcChoice, at - 1).ways == ways) {
+  for (guint at = *last; at; at = g_array_index(r->choices, RcWayChoice, at - 1).before) {
+    if (g_array_index(r->choices, RcWayChoice, at - 1).ways == ways) {
       return at - 1;
     }
   }
-  const RcChoice choice = { ways, chord, r->ranks->len, *last };
+  const RcWayChoice choice = { ways, chord, r->ranks->len, *last };
   g_array_append_val(r->choices, choice);
   g_array_set_size(r->ranks, r->ranks->len + ways->n);
   *last = r->choices->len;
   return r->choices->len - 1;
 }
 
-static const RcKnown *
-ask_for(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
-{
-  const RcRollSettings *settings = &rc_planner_settings(r->planner)->roll;
-  const gboolean brisk = rc_played_is_brisk(played, here->brisk);
-  const RcPcSet melody = settings->no_melody ? 0 : played->melody;
-  RcKnown *known = &g_array_index(r->known, RcKnown, 2 * played->symbol + (brisk ? 1 : 0));
-  if (!known->ways || known->melody != melody) {
-    const RcRequest request = rc_roll_request(settings, tune, played);
-    const RcWays *ways = rc_planner_ask(r->planner, &request);
-    const guint chord = rc_tune_symbol(tune, played->symbol)->same;
-    *known = (RcKnown){ ways, melody, ways->n ? find_choice(r, chord, ways) : 0 };
-  }
-  return known;
-}
-
+// Asks the planner for all that is wanted.
 static void
-add_step(RcRouter *r, const RcTune *tune, const RcPlayed *played, const Here *here)
+ask(RcRouter *r)
 {
-  const RcSymbolKind kind = rc_tune_symbol(tune, played->symbol)->kind;
-  const RcKnown *known = kind == RC_SYMBOL_CHORD ? ask_for(r, tune, played, here) : NULL;
-  if (known && known->ways->n) {
-    const RcStop stop = { r->route.steps->len, known->ways, known->choice, 0, 0 };
-    g_array_append_val(r->stops, stop);
-  }
-  const RcVerdict verdict = known ? RC_IMPOSSIBLE : kind == RC_SYMBOL_UNREAD ? RC_UNREAD : RC_NATIVE;
-  const RcStep step = { .played = *played, .verdict = verdict };
-  g_array_append_val(r->route.steps, step);
-}
-
-static void
-collect(RcRouter *r, const RcTune *tune)
-{
-  RcPlayed played;
-  Here here = come_to(r, tune, 0);
-  g_array_set_size(r->route.steps, 0);
-  g_array_set_size(r->stops, 0);
+  const GArray *wants = r->wants->wants;
   g_array_set_size(r->choices, 0);
   g_array_set_size(r->ranks, 0);
   g_array_set_size(r->last, 0);
-  g_array_set_size(r->last, tune->symbols->len);
-  for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
-    if (played.setting != here.setting) {
-      here = come_to(r, tune, played.setting);
-    }
-    add_step(r, tune, &played, &here);
+  g_array_set_size(r->last, r->wants->tune->symbols->len);
+  g_array_set_size(r->answers, wants->len);
+  for (guint i = 0; i < wants->len; ++i) {
+    const RcWant *want = rc_wants_at(r->wants, i);
+    const RcWays *ways = want->unread ? NULL : rc_planner_ask(r->planner, &want->request);
+    g_array_index(r->answers, RcAnswered, i) =
+      (RcAnswered){ ways, ways && ways->n ? find_choice(r, want->same, ways) : 0 };
   }
+}
+
+// Finds the stops of the hand.
+static void
+find_stops(RcRouter *r)
+{
+  const guint n = r->wants->steps->len;
+  guint stops = 0;
+  g_array_set_size(r->stops, n);
+  for (guint i = 0; i < n; ++i) {
+    const RcWantStep *step = rc_wants_step(r->wants, i);
+    const RcAnswered *answer = step->want == RC_NO_WANT ? NULL : &g_array_index(r->answers, RcAnswered, step->want);
+    if (answer && answer->ways && answer->ways->n) {
+      g_array_index(r->stops, RcStop, stops++) = (RcStop){ i, answer->ways, answer->choice, 0, 0, step->played.length };
+    }
+  }
+  g_array_set_size(r->stops, stops);
 }
 
 // -------------------------------------------------------------------------------------------------- the best of all
@@ -134,7 +107,7 @@ collect(RcRouter *r, const RcTune *tune)
 static const guint8 *
 ranks_at(const RcRouter *r, const RcStop *stop)
 {
-  return &g_array_index(r->ranks, guint8, g_array_index(r->choices, RcChoice, stop->choice).first);
+  return &g_array_index(r->ranks, guint8, g_array_index(r->choices, RcWayChoice, stop->choice).first);
 }
 
 static void
@@ -165,12 +138,11 @@ make_room(RcRouter *r)
 static void
 start_at(RcRouter *r, const RcStop *stop)
 {
-  const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
   const guint8 *ranks = ranks_at(r, stop);
   for (guint i = 0; i < stop->ways->n; ++i) {
     RcCost *cost = &g_array_index(r->costs, RcCost, i);
     *cost = (RcCost){ 0, 0, 0, 0 };
-    rc_cost_add_own(cost, &stop->ways->ways[i], length);
+    rc_cost_add_own(cost, &stop->ways->ways[i], stop->length);
     cost->travel += ranks[i] * RC_UNUSUAL;
   }
 }
@@ -199,7 +171,6 @@ arrive(const RcWay *ways, const RcCost *before, guint n, const RcWay *way, RcCos
 static void
 move_to(RcRouter *r, const RcStop *from, const RcStop *stop)
 {
-  const RcTicks length = g_array_index(r->route.steps, RcStep, stop->step).played.length;
   const guint8 *ranks = ranks_at(r, stop);
   swap_costs(r);
   const RcCost *before = &g_array_index(r->before, RcCost, 0);
@@ -207,7 +178,7 @@ move_to(RcRouter *r, const RcStop *from, const RcStop *stop)
     const RcWay *way = &stop->ways->ways[i];
     RcCost best;
     g_array_index(r->arrivals, guint, stop->arrivals + i) = arrive(from->ways->ways, before, from->ways->n, way, &best);
-    rc_cost_add_own(&best, way, length);
+    rc_cost_add_own(&best, way, stop->length);
     best.travel += ranks[i] * RC_UNUSUAL;
     g_array_index(r->costs, RcCost, i) = best;
   }
@@ -263,18 +234,17 @@ hold(RcStep *step, const RcWay *way, const RcWay *before)
   step->spread = (double)way->spread / 2 / RC_UNITS_A_MM;
 }
 
+// What the route costs the hand.
 static void
-hold_chosen(RcRouter *r)
+measure(RcRouter *r)
 {
   RcCost cost = { 0, 0, 0, 0 };
   const RcWay *before = NULL;
   for (guint i = 0; i < r->stops->len; ++i) {
-    const RcStop *stop = &g_array_index(r->stops, RcStop, i);
-    const RcWay *way = &stop->ways->ways[stop->chosen];
-    hold(&g_array_index(r->route.steps, RcStep, stop->step), way, before);
+    const RcWay *way = rc_stop_way(&g_array_index(r->stops, RcStop, i));
     rc_cost_add_own(&cost, way, 0);
     cost.strain += before ? rc_way_turns(before, way) : 0;
-    cost.travel += before ? rc_way_between(before, way) : 0;
+    cost.travel += before && before != way ? rc_way_between(before, way) : 0;
     before = way;
   }
   r->route.travel = (double)cost.travel / RC_UNITS_A_MM;
@@ -282,20 +252,63 @@ hold_chosen(RcRouter *r)
   r->route.reversals = (guint)(cost.strain % RC_WIDE_STRAIN);
 }
 
+static RcVerdict
+verdict_without_grip(const RcWants *wants, const RcWantStep *step)
+{
+  return step->want == RC_NO_WANT ? RC_NATIVE : rc_wants_at(wants, step->want)->unread ? RC_UNREAD : RC_IMPOSSIBLE;
+}
+
+static void
+fill_steps(RcRouter *r)
+{
+  const RcWay *before = NULL;
+  g_array_set_size(r->route.steps, r->wants->steps->len);
+  for (guint i = 0; i < r->wants->steps->len; ++i) {
+    const RcWantStep *wanted = rc_wants_step(r->wants, i);
+    g_array_index(r->route.steps, RcStep, i) =
+      (RcStep){ .played = wanted->played, .verdict = verdict_without_grip(r->wants, wanted) };
+  }
+  for (guint i = 0; i < r->stops->len; ++i) {
+    const RcStop *stop = &g_array_index(r->stops, RcStop, i);
+    hold(&g_array_index(r->route.steps, RcStep, stop->step), rc_stop_way(stop), before);
+    before = rc_stop_way(stop);
+  }
+}
+
+static void
+choose(RcRouter *r, const RcWants *wants)
+{
+  r->wants = wants;
+  ask(r);
+  find_stops(r);
+  r->route.hasty = 0;
+  if (r->stops->len && rc_planner_is_steady(r->planner)) {
+    rc_router_choose_steady(r);
+  } else if (r->stops->len) {
+    rc_router_choose_alike(r);
+  }
+  measure(r);
+}
+
+void
+rc_route_choose(RcRoute *route, const RcWants *wants)
+{
+  RcRouter *r = router_of(route);
+  g_array_set_size(route->steps, 0);
+  choose(r, wants);
+  if (rc_planner_is_steady(r->planner)) {
+    rc_router_note_hasty(r);
+  }
+}
+
 void
 rc_route_plan(RcRoute *route, const RcTune *tune)
 {
   RcRouter *r = router_of(route);
-  const gboolean steady = rc_planner_is_steady(r->planner);
-  collect(r, tune);
-  route->hasty = 0;
-  if (r->stops->len && steady) {
-    rc_router_choose_steady(r, tune);
-  } else if (r->stops->len) {
-    rc_router_choose_alike(r);
-  }
-  hold_chosen(r);
-  if (steady) {
-    rc_router_note_hasty(r, tune);
+  rc_wants_find(&r->own, &rc_planner_settings(r->planner)->roll, tune);
+  choose(r, &r->own);
+  fill_steps(r);
+  if (rc_planner_is_steady(r->planner)) {
+    rc_router_note_hasty(r);
   }
 }

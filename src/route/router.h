@@ -8,6 +8,7 @@
 #define ROWCALL_SRC_ROUTE_ROUTER_H
 
 #include "route/planner.h"
+#include "route/wants.h"
 
 #include <math.h>
 
@@ -33,14 +34,13 @@ typedef struct {
   guint chord;  // the first symbol that writes it
   guint first;  // place of its first way in `ranks`
   guint before; // the choice before it of the same chord, plus 1; 0 for none
-} RcChoice;
+} RcWayChoice;
 
-/// What was asked for a symbol last, in the setting the tune is in.
+/// What a planner answers to a want.
 typedef struct {
-  const RcWays *ways;
-  RcPcSet melody;
-  guint choice; // where there are ways
-} RcKnown;
+  const RcWays *ways; // NULL to a text that could not be read
+  guint choice;       // where there are ways
+} RcAnswered;
 
 /// A stop of the hand: a step that can be held.
 typedef struct {
@@ -49,20 +49,41 @@ typedef struct {
   guint choice;
   guint arrivals; // place of its first way in `arrivals`
   guint chosen;   // the way that is taken
+  RcTicks length;
 } RcStop;
 
 typedef struct {
   RcRoute route; // what others see
   RcPlanner *planner;
-  GArray *known;    // of RcKnown: two a symbol, for long and for brisk chords
-  GArray *choices;  // of RcChoice
-  GArray *last;     // of guint: by symbol its last choice, plus 1
-  GArray *ranks;    // of guint8: by way of each choice, how many ways of the chord are more usual; see RC_UNUSUAL
-  GArray *stops;    // of RcStop
-  GArray *arrivals; // of guint: for each way of each stop the best way of the stop before
-  GArray *costs;    // of RcCost: by way of the stop reached
-  GArray *before;   // of RcCost: by way of the one before it
+  RcWants own;          // wants that only this route has
+  const RcWants *wants; // of the tune planned
+  GArray *answers;      // of RcAnswered: by want
+  GArray *choices;      // of RcWayChoice
+  GArray *last;         // of guint: by symbol its last choice, plus 1
+  GArray *ranks;        // of guint8: by way of each choice, how many ways of the chord are more usual; see RC_UNUSUAL
+  GArray *stops;        // of RcStop
+  GArray *arrivals;     // of guint: for each way of each stop the best way of the stop before
+  GArray *costs;        // of RcCost: by way of the stop reached
+  GArray *before;       // of RcCost: by way of the one before it
 } RcRouter;
+
+/// Returns the router whose route others see.
+static inline const RcRouter *
+rc_router_of(const RcRoute *route)
+{
+  return (const RcRouter *)route; // its first member
+}
+
+/// Plans the tune of @p wants, which stay until the next one is planned, as rc_route_plan() does, but for the steps of
+/// the route: what is chosen is told by the stops.
+void rc_route_choose(RcRoute *route, const RcWants *wants);
+
+/// The way that is taken at a stop.
+static inline const RcWay *
+rc_stop_way(const RcStop *stop)
+{
+  return &stop->ways->ways[stop->chosen];
+}
 
 /// Chooses the easiest way for each stop, where a way costs more the less usual it is, by `ranks`. Returns the cost.
 RcCost rc_router_choose_easiest(RcRouter *router);
@@ -72,10 +93,10 @@ RcCost rc_router_choose_easiest(RcRouter *router);
 void rc_router_choose_alike(RcRouter *router);
 
 /// Chooses a way for each stop so that the bellows turn no sooner than the settings allow, where that can be had.
-void rc_router_choose_steady(RcRouter *router, const RcTune *tune);
+void rc_router_choose_steady(RcRouter *router);
 
-/// Notes in each step where the bellows turn too soon, and how many these are.
-void rc_router_note_hasty(RcRouter *router, const RcTune *tune);
+/// Counts where the bellows turn too soon, and notes it in the steps, where there are any.
+void rc_router_note_hasty(RcRouter *router);
 
 /// The way of the hand: sums of whole numbers, so that routes compare exactly.
 static inline gint64

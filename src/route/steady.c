@@ -44,23 +44,24 @@ typedef struct {
 // ------------------------------------------------------------------------------------------------------------ time
 
 static double
-seconds_of(const RcRouter *r, const RcTune *tune, const RcStep *step)
+seconds_of(const RcRouter *r, const RcWantStep *step)
 {
-  const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(r->planner)->roll, tune, step->played.setting);
+  const RcRollSettings *settings = &rc_planner_settings(r->planner)->roll;
+  const RcTempo tempo = rc_roll_tempo(settings, r->wants->tune, step->played.setting);
   const gboolean measured = step->played.length > 0 && tempo.source != RC_TEMPO_NONE;
   return measured ? rc_ticks_seconds(step->played.length, tempo) : UNMEASURED;
 }
 
 // When each stop begins, in seconds.
 static GArray *
-find_times(const RcRouter *r, const RcTune *tune)
+find_times(const RcRouter *r)
 {
   GArray *times = g_array_sized_new(FALSE, FALSE, sizeof(double), r->stops->len);
   double now = 0;
   guint step = 0;
   for (guint i = 0; i < r->stops->len; ++i) {
     for (const guint until = g_array_index(r->stops, RcStop, i).step; step < until; ++step) {
-      now += seconds_of(r, tune, &g_array_index(r->route.steps, RcStep, step));
+      now += seconds_of(r, rc_wants_step(r->wants, step));
     }
     g_array_append_val(times, now);
   }
@@ -238,12 +239,6 @@ keep_unbeaten(Search *s, const Arrivals *arrivals)
   }
 }
 
-static RcTicks
-length_at(const Search *s, const RcStop *stop)
-{
-  return g_array_index(s->router->route.steps, RcStep, stop->step).played.length;
-}
-
 static void
 start_at(Search *s, const RcStop *stop)
 {
@@ -252,7 +247,7 @@ start_at(Search *s, const RcStop *stop)
     const guint i = g_array_index(ways, guint, at);
     Arrivals arrivals = { 0 };
     Hand hand = { .way = i, .ago = LONG_AGO };
-    rc_cost_add_own(&hand.cost, &stop->ways->ways[i], length_at(s, stop));
+    rc_cost_add_own(&hand.cost, &stop->ways->ways[i], stop->length);
     offer(s, &arrivals, &hand);
     keep_unbeaten(s, &arrivals);
   }
@@ -275,7 +270,7 @@ move_to(Search *s, guint now)
     for (guint j = 0; j < before->len; ++j) {
       Hand hand = go_on(s, &g_array_index(before, Hand, j), first + j, stop[-1].ways->ways, way, now);
       hand.way = i;
-      rc_cost_add_own(&hand.cost, way, length_at(s, stop));
+      rc_cost_add_own(&hand.cost, way, stop->length);
       offer(s, &arrivals, &hand);
     }
     keep_unbeaten(s, &arrivals);
@@ -298,13 +293,13 @@ walk_back(const Search *s)
 }
 
 void
-rc_router_choose_steady(RcRouter *router, const RcTune *tune)
+rc_router_choose_steady(RcRouter *router)
 {
   const RcRouteSettings *settings = rc_planner_settings(router->planner);
   Search s = { .router = router,
                .apart = settings->turns_apart,
                .sound_first = settings->taste.prefer != RC_PREFER_EASE,
-               .times = find_times(router, tune),
+               .times = find_times(router),
                .hands = g_array_new(FALSE, FALSE, sizeof(Hand)),
                .before = g_array_new(FALSE, FALSE, sizeof(Hand)),
                .traces = g_array_new(FALSE, FALSE, sizeof(Trace)),
@@ -324,24 +319,29 @@ rc_router_choose_steady(RcRouter *router, const RcTune *tune)
 // ----------------------------------------------------------------------------------------------------- what is left
 
 void
-rc_router_note_hasty(RcRouter *router, const RcTune *tune)
+rc_router_note_hasty(RcRouter *router)
 {
   const double apart = rc_planner_settings(router->planner)->turns_apart;
-  GArray *times = find_times(router, tune);
-  const RcStep *before = NULL;
+  GArray *times = find_times(router);
+  GArray *steps = router->route.steps;
+  const RcWay *before = NULL;
   gboolean turned = FALSE;
   guint last = 0; // stop at which they turned
   for (guint i = 0; i < router->stops->len; ++i) {
-    RcStep *step = &g_array_index(router->route.steps, RcStep, g_array_index(router->stops, RcStop, i).step);
-    if (before && before->bellows != step->bellows) {
+    const RcStop *stop = &g_array_index(router->stops, RcStop, i);
+    const RcWay *way = rc_stop_way(stop);
+    if (before && before->bellows != way->bellows) {
       if (turned && is_too_soon(times, apart, last, i)) {
-        step->hasty = g_array_index(times, double, i) - g_array_index(times, double, last);
         ++router->route.hasty;
+        if (steps->len) {
+          g_array_index(steps, RcStep, stop->step).hasty =
+            g_array_index(times, double, i) - g_array_index(times, double, last);
+        }
       }
       turned = TRUE;
       last = i;
     }
-    before = step;
+    before = way;
   }
   g_array_unref(times);
 }

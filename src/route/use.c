@@ -3,6 +3,8 @@
 
 #include "rowcall/route.h"
 
+#include "route/router.h"
+
 RcUse *
 rc_use_new(const RcLayout *layout)
 {
@@ -51,64 +53,103 @@ typedef struct {
   guint last;
 } Area;
 
+// How often a way is held, and for how long.
+typedef struct {
+  guint64 times;
+  RcTicks ticks;
+  RcTicks held; // where one without a length counts one tick
+} Holding;
+
 static void
-press(RcUse *use, guint index, RcTicks length, Area *area)
+press(RcUse *use, guint index, Holding h, Area *area)
 {
-  const RcTicks ticks = MAX(length, 1);
   const RcButton *button = rc_layout_button(use->layout, index);
-  ++use->presses[index];
-  use->buttons[index] += ticks;
-  use->made_up[index] += ticks - length;
-  use->in_columns[button->column] += area->columns >> button->column & 1U ? 0 : ticks;
+  use->presses[index] += h.times;
+  use->buttons[index] += h.held;
+  use->made_up[index] += h.held - h.ticks;
+  use->in_columns[button->column] += area->columns >> button->column & 1U ? 0 : h.held;
   area->rows |= 1U << button->row;
   area->columns |= G_GUINT64_CONSTANT(1) << button->column;
   area->first = MIN(area->first, button->column);
   area->last = MAX(area->last, button->column);
 }
 
+// A tune that is added.
+typedef struct {
+  RcUse *use;
+  const RcRouter *router;
+  RcVerdict accept;
+  RcVerdict worst;
+  RcLacking lacking;
+} Adding;
+
 static void
-add_held(RcUse *use, const RcStep *step)
+count(Adding *a, RcVerdict verdict, guint same, Holding h)
 {
-  const RcTicks length = step->played.length;
-  const RcTicks ticks = MAX(length, 1);
-  Area area = { 0, 0, RC_MAX_COLUMNS, 0 };
-  for (guint i = 0; i < rc_grip_count(&step->grip); ++i) {
-    press(use, rc_grip_button(&step->grip, i), length, &area);
+  a->use->counts.chords[verdict] += h.times;
+  a->use->counts.ticks[verdict] += h.ticks;
+  a->worst = MAX(a->worst, verdict);
+  if (verdict > a->accept) {
+    rc_lacking_note(&a->lacking, same);
   }
-  use->by_rows[area.rows] += ticks;
-  use->by_columns[area.first * use->layout->columns->len + area.last] += ticks;
-  use->played += ticks;
 }
 
 static void
-add_steps(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accept)
+add_held(Adding *a, const RcWay *way, guint same, Holding h)
 {
-  RcVerdict worst = RC_NATIVE;
-  RcLacking lacking = { 0 };
-  gboolean has_chords = FALSE;
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
-    if (symbol->kind != RC_SYMBOL_CHORD && symbol->kind != RC_SYMBOL_UNREAD) {
-      continue;
-    }
-    has_chords = TRUE;
-    worst = MAX(worst, step->verdict);
-    if (step->verdict > accept) {
-      rc_lacking_note(&lacking, symbol->same);
-    }
-    ++use->counts.chords[step->verdict];
-    use->counts.ticks[step->verdict] += step->played.length;
-    if (step->held) {
-      add_held(use, step);
-    } else {
-      use->silent += MAX(step->played.length, 1);
+  RcUse *use = a->use;
+  Area area = { 0, 0, RC_MAX_COLUMNS, 0 };
+  for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
+    press(use, rc_grip_button(&way->grip, i), h, &area);
+  }
+  use->by_rows[area.rows] += h.held;
+  use->by_columns[area.first * use->layout->columns->len + area.last] += h.held;
+  use->played += h.held;
+  count(a, (RcVerdict)way->verdict, same, h);
+}
+
+// Adds what is held in one way or not at all, for all the times that it comes.
+static void
+add_wants(Adding *a)
+{
+  for (guint i = 0; i < a->router->wants->wants->len; ++i) {
+    const RcWant *want = rc_wants_at(a->router->wants, i);
+    const RcWays *ways = g_array_index(a->router->answers, RcAnswered, i).ways;
+    const Holding h = { want->times, want->ticks, want->held };
+    if (!ways || !ways->n) {
+      count(a, want->unread ? RC_UNREAD : RC_IMPOSSIBLE, want->same, h);
+      a->use->silent += h.held;
+    } else if (ways->n == 1) {
+      add_held(a, &ways->ways[0], want->same, h);
     }
   }
+}
+
+// Adds what may be held in several ways, each time it comes.
+static void
+add_stops(Adding *a)
+{
+  const RcRouter *r = a->router;
+  for (guint i = 0; i < r->stops->len; ++i) {
+    const RcStop *stop = &g_array_index(r->stops, RcStop, i);
+    if (stop->ways->n > 1) {
+      const RcWant *want = rc_wants_at(r->wants, rc_wants_step(r->wants, stop->step)->want);
+      add_held(a, rc_stop_way(stop), want->same, (Holding){ 1, stop->length, MAX(stop->length, 1) });
+    }
+  }
+}
+
+static void
+add_route(RcUse *use, const RcRoute *route, RcVerdict accept)
+{
+  Adding a = { use, rc_router_of(route), accept, RC_NATIVE, { 0 } };
+  const gboolean has_chords = a.router->wants->wants->len > 0;
+  add_wants(&a);
+  add_stops(&a);
   use->counts.tunes += has_chords ? 1 : 0;
-  use->counts.native += has_chords && worst == RC_NATIVE;
-  use->counts.playable += has_chords && worst <= accept;
-  use->counts.one_short += lacking.n == 1 && worst != RC_UNREAD;
+  use->counts.native += has_chords && a.worst == RC_NATIVE;
+  use->counts.playable += has_chords && a.worst <= accept;
+  use->counts.one_short += a.lacking.n == 1 && a.worst != RC_UNREAD;
   use->reversals += route->reversals;
   use->travel += route->travel;
 }
@@ -134,12 +175,12 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
 {
   const guint n = use->layout->buttons->len;
   if (!use->titles) {
-    add_steps(use, route, tune, accept);
+    add_route(use, route, accept);
     return;
   }
   guint64 *presses = g_memdup2(use->presses, n * sizeof *presses);
   RcTicks *ticks = g_memdup2(use->buttons, n * sizeof *ticks);
-  add_steps(use, route, tune, accept);
+  add_route(use, route, accept);
   keep_tune(use, tune, presses, ticks);
   g_free(presses);
   g_free(ticks);

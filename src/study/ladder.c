@@ -3,7 +3,7 @@
 
 // An order in which to learn tunes on one keyboard.
 
-#include "rowcall/study.h"
+#include "study/routes.h"
 
 #include <string.h>
 
@@ -90,30 +90,30 @@ need_buttons(Finding *f, GArray *needs, const RcGrip *grip)
 
 // A wide grip is learned beside the chord it stands for, so that a stand-in that stretches counts twice.
 static void
-need_stretch(Finding *f, GArray *needs, const RcStep *step)
+need_stretch(Finding *f, GArray *needs, const RcWay *way)
 {
   const RcFingers *fingers = &f->ladder->rolled->boards->settings.route.fingers;
-  if (rc_grip_stretch(fingers, f->ladder->layout, &step->grip, &step->fingers) > 0) {
-    const RcThing thing = { .kind = RC_THING_STRETCH, .grip = step->grip };
+  if (rc_grip_stretch(fingers, f->ladder->layout, &way->grip, &way->fingers) > 0) {
+    const RcThing thing = { .kind = RC_THING_STRETCH, .grip = way->grip };
     need(f, needs, &thing);
   }
 }
 
 static void
-need_stand_in(Finding *f, GArray *needs, const RcChord *chord, const RcStep *step)
+need_stand_in(Finding *f, GArray *needs, const RcChord *chord, const RcWay *way)
 {
-  const RcThing thing = { .kind = RC_THING_STAND_IN, .chord = *chord, .grip = step->grip };
+  const RcThing thing = { .kind = RC_THING_STAND_IN, .chord = *chord, .grip = way->grip };
   need(f, needs, &thing);
 }
 
 static void
-need_grip(Finding *f, GArray *needs, const RcChord *chord, const RcStep *step)
+need_grip(Finding *f, GArray *needs, const RcChord *chord, const RcWay *way)
 {
-  need_buttons(f, needs, &step->grip);
-  if (step->verdict != RC_NATIVE) {
-    need_stand_in(f, needs, chord, step);
+  need_buttons(f, needs, &way->grip);
+  if (way->verdict != RC_NATIVE) {
+    need_stand_in(f, needs, chord, way);
   }
-  need_stretch(f, needs, step);
+  need_stretch(f, needs, way);
 }
 
 static guint
@@ -122,13 +122,15 @@ column_of(const RcLayout *layout, const RcGrip *grip)
   return rc_layout_button(layout, grip->basses[0])->column;
 }
 
+// `moves` is the set of those that the tune needs already, by their columns.
 static void
-need_move(Finding *f, GArray *needs, const RcGrip *from, const RcGrip *to)
+need_move(Finding *f, GArray *needs, const RcGrip *from, const RcGrip *to, guint64 *moves)
 {
   const int columns = ABS((int)column_of(f->ladder->layout, to) - (int)column_of(f->ladder->layout, from));
   const RcThing thing = { .kind = RC_THING_MOVE, .columns = (guint)columns };
-  if (columns) {
+  if (columns && !(*moves >> columns & 1)) {
     need(f, needs, &thing);
+    *moves |= G_GUINT64_CONSTANT(1) << columns;
   }
 }
 
@@ -140,92 +142,73 @@ count_tune(const Finding *f, const GArray *needs)
   }
 }
 
-// Whether a chord is held as it was when its symbol came last. `last` has 1 + that step by symbol, and learns of this.
+// Whether all that is wanted is of an accepted grade.
 static gboolean
-is_held_again(const RcRoute *route, guint at, guint *last)
+plays(const RcRouter *r, RcVerdict accept)
 {
-  const RcStep *step = &g_array_index(route->steps, RcStep, at);
-  const guint before = last[step->played.symbol];
-  last[step->played.symbol] = at + 1;
-  if (!before) {
-    return FALSE;
-  }
-  const RcStep *known = &g_array_index(route->steps, RcStep, before - 1);
-  return known->verdict == step->verdict && rc_grip_equal(&known->grip, &step->grip) &&
-         !memcmp(&known->fingers, &step->fingers, sizeof known->fingers);
-}
-
-// Whether all chords of a route are of an accepted grade. Sets `chords` to whether there are any.
-static gboolean
-plays(const RcRoute *route, const RcTune *tune, RcVerdict accept, gboolean *chords)
-{
-  gboolean all = TRUE;
-  *chords = FALSE;
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcSymbolKind kind = rc_tune_symbol(tune, step->played.symbol)->kind;
-    if (kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD) {
-      *chords = TRUE;
-      all &= step->verdict <= accept;
+  for (guint i = 0; i < r->wants->wants->len; ++i) {
+    const RcWays *ways = g_array_index(r->answers, RcAnswered, i).ways;
+    if (!ways || !ways->n) {
+      return FALSE;
     }
   }
-  return all && *chords;
+  for (guint i = 0; i < r->stops->len; ++i) {
+    if ((RcVerdict)rc_stop_way(&g_array_index(r->stops, RcStop, i))->verdict > accept) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+// Whether a chord is held in a way in which it was held before. `seen`, by way of each choice, learns of this.
+static gboolean
+is_held_again(const RcRouter *r, const RcStop *stop, gboolean *seen)
+{
+  gboolean *here = &seen[g_array_index(r->choices, RcWayChoice, stop->choice).first + stop->chosen];
+  const gboolean again = *here;
+  *here = TRUE;
+  return again;
 }
 
 // What the route of a tune that plays needs.
 static GArray *
-find_needs(Finding *f, const RcRoute *route, const RcTune *tune)
+find_needs(Finding *f, const RcRouter *r)
 {
   GArray *needs = g_array_new(FALSE, FALSE, sizeof(guint));
-  const RcGrip *before = NULL;
-  guint *last = g_new0(guint, MAX(tune->symbols->len, 1));
-  for (guint i = 0; i < route->steps->len; ++i) {
-    const RcStep *step = &g_array_index(route->steps, RcStep, i);
-    const RcSymbol *symbol = rc_tune_symbol(tune, step->played.symbol);
-    if (symbol->kind != RC_SYMBOL_CHORD || !step->held) {
-      continue;
+  const RcWay *before = NULL;
+  guint64 moves = 0;
+  gboolean *seen = g_new0(gboolean, MAX(r->ranks->len, 1));
+  for (guint i = 0; i < r->stops->len; ++i) {
+    const RcStop *stop = &g_array_index(r->stops, RcStop, i);
+    const RcWay *way = rc_stop_way(stop);
+    if (!is_held_again(r, stop, seen)) {
+      const guint symbol = rc_wants_step(r->wants, stop->step)->played.symbol;
+      need_grip(f, needs, &rc_tune_symbol(r->wants->tune, symbol)->chord, way);
     }
-    if (!is_held_again(route, i, last)) {
-      need_grip(f, needs, &symbol->chord, step);
+    if (before && before != way) {
+      need_move(f, needs, &before->grip, &way->grip, &moves);
     }
-    if (before) {
-      need_move(f, needs, before, &step->grip);
-    }
-    before = &step->grip;
+    before = way;
   }
-  g_free(last);
+  g_free(seen);
   return needs;
 }
 
-// Adds the routes to `use`, unless that is NULL.
 static void
-find_all(Finding *f, RcUse *use)
+sort_tune(const RcTune *tune, const RcRouter *r, gpointer data)
 {
+  Finding *f = data;
   RcLadder *ladder = f->ladder;
-  const RcRolled *rolled = ladder->rolled;
-  RcPlanner *planner = rc_planner_new(ladder->layout, &rolled->boards->settings.route);
-  RcRoute *route = rc_route_new(planner);
-  for (guint i = 0; i < rolled->n_tunes; ++i) {
-    const RcTune *tune = rolled->tunes[i];
-    const RcVerdict accept = rc_roll_accept(rolled->roll);
-    gboolean chords;
-    rc_route_plan(route, tune);
-    if (use) {
-      rc_use_add(use, route, tune, accept);
-    }
-    if (plays(route, tune, accept, &chords)) {
-      GArray *needs = find_needs(f, route, tune);
-      count_tune(f, needs);
-      g_ptr_array_add(f->tunes, (gpointer)tune);
-      g_ptr_array_add(f->needs, needs);
-    } else if (chords) {
-      ladder->unplayable[ladder->n_unplayable++] = tune;
-    } else {
-      ladder->chordless[ladder->n_chordless++] = tune;
-    }
+  if (!r->wants->wants->len) {
+    ladder->chordless[ladder->n_chordless++] = tune;
+  } else if (plays(r, rc_roll_accept(ladder->rolled->roll))) {
+    GArray *needs = find_needs(f, r);
+    count_tune(f, needs);
+    g_ptr_array_add(f->tunes, (gpointer)tune);
+    g_ptr_array_add(f->needs, needs);
+  } else {
+    ladder->unplayable[ladder->n_unplayable++] = tune;
   }
-  rc_route_free(route);
-  rc_planner_free(planner);
 }
 
 // Buttons by column and row, then stand-ins in the order they come, then moves, short ones first.
@@ -409,17 +392,22 @@ end_rung(RcLadder *ladder, GArray *things, GPtrArray *tunes)
 
 // The things that are not known, which then are, in a new array of RcThing.
 static GArray *
-learn(const Finding *f, GArray *needs, gboolean *known)
+learn(const Finding *f, const GArray *needs, gboolean *known)
 {
   GArray *things = g_array_new(FALSE, FALSE, sizeof(RcThing));
-  g_array_sort(needs, compare_ids);
+  GArray *new = g_array_new(FALSE, FALSE, sizeof(guint));
   for (guint i = 0; i < needs->len; ++i) {
     const guint id = g_array_index(needs, guint, i);
     if (!known[id]) {
-      g_array_append_vals(things, &g_array_index(f->things, RcThing, id), 1);
+      g_array_append_val(new, id);
     }
     known[id] = TRUE;
   }
+  g_array_sort(new, compare_ids);
+  for (guint i = 0; i < new->len; ++i) {
+    g_array_append_vals(things, &g_array_index(f->things, RcThing, g_array_index(new, guint, i)), 1);
+  }
+  g_array_unref(new);
   return things;
 }
 
@@ -452,18 +440,20 @@ make_rungs(const Finding *f, gboolean *known)
   g_free(order);
 }
 
-RcLadder *
-rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes, RcUse *use)
+// On the first of the `n` keyboards.
+static RcLadder *
+make_ladder(const RcRolled *rolled, const guint *boards, guint n, RcUse *const *uses, const char *const *things,
+            const char *const *tunes)
 {
   RcLadder *ladder = g_new0(RcLadder, 1);
   Finding f = { ladder, g_hash_table_new_full(hash_thing, is_same_thing, g_free, NULL),
                 g_array_new(FALSE, TRUE, sizeof(RcThing)), g_ptr_array_new(),
                 g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref) };
   ladder->rolled = rolled;
-  ladder->layout = rolled->boards->layouts[board];
+  ladder->layout = rolled->boards->layouts[boards[0]];
   ladder->unplayable = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   ladder->chordless = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
-  find_all(&f, use);
+  rc_rolled_routes(rolled, boards, n, uses, sort_tune, &f);
   gboolean *known = find_known(&f, things, tunes);
   keep_known(&f, known);
   make_rungs(&f, known);
@@ -473,6 +463,18 @@ rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, co
   g_ptr_array_unref(f.tunes);
   g_ptr_array_unref(f.needs);
   return ladder;
+}
+
+RcLadder *
+rc_ladder_new(const RcRolled *rolled, guint board, const char *const *things, const char *const *tunes)
+{
+  return make_ladder(rolled, &board, 1, NULL, things, tunes);
+}
+
+RcLadder *
+rc_ladder_with_uses(const RcRolled *rolled, const guint *boards, guint n, RcUse *const *uses)
+{
+  return make_ladder(rolled, boards, n, uses, NULL, NULL);
 }
 
 // A sort that keeps the order of equal ones.

@@ -85,12 +85,11 @@ compare_things(gconstpointer a, gconstpointer b)
   return (left > right) - (left < right);
 }
 
-// The things of a set that are not known, in words that are equal where they are; a new string.
-static char *
-name_left(const Ordering *o, guint set)
+// The things of a set that are not known, in their order, as bytes that are equal where they are.
+static GBytes *
+list_left(const Ordering *o, guint set)
 {
   GArray *things = g_array_new(FALSE, FALSE, sizeof(guint));
-  GString *name = g_string_new(NULL);
   for (guint i = 0; i < o->needs[set]->len; ++i) {
     const guint thing = thing_at(o->needs[set], i);
     if (!o->known[thing]) {
@@ -98,11 +97,8 @@ name_left(const Ordering *o, guint set)
     }
   }
   g_array_sort(things, compare_things);
-  for (guint i = 0; i < things->len; ++i) {
-    g_string_append_printf(name, "%u ", thing_at(things, i));
-  }
-  g_array_unref(things);
-  return g_string_free(name, FALSE);
+  const gsize size = things->len * sizeof(guint);
+  return g_bytes_new_take(g_array_free(things, FALSE), size);
 }
 
 // Of the sets with the fewest unknown things the first of those that most others are like.
@@ -110,14 +106,14 @@ static guint
 find_next(const Ordering *o)
 {
   const guint fewest = fewest_left(o);
-  GHashTable *alike = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL); // name to how many
+  GHashTable *alike = g_hash_table_new_full(g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL);
   guint most = 0;
   guint next = o->n;
   for (guint i = o->n; i-- > 0;) {
     if (!o->taken[i] && o->left[i] == fewest) {
-      char *name = name_left(o, i);
-      const guint many = GPOINTER_TO_UINT(g_hash_table_lookup(alike, name)) + 1;
-      g_hash_table_insert(alike, name, GUINT_TO_POINTER(many));
+      GBytes *left = list_left(o, i);
+      const guint many = GPOINTER_TO_UINT(g_hash_table_lookup(alike, left)) + 1;
+      g_hash_table_insert(alike, left, GUINT_TO_POINTER(many));
       next = many >= most ? i : next;
       most = MAX(most, many);
     }

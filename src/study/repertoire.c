@@ -6,7 +6,6 @@
 
 #include "rowcall/study.h"
 
-#include "base/tasks.h"
 #include "study/crew.h"
 #include "study/notes.h"
 
@@ -330,38 +329,6 @@ rc_rolled_again(const RcRolled *rolled, const RcBoards *boards)
     rc_roll_add(again->roll, rolled->tunes[i]);
   }
   return again;
-}
-
-// Of which keyboards the uses are found.
-typedef struct {
-  const RcRolled *rolled;
-  const guint *boards;
-  RcUse **uses;
-} Using;
-
-static void
-find_use(guint number, gpointer data)
-{
-  const Using *using = data;
-  const RcRolled *rolled = using->rolled;
-  const RcLayout *layout = rolled->boards->layouts[using->boards[number]];
-  RcPlanner *planner = rc_planner_new(layout, &rolled->boards->settings.route);
-  RcRoute *route = rc_route_new(planner);
-  RcUse *use = rc_use_new(layout);
-  for (guint i = 0; i < rolled->n_tunes; ++i) {
-    rc_route_plan(route, rolled->tunes[i]);
-    rc_use_add(use, route, rolled->tunes[i], rc_roll_accept(rolled->roll));
-  }
-  using->uses[number] = use;
-  rc_route_free(route);
-  rc_planner_free(planner);
-}
-
-void
-rc_rolled_uses(const RcRolled *rolled, const guint *boards, guint n, RcUse **uses)
-{
-  Using using = { rolled, boards, uses };
-  rc_tasks_do(n, rolled->boards->settings.threads, find_use, &using);
 }
 
 void

@@ -5,6 +5,7 @@
 
 #include "base/tasks.h"
 #include "study/chord_sums.h"
+#include "study/routes.h"
 #include "study/tune_index.h"
 
 static RcEnough
@@ -131,9 +132,9 @@ find_by_time(const RcReport *r)
 }
 
 static void
-find_ladder(RcReport *r)
+find_routes(RcReport *r)
 {
-  r->advice.ladder = rc_ladder_new(r->rolled, r->chosen, NULL, NULL, r->use);
+  r->advice.ladder = rc_ladder_with_uses(r->rolled, r->used, r->n_uses, r->uses);
 }
 
 static void
@@ -150,12 +151,48 @@ find_index(RcReport *r)
 }
 
 // What goes through all tunes, the slowest first; these need nothing of each other.
-static void (*const passes[])(RcReport *) = { find_ladder, find_sizes, find_index };
+static void (*const passes[])(RcReport *) = { find_routes, find_sizes, find_index };
 
 static void
 go_through(guint pass, gpointer data)
 {
   passes[pass](data);
+}
+
+static guint
+find_largest(const RcRoll *roll)
+{
+  guint largest = 0;
+  for (guint i = 1; i < rc_roll_n_layouts(roll); ++i) {
+    const guint buttons = rc_layout_count_buttons(rc_roll_layout(roll, i));
+    largest = buttons > rc_layout_count_buttons(rc_roll_layout(roll, largest)) ? i : largest;
+  }
+  return largest;
+}
+
+// Adds a keyboard to those whose use is shown, once.
+static void
+add_used(RcReport *r, guint board)
+{
+  for (guint i = 0; i < r->n_uses; ++i) {
+    if (r->used[i] == board) {
+      return;
+    }
+  }
+  r->used[r->n_uses] = board;
+  r->uses[r->n_uses++] = rc_use_new(r->rolled->boards->layouts[board]);
+}
+
+// The chosen size, the next one, and the largest.
+static void
+choose_used(RcReport *r)
+{
+  const RcGain gain = rc_roll_gain(r->roll, r->chosen);
+  add_used(r, r->chosen);
+  if (gain.next >= 0) {
+    add_used(r, (guint)gain.next);
+  }
+  add_used(r, find_largest(r->roll));
 }
 
 RcReport *
@@ -172,7 +209,7 @@ rc_report_new(const RcRolled *rolled)
                    .owned = boards->own >= 0 };
   r->chosen = choose(r);
   r->planner = rc_planner_new(boards->layouts[r->chosen], &boards->settings.route);
-  r->use = rc_use_new(boards->layouts[r->chosen]);
+  choose_used(r);
   rc_tasks_do(G_N_ELEMENTS(passes), boards->settings.threads, go_through, r);
   r->advice.enough = judge_chosen(r);
   r->advice.by_time = find_by_time(r);
@@ -195,7 +232,9 @@ rc_report_free(RcReport *report)
     rc_rolled_free(report->rolled_again);
     rc_boards_free(report->all_sizes);
     rc_planner_free(report->planner);
-    rc_use_free(report->use);
+    for (guint i = 0; i < report->n_uses; ++i) {
+      rc_use_free(report->uses[i]);
+    }
     rc_tune_index_free(report->index);
     rc_comparison_free(report->comparison);
     g_free(report);

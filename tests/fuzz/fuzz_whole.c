@@ -630,7 +630,7 @@ check_list(const RcRolled *rolled)
 static void
 check_ladder(const RcRolled *rolled)
 {
-  RcLadder *ladder = rc_ladder_new(rolled, 0, NULL, NULL, NULL);
+  RcLadder *ladder = rc_ladder_new(rolled, 0, NULL, NULL);
   GString *out = g_string_new(NULL);
   guint n = ladder->n_unplayable + ladder->n_chordless;
   for (guint i = 0; i < ladder->n; ++i) {

@@ -172,7 +172,7 @@ learn_knowing(const RcSettings *settings, const char *on, const char *text, cons
   assert_true(g_file_set_contents(path, text, -1, NULL));
   Learned learned = { .boards = rc_boards_find(&(RcBoardName){ on, NULL }, 1, settings, NULL) };
   learned.rolled = rc_repertoire_roll(&repertoire, learned.boards, TRUE, NULL);
-  learned.ladder = rc_ladder_new(learned.rolled, 0, things, tunes, NULL);
+  learned.ladder = rc_ladder_new(learned.rolled, 0, things, tunes);
   return learned;
 }
 

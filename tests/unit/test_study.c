@@ -1293,7 +1293,7 @@ stand_ins_of_most_tunes_come_first(void **state)
                                   -1, NULL));
   RcBoards *boards = rc_boards_find(&(RcBoardName){ "48-8x6", NULL }, 1, NULL, NULL);
   RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, TRUE, NULL);
-  RcLadder *ladder = rc_ladder_new(rolled, 0, NULL, NULL, NULL);
+  RcLadder *ladder = rc_ladder_new(rolled, 0, NULL, NULL);
   GPtrArray *all = rc_ladder_stand_ins(ladder);
   static const char *const names[] = { "Bm", "F#m" };
   assert_string_equal(ladder->rungs[0].tunes[0]->title, "Weir"); // and is learned first
