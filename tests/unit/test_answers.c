@@ -58,6 +58,13 @@ a_chord_is_asked_for_by_itself(void **state)
   assert_int_equal(asked->ways[0].answer.verdict, RC_NATIVE);
   assert_int_equal(asked->ways[0].root, 0);
   assert_true(asked->ways[0].held);
+  RcFingering fingers[RC_FINGERINGS];
+  for (guint i = 0; i < asked->n; ++i) { // the handiest
+    const RcRanked *way = &asked->ways[i];
+    const guint n = rc_fingers_ways(&boards->settings.route.fingers, boards->layouts[0], &way->answer.grip, fingers);
+    assert_int_equal(way->held, n > 0);
+    assert_true(!n || !memcmp(&way->fingers, &fingers[0], sizeof fingers[0]));
+  }
   rc_asked_free(asked);
   assert_true(rc_surroundings_set_key(&around, "D", RC_NAMES_ENGLISH, NULL)); // which has no C
   asked = rc_asked_new(boards, 0, "Dm", &around);

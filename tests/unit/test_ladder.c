@@ -416,6 +416,37 @@ a_stretch_is_learned_once(void **state)
   clear(&l);
 }
 
+// However little a grip stretches a hand: what is told as wide is learned as a stretch, and nothing else is.
+static void
+every_stretch_is_learned(void **state)
+{
+  (void)state;
+  guint few = 0; // hands that it stretches by less than a millimetre
+  for (guint tenths = 410; tenths < 500; tenths += 3) {
+    RcSettings settings = rc_settings();
+    char *spans = g_strdup_printf("%u.%u,%u.%u,%u.%u,%u.%u,%u.%u,%u.%u", tenths / 10, tenths % 10, tenths / 10,
+                                  tenths % 10, tenths / 10, tenths % 10, tenths / 10, tenths % 10, tenths / 10,
+                                  tenths % 10, tenths / 10, tenths % 10);
+    assert_true(rc_settings_set(&settings, "spans", spans, NULL));
+    Learned l = learn_with(&settings, "48-8x6", "title: Teal\nkey: G\nparts: {A: G | Bm | G}\n");
+    RcWideTally *tally = rc_wide_tally_new(l.boards->layouts, 1, &settings);
+    guint n = 0;
+    rc_wide_tally_add(tally, l.rolled->tunes[0]);
+    RcWideGrip *grips = rc_wide_tally_grips(tally, 0, &n);
+    assert_int_equal(l.ladder->n, 1);
+    assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STRETCH], n);
+    RcFingering ways[RC_FINGERINGS];
+    for (guint i = 0; i < n && rc_fingers_ways(&settings.route.fingers, l.ladder->layout, &grips[i].grip, ways); ++i) {
+      few += rc_grip_stretch(&settings.route.fingers, l.ladder->layout, &grips[i].grip, &ways[0]) < 1 ? 1 : 0;
+    }
+    g_free(grips);
+    rc_wide_tally_free(tally);
+    clear(&l);
+    g_free(spans);
+  }
+  assert_true(few > 0);
+}
+
 // G9 is G seventh over G, which is leaner: who accepts just that learns the tune.
 static void
 a_tune_of_the_accepted_grade_is_learned(void **state)
@@ -474,6 +505,7 @@ main(void)
     IN_FOLDER(what_only_an_unplayable_tune_needs_is_unneeded),
     IN_FOLDER(things_are_known_by_their_words),
     IN_FOLDER(a_stretch_is_learned_once),
+    IN_FOLDER(every_stretch_is_learned),
     IN_FOLDER(a_tune_of_the_accepted_grade_is_learned),
     IN_FOLDER(push_and_pull_are_one_button),
     IN_FOLDER(no_tunes_make_no_steps),

@@ -211,6 +211,26 @@ a_chord_and_its_stand_in_are_heard_twice(void **state)
   }
 }
 
+// Whatever tempo was given before, a meter has its usual one.
+static void
+a_meter_has_its_usual_tempo(void **state)
+{
+  (void)state;
+  static const char *const meters[] = { "4/4", "6/8", "3/4", "2/2" };
+  for (guint i = 0; i < G_N_ELEMENTS(meters); ++i) {
+    RcMeter meter;
+    Heard h = start("48-8x6");
+    assert_true(rc_meter_parse(meters[i], &meter));
+    assert_true(rc_listening_set_tempo(h.listening, "37", NULL));
+    assert_true(rc_listening_set_meter(h.listening, meters[i], NULL));
+    assert_true(rc_listening_add_chord(h.listening, "Bm", RC_NAMES_ENGLISH));
+    const RcScoreTempo *tempo = &g_array_index(rc_listening_score(h.listening)->tempi, RcScoreTempo, 0);
+    assert_true(tempo->quarters == rc_tempo_assume(NULL, meter).quarters);
+    assert_true(tempo->meter.beats == meter.beats && tempo->meter.unit == meter.unit);
+    clear(&h);
+  }
+}
+
 // An 8 has nothing for F sharp minor: its silence is no stand-in.
 static void
 a_chord_without_a_grip_is_heard_as_wanted_alone(void **state)
@@ -329,6 +349,7 @@ main(void)
     IN_FOLDER(tunes_are_heard_one_after_another),
     IN_FOLDER(no_more_is_heard_after_half_an_hour),
     IN_FOLDER(a_chord_and_its_stand_in_are_heard_twice),
+    IN_FOLDER(a_meter_has_its_usual_tempo),
     IN_FOLDER(a_chord_without_a_grip_is_heard_as_wanted_alone),
     IN_FOLDER(meters_and_tempi_of_chords_are_read),
     IN_FOLDER(strokes_are_told_where_the_bellows_turn),

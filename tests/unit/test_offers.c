@@ -855,6 +855,44 @@ add_tune(RcTally *tally, const char *bars)
   return tune;
 }
 
+// Of four 24s two lack the button of A minor and one that of E minor. They carry as much, but of the tunes others.
+static void
+test_who_leaves_out_other_tunes_is_not_alike(void **state)
+{
+  (void)state;
+  static const char *const tunes[] = { "| C | Am |", "| C | Em |", "| G | Dm |" };
+  static const guint alike[] = { 0, 1, 0, 3 };
+  RcShop *shop = parse("offers:\n- {name: a, layout: '24', dead: [minor A]}\n"
+                       "- {name: b, layout: '24', dead: [minor E]}\n- {name: c, layout: '24', dead: [minor A]}\n"
+                       "- {name: d, layout: '24'}\n");
+  enum { N = G_N_ELEMENTS(alike) };
+  RcCatalogue *catalogues[N] = { NULL };
+  RcTune *added[G_N_ELEMENTS(tunes)] = { NULL };
+  for (guint i = 0; i < N; ++i) {
+    catalogues[i] = rc_catalogue_new(rc_shop_offer(shop, i)->layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  }
+  RcPanel *panel = rc_panel_new(catalogues, N, (RcTaste){ RC_PREFER_PLAIN, RC_SAME });
+  RcTally *tally = rc_tally_new(panel, rc_roll_settings());
+  for (guint i = 0; i < G_N_ELEMENTS(tunes); ++i) {
+    added[i] = add_tune(tally, tunes[i]);
+  }
+  RcStandings s = rc_shop_judge(shop, tally, RC_TARGET_ALL);
+  for (guint i = 0; i < N; ++i) {
+    assert_int_equal(s.rows[i].offer, i);
+    assert_int_equal(s.rows[i].alike, alike[i]);
+  }
+  rc_standings_clear(&s);
+  rc_tally_free(tally);
+  rc_panel_free(panel);
+  for (guint i = 0; i < G_N_ELEMENTS(tunes); ++i) {
+    rc_tune_free(added[i]);
+  }
+  for (guint i = 0; i < N; ++i) {
+    rc_catalogue_free(catalogues[i]);
+  }
+  rc_shop_free(shop);
+}
+
 // A 24 without its button of A minor: of three tunes one plays all the same, and two more with it. Accepted are chords
 // with a button of their own and those of the same notes.
 static void
@@ -941,6 +979,7 @@ main(void)
     cmocka_unit_test(test_pairs_by_hand),
     cmocka_unit_test(test_random_windows),
     cmocka_unit_test(test_a_tie_is_for_what_carries_more),
+    cmocka_unit_test(test_who_leaves_out_other_tunes_is_not_alike),
     cmocka_unit_test(test_a_repair_brings_what_was_left_out),
     cmocka_unit_test(test_what_is_left_out),
   };

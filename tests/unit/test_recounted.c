@@ -1598,7 +1598,12 @@ check_heat(const World *w, guint board, const RcUse *use)
   assert_true(rc_heat_share(heat, whole) == (whole ? 1 : 0));
   for (guint row = 0; row < layout->rows->len; ++row) {
     assert_sum(&heat->by_row[row], count_held(w, &r, layout, (int)row, -1));
-    assert_int_equal((heat->idle & 1U << row) != 0, heat->by_row[row].presses == 0); // all rows of these boards sound
+    gboolean sounds = FALSE;
+    for (guint i = 0; i < layout->buttons->len; ++i) {
+      const RcButton *button = rc_layout_button(layout, i);
+      sounds |= button->row == row && button->sound.kind != RC_SOUND_DEAD;
+    }
+    assert_int_equal((heat->idle & 1U << row) != 0, sounds && heat->by_row[row].presses == 0);
   }
   for (guint column = 0; column < layout->columns->len; ++column) {
     const RcButtonSum sum = count_held(w, &r, layout, -1, (int)column);
@@ -1610,11 +1615,29 @@ check_heat(const World *w, guint board, const RcUse *use)
   clear_routes(&r, w->n);
 }
 
+// The routes by which tunes are learned are those by which they are played.
+static void
+check_use_of_ladder(const World *w, guint board, const RcUse *expected)
+{
+  RcUse *use = rc_use_new(w->boards->layouts[board]);
+  rc_ladder_free(rc_ladder_new(w->rolled, board, NULL, NULL, use));
+  assert_memory_equal(use->presses, expected->presses, use->layout->buttons->len * sizeof *use->presses);
+  assert_memory_equal(use->buttons, expected->buttons, use->layout->buttons->len * sizeof *use->buttons);
+  assert_true(use->played == expected->played && use->silent == expected->silent);
+  rc_use_free(use);
+}
+
 static void
 test_heat(void **state)
 {
   (void)state;
-  static const RcBoardName names[] = { { "48-8x6", NULL }, { "24", NULL }, { "96", NULL }, { "48-8x6", "minor:A" } };
+  static const RcBoardName names[] = {
+    { "48-8x6", "counterbass:Eb,counterbass:Bb,counterbass:F,counterbass:C,counterbass:G,counterbass:D,counterbass:A,"
+                "counterbass:E" },
+    { "24", NULL },
+    { "96", NULL },
+    { "48-8x6", "minor:A" }
+  };
   static const guint asked[] = { 3, 0, 2 };
   GRand *random = g_rand_new_with_seed(SEED + 5);
   for (guint i = 0; i < WORLDS / 2; ++i) {
@@ -1627,6 +1650,7 @@ test_heat(void **state)
       assert_ptr_equal(uses[j]->layout, w.boards->layouts[asked[j]]);
       assert_int_equal(uses[j]->counts.tunes, tunes_with_chords(&w));
       check_heat(&w, asked[j], uses[j]);
+      check_use_of_ladder(&w, asked[j], uses[j]);
       rc_use_free(uses[j]);
     }
     clear_world(&w);
@@ -1702,6 +1726,25 @@ count_side(const Side *side, guint button)
   return count_button(&side->world, &side->routes, -1, button);
 }
 
+// The tune that holds a button longest but for `n` others; of several the one read first.
+static guint
+nth_longest(const Side *side, guint button, guint n)
+{
+  for (guint i = 0; i < side->world.n; ++i) {
+    const RcTicks ticks = count_button(&side->world, &side->routes, (int)i, button).ticks;
+    guint before = 0;
+    for (guint j = 0; j < side->world.n; ++j) {
+      const RcTicks other = count_button(&side->world, &side->routes, (int)j, button).ticks;
+      before += other > ticks || (other == ticks && j < i) ? 1 : 0;
+    }
+    if (before == n) {
+      return i;
+    }
+  }
+  fail();
+  return 0;
+}
+
 static void
 check_own(const RcHeatSide *found, const Side *side, const Side *other)
 {
@@ -1721,8 +1764,12 @@ check_own(const RcHeatSide *found, const Side *side, const Side *other)
     assert_true(own->ticks == all.ticks && all.presses);
     assert_true(!i || own[-1].ticks > own->ticks || (own[-1].ticks == own->ticks && own[-1].button < own->button));
     for (guint j = 0; j < own->n_tunes; ++j) {
-      assert_true(!j || own->tunes[j - 1].ticks >= own->tunes[j].ticks);
-      sum += own->tunes[j].ticks;
+      const guint tune = nth_longest(side, own->button, j);
+      const RcButtonSum held = count_button(&side->world, &side->routes, (int)tune, own->button);
+      assert_string_equal(own->tunes[j].title, side->world.rolled->tunes[tune]->title);
+      assert_int_equal(own->tunes[j].presses, held.presses);
+      assert_true(own->tunes[j].ticks == held.ticks);
+      sum += held.ticks;
     }
     assert_true(sum == own->ticks);
   }
