@@ -106,7 +106,11 @@ test_chords_that_are_pressed_alike_are_one_stand_in(void **state)
     guint chords;
     guint times;
     gboolean plain;
-  } expected[] = { { 2, 2, FALSE }, { 2, 2, TRUE }, { 1, 1, TRUE }, { 1, 1, FALSE } };
+    const char *symbols[2];
+  } expected[] = { { 2, 2, FALSE, { "F6", "F6/9" } },
+                   { 2, 2, TRUE, { "C13", "C9" } },
+                   { 1, 1, TRUE, { "C7#5", NULL } },
+                   { 1, 1, FALSE, { "Cm7", NULL } } };
   static const guint numbers[] = { 1, 2, 1, 3, 4, 0, 2 };
   Charted c = chart("48-8x6", tune);
   RcStandIns *all = rc_stand_ins_new(c.tune, c.chart, c.layout);
@@ -116,11 +120,33 @@ test_chords_that_are_pressed_alike_are_one_stand_in(void **state)
     assert_int_equal(all->list[i].times, expected[i].times);
     assert_true(all->list[i].ticks == expected[i].times * 4 * RC_QUARTER);
     assert_int_equal(all->list[i].plain, expected[i].plain);
+    for (guint j = 0; j < all->list[i].n; ++j) { // its chords in the order they first come
+      const RcSymbol *symbol = &g_array_index(c.tune->symbols, RcSymbol, all->list[i].needs[j]->symbol);
+      assert_string_equal(symbol->text, expected[i].symbols[j]);
+    }
   }
   assert_int_equal(c.chart->needs->len, G_N_ELEMENTS(numbers));
   assert_memory_equal(all->numbers, numbers, sizeof numbers);
   rc_stand_ins_free(all);
   rc_stand_ins_free(NULL);
+  clear_charted(&c);
+}
+
+// C minor on an 8 is always C and G: bare where the melody helps or the chord is short, borrowed where neither is so.
+// That is one stand-in, of the lower grade.
+static void
+test_a_stand_in_has_the_lowest_grade_of_a_chord(void **state)
+{
+  (void)state;
+  Charted c = chart("8", text);
+  RcStandIns *all = rc_stand_ins_new(c.tune, c.chart, c.layout);
+  assert_int_equal(all->n, 1);
+  assert_int_equal(all->list[0].n, 1);
+  assert_int_equal(all->list[0].needs[0]->answer.verdict, RC_BORROWED);
+  assert_int_equal(all->list[0].times, 4);
+  assert_true(all->list[0].ticks == 12 * RC_QUARTER);
+  assert_false(all->list[0].plain);
+  rc_stand_ins_free(all);
   clear_charted(&c);
 }
 
@@ -266,6 +292,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
     cmocka_unit_test(test_chords_that_are_pressed_alike_are_one_stand_in),
+    cmocka_unit_test(test_a_stand_in_has_the_lowest_grade_of_a_chord),
     cmocka_unit_test(test_what_a_student_is_told_of_each_grade),
     cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
     cmocka_unit_test(test_no_grip_is_one_lack_whatever_the_melody),

@@ -915,6 +915,11 @@ check_advice(const World *w, const RcReport *r)
   assert_int_equal(r->advice.unread, counts[1]);
   assert_int_equal(r->advice.nowhere, counts[2]);
   assert_int_equal(r->advice.enough, enough_of(w, r->chosen));
+  const int least = smallest(w, FALSE); // or the player's own, of as many buttons, where it is enough
+  const gboolean own =
+    least >= 0 && enough_of(w, r->chosen) != RC_ENOUGH_NOT &&
+    rc_layout_count_buttons(w->boards->layouts[least]) == rc_layout_count_buttons(w->boards->layouts[r->chosen]);
+  assert_int_equal(r->advice.by_time, own ? (int)r->chosen : least);
 }
 
 // Tunes that play elsewhere in the scale of keys, those first that carry the least of what could be read.

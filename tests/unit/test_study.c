@@ -563,6 +563,40 @@ each_file_is_told_of_by_itself(void **state)
   }
 }
 
+// Three folders without a file of music are three problems, of which as many are told as are wanted.
+static void
+problems_that_are_not_wanted_are_counted(void **state)
+{
+  (void)state;
+  enum { N = 3 };
+  char *paths[N + 1] = { NULL };
+  for (guint i = 0; i < N; ++i) {
+    char *name = g_strdup_printf("none%u", i);
+    paths[i] = g_build_filename(folder, name, NULL);
+    assert_int_equal(g_mkdir(paths[i], 0700), 0);
+    g_free(name);
+  }
+  const RcRepertoire repertoire = { (const char *const *)paths, NULL, 0, 0 };
+  for (guint most = 0; most <= N + 1; ++most) {
+    GString *told = g_string_new(NULL);
+    const RcWatcher watcher = { NULL, see_whole, NULL, told, most };
+    RcIntake intake;
+    guint lines = 0;
+    assert_true(rc_repertoire_read(&repertoire, NULL, &watcher, drop_tune, NULL, &intake));
+    for (const char *at = told->str; *at; ++at) {
+      lines += *at == '\n' ? 1 : 0;
+    }
+    assert_int_equal(lines, most ? MIN(most, N) : N);
+    assert_int_equal(intake.messages, N);
+    assert_int_equal(intake.problems, N);
+    g_string_free(told, TRUE);
+  }
+  for (guint i = 0; i < N; ++i) {
+    g_remove(paths[i]);
+    g_free(paths[i]);
+  }
+}
+
 // Adds a file to a tape archive (POSIX.1-1988, ustar).
 static void
 append_member(GString *tar, const char *name, const char *text)
@@ -1457,6 +1491,7 @@ main(void)
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
     cmocka_unit_test(each_file_is_told_of_by_itself),
+    cmocka_unit_test(problems_that_are_not_wanted_are_counted),
     cmocka_unit_test(each_member_of_an_archive_is_told_of_by_itself),
     cmocka_unit_test(unread_texts_of_a_file_are_one_message),
     cmocka_unit_test(remarks_are_told_once_a_file),
