@@ -16,6 +16,8 @@
 
 #include "scratch.h"
 
+#include <string.h>
+
 // The 8 has no button for C minor. Its third, E flat, is in the melody of bars 2 and 6; in bar 3 the melody has only
 // the fifth, but the chord is short; in bar 5 it is long, and nothing gives the third, so that an open fifth has to do.
 // Half a bar is two seconds.
@@ -255,6 +257,29 @@ test_the_last_resort_is_the_bass(void **state)
   rc_layout_free(layout);
 }
 
+// On a 48 G is a bass of its own, beside C, and the counterbass of E flat, further off; so is E, beyond A. By
+// rc_grip_compare() the one nearer to C and G comes first.
+static void
+test_the_last_resort_is_the_bass_at_hand(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *symbol, *row, *column;
+  } cases[] = { { "Gm7b5", "fundamental", "G" }, { "C/E", "counterbass", "C" }, { "B", "counterbass", "G" } };
+  RcLayout *layout = rc_layout_find("48-8x6", NULL);
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcChord chord;
+    assert_int_equal(rc_chord_parse(cases[i].symbol, strlen(cases[i].symbol), RC_NAMES_ENGLISH, &chord, NULL),
+                     RC_SYMBOL_CHORD);
+    const RcLastResort last = rc_last_resort(layout, &chord);
+    assert_true(last.bass);
+    const RcButton *button = rc_layout_button(layout, last.button);
+    assert_string_equal(rc_button_row(layout, button), cases[i].row);
+    assert_string_equal(rc_note_name(rc_button_column(layout, button), RC_SIGNS_ASCII), cases[i].column);
+  }
+  rc_layout_free(layout);
+}
+
 // A leap is as hard as its longest way and its shortest time, wherever they come.
 static void
 test_hard_spots_with_the_same_chords_are_one(void **state)
@@ -297,6 +322,7 @@ main(void)
     cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
     cmocka_unit_test(test_no_grip_is_one_lack_whatever_the_melody),
     cmocka_unit_test(test_the_last_resort_is_the_bass),
+    cmocka_unit_test(test_the_last_resort_is_the_bass_at_hand),
     cmocka_unit_test(test_hard_spots_with_the_same_chords_are_one),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
