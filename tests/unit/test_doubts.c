@@ -138,6 +138,7 @@ test_limits_of_a_doubted_chord(void **state)
     // a note that lasts on under the next chord counts as far as its own chord goes: D for 2 of 8 eighths, once
     { "\"B\"f4 b2 \"Em\"d2|\"Em\"e8|", "" },
     { "\"G\"G4 \"B\"f2 d2-|\"Em\"d8|", "6:8 bar 1 B: D, Bm" },
+    { "\"B\"f2 b2 d-\"Em\"d3|\"Em\"e8|", "" }, // one of five eighths
   };
   check(IN_G, cases, G_N_ELEMENTS(cases));
 }

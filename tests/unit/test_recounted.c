@@ -700,15 +700,26 @@ check_moves(const World *w, const RcTune *tune, const RcTuneMoves *moves, RcPcSe
   assert_int_equal(moves->best, m.native[RC_AS_WRITTEN] ? RC_AS_WRITTEN : best);
 }
 
-// The signatures that the tunes are used to.
-static RcPcSet
+static void
+take_signature(RcCustom *custom, guint signature)
+{
+  if (!rc_pcs_has(custom->majors, signature)) {
+    custom->order[custom->n++] = (guint8)signature;
+    custom->majors |= (RcPcSet)(1U << signature);
+  }
+}
+
+// The signatures that the tunes are used to: of those that as many tunes have the one with fewest sharps or flats
+// first.
+static RcCustom
 find_custom(const World *w)
 {
-  static const guint order[] = { 0, 7, 5, 2, 10, 9, 3, 4, 8, 11, 1, 6 }; // C, G, F, D, B flat, ... by sharps or flats
+  static const guint order[] = { 0, 7, 5, 2, 10, 9, 3, 4, 8, 11, 1, 6 }; // C, G, F, D, B flat, A, E flat, ...
+  static const guint common[] = { 0, 7, 5, 2, 9 };                       // one flat to three sharps
   guint counts[12] = { 0 };
   guint keyed = 0;
   guint covered = 0;
-  RcPcSet custom = 0;
+  RcCustom custom = { .majors = 0 };
   for (guint i = 0; i < w->n; ++i) {
     const RcKey key = rc_tune_setting(w->rolled->tunes[i], 0)->key;
     if (key.mode != RC_MODE_NONE) {
@@ -723,19 +734,27 @@ find_custom(const World *w)
     }
     covered += counts[best];
     counts[best] = 0;
-    custom |= (RcPcSet)(1U << best);
+    take_signature(&custom, best);
   }
-  return keyed < RC_CUSTOM_ENOUGH ? custom | 1U << 0 | 1U << 7 | 1U << 5 | 1U << 2 | 1U << 9 : custom;
+  for (guint i = 0; i < G_N_ELEMENTS(common) && keyed < RC_CUSTOM_ENOUGH; ++i) {
+    take_signature(&custom, common[i]);
+  }
+  custom.keyed = keyed;
+  custom.tunes = covered;
+  return custom;
 }
 
 static void
 check_list(const World *w, const RcBoards *usual, RcListOrder order)
 {
   RcTuneList *list = rc_tune_list_new(w->rolled, usual, order);
-  const RcPcSet custom = find_custom(w);
+  const RcCustom custom = find_custom(w);
   assert_int_equal(list->n, tunes_with_chords(w));
   assert_int_equal(list->n + list->n_chordless, w->n);
-  assert_int_equal(list->custom.majors, custom);
+  assert_int_equal(list->custom.majors, custom.majors);
+  assert_int_equal(list->custom.n, custom.n);
+  assert_memory_equal(list->custom.order, custom.order, custom.n);
+  assert_true(list->custom.keyed == custom.keyed && list->custom.tunes == custom.tunes);
   for (guint i = 0; i < list->n; ++i) {
     const RcListed *listed = &list->tunes[i];
     const Told *told = told_of(w, listed->tune);
@@ -748,7 +767,7 @@ check_list(const World *w, const RcBoards *usual, RcListOrder order)
     check_on(told, 1, &listed->on[1]);
     assert_int_equal(listed->moves == NULL, is_playable(told, 0));
     if (listed->moves) {
-      check_moves(w, listed->tune, listed->moves, custom);
+      check_moves(w, listed->tune, listed->moves, custom.majors);
     }
     if (i) {
       const RcListed *before = &list->tunes[i - 1];
@@ -765,7 +784,7 @@ static void
 check_keys(const World *w)
 {
   RcKeys *found = rc_keys_judge(w->rolled, NULL);
-  const RcPcSet custom = find_custom(w);
+  const RcPcSet custom = find_custom(w).majors;
   guint native = 0;
   guint playable = 0;
   guint easier = 0;
@@ -926,7 +945,7 @@ check_advice(const World *w, const RcReport *r)
 static void
 check_moved(const World *w, const RcReport *r)
 {
-  const RcPcSet custom = find_custom(w);
+  const RcPcSet custom = find_custom(w).majors;
   RcLayout *layouts[] = { w->boards->layouts[r->chosen] };
   RcBoards *one = rc_boards_new(layouts, 1, &w->settings);
   const World alone = { .settings = w->settings, .boards = one };
@@ -1851,6 +1870,197 @@ test_heat_of_two(void **state)
   g_rand_free(random);
 }
 
+// --------------------------------------------------------------------------------------------------- what is learned
+
+static RcThing
+button_thing(const RcLayout *layout, guint entry)
+{
+  return (RcThing){ .kind = RC_THING_BUTTON,
+                    .button = rc_layout_button(layout, entry)->bellows == RC_BELLOWS_PULL ? entry - 1 : entry };
+}
+
+static gboolean
+is_same_thing(const RcThing *a, const RcThing *b)
+{
+  if (a->kind != b->kind) {
+    return FALSE;
+  }
+  switch (a->kind) {
+  case RC_THING_BUTTON:
+    return a->button == b->button;
+  case RC_THING_STAND_IN:
+    return sounds_the_same(&a->chord, &b->chord) && rc_grip_equal(&a->grip, &b->grip);
+  case RC_THING_STRETCH:
+    return rc_grip_equal(&a->grip, &b->grip);
+  default:
+    return a->columns == b->columns;
+  }
+}
+
+static gboolean
+has_thing(const RcThing *things, guint n, const RcThing *wanted)
+{
+  for (guint i = 0; i < n; ++i) {
+    if (is_same_thing(&things[i], wanted)) {
+      return TRUE;
+    }
+  }
+  return FALSE;
+}
+
+static void
+add_thing(GArray *things, RcThing thing)
+{
+  if (!has_thing((const RcThing *)(gpointer)things->data, things->len, &thing)) {
+    g_array_append_val(things, thing);
+  }
+}
+
+// All that the route of a tune needs, each once.
+static GArray *
+find_things(const World *w, const Routes *r, const RcLayout *layout, guint tune)
+{
+  GArray *things = g_array_new(FALSE, TRUE, sizeof(RcThing));
+  const RcStep *before = NULL;
+  for (guint i = 0; i < r->routes[tune]->steps->len; ++i) {
+    const RcStep *step = step_at(r->routes[tune], i);
+    const RcSymbol *symbol = &g_array_index(w->rolled->tunes[tune]->symbols, RcSymbol, step->played.symbol);
+    if (symbol->kind != RC_SYMBOL_CHORD || !step->held) {
+      continue;
+    }
+    for (guint j = 0; j < rc_grip_count(&step->grip); ++j) {
+      add_thing(things, button_thing(layout, rc_grip_button(&step->grip, j)));
+    }
+    if (step->verdict > RC_NATIVE) {
+      add_thing(things, (RcThing){ .kind = RC_THING_STAND_IN, .chord = symbol->chord, .grip = step->grip });
+    }
+    if (rc_grip_stretch(&w->settings.route.fingers, layout, &step->grip, &step->fingers) > 0) {
+      add_thing(things, (RcThing){ .kind = RC_THING_STRETCH, .grip = step->grip });
+    }
+    const int columns = before ? (int)rc_layout_button(layout, step->grip.basses[0])->column -
+                                   (int)rc_layout_button(layout, before->grip.basses[0])->column
+                               : 0;
+    if (columns) {
+      add_thing(things, (RcThing){ .kind = RC_THING_MOVE, .columns = (guint)ABS(columns) });
+    }
+    before = step;
+  }
+  return things;
+}
+
+// Whether all chords of a tune are held well enough along its route.
+static gboolean
+plays_along(const World *w, const Routes *r, guint tune)
+{
+  gboolean plays = w->told[tune].heard->len > 0;
+  for (guint i = 0; i < r->routes[tune]->steps->len; ++i) {
+    plays &= step_at(r->routes[tune], i)->verdict <= w->settings.route.taste.accept;
+  }
+  return plays;
+}
+
+static guint
+index_of(const World *w, const RcTune *tune)
+{
+  return (guint)(told_of(w, tune) - w->told);
+}
+
+// How many of the tunes that play need a thing.
+static guint
+count_users(const World *w, const Routes *r, GArray *const *things, const RcThing *thing)
+{
+  guint n = 0;
+  for (guint i = 0; i < w->n; ++i) {
+    n += plays_along(w, r, i) && has_thing((const RcThing *)(gpointer)things[i]->data, things[i]->len, thing) ? 1 : 0;
+  }
+  return n;
+}
+
+// What a set of things has that is not known, and, where `learn` says so, then is.
+static guint
+count_new(GArray *known, const GArray *things, gboolean learn)
+{
+  guint n = 0;
+  for (guint i = 0; i < things->len; ++i) {
+    const RcThing *thing = &g_array_index(things, RcThing, i);
+    const gboolean is_new = !has_thing((const RcThing *)(gpointer)known->data, known->len, thing);
+    n += is_new ? 1 : 0;
+    if (is_new && learn) {
+      g_array_append_vals(known, thing, 1);
+    }
+  }
+  return n;
+}
+
+static void
+check_rungs(const World *w, const Routes *r, GArray *const *things, const RcLadder *ladder)
+{
+  GArray *known = g_array_new(FALSE, TRUE, sizeof(RcThing));
+  gboolean *learned = g_new0(gboolean, MAX(w->n, 1));
+  guint n_tunes = 0;
+  for (guint i = 0; i < ladder->n; ++i) {
+    const RcRung *rung = &ladder->rungs[i];
+    guint fewest = G_MAXUINT; // new things of the tunes that are left
+    for (guint j = 0; j < w->n; ++j) {
+      fewest = plays_along(w, r, j) && !learned[j] ? MIN(fewest, count_new(known, things[j], FALSE)) : fewest;
+    }
+    assert_int_equal(rung->n_things, fewest);
+    for (guint j = 0; j < rung->n_things; ++j) {
+      assert_false(has_thing((const RcThing *)(gpointer)known->data, known->len, &rung->things[j]));
+      assert_int_equal(rung->things[j].tunes, count_users(w, r, things, &rung->things[j]));
+    }
+    for (guint j = 0; j < rung->n_tunes; ++j, ++n_tunes) {
+      const guint tune = index_of(w, rung->tunes[j]);
+      assert_true(plays_along(w, r, tune) && !learned[tune]);
+      assert_int_equal(count_new(known, things[tune], TRUE), j ? 0 : rung->n_things);
+      assert_true(j < 2 || index_of(w, rung->tunes[j - 1]) < tune);
+      learned[tune] = TRUE;
+    }
+    for (guint j = 0; j < w->n; ++j) { // whatever needs nothing more is there
+      assert_true(!plays_along(w, r, j) || learned[j] || count_new(known, things[j], FALSE));
+    }
+  }
+  assert_int_equal(known->len, ladder->things);
+  for (guint i = 0; i < w->n; ++i) {
+    assert_int_equal(learned[i], plays_along(w, r, i));
+  }
+  assert_int_equal(n_tunes + ladder->n_unplayable + ladder->n_chordless, w->n);
+  assert_int_equal(ladder->n_chordless, w->n - tunes_with_chords(w));
+  g_free(learned);
+  g_array_unref(known);
+}
+
+static void
+test_ladders(void **state)
+{
+  (void)state;
+  static const RcBoardName names[] = { { "24", NULL }, { "48-8x6", NULL }, { "push-pull-8-gc", NULL } };
+  GRand *random = g_rand_new_with_seed(SEED + 7);
+  for (guint i = 0; i < WORLDS; ++i) {
+    RcSettings settings = random_settings(random);
+    assert_true(rc_settings_set(&settings, "spans", i % 2 ? "40,32,40,56,56,80" : "45,41,45,42,42,43", NULL));
+    write_files(random, i);
+    World w = make_world(rc_boards_find(names, G_N_ELEMENTS(names), &settings, NULL), 0, N_FILES);
+    for (guint board = 0; board < w.boards->n; ++board) {
+      Routes r = plan_routes(&w, board);
+      GArray **things = g_new(GArray *, MAX(w.n, 1));
+      for (guint j = 0; j < w.n; ++j) {
+        things[j] = find_things(&w, &r, w.boards->layouts[board], j);
+      }
+      RcLadder *ladder = rc_ladder_new(w.rolled, board, NULL, NULL);
+      check_rungs(&w, &r, things, ladder);
+      rc_ladder_free(ladder);
+      for (guint j = 0; j < w.n; ++j) {
+        g_array_unref(things[j]);
+      }
+      g_free(things);
+      clear_routes(&r, w.n);
+    }
+    clear_world(&w);
+  }
+  g_rand_free(random);
+}
+
 // -------------------------------------------------------------------------------------------- what all tunes lack
 
 // All that is said of the chords that lack adds up to what the tunes lack, chord by chord.
@@ -1898,6 +2108,33 @@ check_all_lacks(const World *w, guint board, gboolean unplayable)
   g_free(lacks);
 }
 
+// A report shows the use of the chosen keyboard, of the next step and of the largest, each once.
+static void
+check_uses(const World *w, const RcReport *r)
+{
+  guint largest = 0;
+  const int next = rc_roll_gain(w->rolled->roll, r->chosen).next;
+  guint expected[RC_REPORT_USES] = { r->chosen, 0, 0 };
+  guint n = 1;
+  for (guint i = 1; i < w->boards->n; ++i) {
+    largest = rc_layout_count_buttons(w->boards->layouts[i]) > rc_layout_count_buttons(w->boards->layouts[largest])
+                ? i
+                : largest;
+  }
+  if (next >= 0) {
+    expected[n++] = (guint)next;
+  }
+  if (largest != r->chosen && (int)largest != next) {
+    expected[n++] = largest;
+  }
+  assert_int_equal(r->n_uses, n);
+  for (guint i = 0; i < n; ++i) {
+    assert_int_equal(r->used[i], expected[i]);
+    assert_int_equal(r->uses[i]->counts.tunes, tunes_with_chords(w));
+    check_heat(w, r->used[i], r->uses[i]);
+  }
+}
+
 static void
 test_reports(void **state)
 {
@@ -1925,6 +2162,7 @@ test_reports(void **state)
     check_index(&w, r);
     check_wanted(&w, r);
     check_sizes(&w, r->swept);
+    check_uses(&w, r);
     rc_report_free(r);
     clear_world(&w);
   }
@@ -1963,7 +2201,7 @@ main(void)
     cmocka_unit_test(test_reports),         cmocka_unit_test(test_lists_books_and_keys),
     cmocka_unit_test(test_two_repertoires), cmocka_unit_test(test_shops),
     cmocka_unit_test(test_stretches),       cmocka_unit_test(test_heat),
-    cmocka_unit_test(test_heat_of_two),
+    cmocka_unit_test(test_heat_of_two),     cmocka_unit_test(test_ladders),
   };
   return cmocka_run_group_tests(tests, make_folder, remove_folder);
 }

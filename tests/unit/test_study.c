@@ -76,6 +76,7 @@ settings_are_set_by_name(void **state)
   assert_int_equal(s.route.roll.untimed, RC_UNTIMED_ASSUME);
   assert_true(rc_settings_set(&s, "no-melody", NULL, NULL) && s.route.roll.no_melody);
   assert_true(rc_settings_set(&s, "no-melody", "no", NULL) && !s.route.roll.no_melody);
+  assert_true(rc_settings_set(&s, "no-melody", "yes", NULL) && s.route.roll.no_melody);
   assert_true(rc_settings_set(&s, "tunes", "90", NULL) && s.target.by == RC_TARGET_TUNES);
   assert_true(rc_settings_set(&s, "target", "94.7", NULL) && s.target.by == RC_TARGET_TIME);
   assert_int_equal(s.target.millionths, 947000);
@@ -960,15 +961,16 @@ a_layout_without_basses_or_chords_is_told(void **state)
     const char *lines;
     gboolean no_bass, no_chord;
     const char *nearest;
-  } cases[] = { { "rows: [major]\n", TRUE, FALSE, "8" },
-                { "rows: [fundamental]\n", FALSE, TRUE, "8" },
-                { "rows: [fundamental, major]\n", FALSE, FALSE, "8" },
-                { "rows: [fundamental, major]\nmirrored: true\n", FALSE, FALSE, "120-mirrored" },
-                { "rows: [major]\ndead: [major F, major C, major G, major D]\n", TRUE, TRUE, NULL } };
+  } cases[] = { { "columns: F..D\nrows: [major]\n", TRUE, FALSE, "8" },
+                { "columns: F..D\nrows: [fundamental]\n", FALSE, TRUE, "8" },
+                { "columns: F..D\nrows: [fundamental, major]\n", FALSE, FALSE, "8" },
+                { "columns: [C]\nrows: [fundamental, major]\n", FALSE, FALSE, "8" },
+                { "columns: [C]\nrows: [major, fundamental]\n", FALSE, FALSE, "8" },
+                { "columns: F..D\nrows: [fundamental, major]\nmirrored: true\n", FALSE, FALSE, "120-mirrored" },
+                { "columns: F..D\nrows: [major]\ndead: [major F, major C, major G, major D]\n", TRUE, TRUE, NULL } };
   RcLayouts *shipped = rc_layouts_find(NULL, NULL);
   for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
-    char *text =
-      g_strconcat("name: tiny\ntitle: t\ncolumns: F..D\nspacing: {column: 16, row: 12}\n", cases[i].lines, NULL);
+    char *text = g_strconcat("name: tiny\ntitle: t\nspacing: {column: 16, row: 12}\n", cases[i].lines, NULL);
     RcLayout *layout = rc_layout_parse(text, strlen(text), "tiny.yaml", NULL);
     assert_non_null(layout);
     RcLayoutStudy *study = rc_layout_study_on(layout, shipped);
