@@ -35,8 +35,8 @@
 enum {
   N_PCS = 12,
   N_BOARDS = 12,
-  N_REQUESTS = 2000,
-  N_TUNES = 240,
+  N_REQUESTS = 2000 / THINNED,
+  N_TUNES = 240 / THINNED,
   RANKING_EVERY = 6,        // requests on each board, in turn
   WHOLE_RANKING_EVERY = 50, // requests
   MOST_PRINTED = 20,        // differences in each test

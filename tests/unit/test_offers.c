@@ -788,7 +788,7 @@ static void
 test_random_windows(void **state)
 {
   (void)state;
-  enum { WINDOWS = 1000, SEED = 48 };
+  enum { WINDOWS = 1000 / THINNED, SEED = 48 };
   Boards boards;
   start_boards(&boards);
   for (guint i = 1; i < N_BOARDS; ++i) { // so that there is something to tell apart

@@ -23,7 +23,7 @@
 
 enum { WHOLE = 4 << 20 }; // bytes of a piece, more than any text here has
 
-static guint rounds = 40;
+static guint rounds = 40 / THINNED;
 static guint32 seed = 20261126;
 static RcBoards *boards; // on which all is rolled
 

@@ -17,7 +17,7 @@
 
 #include <string.h>
 
-enum { REQUESTS = 60, RANGES = 40, SEED = 20261125 };
+enum { REQUESTS = 60, RANGES = 40 / THINNED, SEED = 20261125 };
 
 static guint64 random_state = SEED;
 
