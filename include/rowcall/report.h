@@ -49,7 +49,7 @@ void rc_report_shared(GString *out, RcTextFormat format, const RcShared *shared,
 
 /// Appends the ways to play each of @p n chords on @p layout. @p most bounds the rows of a table for each, 0 meaning
 /// all; CSV and JSON hold all. JSON is one object for one chord and an array for several.
-void rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcAsked *const *asked, guint n,
+void rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcRanking *const *rankings, guint n,
                      guint most);
 
 // ---------------------------------------------------------------------------------------------------------- tune

@@ -245,7 +245,7 @@ typedef struct {
   gboolean held;       ///< whether any can
 } RcRanked;
 
-/// A chord asked for by its symbol, and every way to play it.
+/// Every way to play a chord that is asked for by its symbol, ranked.
 typedef struct {
   char *text; ///< the symbol
   RcSymbolKind kind;
@@ -256,13 +256,13 @@ typedef struct {
   guint root;        ///< pitch class of the root a listener finds in them
   RcRanked *ways;    ///< best first
   guint n;
-} RcAsked;
+} RcRanking;
 
-/// Asks keyboard @p index of @p boards for @p symbol. Free with rc_asked_free().
-RcAsked *rc_asked_new(const RcBoards *boards, guint index, const char *symbol, const RcSurroundings *around);
+/// Ranks the ways to play @p symbol on keyboard @p index of @p boards. Free with rc_ranking_free().
+RcRanking *rc_ranking_new(const RcBoards *boards, guint index, const char *symbol, const RcSurroundings *around);
 
-/// Frees @p asked; NULL is allowed.
-void rc_asked_free(RcAsked *asked);
+/// Frees @p ranking; NULL is allowed.
+void rc_ranking_free(RcRanking *ranking);
 
 // --------------------------------------------------------------------------------------------------- a tune, played
 

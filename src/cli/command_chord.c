@@ -28,12 +28,12 @@ read_surroundings(const ChordOptions *own, RcNames names, RcSurroundings *around
 }
 
 static void
-complain_of_unread(const RcAsked *asked)
+complain_of_unread(const RcRanking *ranking)
 {
-  const char *left = asked->text + asked->stopped_at;
-  cli_complain("`%.80s` is no chord symbol: %s%.80s%s from character %ld on", asked->text,
+  const char *left = ranking->text + ranking->stopped_at;
+  cli_complain("`%.80s` is no chord symbol: %s%.80s%s from character %ld on", ranking->text,
                *left ? "`" : "something is missing", left, *left ? "` was not understood" : "",
-               g_utf8_strlen(asked->text, (gssize)asked->stopped_at) + 1);
+               g_utf8_strlen(ranking->text, (gssize)ranking->stopped_at) + 1);
 }
 
 // Returns how many of the symbols were understood.
@@ -42,10 +42,10 @@ ask(const RcBoards *boards, char *const *symbols, const RcSurroundings *around, 
 {
   guint understood = 0;
   for (; *symbols; ++symbols) {
-    RcAsked *asked = rc_asked_new(boards, 0, *symbols, around);
-    g_ptr_array_add(all, asked);
-    if (asked->kind == RC_SYMBOL_UNREAD) {
-      complain_of_unread(asked);
+    RcRanking *ranking = rc_ranking_new(boards, 0, *symbols, around);
+    g_ptr_array_add(all, ranking);
+    if (ranking->kind == RC_SYMBOL_UNREAD) {
+      complain_of_unread(ranking);
     } else {
       ++understood;
     }
@@ -60,11 +60,11 @@ answer(const CliOptions *options, const ChordOptions *own, const RcBoards *board
   if (!read_surroundings(own, options->settings.corpus.names, &around)) {
     return CLI_NOTHING;
   }
-  GPtrArray *all = g_ptr_array_new_with_free_func((GDestroyNotify)rc_asked_free);
+  GPtrArray *all = g_ptr_array_new_with_free_func((GDestroyNotify)rc_ranking_free);
   const guint understood = ask(boards, options->arguments, &around, all);
   const guint n = all->len;
   GString *out = g_string_new(NULL);
-  rc_report_chord(out, format, boards->layouts[0], (RcAsked *const *)all->pdata, n, own->rows);
+  rc_report_chord(out, format, boards->layouts[0], (RcRanking *const *)all->pdata, n, own->rows);
   const gboolean written = cli_write_text(options->output, out);
   g_string_free(out, TRUE);
   g_ptr_array_unref(all);

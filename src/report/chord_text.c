@@ -12,22 +12,22 @@ verdict_class(RcVerdict verdict)
 
 // What to say of a text without any answer.
 static const char *
-why_nothing(const RcAsked *asked)
+why_nothing(const RcRanking *ranking)
 {
-  return asked->kind == RC_SYMBOL_CHORD ? "impossible" : asked->kind == RC_SYMBOL_UNREAD ? "unread" : "silent";
+  return ranking->kind == RC_SYMBOL_CHORD ? "impossible" : ranking->kind == RC_SYMBOL_UNREAD ? "unread" : "silent";
 }
 
 // A root spelled as in the chord.
 static const char *
-root_name(const RcAsked *asked, guint root)
+root_name(const RcRanking *ranking, guint root)
 {
-  return rc_tone_name(&asked->request.chord, asked->key, root, RC_SIGNS_ASCII);
+  return rc_tone_name(&ranking->request.chord, ranking->key, root, RC_SIGNS_ASCII);
 }
 
 static char *
-tones_or_dash(const RcAsked *asked, RcPcSet set)
+tones_or_dash(const RcRanking *ranking, RcPcSet set)
 {
-  char *text = rc_tones_text(&asked->request.chord, asked->key, set, RC_SIGNS_ASCII, " ");
+  char *text = rc_tones_text(&ranking->request.chord, ranking->key, set, RC_SIGNS_ASCII, " ");
   if (*text) {
     return text;
   }
@@ -38,30 +38,30 @@ tones_or_dash(const RcAsked *asked, RcPcSet set)
 // ---------------------------------------------------------------------------------------------------------- table
 
 static void
-append_heading(GString *out, const RcLayout *layout, const RcAsked *asked, RcVerdict verdict)
+append_heading(GString *out, const RcLayout *layout, const RcRanking *ranking, RcVerdict verdict)
 {
-  char *names = tones_or_dash(asked, asked->tones);
+  char *names = tones_or_dash(ranking, ranking->tones);
   char *grade = verdict >= RC_SAME && verdict <= RC_BORROWED
                   ? g_strdup_printf(", grade %s (%s)", rc_verdict_name(verdict), rc_verdict_word(verdict))
                   : g_strdup("");
-  g_string_append_printf(out, "%s on %s: %s%s\n", asked->text, layout->name, verdict_class(verdict), grade);
+  g_string_append_printf(out, "%s on %s: %s%s\n", ranking->text, layout->name, verdict_class(verdict), grade);
   g_string_append_printf(out, "Wanted: %s over the bass %s; heard as a chord of %s.\n", names,
-                         rc_note_name(asked->request.chord.bass, RC_SIGNS_ASCII), root_name(asked, asked->root));
+                         rc_note_name(ranking->request.chord.bass, RC_SIGNS_ASCII), root_name(ranking, ranking->root));
   g_free(names);
   g_free(grade);
 }
 
 static void
-append_way(GString *out, const RcLayout *layout, const RcAsked *asked, const RcRanked *way)
+append_way(GString *out, const RcLayout *layout, const RcRanking *ranking, const RcRanked *way)
 {
   const RcAnswer *answer = &way->answer;
-  char *missing = tones_or_dash(asked, answer->grading.missing);
-  char *added = tones_or_dash(asked, answer->grading.foreign);
+  char *missing = tones_or_dash(ranking, answer->grading.missing);
+  char *added = tones_or_dash(ranking, answer->grading.foreign);
   char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
   const gsize start = out->len;
   g_string_append_printf(out, "%-6s %3u.%02u  %-4s  ", rc_verdict_name(answer->verdict),
                          rc_likeness_hundredths(answer->likeness) / 100, rc_likeness_hundredths(answer->likeness) % 100,
-                         root_name(asked, way->root));
+                         root_name(ranking, way->root));
   rc_append_padded(out, missing, 8);
   g_string_append_c(out, ' ');
   rc_append_padded(out, added, 8);
@@ -73,15 +73,15 @@ append_way(GString *out, const RcLayout *layout, const RcAsked *asked, const RcR
 }
 
 static void
-append_ways(GString *out, const RcLayout *layout, const RcAsked *asked, guint most)
+append_ways(GString *out, const RcLayout *layout, const RcRanking *ranking, guint most)
 {
-  const guint n = most ? MIN(most, asked->n) : asked->n;
+  const guint n = most ? MIN(most, ranking->n) : ranking->n;
   g_string_append(out, "\ngrade    like  root  missing  adds     press\n");
   for (guint i = 0; i < n; ++i) {
-    append_way(out, layout, asked, &asked->ways[i]);
+    append_way(out, layout, ranking, &ranking->ways[i]);
   }
-  if (n < asked->n) {
-    g_string_append_printf(out, "... and %u more; --most 0 lists them all\n", asked->n - n);
+  if (n < ranking->n) {
+    g_string_append_printf(out, "... and %u more; --most 0 lists them all\n", ranking->n - n);
   }
 }
 
@@ -96,16 +96,16 @@ append_last_resort(GString *out, const RcLayout *layout, const RcChord *chord)
 }
 
 static void
-append_table(GString *out, const RcLayout *layout, const RcAsked *asked, guint most)
+append_table(GString *out, const RcLayout *layout, const RcRanking *ranking, guint most)
 {
-  if (asked->kind == RC_SYMBOL_SILENT) {
-    g_string_append_printf(out, "%s asks for no chord.\n", asked->text);
-  } else if (asked->kind == RC_SYMBOL_CHORD) {
-    append_heading(out, layout, asked, asked->n ? asked->ways[0].answer.verdict : RC_IMPOSSIBLE);
-    if (asked->n) {
-      append_ways(out, layout, asked, most);
+  if (ranking->kind == RC_SYMBOL_SILENT) {
+    g_string_append_printf(out, "%s asks for no chord.\n", ranking->text);
+  } else if (ranking->kind == RC_SYMBOL_CHORD) {
+    append_heading(out, layout, ranking, ranking->n ? ranking->ways[0].answer.verdict : RC_IMPOSSIBLE);
+    if (ranking->n) {
+      append_ways(out, layout, ranking, most);
     } else {
-      append_last_resort(out, layout, &asked->request.chord);
+      append_last_resort(out, layout, &ranking->request.chord);
     }
   }
 }
@@ -113,18 +113,18 @@ append_table(GString *out, const RcLayout *layout, const RcAsked *asked, guint m
 // ------------------------------------------------------------------------------------------------------------ CSV
 
 static void
-append_csv_way(GString *out, const RcLayout *layout, const RcAsked *asked, const RcRanked *way)
+append_csv_way(GString *out, const RcLayout *layout, const RcRanking *ranking, const RcRanked *way)
 {
   const RcAnswer *answer = &way->answer;
-  const RcChord *chord = &asked->request.chord;
+  const RcChord *chord = &ranking->request.chord;
   const guint like = rc_likeness_hundredths(answer->likeness);
   char *likeness = g_strdup_printf("%u.%02u", like / 100, like % 100);
   char *press = rc_grip_describe(layout, &answer->grip, RC_SIGNS_ASCII);
-  char *kept = rc_tones_text(chord, asked->key, answer->grading.kept, RC_SIGNS_ASCII, " ");
-  char *missing = rc_tones_text(chord, asked->key, answer->grading.missing, RC_SIGNS_ASCII, " ");
-  char *added = rc_tones_text(chord, asked->key, answer->grading.foreign, RC_SIGNS_ASCII, " ");
-  rc_append_csv(out, asked->text, layout->name, rc_verdict_name(answer->verdict), likeness, press, kept, missing, added,
-                root_name(asked, way->root), NULL);
+  char *kept = rc_tones_text(chord, ranking->key, answer->grading.kept, RC_SIGNS_ASCII, " ");
+  char *missing = rc_tones_text(chord, ranking->key, answer->grading.missing, RC_SIGNS_ASCII, " ");
+  char *added = rc_tones_text(chord, ranking->key, answer->grading.foreign, RC_SIGNS_ASCII, " ");
+  rc_append_csv(out, ranking->text, layout->name, rc_verdict_name(answer->verdict), likeness, press, kept, missing,
+                added, root_name(ranking, way->root), NULL);
   g_free(likeness);
   g_free(press);
   g_free(kept);
@@ -133,30 +133,30 @@ append_csv_way(GString *out, const RcLayout *layout, const RcAsked *asked, const
 }
 
 static void
-append_csv(GString *out, const RcLayout *layout, const RcAsked *asked)
+append_csv(GString *out, const RcLayout *layout, const RcRanking *ranking)
 {
-  for (guint i = 0; i < asked->n; ++i) {
-    append_csv_way(out, layout, asked, &asked->ways[i]);
+  for (guint i = 0; i < ranking->n; ++i) {
+    append_csv_way(out, layout, ranking, &ranking->ways[i]);
   }
-  if (!asked->n) {
-    rc_append_csv(out, asked->text, layout->name, why_nothing(asked), "", "", "", "", "", "", NULL);
+  if (!ranking->n) {
+    rc_append_csv(out, ranking->text, layout->name, why_nothing(ranking), "", "", "", "", "", "", NULL);
   }
 }
 
 // ----------------------------------------------------------------------------------------------------------- JSON
 
 static void
-add_way(GString *json, const RcLayout *layout, const RcAsked *asked, const RcRanked *way)
+add_way(GString *json, const RcLayout *layout, const RcRanking *ranking, const RcRanked *way)
 {
   const RcAnswer *answer = &way->answer;
-  const RcChord *chord = &asked->request.chord;
+  const RcChord *chord = &ranking->request.chord;
   rc_json_begin_object(json, NULL);
   rc_json_grip(json, layout, &answer->grip);
   rc_json_text(json, "grade", rc_verdict_name(answer->verdict));
   rc_json_likeness(json, answer->likeness);
-  rc_json_tones(json, "kept", chord, asked->key, answer->grading.kept);
-  rc_json_tones(json, "missing", chord, asked->key, answer->grading.missing);
-  rc_json_tones(json, "added", chord, asked->key, answer->grading.foreign);
+  rc_json_tones(json, "kept", chord, ranking->key, answer->grading.kept);
+  rc_json_tones(json, "missing", chord, ranking->key, answer->grading.missing);
+  rc_json_tones(json, "added", chord, ranking->key, answer->grading.foreign);
   if (way->held) {
     rc_json_fingers(json, layout, &answer->grip, &way->fingers);
   } else {
@@ -166,29 +166,29 @@ add_way(GString *json, const RcLayout *layout, const RcAsked *asked, const RcRan
 }
 
 static void
-add_asked(GString *json, const RcLayout *layout, const RcAsked *asked)
+add_ranking(GString *json, const RcLayout *layout, const RcRanking *ranking)
 {
-  const char *verdict = asked->n ? verdict_class(asked->ways[0].answer.verdict) : why_nothing(asked);
+  const char *verdict = ranking->n ? verdict_class(ranking->ways[0].answer.verdict) : why_nothing(ranking);
   rc_json_begin_object(json, NULL);
-  rc_json_text(json, "chord", asked->text);
+  rc_json_text(json, "chord", ranking->text);
   rc_json_text(json, "layout", layout->name);
   rc_json_text(json, "verdict", verdict);
   rc_json_begin_array(json, "grips");
-  for (guint i = 0; i < asked->n; ++i) {
-    add_way(json, layout, asked, &asked->ways[i]);
+  for (guint i = 0; i < ranking->n; ++i) {
+    add_way(json, layout, ranking, &ranking->ways[i]);
   }
   rc_json_end_array(json);
   rc_json_end_object(json);
 }
 
 static void
-append_json(GString *json, const RcLayout *layout, RcAsked *const *asked, guint n)
+append_json(GString *json, const RcLayout *layout, RcRanking *const *rankings, guint n)
 {
   if (n > 1) {
     rc_json_begin_array(json, NULL);
   }
   for (guint i = 0; i < n; ++i) {
-    add_asked(json, layout, asked[i]);
+    add_ranking(json, layout, rankings[i]);
   }
   if (n > 1) {
     rc_json_end_array(json);
@@ -197,10 +197,11 @@ append_json(GString *json, const RcLayout *layout, RcAsked *const *asked, guint 
 }
 
 void
-rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcAsked *const *asked, guint n, guint most)
+rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcRanking *const *rankings, guint n,
+                guint most)
 {
   if (format == RC_TEXT_JSON) {
-    append_json(out, layout, asked, n);
+    append_json(out, layout, rankings, n);
     return;
   }
   if (format == RC_TEXT_CSV) {
@@ -208,10 +209,10 @@ rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcAsk
   }
   for (guint i = 0; i < n; ++i) {
     if (format == RC_TEXT_CSV) {
-      append_csv(out, layout, asked[i]);
+      append_csv(out, layout, rankings[i]);
     } else {
       g_string_append(out, out->len ? "\n" : "");
-      append_table(out, layout, asked[i], most);
+      append_table(out, layout, rankings[i], most);
     }
   }
 }

@@ -548,20 +548,20 @@ check_chords(const Case *c, const RcRoll *roll)
   const RcRollEntry entry = rc_roll_n_entries(roll) ? rc_roll_entry(roll, 0) : (RcRollEntry){ 0 };
   char *name = entry.chords ? rc_chord_name(&entry.request.chord, RC_SIGNS_ASCII) : NULL;
   const char *const symbols[] = { "N.C.", "huh", name };
-  RcAsked *asked[G_N_ELEMENTS(symbols)];
+  RcRanking *rankings[G_N_ELEMENTS(symbols)];
   const guint n = name ? 3 : 2;
   GString *out = g_string_new(NULL);
   for (guint i = 0; i < n; ++i) {
     const RcSurroundings around = { .melody = entry.request.melody, .brisk = entry.request.brisk };
-    asked[i] = rc_asked_new(&boards, 0, symbols[i], &around);
+    rankings[i] = rc_ranking_new(&boards, 0, symbols[i], &around);
   }
-  HOLDS(!name || asked[2]->kind == RC_SYMBOL_CHORD);
+  HOLDS(!name || rankings[2]->kind == RC_SYMBOL_CHORD);
   for (guint format = RC_TEXT_TABLE; format <= RC_TEXT_JSON; ++format) {
-    rc_report_chord(out, (RcTextFormat)format, layout, asked, n, 3);
+    rc_report_chord(out, (RcTextFormat)format, layout, rankings, n, 3);
     check_output(out, (RcTextFormat)format);
   }
   for (guint i = 0; i < n; ++i) {
-    rc_asked_free(asked[i]);
+    rc_ranking_free(rankings[i]);
   }
   g_free(name);
   g_string_free(out, TRUE);

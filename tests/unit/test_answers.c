@@ -27,16 +27,16 @@ every_text_has_a_verdict_in_json(void **state)
                                           { "N.C.", "silent" }, { "Xq", "unread" },         { "", "unread" } };
   RcBoards *boards = rc_boards_find(&(RcBoardName){ "8", NULL }, 1, NULL, NULL);
   for (guint i = 0; i < G_N_ELEMENTS(asked); ++i) {
-    RcAsked *answer = rc_asked_new(boards, 0, asked[i][0], &(RcSurroundings){ .brisk = FALSE });
+    RcRanking *ranking = rc_ranking_new(boards, 0, asked[i][0], &(RcSurroundings){ .brisk = FALSE });
     GString *out = g_string_new(NULL);
-    rc_report_chord(out, RC_TEXT_JSON, boards->layouts[0], &answer, 1, 0);
+    rc_report_chord(out, RC_TEXT_JSON, boards->layouts[0], &ranking, 1, 0);
     char *expected = g_strdup_printf("\"verdict\":\"%s\"", asked[i][1]);
     if (!strstr(out->str, expected)) {
       fail_msg("found %s; expected %s", out->str, expected);
     }
     g_free(expected);
     g_string_free(out, TRUE);
-    rc_asked_free(answer);
+    rc_ranking_free(ranking);
   }
   rc_boards_free(boards);
 }
@@ -50,50 +50,50 @@ a_chord_is_asked_for_by_itself(void **state)
   enum { C = 1 << 0, D = 1 << 2, E = 1 << 4, F = 1 << 5, G = 1 << 7, A = 1 << 9 };
   RcSurroundings around = { .brisk = FALSE };
   RcBoards *boards = rc_boards_find(&(RcBoardName){ "8", NULL }, 1, NULL, NULL);
-  RcAsked *asked = rc_asked_new(boards, 0, "C", &around);
-  assert_string_equal(asked->text, "C");
-  assert_int_equal(asked->kind, RC_SYMBOL_CHORD);
-  assert_int_equal(asked->tones, C | E | G);
-  assert_int_equal(asked->root, 0);
-  assert_int_equal(asked->ways[0].answer.verdict, RC_NATIVE);
-  assert_int_equal(asked->ways[0].root, 0);
-  assert_true(asked->ways[0].held);
+  RcRanking *ranking = rc_ranking_new(boards, 0, "C", &around);
+  assert_string_equal(ranking->text, "C");
+  assert_int_equal(ranking->kind, RC_SYMBOL_CHORD);
+  assert_int_equal(ranking->tones, C | E | G);
+  assert_int_equal(ranking->root, 0);
+  assert_int_equal(ranking->ways[0].answer.verdict, RC_NATIVE);
+  assert_int_equal(ranking->ways[0].root, 0);
+  assert_true(ranking->ways[0].held);
   RcFingering fingers[RC_FINGERINGS];
-  for (guint i = 0; i < asked->n; ++i) { // the handiest
-    const RcRanked *way = &asked->ways[i];
+  for (guint i = 0; i < ranking->n; ++i) { // the handiest
+    const RcRanked *way = &ranking->ways[i];
     const guint n = rc_fingers_ways(&boards->settings.route.fingers, boards->layouts[0], &way->answer.grip, fingers);
     assert_int_equal(way->held, n > 0);
     assert_true(!n || !memcmp(&way->fingers, &fingers[0], sizeof fingers[0]));
   }
-  rc_asked_free(asked);
+  rc_ranking_free(ranking);
   assert_true(rc_surroundings_set_key(&around, "D", RC_NAMES_ENGLISH, NULL)); // which has no C
-  asked = rc_asked_new(boards, 0, "Dm", &around);
-  assert_int_equal(asked->tones, D | F | A);
-  assert_int_equal(asked->key.mode, RC_MODE_MAJOR);
-  assert_int_equal(asked->ways[0].answer.verdict, RC_BORROWED);
-  rc_asked_free(asked);
+  ranking = rc_ranking_new(boards, 0, "Dm", &around);
+  assert_int_equal(ranking->tones, D | F | A);
+  assert_int_equal(ranking->key.mode, RC_MODE_MAJOR);
+  assert_int_equal(ranking->ways[0].answer.verdict, RC_BORROWED);
+  rc_ranking_free(ranking);
   around.brisk = TRUE; // then the D alone will do
-  asked = rc_asked_new(boards, 0, "Dm", &around);
-  assert_int_equal(asked->ways[0].answer.verdict, RC_BARE);
-  assert_int_equal(rc_grip_count(&asked->ways[0].answer.grip), 1);
-  rc_asked_free(asked);
+  ranking = rc_ranking_new(boards, 0, "Dm", &around);
+  assert_int_equal(ranking->ways[0].answer.verdict, RC_BARE);
+  assert_int_equal(rc_grip_count(&ranking->ways[0].answer.grip), 1);
+  rc_ranking_free(ranking);
   around = (RcSurroundings){ .melody = F }; // and with the F above, which is not missing then
-  asked = rc_asked_new(boards, 0, "Dm", &around);
+  ranking = rc_ranking_new(boards, 0, "Dm", &around);
   guint helped = 0;
-  for (guint i = 0; i < asked->n; ++i) {
-    helped += asked->ways[i].answer.grading.helped == F ? 1 : 0;
+  for (guint i = 0; i < ranking->n; ++i) {
+    helped += ranking->ways[i].answer.grading.helped == F ? 1 : 0;
   }
   assert_true(helped > 0);
-  rc_asked_free(asked);
-  asked = rc_asked_new(boards, 0, "F#m", &around);
-  assert_int_equal(asked->kind, RC_SYMBOL_CHORD);
-  assert_int_equal(asked->n, 0);
-  rc_asked_free(asked);
-  asked = rc_asked_new(boards, 0, "C6(6)", &around);
-  assert_int_equal(asked->kind, RC_SYMBOL_UNREAD);
-  assert_int_equal(asked->stopped_at, 3); // at the second 6
-  assert_int_equal(asked->n, 0);
-  rc_asked_free(asked);
+  rc_ranking_free(ranking);
+  ranking = rc_ranking_new(boards, 0, "F#m", &around);
+  assert_int_equal(ranking->kind, RC_SYMBOL_CHORD);
+  assert_int_equal(ranking->n, 0);
+  rc_ranking_free(ranking);
+  ranking = rc_ranking_new(boards, 0, "C6(6)", &around);
+  assert_int_equal(ranking->kind, RC_SYMBOL_UNREAD);
+  assert_int_equal(ranking->stopped_at, 3); // at the second 6
+  assert_int_equal(ranking->n, 0);
+  rc_ranking_free(ranking);
   rc_boards_free(boards);
 }
 

@@ -1456,7 +1456,7 @@ static void
 nothing_can_be_freed(void **state)
 {
   (void)state;
-  rc_asked_free(NULL);
+  rc_ranking_free(NULL);
   rc_boards_free(NULL);
   rc_books_free(NULL);
   rc_cards_free(NULL);

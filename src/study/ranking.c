@@ -42,46 +42,46 @@ heard_root(RcPcSet tones)
 }
 
 static void
-rank(RcAsked *asked, const RcBoards *boards, guint index)
+rank(RcRanking *ranking, const RcBoards *boards, guint index)
 {
   const RcLayout *layout = boards->layouts[index];
-  GArray *answers = rc_catalogue_rank(boards->catalogues[index], boards->settings.route.taste, &asked->request);
-  asked->tones = rc_wanted_tones(&asked->request.chord);
-  asked->root = heard_root(asked->tones);
-  asked->n = answers->len;
-  asked->ways = g_new(RcRanked, MAX(answers->len, 1));
+  GArray *answers = rc_catalogue_rank(boards->catalogues[index], boards->settings.route.taste, &ranking->request);
+  ranking->tones = rc_wanted_tones(&ranking->request.chord);
+  ranking->root = heard_root(ranking->tones);
+  ranking->n = answers->len;
+  ranking->ways = g_new(RcRanked, MAX(answers->len, 1));
   for (guint i = 0; i < answers->len; ++i) {
     const RcAnswer *answer = &g_array_index(answers, RcAnswer, i);
     RcFingering ways[RC_FINGERINGS] = { 0 };
     const guint n = rc_fingers_ways(&boards->settings.route.fingers, layout, &answer->grip, ways);
-    asked->ways[i] = (RcRanked){ *answer, heard_root(rc_grip_tones(layout, &answer->grip)), ways[0], n > 0 };
+    ranking->ways[i] = (RcRanked){ *answer, heard_root(rc_grip_tones(layout, &answer->grip)), ways[0], n > 0 };
   }
   g_array_unref(answers);
 }
 
-RcAsked *
-rc_asked_new(const RcBoards *boards, guint index, const char *symbol, const RcSurroundings *around)
+RcRanking *
+rc_ranking_new(const RcBoards *boards, guint index, const char *symbol, const RcSurroundings *around)
 {
-  RcAsked *asked = g_new0(RcAsked, 1);
-  asked->text = g_strdup(symbol);
-  asked->key = around->key;
-  asked->kind =
-    rc_chord_parse(symbol, strlen(symbol), boards->settings.corpus.names, &asked->request.chord, &asked->stopped_at);
-  asked->request.key = rc_key_scale(around->key, rc_key_tones(around->key));
-  asked->request.melody = around->melody;
-  asked->request.brisk = around->brisk;
-  if (asked->kind == RC_SYMBOL_CHORD) {
-    rank(asked, boards, index);
+  RcRanking *ranking = g_new0(RcRanking, 1);
+  ranking->text = g_strdup(symbol);
+  ranking->key = around->key;
+  ranking->kind = rc_chord_parse(symbol, strlen(symbol), boards->settings.corpus.names, &ranking->request.chord,
+                                 &ranking->stopped_at);
+  ranking->request.key = rc_key_scale(around->key, rc_key_tones(around->key));
+  ranking->request.melody = around->melody;
+  ranking->request.brisk = around->brisk;
+  if (ranking->kind == RC_SYMBOL_CHORD) {
+    rank(ranking, boards, index);
   }
-  return asked;
+  return ranking;
 }
 
 void
-rc_asked_free(RcAsked *asked)
+rc_ranking_free(RcRanking *ranking)
 {
-  if (asked) {
-    g_free(asked->text);
-    g_free(asked->ways);
-    g_free(asked);
+  if (ranking) {
+    g_free(ranking->text);
+    g_free(ranking->ways);
+    g_free(ranking);
   }
 }
