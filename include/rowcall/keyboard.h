@@ -98,9 +98,10 @@ RcLayout *rc_layout_find(const char *name, GError **error);
 /// caller frees with g_error_free(). Returns what could be made out of the layout, NULL where that is too little.
 RcLayout *rc_layout_check(const char *name, GPtrArray *problems);
 
-/// Silences the buttons of @p layout in @p list, rows and columns such as `minor:B,seventh:E`, or one direction of the
-/// bellows as in `bass:E:pull`, and says so in its name (`48-8x6-less-2`) and title, one named twice being one. Returns
-/// FALSE and sets @p error to #RC_ERROR_UNKNOWN at the first that is not there, or where the list is empty.
+/// Silences the buttons of @p layout in @p list, rows and columns such as `minor:B,seventh:E`, one direction of the
+/// bellows as in `bass:E:pull`, or chords that have a button of their own, `Bm,E7`, and says so in its name
+/// (`48-8x6-less-2`) and title, one named twice being one. Returns FALSE and sets @p error to #RC_ERROR_UNKNOWN at the
+/// first that is not there or may be several, or where the list is empty.
 gboolean rc_layout_silence(RcLayout *layout, const char *list, GError **error);
 
 /// Returns a copy of @p layout on which every button sounds @p semitones (any sign) higher; names of rows and columns

@@ -111,7 +111,7 @@ GArray *rc_tune_doubts(const RcTune *tune);
 /// A keyboard as it is asked for.
 typedef struct {
   const char *name;    ///< a layout that ships, or the path of a file; see rc_layout_find()
-  const char *without; ///< buttons to take for dead, such as `minor:B,seventh:E`; NULL for none
+  const char *without; ///< buttons to take for dead, as rc_layout_silence() takes them; NULL for none
 } RcBoardName;
 
 /// Keyboards ready to be asked. Read-only but for rc_boards_plan().

@@ -178,7 +178,7 @@ run(int argc, char **argv)
   CompareOptions own = { NULL, NULL };
   const GOptionEntry entries[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.ons, "A layout, once for each (default: the usual)", "LAYOUT" },
-    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,seventh:E",
+    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,E7",
       "BUTTONS" },
     { "by", 0, 0, G_OPTION_ARG_STRING, &own.by, "What a row counts: time (default), chords or file", "WHAT" },
     { "against", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &own.against, "What is shared with these, once for each", "TUNES" },

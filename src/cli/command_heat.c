@@ -185,7 +185,7 @@ run(int argc, char **argv)
   HeatJob job = { .options = &options };
   const GOptionEntry entries[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.ons, "The layout, or twice: two beside each other", "LAYOUT" },
-    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,seventh:E",
+    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &options.without_lists, "What if these were dead: minor:B,E7",
       "BUTTONS" },
     { "against", 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &job.against, "Other tunes to set beside TUNES, once for each",
       "FILE" },

@@ -201,8 +201,7 @@ add_shared_entries(const Entries *entries, CliTakes takes, CliOptions *o, const 
   };
   const GOptionEntry on[] = {
     { "on", 0, 0, G_OPTION_ARG_STRING, &o->on, "The layout: a name from `rowcall layouts` or a file", "LAYOUT" },
-    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->without_lists, "What if these were dead: minor:B,seventh:E",
-      "BUTTONS" },
+    { "without", 0, 0, G_OPTION_ARG_STRING_ARRAY, &o->without_lists, "What if these were dead: minor:B,E7", "BUTTONS" },
     { 0 },
   };
   const GOptionEntry route[] = {

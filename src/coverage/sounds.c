@@ -5,6 +5,7 @@
 
 #include "coverage/code_map.h"
 #include "coverage/wanted.h"
+#include "keyboard/row_kind.h"
 
 enum { PITCH_CLASSES = 12, FEW_BUTTONS = 2 };
 
@@ -201,30 +202,10 @@ typedef struct {
   guint root;
 } Query;
 
-static RcSoundKind
-native_kind(RcDegrees degrees)
-{
-  switch (degrees) {
-  case RC_CHORD_MAJOR:
-    return RC_SOUND_MAJOR;
-  case RC_CHORD_MINOR:
-    return RC_SOUND_MINOR;
-  case RC_CHORD_DOMINANT:
-    return RC_SOUND_SEVENTH;
-  case RC_CHORD_DIMINISHED:
-  case RC_CHORD_DIMINISHED_7:
-    return RC_SOUND_DIMINISHED;
-  case RC_CHORD_AUGMENTED:
-    return RC_SOUND_AUGMENTED;
-  default:
-    return RC_SOUND_DEAD;
-  }
-}
-
 static Query
 make_query(const RcSounds *sounds, RcTaste taste, const RcRequest *request)
 {
-  return (Query){ sounds, taste, rc_wanted_new(request), native_kind(request->chord.degrees),
+  return (Query){ sounds, taste, rc_wanted_new(request), rc_native_kind(request->chord.degrees),
                   rc_note_pc(request->chord.root) };
 }
 

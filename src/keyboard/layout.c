@@ -79,6 +79,26 @@ rc_sound_kind(RcDegrees degrees)
   return RC_SOUND_OTHER;
 }
 
+RcSoundKind
+rc_native_kind(RcDegrees degrees)
+{
+  switch (degrees) {
+  case RC_CHORD_MAJOR:
+    return RC_SOUND_MAJOR;
+  case RC_CHORD_MINOR:
+    return RC_SOUND_MINOR;
+  case RC_CHORD_DOMINANT:
+    return RC_SOUND_SEVENTH;
+  case RC_CHORD_DIMINISHED:
+  case RC_CHORD_DIMINISHED_7:
+    return RC_SOUND_DIMINISHED;
+  case RC_CHORD_AUGMENTED:
+    return RC_SOUND_AUGMENTED;
+  default:
+    return RC_SOUND_DEAD;
+  }
+}
+
 RcSound
 rc_sound_make(RcSoundKind kind, RcNote root, RcDegrees degrees)
 {

@@ -51,14 +51,20 @@ rc_sound_parse(const char *text, RcSound *sound)
   return good;
 }
 
+static void
+silence(RcLayout *layout, RcSpot spot)
+{
+  rc_retune(layout, spot, (RcSound){ RC_SOUND_DEAD, rc_layout_button(layout, spot.index)->sound.root, 0 });
+}
+
 gboolean
 rc_silence(RcLayout *layout, const char *text, RcPlace place, GError **error)
 {
   RcSpot spot;
-  if (!rc_spot_find(layout, text, place, &spot, error)) {
+  if (!rc_spot_find_called(layout, text, place, &spot, error)) {
     return FALSE;
   }
-  rc_retune(layout, spot, (RcSound){ RC_SOUND_DEAD, rc_layout_button(layout, spot.index)->sound.root, 0 });
+  silence(layout, spot);
   return TRUE;
 }
 
@@ -76,18 +82,32 @@ say_without(RcLayout *layout, GPtrArray *buttons)
   layout->title = title;
 }
 
+// Silences a button and adds its name to those of the others; the same one twice is one.
+static gboolean
+silence_named(RcLayout *layout, const char *text, GPtrArray *buttons, GError **error)
+{
+  RcSpot spot;
+  if (!rc_spot_find_called(layout, text, (RcPlace){ layout->name, 0, 0 }, &spot, error)) {
+    return FALSE;
+  }
+  char *name = rc_spot_name(layout, spot);
+  silence(layout, spot);
+  if (g_ptr_array_find_with_equal_func(buttons, name, g_str_equal, NULL)) {
+    g_free(name);
+  } else {
+    g_ptr_array_add(buttons, name);
+  }
+  return TRUE;
+}
+
 gboolean
 rc_layout_silence(RcLayout *layout, const char *list, GError **error)
 {
   char **words = g_strsplit(*list ? list : " ", ",", -1); // an empty list names one button, which is not there
-  GPtrArray *buttons = g_ptr_array_new();
+  GPtrArray *buttons = g_ptr_array_new_with_free_func(g_free);
   gboolean good = TRUE;
   for (guint i = 0; words[i] && good; ++i) {
-    char *text = g_strdelimit(g_strstrip(words[i]), ":", ' ');
-    good = rc_silence(layout, text, (RcPlace){ layout->name, 0, 0 }, error);
-    if (!g_ptr_array_find_with_equal_func(buttons, text, g_str_equal, NULL)) { // the same one twice is one
-      g_ptr_array_add(buttons, text);
-    }
+    good = silence_named(layout, g_strdelimit(g_strstrip(words[i]), ":", ' '), buttons, error);
   }
   if (good) {
     say_without(layout, buttons);

@@ -24,6 +24,9 @@ const RcRowKind *rc_row_kind(const char *name);
 /// Returns the kind that @p degrees make, #RC_SOUND_OTHER where they make none.
 RcSoundKind rc_sound_kind(RcDegrees degrees);
 
+/// Returns the kind of button to which a chord of @p degrees is native, #RC_SOUND_DEAD where it is to none.
+RcSoundKind rc_native_kind(RcDegrees degrees);
+
 /// Returns the sound of @p degrees above @p root: @p kind while the tones still make that kind, else #RC_SOUND_OTHER.
 RcSound rc_sound_make(RcSoundKind kind, RcNote root, RcDegrees degrees);
 

@@ -19,6 +19,14 @@ typedef struct {
 /// direction of the bellows alone, `bass E pull`. NULL is no name.
 gboolean rc_spot_find(const RcLayout *layout, const char *text, RcPlace place, RcSpot *spot, GError **error);
 
+/// As rc_spot_find(), but also by the usual name of a chord, `A7`, where one button has it to itself; one that sounds
+/// it in one direction is meant in that one. A note alone is a bass as well as a chord. A dead button is what it would
+/// sound.
+gboolean rc_spot_find_called(const RcLayout *layout, const char *text, RcPlace place, RcSpot *spot, GError **error);
+
+/// Returns how rc_spot_find() is told of @p spot, such as `seventh A`; a new string.
+char *rc_spot_name(const RcLayout *layout, RcSpot spot);
+
 /// Reads the note that all of @p text is, as layouts write it.
 gboolean rc_note_read(const char *text, RcNote *note);
 

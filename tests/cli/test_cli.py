@@ -961,6 +961,11 @@ def test_without_silences_buttons():
     assert "F# minor" not in good("chord", "F#m", "--on", "72", "--most", "1", "--without", "minor:F#")
     for command in (["tune"], ["heat"], ["keys"]):
         assert "48-8x6-less-1" in good(*command, "-", "--on", "48-8x6", "--without", "minor:E", stdin=LANTERN)
+    for rows, chords in (("minor:E,seventh:A", "Em,A7"), ("diminished:F", "Fdim"), ("major:F,minor:F", "major:F, Fm")):
+        dead = [good("list", CORPUS, "--on", "48-8x6", "--without", buttons) for buttons in (rows, chords)]
+        assert dead[0] == dead[1], chords
+    refusal = bad(2, "list", CORPUS, "--on", "48-8x6", "--without", "F")[1]
+    assert "which is 2 buttons here; write `fundamental F` or `major F`" in refusal, refusal
 
 
 def test_compare_says_why_a_larger_keyboard_is_no_step():

@@ -548,6 +548,7 @@ typedef struct {
 #define ONCE_FOR_EACH "expected what the button sounds, or once for each direction such as `{push: E, pull: A}`"
 #define NO_MINOR_ROW ", but no row `minor`; the rows here are fundamental, major"
 #define WRONG_BUTTON "; expected a row and a column of this layout, such as `fundamental F`"
+#define OR_CHORD ", or a chord that has a button of its own here"
 #define WRONG_SOUND "; expected a note (`B`), a chord (`B minor`) or tones (`B 1 5`)"
 #define SPACES "; indent with spaces, no tabulators, and put a text that begins with such a character in quotes"
 #define CHECK_YAML "; check indentation, quotes and colons there"
@@ -639,7 +640,7 @@ static const BadBoard bad_boards[] = {
   { BOARD "dead: [minor F]\n", "6:8: found button `minor F`" NO_MINOR_ROW }, // no such row
   { BOARD "dead: [major F, major D]\n",
     "6:17: found button `major D`, but no column `D`; the columns here are F, C" }, // no such column
-  { BOARD "dead: [major]\n", "6:8: found button `major`" WRONG_BUTTON },
+  { BOARD "dead: [major]\n", "6:8: found button `major`" WRONG_BUTTON OR_CHORD },
   { BOARD "dead: [[major, F]]\n", "6:8: found button `(a list)`" WRONG_BUTTON },
   { BOARD "retuned: [major F]\n", "6:10: `retuned` is a list of lines such as `minor E: E major`" },
   { BOARD "retuned: {minor F: F}\n", "6:11: found button `minor F`" NO_MINOR_ROW },
@@ -1265,6 +1266,78 @@ test_dead_buttons_for_a_trial(void **state)
   rc_layout_free(layout);
 }
 
+// A list of dead buttons, and what the title says of them, or why none is silenced.
+typedef struct {
+  const char *layout;
+  const char *list;
+  const char *without;
+  const char *problem;
+} Dead;
+
+#define EXPECTED_BUTTON "; expected a row and a column of this layout, such as `counterbass Eb`" OR_CHORD
+#define ROWS_OF_48 "counterbass, fundamental, major, minor, seventh, diminished"
+
+// By what every player calls a chord. On the 120-shifted the diminished row sounds a fifth above its column; on a
+// melodeon for G and C the chord button of E is E major on push and A minor on pull.
+static const Dead dead_by_chord[] = {
+  { "48-8x6", "A7", "seventh A", NULL },
+  { "48-8x6", "Em, G7", "minor E, seventh G", NULL },
+  { "48-8x6", "Adim", "diminished A", NULL },
+  { "48-8x6", "Adim7", "diminished A", NULL },
+  { "48-8x6", "A7, seventh:A", "seventh A", NULL }, // one button twice is one
+  { "48-8x6", "seventh:A, A7", "seventh A", NULL },
+  { "120-shifted", "Adim", "diminished D", NULL },
+  { "120", "F#7, Gb7", "seventh F#, seventh Gb", NULL }, // two buttons that sound alike, as they are spelled
+  { "120", "E#7", "seventh F", NULL },
+  { "push-pull-8-gc", "Am", "chord E pull", NULL },
+  { "48-8x6", "A", NULL,
+    "found button `A`, which is 3 buttons here; write `counterbass F`, `fundamental A` or `major A`" },
+  { "push-pull-8-gc", "D", NULL, "found button `D`, which is 2 buttons here; write `bass G pull` or `chord G pull`" },
+  { "48-8x6", "F#7", NULL, "found button `F#7`" EXPECTED_BUTTON },
+  { "48-8x6", "C7/E", NULL, "found button `C7/E`" EXPECTED_BUTTON },
+  { "48-8x6", "Amaj7", NULL, "found button `Amaj7`" EXPECTED_BUTTON },
+  { "48-8x6", "A7:E", NULL, "found button `A7 E`, but no row `A7`; the rows here are " ROWS_OF_48 },
+};
+
+static void
+check_dead(const Dead *dead)
+{
+  GError *error = NULL;
+  RcLayout *layout = find_layout(dead->layout);
+  const guint before = rc_layout_count_buttons(layout);
+  assert_int_equal(rc_layout_silence(layout, dead->list, &error), dead->without != NULL);
+  if (error) {
+    assert_string_equal(error->message + strlen(dead->layout) + 2, dead->problem); // after its name and a colon
+    assert_int_equal(rc_layout_count_buttons(layout), before);
+    g_error_free(error);
+  } else {
+    const char *without = strstr(layout->title, ", without ");
+    assert_non_null(without);
+    assert_string_equal(without + strlen(", without "), dead->without);
+  }
+  rc_layout_free(layout);
+}
+
+static void
+test_a_chord_names_its_button(void **state)
+{
+  (void)state;
+  for (guint i = 0; i < G_N_ELEMENTS(dead_by_chord); ++i) {
+    check_dead(&dead_by_chord[i]);
+  }
+}
+
+static void
+test_a_chord_names_a_dead_button_of_a_file(void **state)
+{
+  (void)state;
+  static const char text[] = "columns: F..C\nrows: [fundamental, major, seventh]\ndead: [C7, seventh F]\n";
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "own.yaml", NULL);
+  assert_non_null(layout);
+  assert_int_equal(rc_layout_count_buttons(layout), 4);
+  rc_layout_free(layout);
+}
+
 // ------------------------------------------------------------------------------------------------------ all mistakes
 
 static void
@@ -1335,6 +1408,8 @@ main(void)
     cmocka_unit_test(test_one_direction_may_be_dead),
     cmocka_unit_test(test_what_a_button_sounds_otherwise_can_be_written),
     cmocka_unit_test(test_dead_buttons_for_a_trial),
+    cmocka_unit_test(test_a_chord_names_its_button),
+    cmocka_unit_test(test_a_chord_names_a_dead_button_of_a_file),
     cmocka_unit_test_setup_teardown(test_all_mistakes_are_gathered, make_folder, remove_folder),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
