@@ -115,11 +115,22 @@ def check_document(name, folder):
             for line, command, shown in commands(block):
                 check_command(f"{name}:{line}", command, shown, folder)
                 run.append(command)
+    check_lists(name, text, folder)
     check_links(name, text)
     check_pages(name, text)
     check_options(name, text)
     check_pictures(name, text, run, folder)
     return run
+
+
+def check_lists(name, text, folder):
+    """Each command within an item of a list does something, and complains of nothing."""
+    for item in re.findall(r"^- .*(?:\n  .*)*", text, re.M):
+        for command in re.findall(r"`(build/src/rowcall [^`]*)`", item):
+            done = subprocess.run(["sh", "-c", command], cwd=folder, capture_output=True, timeout=120, check=False)
+            written = re.search(r" -o (\S+)$", command)
+            size = os.path.getsize(os.path.join(folder, written[1])) if written else len(done.stdout)
+            assert (done.returncode, done.stderr) == (0, b"") and size, f"{name}: {command}: {done}"
 
 
 def anchors(text):
