@@ -65,7 +65,7 @@ merge_lack(RcLack *into, const RcLack *more)
   const RcVerdict grade = more->answer.verdict;
   const RcGrading *known = &into->answer.grading;
   const RcGrading *other = &more->answer.grading;
-  into->mixed |= known->missing != other->missing || known->helped != other->helped;
+  into->mixed |= known->missing != other->missing; // what is helped instead differs with it
   into->also = more->chord.root != into->chord.root || more->chord.bass != into->chord.bass ? more->chord : into->also;
   into->graded_times[grade] += more->times;
   into->graded_ticks[grade] += more->ticks;

@@ -1091,11 +1091,15 @@ best_size(const RcSwept *s, guint first, guint n, gboolean usual, guint columns)
 static void
 check_sizes(const World *w, const RcSwept *s)
 {
-  const gboolean by_tunes = s->target.by == RC_TARGET_TUNES;
+  const RcTarget target = w->settings.target;
+  const gboolean by_tunes = target.by == RC_TARGET_TUNES;
+  assert_true(s->target.by == target.by && s->target.millionths == target.millionths);
   for (guint i = 0; i < s->n; ++i) {
     const gint64 whole = by_tunes ? (gint64)tunes_with_chords(w) : read_in_all(w);
     const double share = whole ? (double)part_of(s, i, by_tunes) / (double)whole : 0;
+    const double wanted = (double)target.millionths / RC_TARGET_ALL;
     assert_true(fabs(rc_swept_share(s, i) - share) < 1e-12);
+    assert_true(fabs(share - wanted) < 1e-9 || s->sizes[i].reaches == (share > wanted));
   }
   assert_int_equal(s->smallest, best_size(s, 0, s->n, FALSE, 0));
   assert_int_equal(s->usual, best_size(s, 0, s->n, TRUE, 0));
@@ -1854,7 +1858,7 @@ test_heat_of_two(void **state)
 {
   (void)state;
   static const char *const names[][2] = {
-    { "48-8x6", "48-8x6" }, { "24", "72" }, { "32", "12" }, { "push-pull-8-gc", "push-pull-8-dg" }
+    { "48-8x6", "48-8x6" }, { "24", "72" }, { "8", "12" }, { "push-pull-8-gc", "push-pull-8-dg" }
   };
   GRand *random = g_rand_new_with_seed(SEED + 6);
   for (guint i = 0; i < WORLDS / 2; ++i) {
