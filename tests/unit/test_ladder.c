@@ -268,7 +268,7 @@ static void
 who_knows_a_tune_knows_what_it_needs(void **state)
 {
   (void)state;
-  static const char *const tunes[] = { "TEAL", "Millrace", NULL };
+  static const char *const tunes[] = { "Millrace", "TEAL", NULL };
   Learned l = learn_knowing(NULL, "48-8x6", four_tunes, NULL, tunes);
   assert_int_equal(l.ladder->n, 2);
   assert_rung(&l.ladder->rungs[0], 0, 0, 0, "Sluice");
