@@ -447,6 +447,20 @@ every_stretch_is_learned(void **state)
   assert_true(few > 0);
 }
 
+// C9 and C13 are both the C seventh over C, and two things to know; F sharp minor and G flat minor are
+// one.
+static void
+each_chord_has_its_own_stand_in(void **state)
+{
+  (void)state;
+  Learned l = learn("48-8x6", "title: Teal\nkey: F\nmeter: 4/4\ntempo: 60\nparts: {A: F | C9 | C13 | F}\n");
+  assert_rung(&l.ladder->rungs[0], 4, 2, 1, "Teal");
+  clear(&l);
+  l = learn("48-8x6", "title: Teal\nkey: D\nmeter: 4/4\ntempo: 60\nparts: {A: D | F#m | D | Gbm | D}\n");
+  assert_int_equal(l.ladder->rungs[0].kinds[RC_THING_STAND_IN], 1);
+  clear(&l);
+}
+
 // G9 is G seventh over G, which is leaner: who accepts just that learns the tune.
 static void
 a_tune_of_the_accepted_grade_is_learned(void **state)
@@ -506,6 +520,7 @@ main(void)
     IN_FOLDER(things_are_known_by_their_words),
     IN_FOLDER(a_stretch_is_learned_once),
     IN_FOLDER(every_stretch_is_learned),
+    IN_FOLDER(each_chord_has_its_own_stand_in),
     IN_FOLDER(a_tune_of_the_accepted_grade_is_learned),
     IN_FOLDER(push_and_pull_are_one_button),
     IN_FOLDER(no_tunes_make_no_steps),

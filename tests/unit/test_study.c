@@ -901,6 +901,11 @@ a_row_has_the_rule_that_most_buttons_follow(void **state)
     assert_int_equal(study->alike, described[i].as_an_8);
     assert_false(study->no_bass || study->no_chord);
     rc_layout_study_free(study);
+    const RcLayouts itself = { &layout, 1 }; // what is silent is like nothing, not even itself
+    study = rc_layout_study_on(layout, &itself);
+    assert_int_equal(study->alike, rc_layout_count_buttons(layout));
+    assert_int_equal(study->nearest_buttons, rc_layout_count_buttons(layout));
+    rc_layout_study_free(study);
     rc_layout_free(layout);
     g_free(text);
   }
