@@ -195,6 +195,56 @@ two_repertoires_share_tunes_keys_and_chords(void **state)
   rc_boards_free(boards);
 }
 
+// Titles are of one tune but for case, accents, punctuation and one article at the beginning, or after a comma at the
+// end.
+static void
+titles_of_one_tune(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *one, *other;
+    gboolean same;
+  } cases[] = {
+    { "The Lock", "Lock", TRUE },
+    { "A Lock", "lock", TRUE },
+    { "An Otter", "Otter", TRUE },
+    { "Otter, An", "OTTER", TRUE },
+    { "Otter, A", "the otter", TRUE },
+    { "Lock,  the ", "Lock", TRUE },
+    { "Weir  Lock", "weir lock", TRUE },
+    { "Weir-Lock", "Weirlock!", TRUE },
+    { "\u00c9tang", "etang", TRUE },
+    { "Stra\u00dfe", "STRASSE", TRUE },
+    { "Theatre", "Atre", FALSE },
+    { "Another", "Other", FALSE },
+    { "The A Lock", "Lock", FALSE },
+    { "Lock, Weir", "Lock", FALSE },
+    { "Weir 2", "Weir 3", FALSE },
+    { "Lock, The Old", "Lock", FALSE },
+    { "!!!", "???", FALSE },
+    { "The", "A", FALSE },
+    { "Lock The", "Lock", FALSE },
+  };
+  RcBoards *boards = boards_of("8");
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    const char *const titles[] = { cases[i].one, cases[i].other };
+    RcRolled *rolled[2] = { NULL };
+    for (guint j = 0; j < 2; ++j) {
+      char *text = g_strdup_printf("title: \"%s\"\nparts: {A: G}\n", titles[j]);
+      rolled[j] = roll_text(boards, text);
+      g_free(text);
+    }
+    RcShared *shared = rc_shared_new(rolled[i % 2], rolled[1 - i % 2]);
+    if (shared->n_tunes != (cases[i].same ? 1 : 0)) {
+      fail_msg("%s and %s", cases[i].one, cases[i].other);
+    }
+    rc_shared_free(shared);
+    rc_rolled_free(rolled[0]);
+    rc_rolled_free(rolled[1]);
+  }
+  rc_boards_free(boards);
+}
+
 // What both have comes first, by the smaller of its two counts, then by the sum; equal ones in the order of chords, and
 // of keys. By hand: A has 2 and 2, D 3 and 1, C and G 1 each, F 5 and none.
 static void
@@ -391,6 +441,7 @@ main(void)
     IN_FOLDER(a_book_names_what_it_lacks),
     IN_FOLDER(a_book_names_the_tunes_one_short_apart),
     IN_FOLDER(two_repertoires_share_tunes_keys_and_chords),
+    IN_FOLDER(titles_of_one_tune),
     IN_FOLDER(what_both_have_most_comes_first),
     cmocka_unit_test(a_repertoire_shares_all_with_itself),
     IN_FOLDER(wide_grips_are_counted_by_tune),

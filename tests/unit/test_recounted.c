@@ -1624,6 +1624,13 @@ check_heat(const World *w, guint board, const RcUse *use)
   assert_true(heat->whole == whole);
   assert_sum(&heat->all, count_held(w, &r, layout, -1, -1));
   assert_true(rc_heat_share(heat, whole) == (whole ? 1 : 0));
+  guint first = 0;
+  guint last = 0;
+  RcTicks ticks = 0;
+  assert_int_equal(heat->rows, heat->all.held ? rc_use_rows(use, 0.9, &ticks) : 0);
+  assert_true(heat->rows_ticks == ticks);
+  ticks = heat->all.held ? rc_use_columns(use, 0.95, &first, &last) : 0;
+  assert_true(heat->columns_ticks == ticks && heat->first == first && heat->last == last);
   for (guint row = 0; row < layout->rows->len; ++row) {
     assert_sum(&heat->by_row[row], count_held(w, &r, layout, (int)row, -1));
     gboolean sounds = FALSE;
@@ -2160,6 +2167,8 @@ test_reports(void **state)
     World w = make_world(boards, 0, N_FILES);
     RcReport *r = rc_report_new(w.rolled);
     assert_int_equal(r->chosen, chosen_of(&w));
+    assert_int_equal(r->n_tunes, w.n);
+    assert_memory_equal(&r->rolled_again->intake, &w.rolled->intake, sizeof w.rolled->intake);
     check_comparison(&w);
     check_advice(&w, r);
     check_moved(&w, r);
