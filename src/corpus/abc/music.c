@@ -9,6 +9,7 @@
 #include "corpus/abc/bars.h"
 #include "corpus/abc/lines.h"
 #include "corpus/abc/notes.h"
+#include "corpus/abc/rows.h"
 #include "corpus/unroll.h"
 
 #include <string.h>
@@ -362,16 +363,25 @@ is_calm(const Body *b)
   return !changes && !abc_lacks_chord(&b->bars);
 }
 
+static gboolean
+read_row(Body *b)
+{
+  AbcNotes row;
+  if (!is_calm(b) || !abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &row)) {
+    return FALSE;
+  }
+  if (row.length) {
+    b->last.row = b->cursor.at;
+    abc_pass(&b->bars, row.length, row.tones);
+  }
+  return TRUE;
+}
+
 static void
-read_notes(Body *b)
+read_note(Body *b)
 {
   AbcNotes notes;
-  RcPcSet tones = 0;
-  const RcTicks row = is_calm(b) ? abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &tones) : 0;
-  if (row) {
-    b->last.row = b->cursor.at;
-    abc_pass(&b->bars, row, tones);
-  } else if (abc_read_note(&b->cursor, &b->scale, &b->rhythm, &notes)) {
+  if (abc_read_note(&b->cursor, &b->scale, &b->rhythm, &notes)) {
     if (b->symbol_lines.n && !b->bars.overlay) {
       take_symbols(b);
     }
@@ -718,7 +728,7 @@ read_note_sign(Body *b, GError **error)
   case '^':
   case '_':
   case '=':
-    read_notes(b);
+    read_note(b);
     return TRUE;
   case 'z':
   case 'x':
@@ -811,8 +821,10 @@ read_music_line(Body *b, GError **error)
   while (good && !abc_ends_line(*b->cursor.at)) {
     if (!is_wanted(b)) {
       good = skip_other_voice(b, error);
+    } else if (abc_may_begin_row(*b->cursor.at) && read_row(b)) {
+      continue;
     } else if (b->scale.sounds[(guchar)*b->cursor.at]) {
-      read_notes(b);
+      read_note(b);
     } else {
       good = read_sign(b, error);
     }

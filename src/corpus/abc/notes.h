@@ -47,13 +47,6 @@ typedef struct {
 /// Reads a note. FALSE where there is only an accidental, which is passed.
 gboolean abc_read_note(AbcCursor *c, AbcScale *scale, AbcRhythm *rhythm, AbcNotes *notes);
 
-/// Reads plain notes in a row, as long as nothing is in force that changes them. Returns how long they are together, 0
-/// where there are none, and sets @p tones to what they sound.
-RcTicks abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, RcPcSet *tones);
-
-/// Returns the last note of a row that ends at @p end, without its pitch.
-AbcNotes abc_last_of_row(const char *end, const AbcScale *scale, RcTicks unit);
-
 /// Reads a rest, "z2".
 AbcNotes abc_read_rest(AbcCursor *c, AbcRhythm *rhythm);
 
