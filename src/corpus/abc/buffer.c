@@ -31,7 +31,7 @@ abc_has_cr_only(const char *text, gsize length)
   return cr && cr + 1 < text + length && !memchr(text, '\n', length);
 }
 
-// Adds what was read after what is there. A zero byte follows all.
+// Adds what was read after what is there. Zero bytes follow all.
 static void
 add(AbcBuffer *b, gsize n)
 {
@@ -42,16 +42,16 @@ add(AbcBuffer *b, gsize n)
   }
   abc_replace(more, n, '\0', '?'); // it is no text and would end it
   b->length += n;
-  b->text[b->length] = '\0';
+  memset(b->text + b->length, '\0', ABC_PADDING);
 }
 
 void
 abc_buffer_start(AbcBuffer *b, RcPiece *piece)
 {
-  gsize room = b->text ? b->size + 1 : 0;
+  gsize room = b->text ? b->size + ABC_PADDING : 0;
   *b = (AbcBuffer){ .piece = piece, .text = b->text, .line = piece->first_line };
-  const gsize length = rc_piece_take(piece, &b->text, &room, piece->length + 1);
-  b->size = room - 1;
+  const gsize length = rc_piece_take(piece, &b->text, &room, piece->length + ABC_PADDING);
+  b->size = room - ABC_PADDING;
   add(b, length);
 }
 
@@ -69,7 +69,7 @@ fill(AbcBuffer *b)
       return FALSE;
     }
     b->size = 2 * b->size + 1;
-    b->text = g_realloc(b->text, b->size + 1);
+    b->text = g_realloc(b->text, b->size + ABC_PADDING);
   }
   const gsize n = rc_piece_read(b->piece, b->text + b->length, b->size - b->length);
   add(b, n);

@@ -230,6 +230,9 @@ take_chord(Body *b, const AbcWord *word, AbcCursor *line)
     return;
   }
   remark_readings(b, symbol.readings, place, word->text);
+  if (!symbol.readings && rc_tune_symbol(b->music->tune, symbol.index)->kind != RC_SYMBOL_UNREAD) {
+    abc_known_add(&b->music->known, word->text, symbol.index);
+  }
   b->optional = is_optional(word);
   b->chord = symbol.index;
   begin_chord(b, symbol.index, place);
@@ -292,9 +295,28 @@ take_word(Body *b, const AbcWord *word, AbcCursor *line)
   }
 }
 
+// A chord that the tune has had, where there is nothing else to think of.
+static gboolean
+read_known_chord(Body *b)
+{
+  const char *start = b->cursor.at + 1;
+  const AbcKnownChord *chord = abc_known_find(&b->music->known, abc_short_text(start));
+  if (!chord || b->bars.overlay || abc_chord_waits(&b->bars)) {
+    return FALSE;
+  }
+  b->optional = FALSE;
+  b->chord = chord->symbol;
+  abc_begin_chord(&b->bars, chord->symbol, abc_place(&b->cursor, start));
+  b->cursor.at = start + chord->length + 1;
+  return TRUE;
+}
+
 static gboolean
 read_string(Body *b, GError **error)
 {
+  if (read_known_chord(b)) {
+    return TRUE;
+  }
   const char *start = b->cursor.at + 1;
   const char *close = start;
   while (*close != '"') {

@@ -9,6 +9,7 @@
 #include "corpus/abc/chords.h"
 #include "corpus/abc/cursor.h"
 #include "corpus/abc/fields.h"
+#include "corpus/abc/known.h"
 #include "corpus/symbols.h"
 
 /// A note of the melody within its bar.
@@ -37,6 +38,7 @@ typedef struct {
 typedef struct {
   RcTune *tune; // its symbols, events, bars and settings
   RcSymbols *symbols;
+  AbcKnown known;
   GArray *marks;         // of RcBarMarks, by bar
   GArray *notes;         // of AbcNote
   GArray *part_marks;    // of AbcPartMark
@@ -53,7 +55,8 @@ typedef struct {
 void abc_remark_setting(AbcMusic *music, char name, AbcText text, gboolean good, AbcPlace place);
 
 /// Reads the music of a tune's body, from line @p line of @p file on, into @p music: voice @p voice, from 0 in the
-/// order they appear. The body ends with a line feed or is followed by a zero byte; no other is in it.
+/// order they appear. The body ends with a line feed or is followed by a zero byte; no other is in it. ABC_PADDING
+/// bytes more can be read.
 gboolean abc_read_music(AbcMusic *music, AbcText body, AbcState state, const char *file, guint line, guint voice,
                         GError **error);
 

@@ -166,6 +166,7 @@ start_music(RcAbcReader *r, RcTune *tune, const AbcBlock *block, const AbcHeadin
   g_array_set_size(m->notes, 0);
   g_array_set_size(m->part_marks, 0);
   rc_symbols_start(m->symbols, tune, r->options.names);
+  abc_known_start(&m->known);
   m->tune = tune;
   m->chords = FALSE;
   m->symbol_lines = block->symbol_lines;

@@ -9,6 +9,9 @@
 
 #include <glib.h>
 
+/// So many zero bytes follow the text of a file, so that several bytes can be looked at at once.
+enum { ABC_PADDING = 8 };
+
 /// A stretch of text.
 typedef struct {
   const char *at;
