@@ -145,8 +145,8 @@ mark_next_bar(AbcBars *b, const AbcBarLine *line)
   b->marks->endings |= line->endings;
 }
 
-AbcBarEnd
-abc_end_bar(AbcBars *b, const AbcBarLine *line, RcTicks last_note)
+static inline AbcBarEnd
+end_bar(AbcBars *b, const AbcBarLine *line, RcTicks last_note)
 {
   b->pos = b->overlay ? MAX(b->main_pos, b->pos) : b->pos;
   if (b->pos > LONGEST_BAR) {
@@ -168,6 +168,18 @@ abc_end_bar(AbcBars *b, const AbcBarLine *line, RcTicks last_note)
   start_bar(b);
   mark_next_bar(b, line);
   return ABC_BAR_ENDED;
+}
+
+AbcBarEnd
+abc_end_bar(AbcBars *b, const AbcBarLine *line, RcTicks last_note)
+{
+  return end_bar(b, line, last_note);
+}
+
+AbcBarEnd
+abc_end_plain_bar(AbcBars *b, RcTicks last_note)
+{
+  return end_bar(b, &(AbcBarLine){ 0 }, last_note);
 }
 
 void

@@ -82,6 +82,9 @@ typedef enum {
 /// Ends the bar, if it holds anything. @p last_note is the length of its last note.
 AbcBarEnd abc_end_bar(AbcBars *bars, const AbcBarLine *line, RcTicks last_note);
 
+/// Ends the bar as a line does that only ends it.
+AbcBarEnd abc_end_plain_bar(AbcBars *bars, RcTicks last_note);
+
 /// Goes back to the start of the bar for "&", section 7.4.
 void abc_start_overlay(AbcBars *bars);
 

@@ -64,12 +64,20 @@ count_lines(AbcCursor *c)
   return (guint)(c->at - start);
 }
 
-// Whether what follows a single line leaves it one that only ends a bar.
-static gboolean
-leaves_line_alone(char c)
+// What leaves a single line before it one that only ends a bar.
+static const guint8 leaves_line_alone[256] = {
+  ['A'] = 1, ['B'] = 1, ['C'] = 1, ['D'] = 1, ['E'] = 1, ['F'] = 1, ['G'] = 1, ['H'] = 1, ['I'] = 1, ['J'] = 1,
+  ['K'] = 1, ['L'] = 1, ['M'] = 1, ['N'] = 1, ['O'] = 1, ['P'] = 1, ['Q'] = 1, ['R'] = 1, ['S'] = 1, ['T'] = 1,
+  ['U'] = 1, ['V'] = 1, ['W'] = 1, ['X'] = 1, ['Y'] = 1, ['Z'] = 1, ['a'] = 1, ['b'] = 1, ['c'] = 1, ['d'] = 1,
+  ['e'] = 1, ['f'] = 1, ['g'] = 1, ['h'] = 1, ['i'] = 1, ['j'] = 1, ['k'] = 1, ['l'] = 1, ['m'] = 1, ['n'] = 1,
+  ['o'] = 1, ['p'] = 1, ['q'] = 1, ['r'] = 1, ['s'] = 1, ['t'] = 1, ['u'] = 1, ['v'] = 1, ['w'] = 1, ['x'] = 1,
+  ['y'] = 1, ['z'] = 1, ['"'] = 1, ['('] = 1, ['^'] = 1, ['='] = 1, ['_'] = 1, ['{'] = 1, ['~'] = 1, ['\n'] = 1
+};
+
+gboolean
+abc_is_plain_line(const char *at)
 {
-  return g_ascii_isalpha(c) || c == '"' || c == '(' || c == '^' || c == '=' || c == '_' || c == '{' || c == '~' ||
-         c == '\n';
+  return at[0] == '|' && leaves_line_alone[(guchar)at[1 + (at[1] == ' ')]];
 }
 
 static guint64
@@ -89,10 +97,6 @@ void
 abc_read_bar_line(AbcCursor *c, AbcBarLine *line)
 {
   *line = (AbcBarLine){ 0 };
-  if (*c->at == '|' && leaves_line_alone(c->at[1 + (c->at[1] == ' ')])) {
-    ++c->at;
-    return;
-  }
   line->closes = count_colons(c);
   const char *lines = c->at;
   const guint n = count_lines(c);

@@ -16,6 +16,9 @@ typedef struct {
   guint64 endings; // bit n: an ending for the nth time begins after it
 } AbcBarLine;
 
+/// Returns whether a bar line that only ends a bar is here: a single one that what follows shows to be no more.
+gboolean abc_is_plain_line(const char *at);
+
 /// Reads any of | || [| |] |: :| :: :|: with more colons for more times, and an ending's numbers after it, into @p
 /// line.
 void abc_read_bar_line(AbcCursor *c, AbcBarLine *line);

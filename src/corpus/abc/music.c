@@ -116,16 +116,11 @@ learn_last_note(Body *b)
   }
 }
 
+// Goes on after a bar that was ended.
 static gboolean
-end_bar(Body *b, const AbcBarLine *line, GError **error)
+pass_bar_end(Body *b, AbcBarEnd end, GError **error)
 {
-  if (b->bars.opened && line->closes > b->bars.opened) {
-    remark(b, RC_REMARK_REPEATS, abc_place(&b->cursor, b->cursor.at), (AbcText){ NULL, NULL });
-  }
-  if (abc_chord_waits(&b->bars)) {
-    learn_last_note(b);
-  }
-  switch (abc_end_bar(&b->bars, line, b->last.length)) {
+  switch (end) {
   case ABC_BAR_EMPTY:
     return TRUE;
   case ABC_BAR_TOO_LONG:
@@ -139,10 +134,29 @@ end_bar(Body *b, const AbcBarLine *line, GError **error)
 }
 
 static gboolean
+end_bar(Body *b, const AbcBarLine *line, GError **error)
+{
+  if (b->bars.opened && line->closes > b->bars.opened) {
+    remark(b, RC_REMARK_REPEATS, abc_place(&b->cursor, b->cursor.at), (AbcText){ NULL, NULL });
+  }
+  if (abc_chord_waits(&b->bars)) {
+    learn_last_note(b);
+  }
+  return pass_bar_end(b, abc_end_bar(&b->bars, line, b->last.length), error);
+}
+
+static gboolean
 read_bar_line(Body *b, GError **error)
 {
   if (b->symbol_lines.n && b->bars.pos) {
     abc_pass_symbol_bars(&b->symbol_lines);
+  }
+  if (abc_is_plain_line(b->cursor.at)) {
+    ++b->cursor.at;
+    if (abc_chord_waits(&b->bars)) {
+      learn_last_note(b);
+    }
+    return pass_bar_end(b, abc_end_plain_bar(&b->bars, b->last.length), error);
   }
   AbcBarLine line;
   abc_read_bar_line(&b->cursor, &line);

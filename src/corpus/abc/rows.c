@@ -20,8 +20,8 @@ enum {
 
 typedef struct {
   guint8 kind;
-  guint8 after; // the kinds that it may follow; of a byte that no row holds none
-  gint8 halves; // of the unit, by which it makes the row longer
+  guint8 after;  // the kinds that it may follow; of a byte that no row holds none
+  gint16 halves; // of the unit, by which it makes the row longer
 } Sign;
 
 static const Sign signs[256] = {
