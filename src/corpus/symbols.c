@@ -111,17 +111,19 @@ first_asking(const RcSymbols *symbols, Asks asks)
 }
 
 static guint
-append(RcSymbols *symbols, RcSymbol symbol, Asks asks, const char *text, gsize length)
+append(RcSymbols *symbols, const RcSymbol *symbol, Asks asks, const char *text, gsize length)
 {
   const guint index = symbols->tune->symbols->len;
   if (index == symbols->asks->len) {
     g_array_set_size(symbols->asks, 2 * index + 1);
     make_room(symbols);
   }
-  symbol.text = rc_tune_text(symbols->tune, text, length);
-  symbol.same = first_asking(symbols, asks);
+  const guint same = first_asking(symbols, asks);
+  RcSymbol *appended = &g_array_index(symbols->tune->symbols, RcSymbol, symbols->tune->symbols->len++);
+  *appended = *symbol;
+  appended->text = rc_tune_text(symbols->tune, text, length);
+  appended->same = same;
   g_array_index(symbols->asks, Asks, index) = asks;
-  g_array_index(symbols->tune->symbols, RcSymbol, symbols->tune->symbols->len++) = symbol;
   return index;
 }
 
@@ -146,7 +148,7 @@ find_or_append(RcSymbols *symbols, RcSymbol symbol, const char *text, gsize leng
       return i;
     }
   }
-  return append(symbols, symbol, asks_for(&symbol), text, length);
+  return append(symbols, &symbol, asks_for(&symbol), text, length);
 }
 
 // For texts that are not remembered.
@@ -220,7 +222,7 @@ rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
   }
   if (known->tune != symbols->tune_number) {
     known->tune = symbols->tune_number;
-    known->index = append(symbols, known->symbol, known->asks, text, length);
+    known->index = append(symbols, &known->symbol, known->asks, text, length);
   }
   return known->index;
 }
@@ -230,7 +232,7 @@ rc_symbols_held(RcSymbols *symbols)
 {
   if (symbols->held == NO_INDEX) {
     const RcSymbol symbol = { .kind = RC_SYMBOL_HELD };
-    symbols->held = append(symbols, symbol, 0, ".", 1);
+    symbols->held = append(symbols, &symbol, 0, ".", 1);
   }
   return symbols->held;
 }
