@@ -375,12 +375,19 @@ keep_note(Body *b, const AbcNotes *notes)
   g_array_append_val(b->music->notes, note);
 }
 
+// Lets what sounded before go on, up to a note that ends at `at`.
+static void
+hold(Body *b, const char *at)
+{
+  abc_hold(&b->bars, rc_symbols_held(b->music->symbols), abc_place(&b->cursor, at));
+}
+
 // Lets what was read sound, after what sounded before where no chord is written.
 static void
 sound(Body *b, const AbcNotes *notes)
 {
   if (abc_lacks_chord(&b->bars)) {
-    abc_hold(&b->bars, rc_symbols_held(b->music->symbols), abc_place(&b->cursor, b->cursor.at));
+    hold(b, b->cursor.at);
   }
   b->last = (LastNote){ notes->length, notes->tones, NO_NOTE, NULL };
   if (notes->tones && b->music->keeps_notes && !b->bars.overlay) {
@@ -396,17 +403,21 @@ is_calm(const Body *b)
 {
   const guint changes = b->rhythm.tuplet_left | (guint)b->rhythm.broken | (guint)b->bars.overlay |
                         (guint)b->scale.any_in_octave | b->symbol_lines.n | (guint)b->music->keeps_notes;
-  return !changes && !abc_lacks_chord(&b->bars);
+  return !changes;
 }
 
 static gboolean
 read_row(Body *b)
 {
   AbcNotes row;
+  const char *start = b->cursor.at;
   if (!is_calm(b) || !abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &row)) {
     return FALSE;
   }
   if (row.length) {
+    if (abc_lacks_chord(&b->bars)) {
+      hold(b, abc_first_of_row(start));
+    }
     b->last.row = b->cursor.at;
     abc_pass(&b->bars, row.length, row.tones);
   }
@@ -857,6 +868,10 @@ read_music_line(Body *b, GError **error)
   while (good && !abc_ends_line(*b->cursor.at)) {
     if (!is_wanted(b)) {
       good = skip_other_voice(b, error);
+    } else if (*b->cursor.at == '"') {
+      good = read_string(b, error);
+    } else if (*b->cursor.at == '|') {
+      good = read_bar_line(b, error);
     } else if (abc_may_begin_row(*b->cursor.at) && read_row(b)) {
       continue;
     } else if (b->scale.sounds[(guchar)*b->cursor.at]) {

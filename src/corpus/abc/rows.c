@@ -123,6 +123,19 @@ abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *row)
   return TRUE;
 }
 
+const char *
+abc_first_of_row(const char *start)
+{
+  const char *at = start;
+  while (sign_of(*at).kind != LETTER) {
+    ++at;
+  }
+  do {
+    ++at;
+  } while (sign_of(*at).kind & (NOTE & ~LETTER));
+  return at;
+}
+
 AbcNotes
 abc_last_of_row(const char *end, const AbcScale *scale, RcTicks unit)
 {

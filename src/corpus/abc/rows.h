@@ -18,6 +18,9 @@ gboolean abc_may_begin_row(char c);
 /// without notes it takes no time. FALSE where there is none.
 gboolean abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *row);
 
+/// Returns the end of the first note of a row that begins at @p start and has one.
+const char *abc_first_of_row(const char *start);
+
 /// Returns the last note of a row that ends at @p end, without its pitch.
 AbcNotes abc_last_of_row(const char *end, const AbcScale *scale, RcTicks unit);
 
