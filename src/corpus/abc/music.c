@@ -396,14 +396,12 @@ sound(Body *b, const AbcNotes *notes)
   abc_pass(&b->bars, notes->length, notes->tones);
 }
 
-// Whether nothing is in force that changes notes to come, so that each is simply as long as it says. Asked all at once,
-// since mostly there is nothing.
+// Whether nothing but a tuplet is in force that changes notes to come. Asked all at once, since mostly there is nothing.
 static gboolean
 is_calm(const Body *b)
 {
-  const guint changes = b->rhythm.tuplet_left | (guint)b->rhythm.broken | (guint)b->bars.overlay |
-                        (guint)b->scale.any_in_octave | b->symbol_lines.n | (guint)b->music->keeps_notes;
-  return !changes;
+  return !((guint)b->rhythm.broken | (guint)b->bars.overlay | (guint)b->scale.any_in_octave | b->symbol_lines.n |
+           (guint)b->music->keeps_notes);
 }
 
 static gboolean
@@ -411,7 +409,7 @@ read_row(Body *b)
 {
   AbcNotes row;
   const char *start = b->cursor.at;
-  if (!is_calm(b) || !abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &row)) {
+  if (b->rhythm.tuplet_left || !is_calm(b) || !abc_read_row(&b->cursor, &b->scale, b->rhythm.unit, &row)) {
     return FALSE;
   }
   if (row.length) {
@@ -422,6 +420,27 @@ read_row(Body *b)
     abc_pass(&b->bars, row.length, row.tones);
   }
   return TRUE;
+}
+
+// A tuplet, and its notes where they are letters alone.
+static void
+read_tuplet(Body *b)
+{
+  AbcRhythm *rhythm = &b->rhythm;
+  abc_read_tuplet(&b->cursor, b->state.setting.meter, rhythm);
+  const guint n = rhythm->tuplet_left;
+  const char *start = b->cursor.at;
+  RcPcSet tones = 0;
+  if (!is_calm(b) || !abc_read_letters(&b->cursor, &b->scale, n, &tones)) {
+    return;
+  }
+  if (abc_lacks_chord(&b->bars)) {
+    hold(b, start + 1);
+  }
+  const RcTicks length = rhythm->unit * rhythm->tuplet_q / rhythm->tuplet_p;
+  rhythm->tuplet_left = 0;
+  b->last = (LastNote){ length, b->scale.sounds[(guchar)b->cursor.at[-1]], NO_NOTE, NULL };
+  abc_pass(&b->bars, n * length, tones);
 }
 
 static void
@@ -821,7 +840,7 @@ read_sign(Body *b, GError **error)
     return read_long_rest(b, error);
   case '(':
     if (g_ascii_isdigit(next)) {
-      abc_read_tuplet(&b->cursor, b->state.setting.meter, &b->rhythm);
+      read_tuplet(b);
       return TRUE;
     }
     break;

@@ -123,6 +123,23 @@ abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *row)
   return TRUE;
 }
 
+gboolean
+abc_read_letters(AbcCursor *c, const AbcScale *scale, guint n, RcPcSet *tones)
+{
+  const char *at = c->at;
+  const char *end = at;
+  RcPcSet all = 0;
+  while ((gsize)(end - at) < n && sign_of(*end).kind == LETTER) {
+    all |= scale->sounds[(guchar)*end++];
+  }
+  if ((gsize)(end - at) < n || changes_note(*end) || sign_of(*end).kind == OCTAVE) {
+    return FALSE;
+  }
+  c->at = end;
+  *tones = all;
+  return TRUE;
+}
+
 const char *
 abc_first_of_row(const char *start)
 {

@@ -18,6 +18,9 @@ gboolean abc_may_begin_row(char c);
 /// without notes it takes no time. FALSE where there is none.
 gboolean abc_read_row(AbcCursor *c, const AbcScale *scale, RcTicks unit, AbcNotes *row);
 
+/// Reads @p n notes that are letters alone, and sets @p tones to what they sound. FALSE where others are written.
+gboolean abc_read_letters(AbcCursor *c, const AbcScale *scale, guint n, RcPcSet *tones);
+
 /// Returns the end of the first note of a row that begins at @p start and has one.
 const char *abc_first_of_row(const char *start);
 
