@@ -11,7 +11,7 @@
 
 enum { SLOTS = 4096, MOST_KNOWN = SLOTS / 2, LONGEST_KNOWN = 15, LONGEST_SYMBOL = 64 };
 
-// A short text as two numbers, its length and the language of its notes among them.
+// A short text as two numbers: its bytes, and in the last one its length and the language of its notes.
 typedef struct {
   guint64 head;
   guint64 tail;
@@ -166,14 +166,21 @@ rc_symbols_unread(RcSymbols *symbols, const char *text, gsize length)
 
 // ------------------------------------------------------------------------------------------------------ known texts
 
+// Up to eight bytes, the first in the lowest byte. Those of four and more are loaded at once, some of them twice.
 static guint64
 pack(const char *text, gsize length)
 {
-  guint64 word = 0;
-  for (gsize i = 0; i < length; ++i) {
-    word = word << 8U | (guchar)text[i];
+  guint32 first = 0;
+  guint32 last = 0;
+  if (length >= sizeof first) {
+    memcpy(&first, text, sizeof first);
+    memcpy(&last, text + length - sizeof last, sizeof last);
+    return GUINT32_FROM_LE(first) | (guint64)GUINT32_FROM_LE(last) << 8U * (length - sizeof last);
   }
-  return word;
+  for (gsize i = length; i--;) {
+    first = first << 8U | (guchar)text[i];
+  }
+  return first;
 }
 
 static Key

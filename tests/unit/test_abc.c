@@ -36,9 +36,14 @@ test_lengths(void **state)
     { HEAD "K:D\n\"D\"D4|>\"G\"G4|<A4|\n", "Weir: D 4 G 8" }, // found by fuzzing: nothing before it to lengthen
     { HEAD "K:D\n\"D\"D\"A\"<<<<<<<<<< <<<<<<<<<< <z0|\n", "Weir: D 1 (lost)" }, // and this: nothing left of the bar
     { HEAD "K:D\n\"D\"DE,2 >\"G\"F|\n", "Weir: D 4 G 0.5" },                     // a blank between, and a chord
-    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },                 // 3.1.7: L is 1/8
-    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },                    // 2/4 is under 3/4: L is 1/16
-    { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" },       // 3.2: a field on the way
+    { HEAD "K:D\n\"D\"DE/ >F/|\n", "Weir: D 2" },                                // 1 + 3/4 + 1/4
+    { HEAD "K:D\n\"D\"(DE) F/G/ A-|\"G\"A'/B,|\n", "Weir: D 4 G 1.5" },          // slurs and ties take no time
+    { HEAD "K:D\n\"D\"(D(3EFG)A3/2|\"G\"(GA2/3)|\n", "Weir: D 4.5 G 1.66667" },  // a tuplet begins within a slur
+    { HEAD "K:D\n\"D\"(3E,FG (3EFG2|\"G\"(3E/F/G/ (3EF\"A\"G|\n", "Weir: D 4.66667 G 2.33333 A 0.666667" },
+    { HEAD "K:D\n\"D\"A3//B|\"G\"A12(4|\n", "Weir: D 1.75 G 12" },         // 3/4 + 1; a tuplet without notes
+    { "X:1\nT:Weir\nM:6/8\nK:D\n\"D\"DEF GAB|\n", "Weir: D 3" },           // 3.1.7: L is 1/8
+    { "X:1\nT:Weir\nM:2/4\nK:D\n\"D\"DEFG|\n", "Weir: D 1" },              // 2/4 is under 3/4: L is 1/16
+    { "X:1\nT:Weir\nM:C|\nL:1/8\nK:D\n\"D\"DE[L:1/4]FG|\n", "Weir: D 3" }, // 3.2: a field on the way
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -547,6 +552,8 @@ test_chords_after_the_last_note(void **state)
       "One: G 2 C 2 D 4 (late)\nTwo: D 2 A 2 G 2 D 2 (late)" },
     { TUNE("One", "\"G\"G4\"C\"|D4|\"D\"D4\"A\"|D4\"G\"|G4|"), "One: G 4 C 4 D 4 A 4 G 4" }, // each has a note
     { TUNE("One", "\"G\"G4|\"C\"|\"D\"D4|"), "One: G 4 D 4 (lost)" },
+    { TUNE("One", "\"G\"G3B/B/\"C\"|\"D\"D2(3DEF\"A\"|\"G\"G4\"D\"|]"), // of 1/2, of 2/3
+      "One: G 3.75 C 0.25 D 3.66667 A 0.333333 G 2 D 2 (late)" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }
@@ -558,6 +565,7 @@ test_late_chords_hear_the_note(void **state)
   (void)state;
   static const Case cases[] = {
     { TUNE("One", "\"G\"G2B2\"C\"|\"D\"D4\"A\"|\"G\"[GB]4\"D\"|]"), "One: G:GB C:B D:D A:D G:GB D:GB (late)" },
+    { TUNE("One", "\"G\"G3D/B/\"C\"|\"D\"D2(3DEF\"A\"|\"G\"G4\"D\"|]"), "One: G:DGB C:B D:DEF A:F G:G D:G (late)" },
   };
   CHECK(cases, SHOW_MELODY);
 }

@@ -1,7 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The chords that a tune has had, by their text between quotes: most chords that are written were written before.
+// Short chord symbols by their text between quotes: most that are written were written before, and need not be looked
+// at again.
 
 #ifndef ROWCALL_SRC_CORPUS_ABC_KNOWN_H
 #define ROWCALL_SRC_CORPUS_ABC_KNOWN_H
@@ -12,11 +13,11 @@
 
 enum { ABC_KNOWN_BITS = 8, ABC_LONGEST_KNOWN = 7 };
 
-/// A short text that was read as it is written, as a chord of the tune with this number.
+/// A short text that is a symbol as it is written.
 typedef struct {
-  guint64 text; // 0: none
-  guint32 tune;
-  guint16 symbol; // index
+  guint64 text;   // 0: none
+  guint32 tune;   // number of the last one that had it
+  guint16 symbol; // its index there
   guint16 length; // of the text
 } AbcKnownChord;
 
@@ -32,7 +33,7 @@ abc_known_place(AbcKnown *known, guint64 text)
   return &known->chords[text * G_GUINT64_CONSTANT(0x9E3779B97F4A7C15) >> (64 - ABC_KNOWN_BITS)]; // the golden ratio
 }
 
-/// Forgets all chords, for the next tune.
+/// Begins the next tune.
 static inline void
 abc_known_start(AbcKnown *known)
 {
@@ -54,15 +55,15 @@ abc_short_text(const char *start)
   return quotes ? text & ((quotes - 1) & ~quotes) >> 7U : 0;
 }
 
-/// Returns the chord of the tune with this text; NULL where it is not known.
-static inline const AbcKnownChord *
+/// Returns the symbol with this text, of this tune or one before; NULL where it is not known.
+static inline AbcKnownChord *
 abc_known_find(AbcKnown *known, guint64 text)
 {
-  const AbcKnownChord *chord = abc_known_place(known, text);
-  return text && chord->text == text && chord->tune == known->tune ? chord : NULL;
+  AbcKnownChord *chord = abc_known_place(known, text);
+  return text && chord->text == text ? chord : NULL;
 }
 
-/// Remembers the chord between quotes from @p text.at on, if it is short.
+/// Remembers the symbol between quotes from @p text.at on, if it is short.
 static inline void
 abc_known_add(AbcKnown *known, AbcText text, guint symbol)
 {

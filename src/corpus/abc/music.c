@@ -217,6 +217,17 @@ begin_chord(Body *b, guint symbol, AbcPlace place)
   abc_begin_chord(&b->bars, symbol, place);
 }
 
+// Remembers a symbol whose text is read as it is written.
+static void
+remember_chord(Body *b, AbcText text, guint index)
+{
+  const RcSymbol *symbol = rc_tune_symbol(b->music->tune, index);
+  if (symbol->kind != RC_SYMBOL_UNREAD && !strncmp(symbol->text, text.at, abc_length(text)) &&
+      !symbol->text[abc_length(text)]) {
+    abc_known_add(&b->music->known, text, index);
+  }
+}
+
 // Whether a chord is in brackets, as one that may be left out is.
 static gboolean
 is_optional(const AbcWord *word)
@@ -244,9 +255,7 @@ take_chord(Body *b, const AbcWord *word, AbcCursor *line)
     return;
   }
   remark_readings(b, symbol.readings, place, word->text);
-  if (!symbol.readings && rc_tune_symbol(b->music->tune, symbol.index)->kind != RC_SYMBOL_UNREAD) {
-    abc_known_add(&b->music->known, word->text, symbol.index);
-  }
+  remember_chord(b, word->text, symbol.index);
   b->optional = is_optional(word);
   b->chord = symbol.index;
   begin_chord(b, symbol.index, place);
@@ -309,14 +318,20 @@ take_word(Body *b, const AbcWord *word, AbcCursor *line)
   }
 }
 
-// A chord that the tune has had, where there is nothing else to think of.
+// A symbol that was read before, where there is nothing else to think of.
 static gboolean
 read_known_chord(Body *b)
 {
   const char *start = b->cursor.at + 1;
-  const AbcKnownChord *chord = abc_known_find(&b->music->known, abc_short_text(start));
+  AbcKnown *known = &b->music->known;
+  AbcKnownChord *chord = abc_known_find(known, abc_short_text(start));
   if (!chord || b->bars.overlay || abc_chord_waits(&b->bars)) {
     return FALSE;
+  }
+  if (chord->tune != known->tune) {
+    abc_known_add(known, (AbcText){ start, start + chord->length },
+                  rc_symbols_index(b->music->symbols, start, chord->length));
+    b->music->chords = TRUE;
   }
   b->optional = FALSE;
   b->chord = chord->symbol;
@@ -326,11 +341,8 @@ read_known_chord(Body *b)
 }
 
 static gboolean
-read_string(Body *b, GError **error)
+read_word(Body *b, GError **error)
 {
-  if (read_known_chord(b)) {
-    return TRUE;
-  }
   const char *start = b->cursor.at + 1;
   const char *close = start;
   while (*close != '"') {
@@ -346,7 +358,14 @@ read_string(Body *b, GError **error)
     abc_read_word(start, close, &word);
     take_word(b, &word, &b->cursor);
   }
-  return b->music->tune->symbols->len <= RC_MAX_SYMBOLS || check_limits(b, error);
+  return TRUE;
+}
+
+static gboolean
+read_string(Body *b, GError **error)
+{
+  const gboolean good = read_known_chord(b) || read_word(b, error);
+  return good && (b->music->tune->symbols->len <= RC_MAX_SYMBOLS || check_limits(b, error));
 }
 
 // Takes what the symbol lines have for the note that was read; nothing more once the tune has too many symbols, which
@@ -396,7 +415,8 @@ sound(Body *b, const AbcNotes *notes)
   abc_pass(&b->bars, notes->length, notes->tones);
 }
 
-// Whether nothing but a tuplet is in force that changes notes to come. Asked all at once, since mostly there is nothing.
+// Whether nothing but a tuplet is in force that changes notes to come. Asked all at once, since mostly there is
+// nothing.
 static gboolean
 is_calm(const Body *b)
 {
