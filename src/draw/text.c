@@ -142,20 +142,26 @@ lay_in_width(PangoLayout *layout, RcAlign align, int width, guint lines)
   }
 }
 
+// Makes words no wider than so much; FALSE where only a layout can.
+static gboolean
+fit_words(RcWords *words, RcAlign align, int width, guint lines)
+{
+  return words->width <= width ||
+         (align == RC_ALIGN_LEFT && (lines == 1 ? rc_words_shorten(words, width) : rc_words_wrap(words, width, lines)));
+}
+
 static Text
 set_in_width(cairo_t *cairo, RcTextStyle style, RcAlign align, double width, guint lines, const char *string)
 {
   const int units = (int)(MAX(width, 0) * PANGO_SCALE);
   Text text = set_text(cairo, faces[style], string);
-  const int spare = units - text.words.width;
-  const gboolean shortened = lines == 1 && align == RC_ALIGN_LEFT;
-  if (!text.layout && spare < 0 && !(shortened && rc_words_shorten(&text.words, units))) {
+  if (!text.layout && !fit_words(&text.words, align, units, lines)) {
     set_layout(&text, cairo, faces[style]);
   }
   if (text.layout) {
     lay_in_width(text.layout, align, units, lines);
-  } else {
-    text.x = align == RC_ALIGN_LEFT ? 0 : align == RC_ALIGN_RIGHT ? spare : spare / 2;
+  } else if (align != RC_ALIGN_LEFT) {
+    text.x = align == RC_ALIGN_RIGHT ? units - text.words.width : (units - text.words.width) / 2;
   }
   return text;
 }

@@ -408,22 +408,75 @@ rc_words_shorten(RcWords *words, int width)
   return TRUE;
 }
 
+// The letter with which the line after that of `first` begins: after the last word that fits, whatever is the width of
+// the space after it. `n` where nothing follows, `first` where no word fits.
+static int
+next_line(const RcWords *words, const PangoLogAttr *attributes, int first, int width)
+{
+  int next = first;
+  for (int i = first + 1; i <= words->n; ++i) {
+    const int space = attributes[i - 1].is_white ? 1 : 0;
+    const int end = i - space == words->n ? words->width : words->places[i - space];
+    if (end - words->places[first] > width) {
+      break;
+    }
+    next = i == words->n || attributes[i].is_line_break ? i : next;
+  }
+  return next;
+}
+
+gboolean
+rc_words_wrap(RcWords *words, int width, guint most)
+{
+  PangoLogAttr *attributes = g_new0(PangoLogAttr, (gsize)words->n + 1);
+  gboolean fits = TRUE;
+  pango_default_break(words->text, -1, NULL, attributes, words->n + 1);
+  words->starts = g_array_new(FALSE, FALSE, sizeof(int));
+  for (int first = 0; fits && first < words->n;) {
+    const int next = next_line(words, attributes, first, width);
+    g_array_append_val(words->starts, first);
+    fits = next > first && (!most || words->starts->len <= most);
+    first = next;
+  }
+  words->height *= (int)words->starts->len;
+  g_free(attributes);
+  return fits;
+}
+
+// Shows the letters from `first` to before `end`, the first of them at `x`. Returns the bytes of their text.
+static int
+show_letters(cairo_t *cairo, const RcWords *words, const char *text, int first, int end, double x, double y)
+{
+  const int n = end - first;
+  cairo_glyph_t *glyphs = g_memdup2(words->glyphs + first, (gsize)n * sizeof *glyphs);
+  const double from = (double)words->places[first] / PANGO_SCALE;
+  int bytes = 0;
+  for (int i = 0; i < n; ++i) {
+    glyphs[i].x = x + (glyphs[i].x - from);
+    glyphs[i].y += y;
+    bytes += words->clusters[first + i].num_bytes;
+  }
+  cairo_show_text_glyphs(cairo, text, bytes, glyphs, n, words->clusters + first, n, 0);
+  g_free(glyphs);
+  return bytes;
+}
+
 void
 rc_words_show(cairo_t *cairo, const RcWords *words, int indent)
 {
   double x = 0;
   double y = 0;
-  cairo_glyph_t *glyphs = g_memdup2(words->glyphs, (gsize)words->n * sizeof *glyphs);
+  const char *text = words->text;
+  const guint lines = words->starts ? words->starts->len : 1;
   cairo_get_current_point(cairo, &x, &y);
-  x += (double)indent / PANGO_SCALE;
-  y += (double)words->baseline / PANGO_SCALE;
-  for (int i = 0; i < words->n; ++i) {
-    glyphs[i].x += x;
-    glyphs[i].y += y;
-  }
   cairo_set_scaled_font(cairo, words->font);
-  cairo_show_text_glyphs(cairo, words->text, -1, glyphs, words->n, words->clusters, words->n, 0);
-  g_free(glyphs);
+  for (guint i = 0; i < lines; ++i) {
+    const int first = words->starts ? g_array_index(words->starts, int, i) : 0;
+    const int end = i + 1 < lines ? g_array_index(words->starts, int, i + 1) : words->n;
+    const int below = words->baseline + (int)i * (words->height / (int)lines);
+    text +=
+      show_letters(cairo, words, text, first, end, x + (double)indent / PANGO_SCALE, y + (double)below / PANGO_SCALE);
+  }
 }
 
 void
@@ -433,4 +486,5 @@ rc_words_clear(RcWords *words)
   g_clear_pointer(&words->glyphs, g_free);
   g_clear_pointer(&words->clusters, g_free);
   g_clear_pointer(&words->places, g_free);
+  g_clear_pointer(&words->starts, g_array_unref);
 }

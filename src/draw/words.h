@@ -11,7 +11,7 @@
 
 #include <pango/pangocairo.h>
 
-/// A line that is set, in Pango units unless its glyphs, which are in points.
+/// A line that is set, or several below one another; in Pango units, but for the glyphs, which are in points.
 typedef struct {
   RcFace face;
   char *text;
@@ -20,6 +20,7 @@ typedef struct {
   cairo_text_cluster_t *clusters;
   int *places; // where each letter begins
   int n;
+  GArray *starts; // of int: the first letter of each line; NULL where it is one
   int width;
   int height;
   int baseline; // below the top
@@ -43,7 +44,12 @@ gboolean rc_words_set(RcWords *words, RcFace face, const char *text);
 /// letter is left.
 gboolean rc_words_shorten(RcWords *words, int width);
 
-/// Shows the line with its top left corner at the current point and @p indent, in Pango units, to the right.
+/// Wraps the line between words, so that none of its lines is wider than @p width; these are @p most or fewer, 0 for
+/// any number. FALSE where that takes more, as above, or words are to be broken.
+gboolean rc_words_wrap(RcWords *words, int width, guint most);
+
+/// Shows the lines, flush left, with their top left corner at the current point and @p indent, in Pango units, to the
+/// right.
 void rc_words_show(cairo_t *cairo, const RcWords *words, int indent);
 
 /// Frees what the line holds.

@@ -50,9 +50,10 @@ rc_route_free(RcRoute *route)
 
 // ----------------------------------------------------------------------------------------------------- what is asked
 
-// The choice of ways for a chord, made where it comes for the first time.
+// The choice of ways for a chord, made where it comes for the first time. `ways_before` is the number of ways of the
+// choices made so far, and grows.
 static guint
-find_choice(RcRouter *r, guint chord, const RcWays *ways)
+find_choice(RcRouter *r, guint chord, const RcWays *ways, guint *choices, guint *ways_before)
 {
   guint *last = &g_array_index(r->last, guint, chord);
   for (guint at = *last; at; at = g_array_index(r->choices, RcWayChoice, at - 1).before) {
@@ -60,29 +61,33 @@ find_choice(RcRouter *r, guint chord, const RcWays *ways)
       return at - 1;
     }
   }
-  const RcWayChoice choice = { ways, chord, r->ranks->len, *last };
-  g_array_append_val(r->choices, choice);
-  g_array_set_size(r->ranks, r->ranks->len + ways->n);
-  *last = r->choices->len;
-  return r->choices->len - 1;
+  g_array_index(r->choices, RcWayChoice, *choices) = (RcWayChoice){ ways, chord, *ways_before, *last };
+  *ways_before += ways->n;
+  *last = ++*choices;
+  return *choices - 1;
 }
 
 // Asks the planner for all that is wanted.
 static void
 ask(RcRouter *r)
 {
-  const GArray *wants = r->wants->wants;
-  g_array_set_size(r->choices, 0);
-  g_array_set_size(r->ranks, 0);
+  const guint n = r->wants->wants->len;
+  guint choices = 0;
+  guint ways_before = 0;
   g_array_set_size(r->last, 0);
   g_array_set_size(r->last, r->wants->tune->symbols->len);
-  g_array_set_size(r->answers, wants->len);
-  for (guint i = 0; i < wants->len; ++i) {
+  g_array_set_size(r->answers, n);
+  g_array_set_size(r->choices, n);
+  for (guint i = 0; i < n; ++i) {
     const RcWant *want = rc_wants_at(r->wants, i);
     const RcWays *ways = want->unread ? NULL : rc_planner_ask(r->planner, &want->request);
-    g_array_index(r->answers, RcAnswered, i) =
-      (RcAnswered){ ways, ways && ways->n ? find_choice(r, want->same, ways) : 0 };
+    RcAnswered *answer = &g_array_index(r->answers, RcAnswered, i);
+    answer->ways = ways;
+    answer->choice = ways && ways->n ? find_choice(r, want->same, ways, &choices, &ways_before) : 0;
   }
+  g_array_set_size(r->choices, choices);
+  g_array_set_size(r->ranks, 0);
+  g_array_set_size(r->ranks, ways_before);
 }
 
 // Finds the stops of the hand.
