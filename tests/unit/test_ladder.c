@@ -447,6 +447,31 @@ every_stretch_is_learned(void **state)
   assert_true(few > 0);
 }
 
+// Stand-ins are named in the order in which the tunes first ask for them, whichever tune is learned first.
+static void
+stand_ins_come_in_their_order(void **state)
+{
+  (void)state;
+  Learned l =
+    learn("48-8x6", "title: Weir\nkey: F\nmeter: 4/4\ntempo: 60\nparts: {A: F | C9 | C13 | C7#5 | D | A7}\n---\n"
+                    "title: Teal\nkey: F\nmeter: 4/4\ntempo: 60\nparts: {A: F | C13 | C9 | C7#5 | F}\n");
+  static const char *const words[] = { "C9", "C13", "Caug7" };
+  const RcRung *rung = &l.ladder->rungs[0];
+  guint n = 0;
+  assert_string_equal(rung->tunes[0]->title, "Teal");
+  for (guint i = 0; i < rung->n_things; ++i) {
+    if (rung->things[i].kind == RC_THING_STAND_IN) {
+      char *word = rc_thing_word(l.ladder->layout, &rung->things[i]);
+      assert_in_range(n, 0, G_N_ELEMENTS(words) - 1);
+      assert_string_equal(word, words[n]);
+      ++n;
+      g_free(word);
+    }
+  }
+  assert_int_equal(n, G_N_ELEMENTS(words));
+  clear(&l);
+}
+
 // C9 and C13 are both the C seventh over C, and two things to know; F sharp minor and G flat minor are
 // one.
 static void
@@ -520,6 +545,7 @@ main(void)
     IN_FOLDER(things_are_known_by_their_words),
     IN_FOLDER(a_stretch_is_learned_once),
     IN_FOLDER(every_stretch_is_learned),
+    IN_FOLDER(stand_ins_come_in_their_order),
     IN_FOLDER(each_chord_has_its_own_stand_in),
     IN_FOLDER(a_tune_of_the_accepted_grade_is_learned),
     IN_FOLDER(push_and_pull_are_one_button),

@@ -1010,6 +1010,35 @@ the_smallest_has_the_fewest_buttons(void **state)
   rc_boards_free(boards);
 }
 
+// Two 48s, where only the same notes will do: the one with all twelve columns has B minor, in two tunes of a bar; the
+// one with sevenths has G7, for eight bars of one tune.
+static void
+of_two_as_large_the_one_that_does_more_is_named(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "48-12x4", "48-8x6" };
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  RcSettings settings = rc_settings();
+  assert_true(rc_settings_set(&settings, "accept", "A", NULL));
+  assert_true(rc_settings_set(&settings, "target", "1", NULL));
+  assert_true(g_file_set_contents(path,
+                                  "title: Weir\nparts: {A: Bm}\n---\ntitle: Mill\nparts: {A: Bm}\n---\n"
+                                  "title: Lock\nparts: {A: G7 | G7 | G7 | G7 | G7 | G7 | G7 | G7}\n",
+                                  -1, NULL));
+  for (guint i = 0; i < 2; ++i) {
+    RcBoards *boards = find_boards(names[i], names[1 - i], &settings);
+    RcRolled *rolled = rc_repertoire_roll(&repertoire, boards, FALSE, NULL);
+    RcComparison *c = rc_compare(rolled);
+    assert_string_equal(boards->layouts[c->by_tunes]->name, "48-12x4");
+    assert_string_equal(boards->layouts[c->by_time]->name, "48-8x6");
+    rc_comparison_free(c);
+    rc_rolled_free(rolled);
+    rc_boards_free(boards);
+  }
+  g_remove(path);
+}
+
 static void
 a_step_tells_comfort(void **state)
 {
@@ -1512,6 +1541,7 @@ main(void)
     cmocka_unit_test(all_that_is_wrong_with_a_layout_is_told),
     cmocka_unit_test(a_layout_without_basses_or_chords_is_told),
     cmocka_unit_test(the_smallest_has_the_fewest_buttons),
+    cmocka_unit_test(of_two_as_large_the_one_that_does_more_is_named),
     cmocka_unit_test(a_step_tells_comfort),
     cmocka_unit_test(a_stand_in_is_graded_as_it_is_for_longest),
     cmocka_unit_test(whoever_asks_is_told_which_tunes_press_a_button),
