@@ -3,14 +3,13 @@
 # SPDX-License-Identifier: MIT
 
 # Fuzzes with clang's libFuzzer under the address and undefined-behaviour sanitizers: run.sh [SECONDS EACH, default 60
-# [TARGET...]]. Prints for each target how much was tried, shows what was found and fails where anything was. Inputs that
-# make trouble are left as findings/TARGET-* in the build folder, and what was learnt as corpus-TARGET, from which the
-# next run goes on. FUZZ_BUILD names another build folder (default build-fuzz), which may be there already, set up with
-# clang, -Dfuzz=true and both sanitizers; FUZZ_SEED another seed than 1.
+# [TARGET...]], as many targets at once as there are cores. Prints for each target how much was tried, shows what was found
+# and fails where anything was. Inputs that make trouble are left as findings/TARGET-* in the build folder, and what was
+# learnt as corpus-TARGET, from which the next run goes on. FUZZ_BUILD names another build folder (default build-fuzz),
+# which may be there already, set up with clang, -Dfuzz=true and both sanitizers; FUZZ_SEED another seed than 1.
 
 set -eu
 . "$(dirname "$0")/../../src/setup.sh"
-all="symbol layout offers tunes abc musicxml chordpro words whole"
 root=$(cd "$(dirname "$0")/../.." && pwd)
 fuzz=$root/tests/fuzz
 folder=${FUZZ_BUILD:-$root/build-fuzz}
@@ -56,21 +55,20 @@ PYTHON
   esac
 }
 
-status=0
-printf '%-10s %8s %12s %10s %9s\n' target seconds executions a-second findings
-# shellcheck disable=SC2048 # names of targets hold no spaces
-for target in ${*:-$all}; do
-  lay_seeds "$target"
+# Fuzzes one target and prints what it tried; leaves TARGET.failed unless it found nothing.
+fuzz_target() {
+  : >"$1.failed"
   longest=8192
   entropic=1
   export ASAN_OPTIONS=detect_leaks=1
-  if [ "$target" = whole ]; then
+  if [ "$1" = whole ]; then
     longest=1024
     entropic=0 # a third of the time where a case has so many features
     # The caches of the font libraries cannot always be told from leaks, being made where no frame is kept; the test
     # `whole` looks for leaks in the same cases.
     export ASAN_OPTIONS=detect_leaks=0
   fi
+  target=$1
   set -- "-max_total_time=$seconds" "-seed=${FUZZ_SEED:-1}" "-max_len=$longest" "-entropic=$entropic" -timeout=20 -rss_limit_mb=3000 \
     -print_final_stats=1 "-artifact_prefix=findings/$target-"
   [ ! -f "$fuzz/$target.dict" ] || set -- "$@" "-dict=$fuzz/$target.dict"
@@ -80,6 +78,23 @@ for target in ${*:-$all}; do
     /^stat::number_of_executed_units/ { executions = $2 }
     /^stat::average_exec_per_sec/ { each = $2 }
     END { printf "%-10s %8d %12d %10d %9d\n", name, seconds, executions, each, failed }' "$target.log"
-  [ "$failed" -eq 0 ] || { tail -n 60 "$target.log"; status=1; }
+  [ "$failed" -ne 0 ] || rm "$target.failed"
+}
+
+[ $# -gt 0 ] || set -- symbol layout offers tunes abc musicxml chordpro words whole
+printf '%-10s %8s %12s %10s %9s\n' target seconds executions a-second findings
+started=0
+for target in "$@"; do # as many at once as there are cores
+  lay_seeds "$target"
+  fuzz_target "$target" &
+  started=$((started + 1))
+  [ $((started % $(nproc))) -ne 0 ] || wait
+done
+wait
+status=0
+for target in "$@"; do
+  [ -f "$target.failed" ] || continue
+  tail -n 60 "$target.log"
+  status=1
 done
 exit $status
