@@ -54,7 +54,7 @@ typedef struct {
 /// A dead button of an offer, repaired by itself.
 typedef struct {
   guint offer;      ///< index in the shop
-  guint button;     ///< index in the layout
+  guint button;     ///< index in the layout, of what sounds again
   RcLayout *layout; ///< the offer's keyboard with this button sounding
 } RcRepair;
 

@@ -9,6 +9,7 @@
 
 #include "keyboard/layout_file.h"
 #include "base/load.h"
+#include "study/repairs.h"
 
 #include <string.h>
 
@@ -422,32 +423,13 @@ read_offer_layout(OfferReader *r, const yaml_node_t *map, RcOffer *offer, GError
   return offer->layout != NULL;
 }
 
-// Adds what the repair of each button makes of the keyboard of the last offer, which would sound as @p whole does.
-static void
-add_repairs(RcShop *shop, const RcLayout *whole, const RcLayout *dead)
-{
-  for (guint i = 0; i < whole->buttons->len; ++i) {
-    const RcSound sound = rc_layout_button(whole, i)->sound;
-    if (rc_layout_button(dead, i)->sound.kind != RC_SOUND_DEAD || sound.kind == RC_SOUND_DEAD) {
-      continue;
-    }
-    if (shop->repairs->len == RC_MAX_REPAIRS) {
-      ++shop->untried;
-      continue;
-    }
-    const RcRepair repair = { shop->offers->len - 1, i, rc_layout_moved(dead, 0) };
-    g_array_index(repair.layout->buttons, RcButton, i).sound = sound;
-    g_array_append_val(shop->repairs, repair);
-  }
-}
-
 static gboolean
 read_dead(OfferReader *r, const yaml_node_t *map, RcOffer *offer, GError **error)
 {
   RcLayout *whole = rc_layout_moved(offer->layout, 0);
   const gboolean good = rc_layout_read_dead(offer->layout, &r->tree, rc_yaml_get(&r->tree, map, "dead"), error);
   if (good) {
-    add_repairs(r->shop, whole, offer->layout);
+    rc_shop_add_repairs(r->shop, whole, offer->layout);
   }
   rc_layout_free(whole);
   return good;

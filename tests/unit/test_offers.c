@@ -528,6 +528,47 @@ test_as_many_repairs_as_are_tried(void **state)
   }
 }
 
+// On a box for G and C the button E is E major on push and A minor on pull, C is C major and G major, F is F major both
+// ways: `dead` may silence one direction alone, and the places of all other buttons in the list move.
+static void
+test_repairs_of_a_push_and_pull_box(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *dead;
+    const char *repaired[2];
+  } cases[] = {
+    { "[chord E, chord C]", { "E major", "C major" } },
+    { "[chord F pull, chord C pull]", { "F major", "G major (in the C column)" } },
+    { "[chord E pull]", { "A minor (in the E column)", NULL } },
+    { "[bass C push]", { "C bass", NULL } },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    char *text = g_strdup_printf("offers:\n- {name: One, layout: push-pull-8-gc, dead: %s}\n", cases[i].dead);
+    RcShop *shop = parse(text);
+    RcLayout *whole = rc_layout_find("push-pull-8-gc", NULL);
+    assert_int_equal(shop->repairs->len, cases[i].repaired[1] ? 2 : 1);
+    for (guint j = 0; j < shop->repairs->len; ++j) {
+      const RcRepair *repair = &g_array_index(shop->repairs, RcRepair, j);
+      char *name = rc_button_name(repair->layout, rc_layout_button(repair->layout, repair->button), RC_SIGNS_ASCII);
+      assert_string_equal(name, cases[i].repaired[j]);
+      g_free(name);
+    }
+    if (!cases[i].repaired[1]) { // then all sounds again
+      const RcLayout *repaired = g_array_index(shop->repairs, RcRepair, 0).layout;
+      assert_int_equal(repaired->buttons->len, whole->buttons->len);
+      for (guint j = 0; j < whole->buttons->len; ++j) {
+        const RcButton *button = rc_layout_button(repaired, j);
+        assert_int_equal(button->bellows, rc_layout_button(whole, j)->bellows);
+        assert_int_equal(button->sound.tones, rc_layout_button(whole, j)->sound.tones);
+      }
+    }
+    rc_layout_free(whole);
+    rc_shop_free(shop);
+    g_free(text);
+  }
+}
+
 static void
 test_nothing_can_be_freed(void **state)
 {
@@ -975,6 +1016,7 @@ main(void)
     cmocka_unit_test(test_a_layout_that_is_unknown),
     cmocka_unit_test(test_as_many_offers_as_there_may_be),
     cmocka_unit_test(test_as_many_repairs_as_are_tried),
+    cmocka_unit_test(test_repairs_of_a_push_and_pull_box),
     cmocka_unit_test(test_nothing_can_be_freed),
     cmocka_unit_test(test_pairs_by_hand),
     cmocka_unit_test(test_random_windows),
