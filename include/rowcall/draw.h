@@ -35,31 +35,31 @@ typedef enum {
 /// How text is aligned in its width.
 typedef enum { RC_ALIGN_LEFT, RC_ALIGN_CENTRE, RC_ALIGN_RIGHT } RcAlign;
 
-/// Draws @p text (UTF-8) in black with its top left corner at @p x, @p y, wrapped to @p width in at most @p lines
+/// Draws @p string (UTF-8) in black with its top left corner at @p x, @p y, wrapped to @p width in at most @p lines
 /// lines, the last of which is shortened with an ellipsis where there is more; 0 stands for any number. Returns its
 /// height.
 double rc_draw_text(cairo_t *cairo, RcTextStyle style, RcAlign align, double x, double y, double width, guint lines,
-                    const char *text);
+                    const char *string);
 
 /// Returns the height rc_draw_text() would return.
-double rc_text_height(RcTextStyle style, double width, guint lines, const char *text);
+double rc_text_height(RcTextStyle style, double width, guint lines, const char *string);
 
-/// Returns the width of @p text on one line.
-double rc_text_width(RcTextStyle style, const char *text);
+/// Returns the width of @p string on one line.
+double rc_text_width(RcTextStyle style, const char *string);
 
-/// Draws @p text centred on @p x, @p y in @p points or smaller, so that it is at most @p width wide, in the ink of @p
-/// shade (see rc_shade_ink()).
-void rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text);
+/// Draws @p string centred on @p x, @p y in @p points or smaller, so that it is at most @p width wide, in the ink of
+/// @p shade (see rc_shade_ink()).
+void rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *string);
 
 /// The same in the grey @p ink, 0 black to 1 white.
-void rc_draw_inked(cairo_t *cairo, double points, double x, double y, double width, double ink, const char *text);
+void rc_draw_inked(cairo_t *cairo, double points, double x, double y, double width, double ink, const char *string);
 
-/// Returns @p points, or what is smaller and lets @p text be at most @p width wide on one line.
-double rc_fitted_points(double points, double width, const char *text);
+/// Returns @p points, or what is smaller and lets @p string be at most @p width wide on one line.
+double rc_fitted_points(double points, double width, const char *string);
 
-/// Draws @p text in black in @p points or smaller, so that it is at most @p width wide, its top left corner at @p x, @p
-/// y.
-void rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *text);
+/// Draws @p string in black in @p points or smaller, so that it is at most @p width wide, its top left corner at
+/// @p x, @p y.
+void rc_draw_fitted(cairo_t *cairo, double points, double x, double y, double width, const char *string);
 
 /// A face of text in any size.
 typedef struct {
@@ -67,17 +67,17 @@ typedef struct {
   gboolean bold;
 } RcFace;
 
-/// Returns the width of @p text on one line.
-double rc_word_width(RcFace face, const char *text);
+/// Returns the width of @p string on one line.
+double rc_word_width(RcFace face, const char *string);
 
-/// Draws @p text on one line, at @p x as @p align says and with the middle of the line at @p y, in the grey @p ink, 0
+/// Draws @p string on one line, at @p x as @p align says and with the middle of the line at @p y, in the grey @p ink, 0
 /// black to 1 white; in a smaller face where it is wider than @p width (0: any width).
 void rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink,
-                  const char *text);
+                  const char *string);
 
 /// The same, but nothing where the text would be smaller than @p least points. Returns whether it is drawn.
 gboolean rc_draw_word_from(cairo_t *cairo, RcFace face, double least, RcAlign align, double x, double y, double width,
-                           double ink, const char *text);
+                           double ink, const char *string);
 
 /// Sets the colour of @p shade, 0 (palest) to 1 (darkest), of the one sequential scale of all figures: ColorBrewer's
 /// YlGnBu with nine classes, between which it is interpolated. It is safe for colour-blind eyes and falls evenly in

@@ -31,7 +31,8 @@ section_name(const char *name)
 static const char *
 after(const char *text, const char *beginning)
 {
-  return g_str_has_prefix(text, beginning) ? text + strlen(beginning) : NULL;
+  const gsize length = strlen(beginning);
+  return strncmp(text, beginning, length) ? NULL : text + length;
 }
 
 // A comment that is a label, "Chorus" or "Intro x2"; others are for people.
