@@ -185,9 +185,9 @@ rc_word_width(RcFace face, const char *string)
 }
 
 double
-rc_text_width(RcTextStyle style, const char *text)
+rc_text_width(RcTextStyle style, const char *string)
 {
-  return rc_word_width(faces[style], text);
+  return rc_word_width(faces[style], string);
 }
 
 double
@@ -210,9 +210,9 @@ smaller(double points, double width, double needed)
 }
 
 double
-rc_fitted_points(double points, double width, const char *text)
+rc_fitted_points(double points, double width, const char *string)
 {
-  const double needed = rc_word_width((RcFace){ points, FALSE }, text);
+  const double needed = rc_word_width((RcFace){ points, FALSE }, string);
   return needed > width ? smaller(points, width, needed) : points;
 }
 
@@ -230,9 +230,9 @@ set_within(cairo_t *cairo, RcFace face, double width, const char *string)
 }
 
 void
-rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *text)
+rc_draw_label(cairo_t *cairo, double points, double x, double y, double width, double shade, const char *string)
 {
-  rc_draw_inked(cairo, points, x, y, width, rc_shade_ink(shade), text);
+  rc_draw_inked(cairo, points, x, y, width, rc_shade_ink(shade), string);
 }
 
 // Shows one line, its middle at `y`, and so much of its width to the left of `x`.
@@ -284,7 +284,8 @@ rc_draw_word_from(cairo_t *cairo, RcFace face, double least, RcAlign align, doub
 }
 
 void
-rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink, const char *text)
+rc_draw_word(cairo_t *cairo, RcFace face, RcAlign align, double x, double y, double width, double ink,
+             const char *string)
 {
-  rc_draw_word_from(cairo, face, 0, align, x, y, width, ink, text);
+  rc_draw_word_from(cairo, face, 0, align, x, y, width, ink, string);
 }
