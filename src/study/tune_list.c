@@ -55,6 +55,16 @@ add_unread(const RcTune *tune, GArray *lacks)
   }
 }
 
+static RcVerdict
+worst_grade(const RcLack *lack)
+{
+  RcVerdict worst = lack->answer.verdict; // which it has for longest
+  for (guint grade = worst; grade < RC_N_VERDICTS; ++grade) {
+    worst = lack->graded_times[grade] ? (RcVerdict)grade : worst;
+  }
+  return worst;
+}
+
 static RcTuneLack *
 find_lacks(const RcBoards *boards, guint index, const RcTune *tune, guint *n_lacks)
 {
@@ -64,7 +74,7 @@ find_lacks(const RcBoards *boards, guint index, const RcTune *tune, guint *n_lac
   RcLack *found = rc_lacks_unplayable(roll, index, &n);
   GArray *lacks = g_array_new(FALSE, FALSE, sizeof(RcTuneLack));
   for (guint i = 0; i < n; ++i) {
-    RcTuneLack lack = { .verdict = found[i].answer.verdict, .times = found[i].times, .ticks = found[i].ticks };
+    RcTuneLack lack = { .verdict = worst_grade(&found[i]), .times = found[i].times, .ticks = found[i].ticks };
     find_bar(boards, index, tune, &found[i].chord, &lack);
     g_array_append_val(lacks, lack);
   }

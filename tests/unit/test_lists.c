@@ -166,6 +166,28 @@ each_lack_has_its_own_bar(void **state)
   clear(&asked);
 }
 
+// D minor on an 8 in D, where it lasts, is F major over D, borrowed; for half a second the bare D has to do. Where no
+// more than C is accepted it lacks both ways, and is called what it is at worst, though it is bare for longer.
+static void
+a_lack_is_told_at_its_worst(void **state)
+{
+  (void)state;
+  const char *const paths[] = { path, NULL };
+  assert_true(g_file_set_contents(path,
+                                  "title: Weir\nkey: D\nmeter: 4/4\ntempo: 60\n"
+                                  "parts: {A: D | Dm . . D | D Dm D Dm D Dm D Dm | D Dm D Dm D Dm D Dm}\n",
+                                  -1, NULL));
+  Asked asked = ask("8", NULL, paths, "C");
+  RcTuneList *list = rc_tune_list_new(asked.rolled, asked.boards, RC_LIST_LACK);
+  const RcTuneOn *on = &list->tunes[0].on[0];
+  assert_int_equal(on->n_lacks, 1);
+  assert_int_equal(on->lacks[0].times, 9);
+  assert_true(on->lacks[0].ticks == 7 * RC_QUARTER);
+  assert_int_equal(on->lacks[0].verdict, RC_BORROWED);
+  rc_tune_list_free(list);
+  clear(&asked);
+}
+
 // An 8 plays G and C, and has none of the minor chords here. It carries half of Reed and ford, 3 bars of 5 of Spout, 5
 // of 8 of Mill and half of Brook, which is one short.
 static void
@@ -456,6 +478,7 @@ main(void)
     cmocka_unit_test(rows_add_up_to_what_compare_says_on_every_size),
     IN_FOLDER(lacks_name_chord_and_bar),
     IN_FOLDER(each_lack_has_its_own_bar),
+    IN_FOLDER(a_lack_is_told_at_its_worst),
     IN_FOLDER(the_worst_come_first_by_their_time),
     IN_FOLDER(a_lack_says_in_which_keys_its_grip_holds),
     IN_FOLDER(a_lack_says_how_long_its_chord_may_last),

@@ -132,7 +132,8 @@ test_weights_at_their_limits(void **state)
     gboolean in_pounds;
   } rows[] = {
     { "0.5", 500, FALSE },       { "25.000 kg", 25000, FALSE }, { "5.1000", 5100, FALSE },
-    { "5kg", 5000, FALSE },      { "1.103 lb", 500, TRUE }, // 500.3 g
+    { "5kg", 5000, FALSE },      { "6.82 lb", 3093, TRUE }, // 3093.49996 g
+    { "1.103 lb", 500, TRUE },                              // 500.3 g
     { "1.104 lb", 501, TRUE },                              // 500.77 g
     { "55.116 lb", 25000, TRUE }                            // 25000.2 g
   };

@@ -556,6 +556,21 @@ lacking_like(const Told *told, guint board, guint index)
   return lacking;
 }
 
+// The worst verdict of a chord of the tune, however spelled.
+static RcVerdict
+worst_of(const Told *told, guint board, guint index)
+{
+  const Heard *wanted = heard_at(told, index);
+  RcVerdict worst = wanted->unread ? RC_UNREAD : RC_NATIVE;
+  for (guint i = 0; i < told->heard->len && !wanted->unread; ++i) {
+    const Heard *heard = heard_at(told, i);
+    if (!heard->unread && sounds_the_same(&heard->chord, &wanted->chord)) {
+      worst = MAX(worst, heard->verdicts[board]);
+    }
+  }
+  return worst;
+}
+
 // The place in what is heard that a lack names.
 static guint
 place_of(const Told *told, const RcTuneLack *lack)
@@ -585,7 +600,7 @@ check_lacks(const Told *told, guint board, const RcTuneOn *on)
     assert_int_equal(rc_tune_bar_of(told->tune, first->event), lack->bar);
     assert_int_equal(lack->times, lacking.times);
     assert_true(lack->ticks == lacking.ticks);
-    assert_int_equal(lack->verdict == RC_UNREAD, first->unread);
+    assert_int_equal(lack->verdict, worst_of(told, board, place));
     assert_true(first->unread || !unread); // texts that are no chords come last
     assert_true(first->unread || lack->ticks <= before);
     unread |= first->unread;
@@ -939,6 +954,14 @@ check_advice(const World *w, const RcReport *r)
     least >= 0 && enough_of(w, r->chosen) != RC_ENOUGH_NOT &&
     rc_layout_count_buttons(w->boards->layouts[least]) == rc_layout_count_buttons(w->boards->layouts[r->chosen]);
   assert_int_equal(r->advice.by_time, own ? (int)r->chosen : least);
+  RcTicks lacking = read_in_all(w);
+  for (guint i = 0; i < w->n; ++i) {
+    lacking -= carried(&w->told[i], r->chosen, RC_NATIVE);
+  }
+  for (guint i = 0; i < r->advice.n_lacks; ++i) {
+    lacking -= r->advice.lacks[i].ticks;
+  }
+  assert_true(lacking == 0); // what has no button of its own, chord by chord
 }
 
 // Tunes that play elsewhere in the scale of keys, those first that carry the least of what could be read.
