@@ -9,12 +9,12 @@
 
 #include "keyboard/layout_file.h"
 #include "base/load.h"
+#include "study/amounts.h"
 #include "study/repairs.h"
 
 #include <string.h>
 
-enum { CENT_PLACES = 2, MILLIONTH_PLACES = 6, GRAM_PLACES = 3 };
-enum { CENTS = 100, MILLIONTHS = 1000000 };
+enum { MILLIONTH_PLACES = 6, MILLIONTHS = 1000000 };
 
 static const char own_layout[] = "own"; // the name of a layout given in its offer
 
@@ -91,37 +91,6 @@ read_line(const OfferReader *r, const yaml_node_t *node, const char *key, guint 
   return text;
 }
 
-// Reads a number such as 12.5 exactly, in units of its last decimal of @p places, and sets @p text after it. FALSE
-// where there is none, or one of more decimals or above @p most units.
-static gboolean
-read_decimal(const char **text, guint places, gint64 most, gint64 *value)
-{
-  const char *at = *text;
-  gboolean behind_point = FALSE;
-  guint decimals = 0;
-  gint64 sum = 0;
-  for (; g_ascii_isdigit(*at) || (*at == '.' && at > *text && !behind_point); ++at) {
-    if (*at == '.') {
-      behind_point = TRUE;
-    } else if (decimals < places) {
-      sum = sum * 10 + (*at - '0');
-      decimals += behind_point ? 1 : 0;
-    } else if (*at != '0') {
-      return FALSE;
-    }
-    if (sum > most) {
-      return FALSE;
-    }
-  }
-  const gboolean whole = at > *text && at[-1] != '.';
-  for (; decimals < places; ++decimals) {
-    sum *= 10;
-  }
-  *text = at;
-  *value = sum;
-  return whole && sum <= most;
-}
-
 // Whether a value is left out, empty, or said to be unknown.
 static gboolean
 is_unknown(const yaml_node_t *node)
@@ -134,26 +103,14 @@ is_unknown(const yaml_node_t *node)
 // -------------------------------------------------------------------------------------------------------- currencies
 
 static gboolean
-is_currency(const char *text)
-{
-  return text && strlen(text) == RC_CURRENCY_LETTERS && strspn(text, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == strlen(text);
-}
-
-static void
-set_currency(char currency[RC_CURRENCY_LETTERS + 1], const char *text)
-{
-  g_strlcpy(currency, text, RC_CURRENCY_LETTERS + 1);
-}
-
-static gboolean
 read_currency(OfferReader *r, const yaml_node_t *node, GError **error)
 {
   const char *text = rc_yaml_text(node);
-  if (node && !is_currency(text)) {
+  if (node && !rc_is_currency(text)) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
                    "found currency `%s`; expected its three capital letters, such as EUR", shown(node));
   }
-  set_currency(r->shop->currency, node ? text : "");
+  rc_currency_set(r->shop->currency, node ? text : "");
   r->stated = node != NULL;
   return TRUE;
 }
@@ -164,12 +121,12 @@ read_rate(OfferReader *r, const yaml_node_t *key, const yaml_node_t *value, GErr
   RcRate rate = { "", 0 };
   const char *name = rc_yaml_text(key);
   const char *text = rc_yaml_text(value);
-  if (!is_currency(name) || !strcmp(name, r->shop->currency)) {
+  if (!rc_is_currency(name) || !strcmp(name, r->shop->currency)) {
     return rc_fail(error, RC_ERROR_VALUE, place_of(r, key),
                    "found a rate of `%s`; expected another currency than %s, in three capital letters", shown(key),
                    r->shop->currency);
   }
-  if (!text || !read_decimal(&text, MILLIONTH_PLACES, (gint64)RC_MAX_RATE * MILLIONTHS, &rate.millionths) || *text ||
+  if (!text || !rc_decimal_read(&text, MILLIONTH_PLACES, (gint64)RC_MAX_RATE * MILLIONTHS, &rate.millionths) || *text ||
       !rate.millionths) {
     return rc_fail(
       error, RC_ERROR_VALUE, place_of(r, value),
@@ -177,7 +134,7 @@ read_rate(OfferReader *r, const yaml_node_t *key, const yaml_node_t *value, GErr
       "after a point",
       shown(value), name, r->shop->currency, RC_MAX_RATE, MILLIONTH_PLACES);
   }
-  set_currency(rate.currency, name);
+  rc_currency_set(rate.currency, name);
   g_array_append_val(r->shop->rates, rate);
   return TRUE;
 }
@@ -237,7 +194,7 @@ static gboolean
 convert(OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **error)
 {
   if (!*r->shop->currency) {
-    set_currency(r->shop->currency, offer->currency);
+    rc_currency_set(r->shop->currency, offer->currency);
   }
   const gint64 rate = rate_of(r->shop, offer->currency);
   if (!rate) {
@@ -247,57 +204,6 @@ convert(OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **error)
   return offer->cost <= RC_MAX_PRICE * RC_COST_UNIT ||
          rc_fail(error, RC_ERROR_LIMIT, place_of(r, node), "the price comes to more than %d %s; look at the rate of %s",
                  RC_MAX_PRICE, r->shop->currency, offer->currency);
-}
-
-typedef struct {
-  const char *written;
-  const char *currency;
-} Sign;
-
-static const Sign signs[] = { { "€", "EUR" }, { "£", "GBP" } }; // a dollar may be any of several
-
-// Those that keep a line from breaking too.
-static const char *
-skip_blanks(const char *text)
-{
-  while (g_unichar_isspace(g_utf8_get_char(text))) {
-    text = g_utf8_next_char(text);
-  }
-  return text;
-}
-
-// Takes a currency's sign or letters from the beginning of @p text, with the blanks around; FALSE where there is none.
-static gboolean
-take_currency(const char **text, char currency[RC_CURRENCY_LETTERS + 1])
-{
-  *text = skip_blanks(*text);
-  gsize length = 0;
-  for (guint i = 0; i < G_N_ELEMENTS(signs) && !length; ++i) {
-    if (g_str_has_prefix(*text, signs[i].written)) {
-      set_currency(currency, signs[i].currency);
-      length = strlen(signs[i].written);
-    }
-  }
-  char letters[RC_CURRENCY_LETTERS + 1];
-  set_currency(letters, *text);
-  if (!length && is_currency(letters)) {
-    set_currency(currency, letters);
-    length = RC_CURRENCY_LETTERS;
-  }
-  *text = skip_blanks(*text + length);
-  return length > 0;
-}
-
-// Reads "420", "420 EUR", "€419.50"; @p currency is empty where none is named.
-static gboolean
-parse_price(const char *text, gint64 *cents, char currency[RC_CURRENCY_LETTERS + 1])
-{
-  set_currency(currency, "");
-  const gboolean named = take_currency(&text, currency);
-  if (!read_decimal(&text, CENT_PLACES, (gint64)RC_MAX_PRICE * CENTS, cents) || !*cents) {
-    return FALSE;
-  }
-  return (!take_currency(&text, currency) || !named) && !*text;
 }
 
 // 1.200 is twelve hundred to one seller and one and a fifth to another.
@@ -326,7 +232,7 @@ read_price(OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **err
   if (!check_digits(r, node, error)) {
     return FALSE;
   }
-  if (!rc_yaml_text(node) || !parse_price(rc_yaml_text(node), &offer->cents, currency)) {
+  if (!rc_yaml_text(node) || !rc_price_parse(rc_yaml_text(node), &offer->cents, currency)) {
     return rc_fail(
       error, RC_ERROR_VALUE, place_of(r, node),
       "found price `%s`; expected a number such as 420 or 419.50, above 0 and at most %d, alone or with its "
@@ -339,39 +245,17 @@ read_price(OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **err
                    "the head of the file",
                    shown(node), shown(node));
   }
-  set_currency(offer->currency, *currency ? currency : r->shop->currency);
+  rc_currency_set(offer->currency, *currency ? currency : r->shop->currency);
   return convert(r, node, offer, error);
 }
 
 // ------------------------------------------------------------------------------------------------------------ weight
 
-// Thousandths of a pound as grams: 453.59237 g each, by the international agreement of 1959.
-static gint64
-grams_of(gint64 thousandths)
-{
-  return (thousandths * 45359237 + 50000000) / 100000000;
-}
-
-// Reads "5.1", "5.1 kg", "21 lb".
-static gboolean
-parse_weight(const char *text, RcOffer *offer)
-{
-  if (!read_decimal(&text, GRAM_PLACES, 4 * (gint64)RC_MOST_GRAMS, &offer->grams)) {
-    return FALSE;
-  }
-  text = skip_blanks(text);
-  offer->in_pounds = !strcmp(text, "lb") || !strcmp(text, "lbs");
-  if (offer->in_pounds) {
-    offer->grams = grams_of(offer->grams);
-  }
-  return offer->grams >= RC_LEAST_GRAMS && offer->grams <= RC_MOST_GRAMS &&
-         (offer->in_pounds || !*text || !strcmp(text, "kg"));
-}
-
 static gboolean
 read_weight(const OfferReader *r, const yaml_node_t *node, RcOffer *offer, GError **error)
 {
-  return is_unknown(node) || (rc_yaml_text(node) && parse_weight(rc_yaml_text(node), offer)) ||
+  return is_unknown(node) ||
+         (rc_yaml_text(node) && rc_weight_parse(rc_yaml_text(node), &offer->grams, &offer->in_pounds)) ||
          rc_fail(error, RC_ERROR_VALUE, place_of(r, node),
                  "found weight `%s`; expected 0.5 to 25 kilograms, such as 5.1, or pounds, such as `21 lb`, or "
                  "`unknown`",
