@@ -7,8 +7,6 @@
 
 #include <string.h>
 
-#define NO_INDEX G_MAXUINT
-
 enum { SLOTS = 4096, MOST_KNOWN = SLOTS / 2, LONGEST_KNOWN = 15, LONGEST_SYMBOL = 64 };
 
 // A short text as two numbers: its bytes, and in the last one its length and the language of its notes.
@@ -22,11 +20,11 @@ typedef guint32 Asks;
 
 // A text that was read before.
 typedef struct {
-  Key key;         // all 0: the slot is free
-  RcSymbol symbol; // its text is not set
-  Asks asks;
+  Key key;    // all 0: the slot is free
   guint tune; // number of the tune in which `index` holds
   guint index;
+  Asks asks;
+  RcSymbol symbol; // its text is not set
 } Known;
 
 // The table of known texts is looked into for every symbol that is written: with a GHashTable in its place `compare` of
@@ -35,7 +33,8 @@ struct RcSymbols {
   Known known[SLOTS]; // by their key, or in the next free slot
   guint n_known;
   RcTune *tune;
-  GArray *asks; // of Asks, beside the tune's symbols; some more
+  GArray *asks;  // of Asks, beside the tune's symbols; some more
+  guint64 asked; // bits of them: what has none is new
   guint tune_number;
   RcNames names;
   guint held;
@@ -75,7 +74,8 @@ rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names)
   symbols->tune = tune;
   make_room(symbols);
   symbols->names = names;
-  symbols->held = NO_INDEX;
+  symbols->asked = 0;
+  symbols->held = RC_NO_SYMBOL;
   ++symbols->tune_number;
 }
 
@@ -96,12 +96,21 @@ asks_for(const RcSymbol *symbol)
   g_return_val_if_reached(0);
 }
 
+static guint64
+bit_of(Asks asks)
+{
+  return G_GUINT64_CONSTANT(1) << (asks * G_GUINT64_CONSTANT(0x9E3779B97F4A7C15) >> 58U); // the golden ratio
+}
+
 // The tune's first symbol that asks for the same, or the one that comes next.
 static guint
 first_asking(const RcSymbols *symbols, Asks asks)
 {
   const Asks *before = (const Asks *)(gconstpointer)symbols->asks->data;
   const guint n = symbols->tune->symbols->len;
+  if (!(symbols->asked & bit_of(asks))) {
+    return n;
+  }
   for (guint i = 0; asks && i < n; ++i) {
     if (before[i] == asks) {
       return i;
@@ -123,6 +132,7 @@ append(RcSymbols *symbols, const RcSymbol *symbol, Asks asks, const char *text, 
   *appended = *symbol;
   appended->text = rc_tune_text(symbols->tune, text, length);
   appended->same = same;
+  symbols->asked |= bit_of(asks);
   g_array_index(symbols->asks, Asks, index) = asks;
   return index;
 }
@@ -184,12 +194,18 @@ pack(const char *text, gsize length)
 }
 
 static Key
-make_key(const char *text, gsize length, RcNames names)
+make_key(guint64 head, guint64 tail, gsize length, RcNames names)
 {
-  enum { HEAD = sizeof(guint64), LENGTH_SHIFT = 56, NAMES_SHIFT = 62 };
+  enum { LENGTH_SHIFT = 56, NAMES_SHIFT = 62 };
+  return (Key){ head, tail | (guint64)(length + 1) << LENGTH_SHIFT | (guint64)names << NAMES_SHIFT };
+}
+
+static Key
+key_of(const char *text, gsize length, RcNames names)
+{
+  enum { HEAD = sizeof(guint64) };
   const guint64 tail = length > HEAD ? pack(text + HEAD, length - HEAD) : 0;
-  return (Key){ pack(text, MIN(length, HEAD)),
-                tail | (guint64)(length + 1) << LENGTH_SHIFT | (guint64)names << NAMES_SHIFT };
+  return make_key(pack(text, MIN(length, HEAD)), tail, length, names);
 }
 
 static Known *
@@ -213,20 +229,9 @@ remember(RcSymbols *symbols, Known *known, Key key, const char *text, gsize leng
   ++symbols->n_known;
 }
 
-guint
-rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
+static guint
+index_in_tune(RcSymbols *symbols, Known *known, const char *text, gsize length)
 {
-  if (length > LONGEST_KNOWN) {
-    return read_anew(symbols, text, length);
-  }
-  const Key key = make_key(text, length, symbols->names);
-  Known *known = find_known(symbols, key);
-  if (!known->key.tail) {
-    if (symbols->n_known == MOST_KNOWN) { // until the next tune
-      return read_anew(symbols, text, length);
-    }
-    remember(symbols, known, key, text, length);
-  }
   if (known->tune != symbols->tune_number) {
     known->tune = symbols->tune_number;
     known->index = append(symbols, &known->symbol, known->asks, text, length);
@@ -235,9 +240,33 @@ rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
 }
 
 guint
+rc_symbols_known(RcSymbols *symbols, const char *text, guint length, guint64 packed)
+{
+  Known *known = find_known(symbols, make_key(packed, 0, length, symbols->names));
+  return known->key.tail ? index_in_tune(symbols, known, text, length) : RC_NO_SYMBOL;
+}
+
+guint
+rc_symbols_index(RcSymbols *symbols, const char *text, gsize length)
+{
+  if (length > LONGEST_KNOWN) {
+    return read_anew(symbols, text, length);
+  }
+  const Key key = key_of(text, length, symbols->names);
+  Known *known = find_known(symbols, key);
+  if (!known->key.tail) {
+    if (symbols->n_known == MOST_KNOWN) { // until the next tune
+      return read_anew(symbols, text, length);
+    }
+    remember(symbols, known, key, text, length);
+  }
+  return index_in_tune(symbols, known, text, length);
+}
+
+guint
 rc_symbols_held(RcSymbols *symbols)
 {
-  if (symbols->held == NO_INDEX) {
+  if (symbols->held == RC_NO_SYMBOL) {
     const RcSymbol symbol = { .kind = RC_SYMBOL_HELD };
     symbols->held = append(symbols, &symbol, 0, ".", 1);
   }

@@ -11,6 +11,8 @@
 
 typedef struct RcSymbols RcSymbols;
 
+#define RC_NO_SYMBOL G_MAXUINT
+
 RcSymbols *rc_symbols_new(void);
 
 void rc_symbols_free(RcSymbols *symbols);
@@ -20,6 +22,10 @@ void rc_symbols_start(RcSymbols *symbols, RcTune *tune, RcNames names);
 
 /// Returns the index of the symbol written as @p text, added to the tune where it is new.
 guint rc_symbols_index(RcSymbols *symbols, const char *text, gsize length);
+
+/// Returns the same for a text of less than eight bytes, which @p packed holds as a number, the first the lowest byte;
+/// RC_NO_SYMBOL where the text was not met before, in any tune.
+guint rc_symbols_known(RcSymbols *symbols, const char *text, guint length, guint64 packed);
 
 /// Returns the index of an unread symbol written as @p text, which elsewhere might be a chord.
 guint rc_symbols_unread(RcSymbols *symbols, const char *text, gsize length);

@@ -19,7 +19,7 @@ typedef struct {
   RcBarReader *reader;
   RcTune *tune;
   RcCursor *cursor;
-  const char *text; // ended by NUL
+  const char *text; // ended by RC_BARS_AFTER bytes, the first of them NUL
   gsize at;
   RcTicks bar; // length of a bar
   guint n_events;
@@ -139,6 +139,16 @@ share_bar(const BarText *bars)
   }
 }
 
+static inline void
+add_bar(BarText *bars)
+{
+  make_room(bars->tune->bars, bars->n_bars);
+  g_array_index(bars->tune->bars, RcBar, bars->n_bars++) =
+    (RcBar){ bars->first_event, bars->n_events - bars->first_event };
+  bars->first_event = bars->n_events;
+  bars->n_words = 0;
+}
+
 static gboolean
 finish_bar(BarText *bars, GError **error)
 {
@@ -147,11 +157,7 @@ finish_bar(BarText *bars, GError **error)
   } else if (!repeat_bar(bars, error)) {
     return FALSE;
   }
-  make_room(bars->tune->bars, bars->n_bars);
-  g_array_index(bars->tune->bars, RcBar, bars->n_bars++) =
-    (RcBar){ bars->first_event, bars->n_events - bars->first_event };
-  bars->first_event = bars->n_events;
-  bars->n_words = 0;
+  add_bar(bars);
   bars->n_joined = 0;
   bars->repeats = FALSE;
   return check_limits(bars, bars->word, error);
@@ -480,18 +486,130 @@ pass_mistake(BarText *bars, GError *mistake, gboolean ended, RcMistakes *mistake
   return goes_on;
 }
 
+// ------------------------------------------------------------------------------------------------------ plain bars
+//
+// Most bars are short words that are known as chords, a blank after each, and a line: `D | Em A7 |`. They are passed in
+// a loop of their own, with a copy of the state that the compiler can keep in registers, and the first word or line
+// that is anything else is left to the functions above.
+
+// What a short word is, in one look.
+typedef struct {
+  guint64 letters; // as a number, the first the lowest byte
+  guint length;    // 0 where it is long, or holds what may end a word elsewhere
+} ShortWord;
+
+// Looks for the first blank, line or end among eight bytes, by arithmetic on all of them at once, since where words end
+// cannot be foreseen. A byte below '!' or equal to '|' gets its top bit; borrows can set others above it only.
+static inline ShortWord
+short_word(const char *text)
+{
+  enum { BITS = 8 };
+  const guint64 ones = G_GUINT64_CONSTANT(0x0101010101010101);
+  const guint64 tops = ones << 7U;
+  guint64 x = 0;
+  memcpy(&x, text, sizeof x);
+  x = GUINT64_FROM_LE(x);
+  const guint64 line = x ^ ones * '|';
+  const guint64 ends = (((x - ones * (' ' + 1)) & ~x) | ((line - ones) & ~line)) & tops; // the lowest bit is right
+  if (!ends) {
+    return (ShortWord){ 0, 0 };
+  }
+  const guint length = (guint)__builtin_ctzll(ends) / BITS;
+  const guint64 letters = x & ((G_GUINT64_CONSTANT(1) << (BITS * length)) - 1);
+  return (ShortWord){ letters, kind_of(text[length]) == LETTER ? 0 : length };
+}
+
+// Whether a word may be no chord, or is not the whole of one: a bass may come after it.
+static inline gboolean
+is_odd(const char *word, guint length)
+{
+  const char *next = word + length;
+  next += *next == ' ';
+  return *word < 'A' || *word > 'H' || word[length - 1] == '/' || word[length - 1] == ':' || *next == '/' ||
+         kind_of(*next) == BLANK;
+}
+
+// FALSE where what comes next is no plain word, or one that reaches a limit.
+static inline gboolean
+pass_plain_word(BarText *bars)
+{
+  const char *text = bars->text + bars->at;
+  const ShortWord word = short_word(text);
+  if (!word.length || is_odd(text, word.length) || bars->n_words == RC_MAX_EVENTS) {
+    return FALSE;
+  }
+  const guint symbol = rc_symbols_known(bars->reader->symbols, text, word.length, word.letters);
+  if (symbol >= RC_MAX_SYMBOLS) {
+    return FALSE;
+  }
+  bars->word = bars->at;
+  bars->at += word.length;
+  bars->at += bars->text[bars->at] == ' ';
+  ++bars->n_words;
+  append_event(bars, symbol, 1);
+  return TRUE;
+}
+
+// FALSE where what comes next is not the single line after plain words that share the bar exactly.
+static inline gboolean
+pass_plain_line(BarText *bars)
+{
+  const char *line = bars->text + bars->at;
+  if (*line != '|' || line[1] == '|' || !bars->n_words || bars->n_events > RC_MAX_EVENTS ||
+      bars->n_bars == RC_MAX_BARS) {
+    return FALSE;
+  }
+  const RcTicks share = bars->n_words == 1 ? bars->bar : bars->bar / bars->n_words;
+  if (share * bars->n_words != bars->bar) {
+    return FALSE;
+  }
+  for (guint i = bars->first_event; i < bars->n_events; ++i) {
+    g_array_index(bars->tune->events, RcEvent, i).length = share;
+  }
+  add_bar(bars);
+  bars->bar_line = bars->at++;
+  bars->at += line[1] == ' ';
+  return TRUE;
+}
+
+// At the beginning of a bar.
+static void
+pass_plain_bars(BarText *all)
+{
+  BarText bars = *all;
+  do {
+    while (pass_plain_word(&bars)) {
+    }
+  } while (pass_plain_line(&bars));
+  *all = bars;
+}
+
+// ------------------------------------------------------------------------------------------------------------- text
+
+// Goes to the next word or line that is not plain; FALSE at the end.
+static gboolean
+seek_odd(BarText *bars)
+{
+  bars->at = skip_spaces(bars, bars->at);
+  if (!bars->n_words && bars->cursor->straight) {
+    pass_plain_bars(bars);
+    bars->at = skip_spaces(bars, bars->at);
+  }
+  return bars->text[bars->at] != '\0';
+}
+
 static gboolean
 read_bars(BarText *bars, RcMistakes *mistakes)
 {
-  gboolean first = TRUE;
   GError *mistake = NULL;
-  for (bars->at = skip_spaces(bars, 0); bars->text[bars->at]; bars->at = skip_spaces(bars, bars->at)) {
+  const gsize first = skip_spaces(bars, 0);
+  bars->at = first;
+  while (seek_odd(bars)) {
     const gboolean line = bars->text[bars->at] == '|';
-    if (!(line ? pass_bar_line(bars, first, &mistake) : pass_word(bars, &mistake)) &&
+    if (!(line ? pass_bar_line(bars, bars->at == first, &mistake) : pass_word(bars, &mistake)) &&
         !pass_mistake(bars, g_steal_pointer(&mistake), line, mistakes)) {
       return FALSE;
     }
-    first = FALSE;
   }
   return end_bars(bars, &mistake) || pass_mistake(bars, mistake, TRUE, mistakes);
 }

@@ -20,9 +20,12 @@ void rc_bar_reader_free(RcBarReader *reader);
 /// Prepares for the symbols of an emptied @p tune.
 void rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names);
 
-/// Appends to the tune the bars of the text at whose start @p cursor is, as its newest part or a part of it. What is
-/// wrong with them is added to @p mistakes, one for a bar; the tune then holds bars that must not be used. Returns
-/// FALSE where a limit of the tune is reached, as the last of its mistakes.
+enum { RC_BARS_AFTER = 8 }; // bytes that end a text
+
+/// Appends to the tune the bars of the text at whose start @p cursor is, as its newest part or a part of it. The text
+/// is ended by RC_BARS_AFTER bytes, the first of them NUL. What is wrong with them is added to @p mistakes,
+/// one for a bar; the tune then holds bars that must not be used. Returns FALSE where a limit of the tune is reached,
+/// as the last of its mistakes.
 gboolean rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, RcMistakes *mistakes);
 
 #endif

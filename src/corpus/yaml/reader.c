@@ -202,9 +202,9 @@ keep_text(RcYamlReader *r, const yaml_event_t *event, Text *text)
                               .quote = quote_of(style),
                               .block = style == YAML_LITERAL_SCALAR_STYLE || style == YAML_FOLDED_SCALAR_STYLE };
   *text = (Text){ r->text->len, written, TRUE };
-  g_string_set_size(r->text, text->offset + length + 1);
+  g_string_set_size(r->text, text->offset + length + RC_BARS_AFTER);
   memcpy(r->text->str + text->offset, value, length);
-  r->text->str[text->offset + length] = '\0';
+  memset(r->text->str + text->offset + length, 0, RC_BARS_AFTER);
 }
 
 static const char *
