@@ -4,7 +4,7 @@
 
 # The page in Chromium and Firefox, held against the native program: sh tests/page/browser.sh ROWCALL [NAME...], after
 # src/page/build.sh. Installs what is missing. Pictures of all views are left in build-page/pictures; on a busy machine
-# ROWCALL_PATIENCE=3 gives three times as long.
+# ROWCALL_PATIENCE=3 gives three times as long. What package.json asks for has to run with Debian 12's node, version 18.
 
 set -eu
 root=$(cd "$(dirname "$0")/../.." && pwd)
