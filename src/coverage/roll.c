@@ -287,8 +287,8 @@ static Here
 come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
 {
   const guint n = tune->symbols->len;
-  if (n > roll->symbols->len) {
-    g_array_set_size(roll->symbols, n);
+  if (n >= roll->symbols->len) {
+    g_array_set_size(roll->symbols, n + 1);
   }
   memset(roll->symbols->data, 0, n * sizeof(TuneSymbol));
   const RcSetting *here = rc_tune_setting(tune, setting);
