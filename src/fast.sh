@@ -21,7 +21,10 @@ learn() {
     python3 "$root/tests/bench/make_books.py" $kind 2000000 "$books/book.$kind" 900001
     setarch -R "$program" compare --threads 1 "$books/book.$kind" >/dev/null
   done
-  for command in "list --on 48-8x6" "learn --on 48-8x6" "sizes" "tune --on 24" "report -o $books/report.pdf"; do
+  on="--on 48-8x6"
+  for command in "list $on" "learn $on" "keys $on" "heat $on" sizes "tune --on 24" "tune --on 120 --prefer ease" \
+    "shop $root/corpus/window.offers" "report -o $books/report.pdf" "sheet $on -o $books/sheet.pdf" \
+    "listen $on --title bonnet -o $books/bonnet.wav" "listen $on --title bonnet -o $books/bonnet.flac"; do
     # shellcheck disable=SC2086 # words of a command
     setarch -R "$program" $command --threads 1 "$root/corpus" >/dev/null
   done
