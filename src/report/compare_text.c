@@ -121,9 +121,9 @@ append_bellows(GString *out, const RcComparison *c)
   }
   if (names->len) {
     char *text =
-      g_strdup_printf("%s: left hand alone. %" U64 " of the tunes have a melody, which needs the bellows one way "
+      g_strdup_printf("%s: left hand alone. %" U64 " of the tunes %s a melody, which needs the bellows one way "
                       "or the other; neither that nor air is modelled.",
-                      names->str, melodies);
+                      names->str, melodies, melodies == 1 ? "has" : "have");
     rc_append_wrapped(out, text, 0);
     g_free(text);
   }

@@ -582,6 +582,15 @@ def test_melody_fills_what_the_left_hand_lacks():
     assert (helped["grade"], helped["missing"]) == ("A", [])
 
 
+def test_tunes_with_a_melody_are_counted_where_the_bellows_decide_notes():
+    tunes = ["X:1\nT:Hum\nL:1/4\nM:4/4\nK:C\n\"C\"CEGc|\n", "X:2\nT:Bare\nL:1/4\nM:4/4\nK:C\n\"C\"z4|\n",
+             "X:3\nT:Hum again\nL:1/4\nM:4/4\nK:C\n\"G\"GBdg|\n"]
+    with tempfile.TemporaryDirectory() as folder:
+        for n, said in ((1, "1 of the tunes has a melody"), (2, "1 of the tunes has a melody"), (3, "2 of the tunes have a melody")):
+            path = write(folder, f"{n}.abc", "\n".join(tunes[:n]))
+            assert said in " ".join(good("compare", path, "--on", "push-pull-8-ad").split()), n
+
+
 def test_key_bounds_the_tensions():
     # In G major the seventh A is in the key; in Eb major it is not.
     assert ranked("Bm", "48-8x6", "--key", "G")["grips"][0]["grade"] == "B"
