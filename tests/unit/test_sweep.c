@@ -203,6 +203,10 @@ check_together(RcCatalogue *const *catalogues, guint n, RcTaste taste, const RcR
     assert_int_equal(together.rank, best.rank);
     assert_int_equal(together.likeness, best.likeness);
     assert_true(best.verdict == RC_IMPOSSIBLE || rc_grip_equal(&together.grip, &best.grip));
+    const RcCounts counts = rc_roll_counts(roll, i); // of a tune of this one chord
+    assert_int_equal(counts.native, best.verdict == RC_NATIVE);
+    assert_int_equal(counts.playable, best.verdict <= taste.accept);
+    assert_int_equal(counts.one_short, best.verdict > taste.accept);
   }
   rc_tune_free(tune);
   rc_roll_free(roll);
