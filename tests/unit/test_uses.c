@@ -234,7 +234,7 @@ static void
 uses_add_up(void **state)
 {
   (void)state;
-  static const char *const parts[] = { "| C | Am | C | G7 |", "| G | Em | F#dim | Xyz |", "| C | G |" };
+  static const char *const parts[] = { "| C | Am | C | G7 |", "| G | Em | F#dim | Xyz |", "| C | G | Eb |" };
   Planned one = plan_on("32");
   Planned other = plan_on("32");
   Planned both = plan_on("32");
@@ -250,6 +250,8 @@ uses_add_up(void **state)
   assert_memory_equal(one.use->presses, both.use->presses, n * sizeof *one.use->presses);
   assert_memory_equal(one.use->buttons, both.use->buttons, n * sizeof *one.use->buttons);
   assert_memory_equal(one.use->made_up, both.use->made_up, n * sizeof *one.use->made_up);
+  assert_memory_equal(one.use->in_columns, both.use->in_columns, COLUMNS * sizeof *one.use->in_columns);
+  assert_true(one.use->in_columns[0] == 4 * RC_QUARTER); // E flat
   assert_memory_equal(one.use->by_rows, both.use->by_rows, 16 * sizeof *one.use->by_rows);
   assert_memory_equal(one.use->by_columns, both.use->by_columns, COLUMNS * COLUMNS * sizeof *one.use->by_columns);
   assert_memory_equal(&one.use->counts, &both.use->counts, sizeof one.use->counts);
