@@ -33,14 +33,19 @@ typedef struct {
 } Planned;
 
 static Planned
-plan_on(const char *layout)
+plan_with(const char *layout, RcRouteSettings settings)
 {
-  const RcRouteSettings settings = rc_route_settings();
   Planned p = { .layout = rc_layout_find(layout, NULL), .tune = rc_tune_new() };
   p.planner = rc_planner_new(p.layout, &settings);
   p.route = rc_route_new(p.planner);
   p.use = rc_use_new(p.layout);
   return p;
+}
+
+static Planned
+plan_on(const char *layout)
+{
+  return plan_with(layout, rc_route_settings());
 }
 
 static void
@@ -291,6 +296,34 @@ leaps_at_speed_are_told_by_bar(void **state)
   clear_planned(&p);
 }
 
+// F sharp is on the push only, B minor on the pull only: each chord turns the bellows, half a second after the one
+// before, but the first of them, before which there was no turn.
+static void
+hasty_turns_of_the_bellows_are_told_by_bar(void **state)
+{
+  (void)state;
+  RcRouteSettings settings = rc_route_settings();
+  settings.turns_apart = 1;
+  Planned p = plan_with("push-pull-8-ad", settings);
+  add_part(&p, "| F# Bm F# Bm | F# |");
+  RcChart *chart = rc_chart_new(p.planner, p.route, NULL, p.tune);
+  static const struct {
+    guint bar;
+    const char *to;
+  } expected[] = { { 0, "F#" }, { 0, "Bm" }, { 1, "F#" } };
+  assert_int_equal(chart->hard->len, G_N_ELEMENTS(expected));
+  for (guint i = 0; i < chart->hard->len; ++i) {
+    const RcHardSpot *spot = &g_array_index(chart->hard, RcHardSpot, i);
+    assert_int_equal(spot->kind, RC_HARD_TURN);
+    assert_int_equal(spot->bar, expected[i].bar);
+    assert_string_equal(rc_tune_symbol(p.tune, spot->to)->text, expected[i].to);
+    assert_int_equal(spot->times, 1);
+    assert_true(spot->seconds == 0.5);
+  }
+  rc_chart_free(chart);
+  clear_planned(&p);
+}
+
 // The leap back to the first bar is played last and told first.
 static void
 leaps_are_told_in_the_order_of_the_written_bars(void **state)
@@ -504,6 +537,7 @@ main(void)
     cmocka_unit_test(a_chart_marks_each_chord_as_it_is_held),
     cmocka_unit_test(the_bass_to_alternate_with_may_need_a_move),
     cmocka_unit_test(leaps_at_speed_are_told_by_bar),
+    cmocka_unit_test(hasty_turns_of_the_bellows_are_told_by_bar),
     cmocka_unit_test(leaps_are_told_in_the_order_of_the_written_bars),
     cmocka_unit_test(a_column_is_held_as_long_as_its_chords),
     cmocka_unit_test(two_repertoires_beside_each_other),
