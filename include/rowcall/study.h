@@ -214,10 +214,6 @@ RcRolled *rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boa
 /// rc_rolled_free().
 RcRolled *rc_rolled_again(const RcRolled *rolled, const RcBoards *boards);
 
-/// Sets @p uses to how the tunes kept in @p rolled use the buttons of the @p n of its keyboards whose indices are
-/// @p boards, each along its best route. Free each with rc_use_free().
-void rc_rolled_uses(const RcRolled *rolled, const guint *boards, guint n, RcUse **uses);
-
 /// Frees @p rolled; NULL is allowed.
 void rc_rolled_free(RcRolled *rolled);
 

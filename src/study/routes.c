@@ -3,8 +3,6 @@
 
 #include "study/routes.h"
 
-#include "base/tasks.h"
-
 void
 rc_rolled_routes(const RcRolled *rolled, const guint *boards, guint n, RcUse *const *uses, RcRoutedFunc each,
                  gpointer data)
@@ -37,28 +35,4 @@ rc_rolled_routes(const RcRolled *rolled, const guint *boards, guint n, RcUse *co
   rc_wants_clear(&wants);
   g_free(routes);
   g_free(planners);
-}
-
-// Of which keyboards the uses are found.
-typedef struct {
-  const RcRolled *rolled;
-  const guint *boards;
-  RcUse **uses;
-} Using;
-
-static void
-find_use(guint number, gpointer data)
-{
-  const Using *using = data;
-  rc_rolled_routes(using->rolled, &using->boards[number], 1, &using->uses[number], NULL, NULL);
-}
-
-void
-rc_rolled_uses(const RcRolled *rolled, const guint *boards, guint n, RcUse **uses)
-{
-  Using using = { rolled, boards, uses };
-  for (guint i = 0; i < n; ++i) {
-    uses[i] = rc_use_new(rolled->boards->layouts[boards[i]]);
-  }
-  rc_tasks_do(n, rolled->boards->settings.threads, find_use, &using);
 }

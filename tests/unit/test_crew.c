@@ -15,13 +15,11 @@
 
 #include "study/crew.h"
 
-#include <glib/gstdio.h>
 #include <string.h>
 
 enum { N_FILES = 120, JOBS_A_THREAD = 4, MOST_THREADS = 4, MISSING = 17 };
 
-static char *folder = NULL;
-static char *files[N_FILES + 1];
+#include "scratch_files.h"
 
 // All of it under the lock.
 typedef struct {
@@ -174,29 +172,13 @@ no_files_are_no_work(void **state)
 static int
 make_files(void **state)
 {
-  (void)state;
-  folder = g_dir_make_tmp("rowcall-XXXXXX", NULL);
-  gboolean good = folder != NULL;
+  gboolean good = !make_scratch_files(state);
   for (guint i = 0; good && i < N_FILES; ++i) {
     char *text = g_strdup_printf("title: T%u\nparts: {A: D}\n---\ntitle: U%u\nparts: {A: G}\n", i, i);
-    files[i] = g_strdup_printf("%s/%03u.yaml", folder, i);
     good = i == MISSING || g_file_set_contents(files[i], text, -1, NULL);
     g_free(text);
   }
   return good ? 0 : -1;
-}
-
-static int
-remove_files(void **state)
-{
-  (void)state;
-  for (guint i = 0; i < N_FILES; ++i) {
-    g_remove(files[i]);
-    g_free(files[i]);
-  }
-  g_rmdir(folder);
-  g_free(folder);
-  return 0;
 }
 
 int
@@ -206,5 +188,5 @@ main(void)
     cmocka_unit_test(many_files_are_taken_in_their_order),
     cmocka_unit_test(no_files_are_no_work),
   };
-  return cmocka_run_group_tests(tests, make_files, remove_files);
+  return cmocka_run_group_tests(tests, make_files, remove_scratch_files);
 }

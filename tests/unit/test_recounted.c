@@ -18,42 +18,14 @@
 #include "rowcall/shop.h"
 #include "rowcall/study.h"
 
-#include <glib/gstdio.h>
 #include <math.h>
 #include <string.h>
 
 enum { N_FILES = 3, MOST_TUNES = 12, MOST_BOARDS = 13, WORLDS = 16, SEED = 15 };
 
+#include "scratch_files.h"
+
 // ------------------------------------------------------------------------------------------------------ random books
-
-static char *folder = NULL;
-static char *files[N_FILES + 1];
-
-static int
-make_folder(void **state)
-{
-  (void)state;
-  folder = g_dir_make_tmp("rowcall-XXXXXX", NULL);
-  for (guint i = 0; i < N_FILES; ++i) {
-    char name[] = "a.yaml";
-    name[0] = (char)(name[0] + (char)i);
-    files[i] = g_build_filename(folder, name, NULL);
-  }
-  return folder ? 0 : -1;
-}
-
-static int
-remove_folder(void **state)
-{
-  (void)state;
-  for (guint i = 0; i < N_FILES; ++i) {
-    g_remove(files[i]);
-    g_free(files[i]);
-  }
-  g_rmdir(folder);
-  g_free(folder);
-  return 0;
-}
 
 static const char *
 pick(GRand *random, const char *const *words, guint n)
@@ -1688,15 +1660,17 @@ test_heat(void **state)
   GRand *random = g_rand_new_with_seed(SEED + 5);
   for (guint i = 0; i < WORLDS / 2; ++i) {
     RcSettings settings = random_settings(random);
-    RcUse *uses[G_N_ELEMENTS(asked)] = { NULL };
+    RcBoards *boards = rc_boards_find(names, G_N_ELEMENTS(names), &settings, NULL);
     write_files(random, i);
-    World w = make_world(rc_boards_find(names, G_N_ELEMENTS(names), &settings, NULL), 0, N_FILES);
-    rc_rolled_uses(w.rolled, asked, G_N_ELEMENTS(asked), uses);
     for (guint j = 0; j < G_N_ELEMENTS(asked); ++j) {
-      assert_ptr_equal(uses[j]->layout, w.boards->layouts[asked[j]]);
-      assert_int_equal(uses[j]->counts.tunes, tunes_with_chords(&w));
-      check_heat(&w, asked[j], uses[j]);
-      rc_use_free(uses[j]);
+      rc_boards_plan(boards, asked[j]);
+    }
+    World w = make_world(boards, 0, N_FILES);
+    for (guint j = 0; j < G_N_ELEMENTS(asked); ++j) {
+      const RcUse *use = boards->uses[asked[j]];
+      assert_ptr_equal(use->layout, w.boards->layouts[asked[j]]);
+      assert_int_equal(use->counts.tunes, tunes_with_chords(&w));
+      check_heat(&w, asked[j], use);
     }
     clear_world(&w);
   }
@@ -2239,5 +2213,5 @@ main(void)
     cmocka_unit_test(test_stretches),       cmocka_unit_test(test_heat),
     cmocka_unit_test(test_heat_of_two),     cmocka_unit_test(test_ladders),
   };
-  return cmocka_run_group_tests(tests, make_folder, remove_folder);
+  return cmocka_run_group_tests(tests, make_scratch_files, remove_scratch_files);
 }
