@@ -4,6 +4,7 @@
 // The first place: one sentence, three figures, what to do, the sizes.
 
 import { addressOf, tuneAddress } from './address.js';
+import { tellFault } from './asking.js';
 import { button, el, svg } from './dom.js';
 import { askLearn, askList, askOwnSize, askSizes, largerThan, showInHand, state, tryBoard } from './state.js';
 import { signs, words } from './words.js';
@@ -143,5 +144,5 @@ export async function showAnswer(root) {
     el('section', {}, el('h2', {}, words.answer.sizes), el('p', { class: 'hint' }, ...sizesLegend()),
       el('div', { class: 'sizes' }, ...(usual || !plain ? all : [...all, mine]).map((size, index) =>
         sizeRow(size, index, plain ? mine.layout : '')))));
-  addLearning(todo).catch(() => {}); // an older question that a newer one replaced
+  addLearning(todo).catch(tellFault);
 }

@@ -3,7 +3,8 @@
 
 // Questions to the engine: a command line in, its answer out. One runs at a time, in a worker.
 
-import { byId } from './dom.js';
+import { byId, tell } from './dom.js';
+import { words } from './words.js';
 
 /**
  * @typedef {{status: number, out: string, err: string, files: Record<string, Uint8Array>, fault?: string}} Answer
@@ -13,7 +14,17 @@ import { byId } from './dom.js';
  */
 
 /** An older question that a newer one has replaced, or that was stopped. */
-export class Dropped extends Error {}
+class Dropped extends Error {}
+
+/**
+ * Says what failed; a question that was dropped is no fault.
+ * @param {unknown} error
+ */
+export function tellFault(error) {
+  if (!(error instanceof Dropped)) {
+    tell(`${words.failed} ${error instanceof Error ? error.message : error}`);
+  }
+}
 
 const STOP_AFTER_MS = 250; // what runs longer is stopped where nobody waits for it any more
 

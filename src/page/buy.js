@@ -5,6 +5,7 @@
 
 import { addressOf, tuneAddress } from './address.js';
 import { percent } from './answer.js';
+import { tellFault } from './asking.js';
 import { boardFigure, buttonKey } from './board.js';
 import { button, byId, el, sameElement } from './dom.js';
 import { readFiles } from './given.js';
@@ -191,7 +192,7 @@ function deadButtons(dead) {
   };
   const show = (/** @type {string} */ layout) => {
     name = layout;
-    fill().catch(() => {}); // another keyboard was chosen since
+    fill().catch(tellFault);
   };
   return { show, part: el('details', { class: 'dead-buttons' }, summary, room) };
 }

@@ -3,6 +3,7 @@
 
 // The tunes in hand: dropped, chosen, pasted or typed; taken out; remembered; saved as a page.
 
+import { tellFault } from './asking.js';
 import { button, byId, el, tell } from './dom.js';
 import { savePage } from './save.js';
 import { begin, bytesOf, changed, demoGiven, isInHand, OFFERS, setRemember, showInHand, showInHandAt, state, takeDemo,
@@ -123,7 +124,7 @@ export function takeAndShow(files, replace = false) {
     });
   }
   if (layout) {
-    takeLayoutFile(textOf(layout.bytes)).catch(() => {}); // another one was dropped since
+    takeLayoutFile(textOf(layout.bytes)).catch(tellFault);
   } else if (files.length) {
     showInHandAt(tunes.length ? '#answer' : '#buy');
   }

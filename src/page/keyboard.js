@@ -4,6 +4,7 @@
 // The keyboard in hand: how its buttons are used, and what is wrong with the instrument.
 
 import { addressOf, replaceAddress, tuneAddress, whereAmI } from './address.js';
+import { tellFault } from './asking.js';
 import { boardFigure, buttonKey, calledOf, turnChoice, turnInHand, zoomChoice } from './board.js';
 import { button, el } from './dom.js';
 import { readFiles } from './given.js';
@@ -317,7 +318,7 @@ export async function showKeyboard(root) {
   const fillRoom = () => look.beside ? fillTwo(room, look, layout, tap) : fillOne(room, look, layout, tap);
   const fill = () => {
     replaceAddress(addressOf('keyboard', look));
-    fillRoom().catch(() => {}); // replaced by a newer question
+    fillRoom().catch(tellFault);
   };
   choices.replaceChildren(...tuneChoices(look, list.json?.tunes ?? [], fill), ...turnsAndSizes(look, layout, fill));
   const cost = await costParts();

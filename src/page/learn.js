@@ -4,6 +4,7 @@
 // The order of learning as steps, each with what is new in it; what is ticked as known, the engine leaves out.
 
 import { tuneAddress } from './address.js';
+import { tellFault } from './asking.js';
 import { calledOf } from './board.js';
 import { button, el } from './dom.js';
 import { askLayout, askLearn, keep, state } from './state.js';
@@ -124,7 +125,7 @@ export async function showLearn(root) {
     drawLadder(root, json, layout, () => {
       const at = boxesOf(root).findIndex((box) => box === document.activeElement);
       const next = () => boxesOf(root)[Math.max(at, 0)]?.focus({ preventScroll: true }); // what has moved up
-      draw().then(next).catch(() => {}); // a newer tick replaced the question
+      draw().then(next).catch(tellFault);
     });
   };
   await draw();

@@ -5,7 +5,7 @@
 
 import { addressOf, cameFrom, comeFrom, whereAmI } from './address.js';
 import { showAnswer } from './answer.js';
-import { Dropped, stopAsking, watchAsking } from './asking.js';
+import { stopAsking, tellFault, watchAsking } from './asking.js';
 import { showBuy } from './buy.js';
 import { button, byId, el, sameElement, tell } from './dom.js';
 import { fileChooser, showGiven, watchDrops } from './given.js';
@@ -102,9 +102,7 @@ async function show(event) {
   try {
     await Promise.all([showHead(), showTrying(), (views[place] ?? showAnswer)(root)]);
   } catch (error) {
-    if (!(error instanceof Dropped)) {
-      tell(`${words.failed} ${error instanceof Error ? error.message : error}`);
-    }
+    tellFault(error);
     return;
   } finally {
     main.classList.toggle('busy', turn !== showCount);

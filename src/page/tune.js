@@ -5,7 +5,7 @@
 
 import { addressOf, cameFrom, replaceAddress, tuneAddress, whereAmI } from './address.js';
 import { percent } from './answer.js';
-import { askEngine } from './asking.js';
+import { askEngine, tellFault } from './asking.js';
 import { boardFigure, buttonKey, calledOf, turnChoice } from './board.js';
 import { drawChart, marksOf } from './chart.js';
 import { button, el } from './dom.js';
@@ -139,7 +139,7 @@ class Shown {
     this.panel = el('div', { class: 'panel' });
     this.sheet = el('div', { class: 'sheet' }); // filled before it is printed
     this.say = el('p', { class: 'hint', role: 'status' });
-    this.playButton = button({ class: 'press primary' }, () => this.playOrPause(), words.tune.play);
+    this.playButton = button({ class: 'press primary' }, () => this.playOrPause().catch(tellFault), words.tune.play);
   }
 
   /** @returns {Written | undefined} */
@@ -268,7 +268,7 @@ class Shown {
   others(chord) {
     const list = el('ul', { class: 'ways' });
     const summary = el('summary', {}, words.tune.others);
-    this.fillOthers(summary, list, chord).catch(() => {}); // another chord was tapped
+    this.fillOthers(summary, list, chord).catch(tellFault);
     return el('details', {}, summary, list);
   }
 
@@ -326,6 +326,23 @@ class Shown {
     return this.audio;
   }
 
+  /**
+   * Whether a sound began. To be paused before that, as by the next sound, is no fault.
+   * @param {HTMLAudioElement} audio
+   */
+  async begins(audio) {
+    try {
+      await audio.play();
+      return true;
+    } catch (error) {
+      if (/** @type {Error} */ (error).name !== 'AbortError') {
+        this.playButton.textContent = words.tune.play;
+        this.say.textContent = words.tune.unheard(/** @type {Error} */ (error).message);
+      }
+      return false;
+    }
+  }
+
   /** Buttons that let a chord be heard: in its bar as this board plays it and as the tune has it. @param {string} chord */
   hearing(chord) {
     if (!this.timed) {
@@ -338,9 +355,15 @@ class Shown {
 
   /** @param {string[]} args @param {string} hint */
   async hear(args, hint) {
-    const audio = await this.soundOf('sound', args);
-    this.say.textContent = hint;
-    await audio?.play();
+    try {
+      const audio = await this.soundOf('sound', args);
+      if (audio) {
+        this.say.textContent = hint;
+        await this.begins(audio);
+      }
+    } catch (error) {
+      tellFault(error);
+    }
   }
 
   get timed() {
@@ -384,8 +407,9 @@ class Shown {
     audio.addEventListener('pause', () => {
       this.playButton.textContent = this.audio === audio ? words.tune.play : words.tune.pause;
     });
-    await audio.play();
-    this.follow(audio);
+    if (await this.begins(audio)) {
+      this.follow(audio);
+    }
   }
 
   /** Moves the mark along with what is heard. @param {HTMLAudioElement} audio */
@@ -418,7 +442,7 @@ class Shown {
     clearTimeout(this.timer);
     this.timer = setTimeout(() => {
       if (this.audio && playing && !this.audio.paused) {
-        this.playFrom(this.audio.currentTime * this.soundPace).catch(() => {}); // a newer tempo replaced the question
+        this.playFrom(this.audio.currentTime * this.soundPace).catch(tellFault);
       }
     }, SOUND_WAIT_MS);
     this.markAnew();

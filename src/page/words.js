@@ -238,6 +238,7 @@ export const words = {
     othersOf: (/** @type {number} */ n) => `Other ways (${n})`,
     noOthers: 'There is no other way.',
     hear: '♪ as pressed',
+    unheard: (/** @type {string} */ why) => `The browser did not play it: ${why} Press again.`,
     hearHint: 'First as a full board plays it, then as yours does, twice.',
     choose: 'Tap a chord to see its buttons.',
     step: { back: 'Bar before', on: 'Next bar', bar: 'bar' },

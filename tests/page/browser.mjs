@@ -336,6 +336,38 @@ const tests = {
     await close(page);
   },
 
+  async a_sound_paused_or_replaced_before_it_begins_is_no_fault() {
+    const page = await open({ hash: '#tune=waltzes.yaml%3A4' });
+    await page.locator('.chord').nth(3).click();
+    const pressed = page.getByRole('button', { name: '♪ as pressed' });
+    await pressed.click();
+    await pressed.click();
+    await page.evaluate(() => {
+      const { play } = HTMLMediaElement.prototype;
+      window.ended = 0;
+      HTMLMediaElement.prototype.play = function () {
+        const begun = play.call(this);
+        this.pause();
+        return begun.finally(() => ++window.ended);
+      };
+    });
+    await page.getByRole('button', { name: 'Play along' }).click();
+    await page.waitForFunction(() => window.ended, null, { timeout: 30000 });
+    await page.getByRole('button', { name: 'Play along' }).waitFor();
+    await close(page);
+  },
+
+  async what_the_browser_does_not_play_is_told() {
+    const page = await open({ hash: '#tune=waltzes.yaml%3A4' });
+    await page.evaluate(() => {
+      HTMLMediaElement.prototype.play = () => Promise.reject(new DOMException('A gesture is needed.', 'NotAllowedError'));
+    });
+    await page.getByRole('button', { name: 'Play along' }).click();
+    await page.getByText('The browser did not play it: A gesture is needed. Press again.').waitFor({ timeout: 30000 });
+    await page.getByRole('button', { name: 'Play along' }).waitFor();
+    await close(page);
+  },
+
   async a_tune_shows_its_keyboard_from_where_one_looks() {
     const page = await open({ hash: '#tune=waltzes.yaml%3A4' });
     const choice = page.getByLabel('How to look at it');
