@@ -227,9 +227,6 @@ RcRollSettings rc_roll_settings(void);
 /// another pace than its own, is never below #RC_MIN_QUARTERS or above #RC_MAX_QUARTERS.
 RcTempo rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting);
 
-/// Returns the length below which a chord of @p tune is brisk from its setting @p setting on; 0 where it is untimed.
-RcTicks rc_roll_brisk_below(const RcRollSettings *settings, const RcTune *tune, guint setting);
-
 /// Returns what a tune asks of a keyboard with the chord @p played.
 RcRequest rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played);
 

@@ -6,6 +6,7 @@
 #include "base/array.h"
 #include "coverage/code_map.h"
 #include "coverage/gains.h"
+#include "coverage/here.h"
 #include "coverage/panel.h"
 #include "coverage/set_counts.h"
 
@@ -68,6 +69,7 @@ struct RcRoll {
   GArray *chords;              // of KeyChord
   // of the tune being added
   guint tune;      // its number, from 1
+  guint64 key;     // the number of the key that its symbols are in
   GArray *symbols; // of TuneSymbol, room for more
   GArray *tallies; // of Tally, room for more
   guint n_tallies;
@@ -128,25 +130,22 @@ rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
   return tempo;
 }
 
-static RcTicks
-brisk_below(const RcRollSettings *settings, RcTempo tempo)
+RcHere
+rc_here_at(const RcRollSettings *settings, const RcTune *tune, guint setting)
 {
-  return (RcTicks)(settings->brisk * tempo.quarters / 60 * (double)RC_QUARTER);
-}
-
-RcTicks
-rc_roll_brisk_below(const RcRollSettings *settings, const RcTune *tune, guint setting)
-{
-  return brisk_below(settings, rc_roll_tempo(settings, tune, setting));
+  const RcSetting *here = rc_tune_setting(tune, setting);
+  const RcTempo tempo = rc_roll_tempo(settings, tune, setting);
+  return (RcHere){ setting, rc_key_scale(here->key, here->tones), tempo,
+                   (RcTicks)(settings->brisk * tempo.quarters / 60 * (double)RC_QUARTER) };
 }
 
 RcRequest
 rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played)
 {
   const RcChord *chord = &rc_tune_symbol(tune, played->symbol)->chord;
-  const RcSetting *here = rc_tune_setting(tune, played->setting);
-  return (RcRequest){ *chord, rc_key_scale(here->key, here->tones), settings->no_melody ? 0 : played->melody,
-                      rc_played_is_brisk(played, rc_roll_brisk_below(settings, tune, played->setting)) };
+  const RcHere here = rc_here_at(settings, tune, played->setting);
+  return (RcRequest){ *chord, here.key, settings->no_melody ? 0 : played->melody,
+                      rc_played_is_brisk(played, here.brisk) };
 }
 
 // ---------------------------------------------------------------------------------------------------------- making
@@ -274,26 +273,18 @@ find_entry(RcRoll *roll, guint chord, const RcRequest *request)
   return *entry - 1;
 }
 
-// Key and tempo from some place in a tune on.
-typedef struct {
-  guint setting;
-  RcScale key;
-  guint64 key_number;
-  RcTicks brisk;
-} Here;
-
 // Forgets what the symbols ask for, which holds in one key.
-static Here
-come_to(RcRoll *roll, const RcTune *tune, guint setting, RcTempo tempo)
+static RcHere
+come_to(RcRoll *roll, const RcTune *tune, guint setting)
 {
   const guint n = tune->symbols->len;
   if (n >= roll->symbols->len) {
     g_array_set_size(roll->symbols, n + 1);
   }
   memset(roll->symbols->data, 0, n * sizeof(TuneSymbol));
-  const RcSetting *here = rc_tune_setting(tune, setting);
-  const RcScale key = rc_key_scale(here->key, here->tones);
-  return (Here){ setting, key, rc_key_number(&key), brisk_below(&roll->settings, tempo) };
+  const RcHere here = rc_here_at(&roll->settings, tune, setting);
+  roll->key = rc_key_number(&here.key);
+  return here;
 }
 
 // Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
@@ -354,11 +345,11 @@ begin_tally(RcRoll *roll, guint chord, const RcRequest *request)
 
 // Asks for a symbol as it was not asked for last.
 static void
-ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, gboolean brisk, const Here *here)
+ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, gboolean brisk, const RcHere *here)
 {
   TuneSymbol *symbol = &g_array_index(roll->symbols, TuneSymbol, played->symbol);
   if (!symbol->chord) {
-    symbol->chord = 1 + find_chord(roll, chord, &here->key, here->key_number);
+    symbol->chord = 1 + find_chord(roll, chord, &here->key, roll->key);
     symbol->heeds = roll->settings.no_melody ? 0 : g_array_index(roll->chords, KeyChord, symbol->chord - 1).code.melody;
   }
   const RcRequest request = { *chord, here->key, played->melody & symbol->heeds, brisk };
@@ -376,7 +367,7 @@ count(RcRoll *roll, guint tally, RcTicks length)
 
 // Mostly a chord is asked for as it was before in the tune, and then it costs an addition. Returns its tally.
 static inline guint
-count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Here *here)
+count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const RcHere *here)
 {
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const TuneSymbol *symbol = &g_array_index(roll->symbols, TuneSymbol, played->symbol);
@@ -512,7 +503,7 @@ count_tune(RcRoll *roll)
 
 // FALSE where the tune has neither chords nor unread texts.
 static gboolean
-count_played(RcRoll *roll, const RcTune *tune, Here here)
+count_played(RcRoll *roll, const RcTune *tune, RcHere here)
 {
   gboolean has_chords = FALSE;
   guint melody = 0;
@@ -522,7 +513,7 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
     melody |= played.melody;
     const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
     if (played.setting != here.setting) {
-      here = come_to(roll, tune, played.setting, rc_roll_tempo(&roll->settings, tune, played.setting));
+      here = come_to(roll, tune, played.setting);
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
       const guint tally = count_chord(roll, &symbol->chord, &played, &here);
@@ -542,13 +533,13 @@ count_played(RcRoll *roll, const RcTune *tune, Here here)
 void
 rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
-  const RcTempo tempo = rc_roll_tempo(&roll->settings, tune, 0);
+  const RcHere here = come_to(roll, tune, 0);
   ++roll->tune;
   make_room(roll, tune);
   roll->unread = FALSE;
-  count_timing(roll, tempo, tune->unmeasured);
+  count_timing(roll, here.tempo, tune->unmeasured);
   memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
-  if (count_played(roll, tune, come_to(roll, tune, 0, tempo))) {
+  if (count_played(roll, tune, here)) {
     count_tune(roll);
     count_key(roll, rc_tune_setting(tune, 0));
     note_gains(roll);

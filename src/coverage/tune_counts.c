@@ -5,6 +5,7 @@
 
 #include "rowcall/coverage.h"
 
+#include "coverage/here.h"
 #include "coverage/panel.h"
 
 #include <string.h>
@@ -17,12 +18,6 @@ typedef struct {
   guint64 chords;
   RcTicks ticks;
 } Heard;
-
-// Key and tempo from some place in the tune on.
-typedef struct {
-  guint setting;
-  RcTicks brisk;
-} Here;
 
 typedef struct {
   RcPanel *panel;
@@ -70,7 +65,7 @@ turn_to(const Counting *c, Heard *heard, const RcPlayed *played)
 }
 
 static void
-hear(const Counting *c, const RcPlayed *played, const Here *here)
+hear(const Counting *c, const RcPlayed *played, const RcHere *here)
 {
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   const RcPcSet melody = c->settings->no_melody ? 0 : played->melody;
@@ -90,20 +85,14 @@ count_unread(const Counting *c, RcTicks length)
   }
 }
 
-static Here
-come_to(const Counting *c, guint setting)
-{
-  return (Here){ setting, rc_roll_brisk_below(c->settings, c->tune, setting) };
-}
-
 static void
 count_played(const Counting *c)
 {
-  Here here = come_to(c, 0);
+  RcHere here = rc_here_at(c->settings, c->tune, 0);
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(c->tune); rc_walk_next(&walk, &played);) {
     const RcSymbolKind kind = rc_tune_symbol(c->tune, played.symbol)->kind;
-    here = played.setting != here.setting ? come_to(c, played.setting) : here;
+    here = played.setting != here.setting ? rc_here_at(c->settings, c->tune, played.setting) : here;
     if (kind == RC_SYMBOL_CHORD) {
       hear(c, &played, &here);
     } else if (kind == RC_SYMBOL_UNREAD) {

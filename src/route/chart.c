@@ -3,6 +3,8 @@
 
 #include "rowcall/route.h"
 
+#include "coverage/here.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -237,6 +239,18 @@ note_hard(const Charting *c, RcHardSpot spot)
   g_array_append_val(hard, spot);
 }
 
+// A long way is a leap at speed after a brisk chord.
+static void
+judge_leap(const Charting *c, const RcStep *step, const RcStep *before)
+{
+  const RcPlayed *from = &before->played;
+  const RcHere here = rc_here_at(&rc_planner_settings(c->planner)->roll, c->tune, from->setting);
+  if (rc_played_is_brisk(from, here.brisk)) {
+    note_hard(c, (RcHardSpot){ RC_HARD_LEAP, c->bar_of_event[step->played.event], from->symbol, step->played.symbol,
+                               step->way, rc_ticks_seconds(from->length, here.tempo), 1 });
+  }
+}
+
 static void
 judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
 {
@@ -250,12 +264,8 @@ judge_ease(const Charting *c, const RcStep *step, const RcStep *before)
   if (step->hasty > 0) {
     note_hard(c, (RcHardSpot){ RC_HARD_TURN, bar, step->played.symbol, step->played.symbol, 0, step->hasty, 1 });
   }
-  const RcRollSettings *settings = &rc_planner_settings(c->planner)->roll;
-  if (before && step->way > RC_LEAP_MM &&
-      rc_played_is_brisk(&before->played, rc_roll_brisk_below(settings, c->tune, before->played.setting))) {
-    const RcTempo tempo = rc_roll_tempo(settings, c->tune, before->played.setting);
-    const double seconds = rc_ticks_seconds(before->played.length, tempo);
-    note_hard(c, (RcHardSpot){ RC_HARD_LEAP, bar, before->played.symbol, step->played.symbol, step->way, seconds, 1 });
+  if (before && step->way > RC_LEAP_MM) {
+    judge_leap(c, step, before);
   }
 }
 

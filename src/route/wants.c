@@ -3,19 +3,14 @@
 
 #include "route/wants.h"
 
+#include "coverage/here.h"
+
 // What was wanted of a symbol last.
 typedef struct {
   guint setting; // plus 1; 0 for nothing
   RcPcSet melody;
   guint want;
 } Known;
-
-// Key and tempo from some place in a tune on.
-typedef struct {
-  guint setting;
-  RcScale key;
-  RcTicks brisk;
-} Here;
 
 void
 rc_wants_init(RcWants *wants)
@@ -33,13 +28,6 @@ rc_wants_clear(RcWants *wants)
   g_array_unref(wants->known);
 }
 
-static Here
-come_to(const RcRollSettings *settings, const RcTune *tune, guint setting)
-{
-  const RcSetting *here = rc_tune_setting(tune, setting);
-  return (Here){ setting, rc_key_scale(here->key, here->tones), rc_roll_brisk_below(settings, tune, setting) };
-}
-
 static guint
 add_want(RcWants *w, const RcSymbol *symbol, const RcScale *key, RcPcSet melody, gboolean brisk)
 {
@@ -52,7 +40,7 @@ add_want(RcWants *w, const RcSymbol *symbol, const RcScale *key, RcPcSet melody,
 
 // The want of a chord or a text.
 static guint
-find_want(RcWants *w, const RcPlayed *played, const Here *here, RcPcSet melody)
+find_want(RcWants *w, const RcPlayed *played, const RcHere *here, RcPcSet melody)
 {
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
   Known *known = &g_array_index(w->known, Known, 2 * played->symbol + (brisk ? 1 : 0));
@@ -82,7 +70,7 @@ rc_wants_find(RcWants *w, const RcRollSettings *settings, const RcTune *tune)
 {
   RcPlayed played;
   guint n = 0;
-  Here here = come_to(settings, tune, 0);
+  RcHere here = rc_here_at(settings, tune, 0);
   w->tune = tune;
   g_array_set_size(w->wants, 0);
   g_array_set_size(w->known, 0);
@@ -91,7 +79,7 @@ rc_wants_find(RcWants *w, const RcRollSettings *settings, const RcTune *tune)
     const RcSymbolKind kind = rc_tune_symbol(tune, played.symbol)->kind;
     const gboolean wanted = kind == RC_SYMBOL_CHORD || kind == RC_SYMBOL_UNREAD;
     if (played.setting != here.setting) {
-      here = come_to(settings, tune, played.setting);
+      here = rc_here_at(settings, tune, played.setting);
     }
     RcWantStep *step = add_step(w, &n);
     step->played = played;
