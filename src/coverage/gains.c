@@ -3,8 +3,6 @@
 
 #include "coverage/gains.h"
 
-#include <string.h>
-
 enum { CHORD_BITS = 18, CANDIDATES = 12 };
 
 void
@@ -38,36 +36,23 @@ rc_gains_chord(RcGains *g, const RcChord *chord)
   return index;
 }
 
-// Sorts the chords and drops those named before.
 static void
-tidy(RcGainKind *kind)
+sort_chords(RcGainKind *kind)
 {
-  guint kept = 0;
-  for (guint i = 0; i < kind->n; ++i) {
-    const guint chord = kind->chords[i];
-    guint place = kept;
-    while (place && kind->chords[place - 1] > chord) {
-      --place;
+  for (guint i = 1; i < kind->n; ++i) {
+    for (guint at = i; at && kind->chords[at - 1] > kind->chords[at]; --at) {
+      const guint higher = kind->chords[at - 1];
+      kind->chords[at - 1] = kind->chords[at];
+      kind->chords[at] = higher;
     }
-    if (place && kind->chords[place - 1] == chord) {
-      continue;
-    }
-    memmove(kind->chords + place + 1, kind->chords + place, (kept - place) * sizeof *kind->chords);
-    kind->chords[place] = chord;
-    ++kept;
   }
-  kind->n = kept;
 }
 
 void
 rc_gains_add(RcGains *g, RcGainKind kind)
 {
   guint index = 0;
-  if (kind.n > RC_GAIN_CHORDS) {
-    memset(kind.chords, 0, sizeof kind.chords);
-  } else {
-    tidy(&kind);
-  }
+  sort_chords(&kind);
   guint64 number = (guint64)kind.keyboard << 3U | kind.n;
   for (guint i = 0; i < RC_GAIN_CHORDS; ++i) {
     number = number << CHORD_BITS | (i < kind.n ? kind.chords[i] : 0);
@@ -86,7 +71,7 @@ rc_gains_merge(RcGains *into, const RcGains *from)
 {
   for (guint i = 0; i < from->kinds->len; ++i) {
     RcGainKind kind = g_array_index(from->kinds, RcGainKind, i);
-    for (guint c = 0; c < kind.n && kind.n <= RC_GAIN_CHORDS; ++c) {
+    for (guint c = 0; c < kind.n; ++c) {
       kind.chords[c] = rc_gains_chord(into, &g_array_index(from->chords, RcChord, kind.chords[c]));
     }
     rc_gains_add(into, kind);
@@ -103,7 +88,7 @@ find_candidates(const RcGains *g, guint keyboard, guint candidates[CANDIDATES])
   guint64 *tunes = g_new0(guint64, g->chords->len + 1);
   for (guint i = 0; i < g->kinds->len; ++i) {
     const RcGainKind *kind = &g_array_index(g->kinds, RcGainKind, i);
-    for (guint c = 0; kind->keyboard == keyboard && kind->n <= RC_GAIN_CHORDS && c < kind->n; ++c) {
+    for (guint c = 0; kind->keyboard == keyboard && c < kind->n; ++c) {
       tunes[kind->chords[c]] += kind->tunes;
     }
   }
@@ -161,7 +146,7 @@ find_kinds(const RcGains *g, guint keyboard, const Choice *choice)
   for (guint i = 0; i < g->kinds->len; ++i) {
     const RcGainKind *kind = &g_array_index(g->kinds, RcGainKind, i);
     Lacking lacking = { 0, kind->tunes };
-    if (kind->keyboard == keyboard && kind->n <= RC_GAIN_CHORDS && are_candidates(choice, kind, &lacking.candidates)) {
+    if (kind->keyboard == keyboard && are_candidates(choice, kind, &lacking.candidates)) {
       g_array_append_val(kinds, lacking);
     }
   }
@@ -203,7 +188,7 @@ rc_gains_explain(const RcGains *gains, guint keyboard, RcGain *gain)
   Choice choice = { .n_candidates = 0 };
   choice.n_candidates = find_candidates(gains, keyboard, choice.candidates);
   choice.kinds = find_kinds(gains, keyboard, &choice);
-  for (guint n = 1; n <= MIN(RC_GAIN_CHORDS, choice.n_candidates) && choice.tunes * 2 < gain->tunes; ++n) {
+  for (guint n = 1; n <= RC_GAIN_CHORDS && choice.tunes * 2 < gain->tunes; ++n) {
     choose(&choice, n, 0, 0);
   }
   for (guint i = 0; i < choice.n_candidates; ++i) {

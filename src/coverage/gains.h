@@ -11,13 +11,13 @@
 
 enum {
   RC_GAIN_KEYBOARDS = 64, // only so many are looked at
-  RC_GAIN_CHORDS = 3      // most chords distinguished in one tune
+  RC_GAIN_CHORDS = 3      // tunes that lack more are not explained
 };
 
-/// One kind of gain: the chords, as indices in rising order, that one keyboard lacks in these tunes.
+/// One kind of gain: the different chords, as indices, that one keyboard lacks in these tunes.
 typedef struct {
   guint keyboard;
-  guint n; // chords; beyond RC_GAIN_CHORDS they are not listed
+  guint n; // chords
   guint chords[RC_GAIN_CHORDS];
   guint64 tunes;
 } RcGainKind;
@@ -35,7 +35,7 @@ void rc_gains_clear(RcGains *gains);
 /// Returns the index of @p chord; chords that sound the same are one.
 guint rc_gains_chord(RcGains *gains, const RcChord *chord);
 
-/// Adds @p tunes tunes for which @p keyboard lacks the chords of @p kind, which need be neither sorted nor different.
+/// Adds the tunes of @p kind, whose chords may come in any order.
 void rc_gains_add(RcGains *gains, RcGainKind kind);
 
 /// Adds what was added to @p from.

@@ -447,16 +447,18 @@ count_key(RcRoll *roll, const RcSetting *start)
   roll->timing.unkeyed += start->tones ? 0 : 1;
 }
 
-// Counts a tune that only the next keyboard plays by the chords that this one lacks.
+// Counts a tune that only the next keyboard plays by the chords that this one lacks, unless they are too many.
 static void
 note_gain(RcRoll *roll, guint keyboard)
 {
   RcGainKind kind = { .keyboard = keyboard, .tunes = 1 };
-  for (guint i = 0; i < roll->lacking->len && kind.n <= RC_GAIN_CHORDS; ++i) {
+  for (guint i = 0; i < roll->lacking->len; ++i) {
     const guint chord = g_array_index(roll->lacking, guint, i);
-    const gboolean lacks = (*lacks_of(roll, chord) >> keyboard) & 1U;
-    if (lacks && kind.n++ < RC_GAIN_CHORDS) {
-      kind.chords[kind.n - 1] = chord;
+    if ((*lacks_of(roll, chord) >> keyboard) & 1U) {
+      if (kind.n == RC_GAIN_CHORDS) {
+        return;
+      }
+      kind.chords[kind.n++] = chord;
     }
   }
   rc_gains_add(&roll->gains, kind);

@@ -9,7 +9,8 @@ TREE is a copy of the sources that may be written to, BUILD its build folder. A 
 Each change (a mutant) swaps an operator, moves a number by one, turns a condition round or leaves out a statement. The
 tests that cover the room, and hold the changed file, run until one fails; those of the command line come last. What none
 notices survives and is printed as FILE:LINE, before and after.
-tests/mutation/equivalent.tsv lists survivors that change nothing a test could see, each with its reason.
+tests/mutation/equivalent.tsv lists survivors that change nothing a test could see, each with its reason. A line that is
+in a file more than once is named with its function, FILE:FUNCTION.
 """
 
 import argparse
@@ -39,7 +40,7 @@ TESTS = {
               "unit_abc", "test_scores", "unit_symbols", "unit_tunes", "unit_routes", "test_recount"],
     "keyboard": ["unit_layouts", "test_sizes", "test_buttons", "unit_answers", "test_fingers", "unit_figures",
                  "test_boards", "test_combinations", "unit_offers", "unit_sweep", "unit_routes", "test_recount"],
-    "coverage": ["unit_answers", "unit_rules", "test_weights", "unit_doubts", "test_known_results", "unit_study",
+    "coverage": ["unit_rules", "unit_rolls", "unit_answers", "test_weights", "unit_doubts", "test_known_results", "unit_study",
                  "unit_musicxml", "unit_abc", "test_combinations", "test_models", "unit_offers", "whole 40 1",
                  "unit_sweep", "unit_tunes", "test_recount"],
     "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_figures", "whole 40 1", "unit_tunes",
@@ -109,11 +110,20 @@ def changes_of(line):
         yield "statement", re.match(r"\s*", line).group(0) + ";"
 
 
-def mutants_of(tree, path):
-    """All mutants of a file: its path, the line from 1, the kind, and the line before and after."""
+def lines_of(tree, path):
+    """The lines of a file, and for each the function that it is in, or None."""
     with open(os.path.join(tree, path), encoding="utf-8") as file:
         lines = file.read().split("\n")
-    for number, line in enumerate(lines, 1):
+    functions = []
+    for line in lines:
+        begun = re.match(r"(\w+)\(", line)
+        functions.append(begun.group(1) if begun else functions[-1] if functions else None)
+    return lines, functions
+
+
+def mutants_of(tree, path):
+    """All mutants of a file: its path, the line from 1, the kind, and the line before and after."""
+    for number, line in enumerate(lines_of(tree, path)[0], 1):
         for kind, new in changes_of(line):
             yield path, number, kind, line, new
 
@@ -126,14 +136,21 @@ def files_of(tree, room):
     return [os.path.join("src", room, name) for name in sorted(os.listdir(folder)) if name.endswith(".c")]
 
 
-def known_equivalents():
-    """The mutants that change nothing: (file, line before, line after), each without its indentation."""
+def known_equivalents(tree):
+    """The mutants that change nothing: (path, line from 1, line after without its indentation). A row that fits no line,
+    or several, names none of them and is shown."""
     known = set()
     with open(os.path.join(HERE, "equivalent.tsv"), encoding="utf-8") as file:
-        for row in file.read().splitlines():
-            if row and not row.startswith("#"):
-                path, before, after = row.split("\t")[:3]
-                known.add((path, before, after))
+        rows = [row.split("\t") for row in file.read().splitlines() if row and not row.startswith("#")]
+    for place, before, after, _ in rows:
+        path, _, function = place.partition(":")
+        lines, functions = lines_of(tree, path)
+        numbers = [number for number, line in enumerate(lines, 1)
+                   if line.strip() == before and function in ("", functions[number - 1])]
+        if len(numbers) == 1:
+            known.add((path, numbers[0], after))
+        else:
+            print(f"equivalent.tsv: {place} has this line {len(numbers)} times: {before}", file=sys.stderr)
     return known
 
 
@@ -261,7 +278,7 @@ def choose(tree, room, most, seed):
 
 def without_equivalent(mutants, known):
     """Those that change something. They are drawn first, so that a seed draws the same while the list grows."""
-    return [m for m in mutants if (m[0], m[3].strip(), m[4].strip()) not in known]
+    return [m for m in mutants if (m[0], m[1], m[4].strip()) not in known]
 
 
 def try_room(benches, room, mutants):
@@ -300,7 +317,7 @@ def main():
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--list", action="store_true")
     options = parser.parse_args()
-    known = known_equivalents()
+    known = known_equivalents(options.tree)
     chosen = {room: without_equivalent(choose(options.tree, room, options.most, options.seed), known)
               for room in options.rooms}
     if options.list:
