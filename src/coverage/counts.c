@@ -27,7 +27,7 @@ RcVerdict
 rc_counts_worst(const RcCounts *counts)
 {
   RcVerdict worst = RC_NATIVE;
-  for (guint v = 0; v < RC_N_VERDICTS; ++v) {
+  for (guint v = RC_SAME; v < RC_N_VERDICTS; ++v) {
     worst = counts->chords[v] ? (RcVerdict)v : worst;
   }
   return worst;

@@ -799,12 +799,126 @@ single_tunes_are_counted_alike(void **state)
   g_free(w);
 }
 
+// ---------------------------------------------------------------------------------------------------------- counts
+
+// Two native chords of 3 ticks in all, four of grade C of 50, one impossible of 700 and two texts of 9000.
+static const RcCounts mixed = { .chords = { [RC_NATIVE] = 2, [RC_LEANER] = 4, [RC_IMPOSSIBLE] = 1, [RC_UNREAD] = 2 },
+                                .ticks = {
+                                  [RC_NATIVE] = 3, [RC_LEANER] = 50, [RC_IMPOSSIBLE] = 700, [RC_UNREAD] = 9000 } };
+
+static void
+counts_add_up(void **state)
+{
+  (void)state;
+  assert_int_equal(rc_counts_chords(&mixed), 2 + 4 + 1 + 2);
+  assert_int_equal(rc_counts_ticks(&mixed), 9753);
+  assert_int_equal(rc_counts_whole(&mixed), 9753);
+  assert_int_equal(rc_counts_read(&mixed), 753);
+  assert_int_equal(rc_counts_carried(&mixed, RC_RICHER), 3);
+  assert_int_equal(rc_counts_carried(&mixed, RC_LEANER), 53);
+  assert_int_equal(rc_counts_carried(&mixed, RC_BORROWED), 53);
+  assert_int_equal(rc_counts_worst(&mixed), RC_UNREAD);
+  assert_true(rc_counts_measured(&mixed));
+}
+
+// Then each chord is as long as another.
+static void
+chords_without_lengths_are_counted(void **state)
+{
+  (void)state;
+  RcCounts counts = mixed;
+  memset(counts.ticks, 0, sizeof counts.ticks);
+  assert_false(rc_counts_measured(&counts));
+  assert_int_equal(rc_counts_ticks(&counts), 0);
+  assert_int_equal(rc_counts_whole(&counts), 9);
+  assert_int_equal(rc_counts_read(&counts), 7);
+  assert_int_equal(rc_counts_carried(&counts, RC_LEANER), 6);
+  counts.ticks[RC_SAME] = 1; // of which one has a length after all
+  assert_true(rc_counts_measured(&counts));
+  assert_int_equal(rc_counts_whole(&counts), 1);
+}
+
+static void
+the_worst_chord_is_found(void **state)
+{
+  (void)state;
+  RcCounts counts = { .tunes = 0 };
+  assert_int_equal(rc_counts_worst(&counts), RC_NATIVE);
+  for (guint v = 0; v < RC_N_VERDICTS; ++v) {
+    counts.chords[v] = 1;
+    assert_int_equal(rc_counts_worst(&counts), v);
+  }
+}
+
+// Two different chords are as good as many; the same one again is one.
+static void
+different_chords_that_are_lacking_are_told_apart(void **state)
+{
+  (void)state;
+  static const guint same[] = { 5, 5, 3, 5, 8 };
+  static const guint n[] = { 1, 1, 2, 2, 2 };
+  RcLacking lacking = { 0 };
+  for (guint i = 0; i < G_N_ELEMENTS(same); ++i) {
+    rc_lacking_note(&lacking, same[i]);
+    assert_int_equal(lacking.n, n[i]);
+    assert_int_equal(lacking.first, 5);
+  }
+  lacking = (RcLacking){ 0 };
+  rc_lacking_note(&lacking, 0); // the first symbol of a tune
+  rc_lacking_note(&lacking, 0);
+  assert_int_equal(lacking.n, 1);
+}
+
+// Where D is accepted: nothing; native; native and D; one E; two different E; an unread text alone, with a native
+// chord, and with one E.
+static void
+tunes_fare_as_their_chords(void **state)
+{
+  (void)state;
+  static const struct {
+    guint native, bare, borrowed, impossible, unread;
+    guint lacking;
+    gboolean is_tune, is_native, is_playable, is_one_short;
+    RcFares fares;
+  } cases[] = {
+    { 0, 0, 0, 0, 0, 0, FALSE, FALSE, FALSE, FALSE, RC_FARES_UNREAD },
+    { 3, 0, 0, 0, 0, 0, TRUE, TRUE, TRUE, FALSE, RC_FARES_PLAYS },
+    { 3, 1, 0, 0, 0, 0, TRUE, FALSE, TRUE, FALSE, RC_FARES_PLAYS },
+    { 3, 0, 2, 0, 0, 1, TRUE, FALSE, FALSE, TRUE, RC_FARES_ONE_SHORT },
+    { 3, 0, 2, 0, 0, 2, TRUE, FALSE, FALSE, FALSE, RC_FARES_NOT },
+    { 0, 0, 0, 2, 0, 2, TRUE, FALSE, FALSE, FALSE, RC_FARES_NOT },
+    { 0, 0, 0, 0, 1, 0, TRUE, FALSE, FALSE, FALSE, RC_FARES_UNREAD },
+    { 3, 0, 0, 0, 1, 0, TRUE, FALSE, FALSE, FALSE, RC_FARES_UNREAD },
+    { 3, 0, 1, 0, 1, 1, TRUE, FALSE, FALSE, FALSE, RC_FARES_NOT },
+    { 3, 0, 0, 1, 1, 1, TRUE, FALSE, FALSE, FALSE, RC_FARES_NOT },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcCounts counts = { .chords = { [RC_NATIVE] = cases[i].native,
+                                    [RC_BARE] = cases[i].bare,
+                                    [RC_BORROWED] = cases[i].borrowed,
+                                    [RC_IMPOSSIBLE] = cases[i].impossible,
+                                    [RC_UNREAD] = cases[i].unread } };
+    rc_counts_judge_tune(&counts, RC_BARE, cases[i].lacking);
+    assert_int_equal(counts.tunes, cases[i].is_tune);
+    assert_int_equal(counts.native, cases[i].is_native);
+    assert_int_equal(counts.playable, cases[i].is_playable);
+    assert_int_equal(counts.playable_alone, cases[i].is_playable);
+    assert_int_equal(counts.one_short, cases[i].is_one_short);
+    assert_int_equal(rc_counts_fares(&counts, RC_BARE), cases[i].fares);
+  }
+}
+
 int
 main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(rolls_count_what_is_heard),
     cmocka_unit_test(single_tunes_are_counted_alike),
+    cmocka_unit_test(counts_add_up),
+    cmocka_unit_test(chords_without_lengths_are_counted),
+    cmocka_unit_test(the_worst_chord_is_found),
+    cmocka_unit_test(different_chords_that_are_lacking_are_told_apart),
+    cmocka_unit_test(tunes_fare_as_their_chords),
   };
   return cmocka_run_group_tests(tests, make_pool, free_pool);
 }
