@@ -78,10 +78,10 @@ only_verdict(const RcCounts *counts)
 static const RcHand hand = { RC_GRIP_REACH, RC_GRIP_PRESS };
 
 static RcVerdict
-alone(const RcLayout *layout, const RcRequest *request)
+alone(const RcLayout *layout, RcTaste taste, const RcRequest *request)
 {
   RcCatalogue *catalogue = rc_catalogue_new(layout, hand);
-  const RcVerdict verdict = rc_catalogue_best(catalogue, rc_taste(), request).verdict;
+  const RcVerdict verdict = rc_catalogue_best(catalogue, taste, request).verdict;
   rc_catalogue_free(catalogue);
   return verdict;
 }
@@ -147,6 +147,99 @@ sweep_holds_every_range_of_every_set_of_rows(void **state)
   assert_int_equal(usual, world->usual->len);
 }
 
+static RcLayout *
+make_board(const char *name, const char *columns, const char *rows)
+{
+  char *text = g_strdup_printf(
+    "name: %s\ntitle: t\nspacing: {column: 16, row: 12.5, slant: 8}\ncolumns: %s\nrows: [%s]\n", name, columns, rows);
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
+  assert_non_null(layout);
+  g_free(text);
+  return layout;
+}
+
+static void
+free_boards(RcLayout **boards, guint n)
+{
+  for (guint i = 0; i < n; ++i) {
+    rc_layout_free(boards[i]);
+  }
+}
+
+// The largest of these has three rows of five columns. Rows that it lacks make no set; sets of two rows come before the
+// three, and of the two that with the rows nearer to the bellows.
+static void
+sizes_come_set_after_set_and_wider_after_narrower(void **state)
+{
+  (void)state;
+  enum { N = 6, FULL = 1, COLUMNS = 5, SIZES = 15 };
+  static const guint sets[] = { 3, 5, 7 };
+  static const struct {
+    const char *name, *columns, *rows;
+    guint set, first, last; // of the full keyboard
+  } boards[N] = {
+    { "pair", "C..G", "fundamental, major", 3, 0, 1 },       { "full", "C..E", "fundamental, major, minor", 7, 0, 4 },
+    { "flat", "F..G", "fundamental, major", 0, 0, 0 },       { "small", "G..D", "fundamental, minor", 5, 1, 2 },
+    { "sevenths", "C..E", "fundamental, seventh", 0, 0, 0 }, { "wide", "G..A", "fundamental, major", 3, 1, 3 },
+  };
+  RcLayout *layouts[N];
+  for (guint i = 0; i < N; ++i) {
+    layouts[i] = make_board(boards[i].name, boards[i].columns, boards[i].rows);
+  }
+  RcSweep *sweep = rc_sweep_new(layouts, N, hand);
+  assert_ptr_equal(rc_sweep_full(sweep), layouts[FULL]);
+  assert_int_equal(rc_sweep_n_row_sets(sweep), G_N_ELEMENTS(sets));
+  assert_int_equal(rc_sweep_n_sizes(sweep), G_N_ELEMENTS(sets) * SIZES);
+  guint index = 0;
+  for (guint set = 0; set < G_N_ELEMENTS(sets); ++set) {
+    for (guint width = 1; width <= COLUMNS; ++width) {
+      for (guint first = 0; first + width <= COLUMNS; ++first) {
+        const RcSize *size = rc_sweep_size(sweep, index++);
+        const char *usual = NULL;
+        for (guint i = 0; i < N; ++i) {
+          const gboolean is_it =
+            boards[i].set == sets[set] && boards[i].first == first && boards[i].last == first + width - 1;
+          usual = is_it ? layouts[i]->name : usual;
+        }
+        assert_int_equal(size->rows, sets[set]);
+        assert_int_equal(size->first, first);
+        assert_int_equal(size->last, first + width - 1);
+        assert_int_equal(size->buttons, width * (set < 2 ? 2 : 3));
+        assert_ptr_equal(size->usual, usual);
+      }
+    }
+  }
+  rc_sweep_free(sweep);
+  free_boards(layouts, N);
+}
+
+// Of five rows there are 31 sets, of six 63; of these the first 32 are kept.
+static void
+most_sets_of_rows_are_kept(void **state)
+{
+  (void)state;
+  enum { N = 63, MOST = 32 };
+  static const char *const rows[] = { "fundamental", "major", "minor", "seventh", "diminished", "augmented" };
+  RcLayout *layouts[N];
+  for (guint set = 1; set <= N; ++set) {
+    GString *named = g_string_new(NULL);
+    for (guint row = 0; row < G_N_ELEMENTS(rows); ++row) {
+      g_string_append_printf(named, "%s%s", named->len && set >> row & 1U ? ", " : "",
+                             set >> row & 1U ? rows[row] : "");
+    }
+    layouts[set - 1] = make_board("t", "C..G", named->str);
+    g_string_free(named, TRUE);
+  }
+  RcSweep *sweep = rc_sweep_new(layouts, N, hand);
+  assert_int_equal(rc_sweep_n_row_sets(sweep), MOST);
+  assert_int_equal(rc_sweep_n_sizes(sweep), MOST * 3);
+  for (guint i = 3; i < rc_sweep_n_sizes(sweep); ++i) {
+    assert_true(rc_count_bits(rc_sweep_size(sweep, i)->rows) >= rc_count_bits(rc_sweep_size(sweep, i - 3)->rows));
+  }
+  rc_sweep_free(sweep);
+  free_boards(layouts, N);
+}
+
 static void
 sizes_answer_as_keyboards_of_their_own(void **state)
 {
@@ -154,21 +247,22 @@ sizes_answer_as_keyboards_of_their_own(void **state)
   const guint n = rc_sweep_n_sizes(world->sweep);
   RcCounts *counts = g_new(RcCounts, n);
   const RcRollSettings settings = rc_roll_settings();
-  RcPanel *panel = rc_panel_new_sweep(world->sweep, rc_taste());
   for (guint i = 0; i < REQUESTS; ++i) {
     RcKey key;
     const RcRequest request = draw_request(&key);
+    const RcTaste taste = { draw(2) ? RC_PREFER_PLAIN : RC_PREFER_SOUND, RC_SAME + (RcVerdict)draw(5) };
+    RcPanel *panel = rc_panel_new_sweep(world->sweep, taste);
     RcTune *tune = make_tune(&request, key);
     rc_panel_counts(panel, &settings, tune, counts);
     for (guint j = 0; j < RANGES; ++j) {
       const guint index = draw(n);
       RcLayout *layout = cut(rc_sweep_full(world->sweep), rc_sweep_size(world->sweep, index));
-      assert_int_equal(only_verdict(&counts[index]), alone(layout, &request));
+      assert_int_equal(only_verdict(&counts[index]), alone(layout, taste, &request));
       rc_layout_free(layout);
     }
     rc_tune_free(tune);
+    rc_panel_free(panel);
   }
-  rc_panel_free(panel);
   g_free(counts);
 }
 
@@ -245,7 +339,7 @@ moved_keyboards_answer_moved_requests(void **state)
     moved.key = rc_key_scale(key, rc_key_tones(key));
     moved.melody = rc_pcs_transpose(request.melody, up);
     RcLayout *other = rc_layout_moved(layout, up);
-    assert_int_equal(alone(layout, &request), alone(other, &moved));
+    assert_int_equal(alone(layout, rc_taste(), &request), alone(other, rc_taste(), &moved));
     rc_layout_free(other);
   }
 }
@@ -281,8 +375,8 @@ twelve_columns_hold_every_chord_and_twenty_add_none(void **state)
     for (guint kind = 0; kind < G_N_ELEMENTS(kinds); ++kind) {
       const RcNote root = rc_note_near(0, pc);
       const RcRequest request = { .chord = { root, root, kinds[kind] } };
-      assert_int_equal(alone(small, &request), RC_NATIVE);
-      assert_int_equal(alone(large, &request), RC_NATIVE);
+      assert_int_equal(alone(small, rc_taste(), &request), RC_NATIVE);
+      assert_int_equal(alone(large, rc_taste(), &request), RC_NATIVE);
     }
   }
   rc_layout_free(small);
@@ -294,6 +388,8 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(sweep_holds_every_range_of_every_set_of_rows),
+    cmocka_unit_test(sizes_come_set_after_set_and_wider_after_narrower),
+    cmocka_unit_test(most_sets_of_rows_are_kept),
     cmocka_unit_test(sizes_answer_as_keyboards_of_their_own),
     cmocka_unit_test(keyboards_answer_together_as_alone),
     cmocka_unit_test(moved_keyboards_answer_moved_requests),
