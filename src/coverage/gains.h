@@ -42,7 +42,8 @@ void rc_gains_add(RcGains *gains, RcGainKind kind);
 void rc_gains_merge(RcGains *into, const RcGains *from);
 
 /// Finds the fewest chords, at most RC_GAIN_CHORDS, without which half the gain of @p keyboard would be lost, or as
-/// many as explain most; sets them in @p gain.
+/// many as explain most; sets them in @p gain, the one that most tunes lack first, of equal ones the first that was
+/// met.
 void rc_gains_explain(const RcGains *gains, guint keyboard, RcGain *gain);
 
 #endif

@@ -251,6 +251,120 @@ next_size_has_buttons_of_the_same_bellows(void **state)
   assert_true(is_next(small, LARGER "{push: C, pull: G}\n"));
   assert_false(is_next(small, LARGER "{push: G, pull: C}\n"));
 #undef LARGER
+  static const char push_alone[] =
+    "columns: [C]\nrows: [bass]\nbuttons:\n  bass C: {push: C, pull: G}\ndead: [bass C pull]\n";
+  static const char both[] = "columns: [C]\nrows: [bass]\nbuttons:\n  bass C: C\n";
+  assert_true(is_next(push_alone, "columns: [C, G]\nrows: [bass]\nbuttons:\n  bass C: C\n  bass G: G\n"));
+  assert_false(is_next(both, "columns: [C, G]\nrows: [bass]\nbuttons:\n  bass C: {push: C, pull: G}\n  bass G: G\n"));
+}
+
+enum { BOARDS = 12, ROUNDS = 40 / THINNED + 4 };
+
+static guint64 random_state = 20261126;
+
+// A whole number from 0 to n - 1: a linear congruential generator with the constants of Knuth's MMIX.
+static guint
+draw(guint n)
+{
+  random_state = random_state * G_GUINT64_CONSTANT(6364136223846793005) + G_GUINT64_CONSTANT(1442695040888963407);
+  return (guint)((random_state >> 33U) % n);
+}
+
+// C and some of the columns F to E, turned about, and some rows, of which one sounds in two ways; buttons may be dead,
+// and one may sound something else.
+static RcLayout *
+draw_board(void)
+{
+  static const char *const columns[] = { "F", "C", "G", "D", "E" };
+  static const char *const rows[] = { "major", "seventh", "{row: seventh, sounds: 3 5 b7}", "augmented" };
+  const guint turned = draw(3) ? 0 : draw(5);
+  const guint other_seventh = 1 + draw(2);
+  GString *lines = g_string_new("columns: [");
+  for (guint i = 0; i < G_N_ELEMENTS(columns); ++i) {
+    const char *column = columns[(i + turned) % G_N_ELEMENTS(columns)];
+    const gboolean taken = *column == 'C' || draw(3) > 0;
+    g_string_append_printf(lines, "%s%s", taken && !g_str_has_suffix(lines->str, "[") ? ", " : "", taken ? column : "");
+  }
+  g_string_append(lines, "]\nrows: [fundamental");
+  for (guint i = 0; i < G_N_ELEMENTS(rows); ++i) {
+    const gboolean taken = i != other_seventh && draw(4) > 0;
+    g_string_append_printf(lines, "%s%s", taken ? ", " : "", taken ? rows[i] : "");
+  }
+  g_string_append(lines, "]\n");
+  g_string_append(lines, draw(4) ? "" : "retuned: {fundamental C: A}\n");
+  RcLayout *layout = make_board(lines->str);
+  if (draw(4) == 0) {
+    assert_true(rc_layout_silence(layout, "fundamental:C", NULL));
+  }
+  g_string_free(lines, TRUE);
+  return layout;
+}
+
+static const RcButton *
+button_at(const RcLayout *layout, const char *row, RcNote column)
+{
+  const int r = rc_layout_find_row(layout, row);
+  const int c = rc_layout_find_column(layout, column);
+  return r < 0 || c < 0 ? NULL : rc_layout_button(layout, rc_layout_entry(layout, (guint)r, (guint)c));
+}
+
+// Whether a hand that lies as many columns further on finds every button.
+static gboolean
+has_all_at(const RcLayout *small, const RcLayout *large, int further)
+{
+  for (guint i = 0; i < small->buttons->len; ++i) {
+    const RcButton *wanted = rc_layout_button(small, i);
+    const RcButton *found = button_at(large, rc_button_row(small, wanted), rc_button_column(small, wanted));
+    if (wanted->sound.kind != RC_SOUND_DEAD &&
+        (!found || (int)found->column != (int)wanted->column + further || found->sound.kind != wanted->sound.kind ||
+         found->sound.tones != wanted->sound.tones || found->sound.root != wanted->sound.root)) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
+static gboolean
+is_larger(const RcLayout *small, const RcLayout *large)
+{
+  gboolean has_all = FALSE;
+  for (int further = -5; further <= 5; ++further) {
+    has_all = has_all || has_all_at(small, large, further);
+  }
+  return has_all && rc_layout_count_buttons(large) > rc_layout_count_buttons(small);
+}
+
+// The first after it that has all its buttons and more.
+static void
+next_size_is_the_first_that_has_more(void **state)
+{
+  (void)state;
+  guint found = 0;
+  for (guint round = 0; round < ROUNDS; ++round) {
+    RcLayout *layouts[BOARDS];
+    RcCatalogue *catalogues[BOARDS];
+    for (guint i = 0; i < BOARDS; ++i) {
+      layouts[i] = draw_board();
+      catalogues[i] = rc_catalogue_new(layouts[i], (RcHand){ 2, 3 });
+    }
+    RcPanel *panel = rc_panel_new(catalogues, BOARDS, rc_taste());
+    RcRoll *roll = rc_roll_new(panel, rc_roll_settings());
+    for (guint i = 0; i < BOARDS; ++i) {
+      int next = -1;
+      for (guint j = i + 1; j < BOARDS && next < 0; ++j) {
+        next = is_larger(layouts[i], layouts[j]) ? (int)j : -1;
+      }
+      assert_int_equal(rc_roll_gain(roll, i).next, next);
+      found += next >= 0 ? 1 : 0;
+    }
+    rc_roll_free(roll);
+    rc_panel_free(panel);
+    for (guint i = 0; i < BOARDS; ++i) {
+      rc_catalogue_free(catalogues[i]);
+      rc_layout_free(layouts[i]);
+    }
+  }
+  assert_true(found > ROUNDS);
 }
 
 int
@@ -264,6 +378,7 @@ main(void)
     cmocka_unit_test(next_size_has_its_buttons_within_the_same_reach),
     cmocka_unit_test(next_size_has_buttons_of_the_same_root),
     cmocka_unit_test(next_size_has_buttons_of_the_same_bellows),
+    cmocka_unit_test(next_size_is_the_first_that_has_more),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

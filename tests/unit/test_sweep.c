@@ -323,6 +323,67 @@ keyboards_answer_together_as_alone(void **state)
   }
 }
 
+enum { THREADS = 6, ASKED = 24 };
+
+typedef struct {
+  RcTune *tunes[ASKED];
+  RcRoll *roll;
+} Asking;
+
+static gpointer
+roll_all(gpointer data)
+{
+  const Asking *asking = data;
+  for (guint i = 0; i < ASKED; ++i) {
+    rc_roll_add(asking->roll, asking->tunes[i]);
+  }
+  return NULL;
+}
+
+// Threads that ask a panel the same at once get the same answers.
+static void
+threads_share_a_panel(void **state)
+{
+  RcCatalogue *catalogues[MOST_TOGETHER];
+  const guint n = make_catalogues(*state, catalogues);
+  RcPanel *panel = rc_panel_new(catalogues, n, rc_taste());
+  RcPanel *apart = rc_panel_new(catalogues, n, rc_taste());
+  Asking asking[1 + THREADS];
+  GThread *threads[THREADS];
+  for (guint i = 0; i < ASKED; ++i) {
+    RcKey key;
+    const RcRequest request = draw_request(&key);
+    asking[0].tunes[i] = make_tune(&request, key);
+  }
+  asking[0].roll = rc_roll_new(apart, rc_roll_settings());
+  roll_all(&asking[0]);
+  for (guint i = 0; i < THREADS; ++i) {
+    asking[1 + i] = asking[0];
+    asking[1 + i].roll = rc_roll_new(panel, rc_roll_settings());
+    threads[i] = g_thread_new("ask", roll_all, &asking[1 + i]);
+  }
+  for (guint i = 0; i < THREADS; ++i) {
+    g_thread_join(threads[i]);
+    for (guint board = 0; board < n; ++board) {
+      const RcCounts expected = rc_roll_counts(asking[0].roll, board);
+      const RcCounts found = rc_roll_counts(asking[1 + i].roll, board);
+      assert_memory_equal(found.chords, expected.chords, sizeof found.chords);
+      assert_int_equal(found.playable, expected.playable);
+      assert_int_equal(found.playable_alone, expected.playable_alone);
+    }
+    rc_roll_free(asking[1 + i].roll);
+  }
+  rc_roll_free(asking[0].roll);
+  for (guint i = 0; i < ASKED; ++i) {
+    rc_tune_free(asking[0].tunes[i]);
+  }
+  rc_panel_free(panel);
+  rc_panel_free(apart);
+  for (guint i = 0; i < n; ++i) {
+    rc_catalogue_free(catalogues[i]);
+  }
+}
+
 static void
 moved_keyboards_answer_moved_requests(void **state)
 {
@@ -392,6 +453,7 @@ main(void)
     cmocka_unit_test(most_sets_of_rows_are_kept),
     cmocka_unit_test(sizes_answer_as_keyboards_of_their_own),
     cmocka_unit_test(keyboards_answer_together_as_alone),
+    cmocka_unit_test(threads_share_a_panel),
     cmocka_unit_test(moved_keyboards_answer_moved_requests),
     cmocka_unit_test(moved_keys_have_usual_names),
     cmocka_unit_test(twelve_columns_hold_every_chord_and_twenty_add_none),
