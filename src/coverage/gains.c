@@ -121,22 +121,19 @@ typedef struct {
   guint64 tunes; // of the best
 } Choice;
 
-// The chords of a kind as a set of candidates; FALSE where others are among them.
-static gboolean
-are_candidates(const Choice *choice, const RcGainKind *kind, guint *set)
+// The chords of a kind as a set of candidates; all others are the bit after these, which is never chosen.
+static guint
+as_candidates(const Choice *choice, const RcGainKind *kind)
 {
-  *set = 0;
+  guint set = 0;
   for (guint c = 0; c < kind->n; ++c) {
     guint at = 0;
     while (at < choice->n_candidates && choice->candidates[at] != kind->chords[c]) {
       ++at;
     }
-    if (at == choice->n_candidates) {
-      return FALSE;
-    }
-    *set |= 1U << at;
+    set |= 1U << at;
   }
-  return TRUE;
+  return set;
 }
 
 static GArray *
@@ -145,8 +142,8 @@ find_kinds(const RcGains *g, guint keyboard, const Choice *choice)
   GArray *kinds = g_array_new(FALSE, FALSE, sizeof(Lacking));
   for (guint i = 0; i < g->kinds->len; ++i) {
     const RcGainKind *kind = &g_array_index(g->kinds, RcGainKind, i);
-    Lacking lacking = { 0, kind->tunes };
-    if (kind->keyboard == keyboard && are_candidates(choice, kind, &lacking.candidates)) {
+    if (kind->keyboard == keyboard) {
+      const Lacking lacking = { as_candidates(choice, kind), kind->tunes };
       g_array_append_val(kinds, lacking);
     }
   }

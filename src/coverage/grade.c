@@ -121,39 +121,72 @@ typedef struct {
 
 // The first that fits is taken. Tensions never matter, nor does a fifth that no family names.
 static const Family families[] = {
-  { SUS_4_FAMILY, RC_BIT(SUS_4), 0, RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(13), 0, RC_THIRDS },
-  { SUS_2_FAMILY, RC_BIT(SUS_2), 0, RC_BIT(13), 0, RC_THIRDS },
+  { .kind = SUS_4_FAMILY,
+    .must = RC_BIT(SUS_4),
+    .usual = RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(13),
+    .by_key = RC_THIRDS },
+  { .kind = SUS_2_FAMILY, .must = RC_BIT(SUS_2), .usual = RC_BIT(13), .by_key = RC_THIRDS },
   // half-diminished
-  { PLAIN_FAMILY, RC_CHORD_DIMINISHED | RC_BIT(FLAT_7), RC_BIT(3), RC_BIT(11) | RC_BIT(FLAT_13), 0, 0 },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_CHORD_DIMINISHED | RC_BIT(FLAT_7),
+    .must_not = RC_BIT(3),
+    .usual = RC_BIT(11) | RC_BIT(FLAT_13) },
   // diminished seventh, then triad
-  { PLAIN_FAMILY, RC_CHORD_DIMINISHED_7, RC_BIT(3) | RC_BIT(7), RC_BIT(11) | RC_BIT(FLAT_13), RC_BIT(9), 0 },
-  { PLAIN_FAMILY, RC_CHORD_DIMINISHED, RC_BIT(3) | SIXTH_OR_SEVENTH, RC_BIT(FLAT_7) | RC_BIT(11) | RC_BIT(FLAT_13),
-    RC_BIT(9), 0 },
-  { DOMINANT_FAMILY, RC_BIT(3) | RC_BIT(FLAT_7), RC_BIT(FLAT_3), RC_BIT(9) | RC_BIT(13),
-    RC_BIT(FLAT_9) | RC_BIT(SHARP_11) | RC_BIT(FLAT_13), RC_BIT(SHARP_9) },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_CHORD_DIMINISHED_7,
+    .must_not = RC_BIT(3) | RC_BIT(7),
+    .usual = RC_BIT(11) | RC_BIT(FLAT_13),
+    .borrowed = RC_BIT(9) },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_CHORD_DIMINISHED,
+    .must_not = RC_BIT(3) | SIXTH_OR_SEVENTH,
+    .usual = RC_BIT(FLAT_7) | RC_BIT(11) | RC_BIT(FLAT_13),
+    .borrowed = RC_BIT(9) },
+  { .kind = DOMINANT_FAMILY,
+    .must = RC_BIT(3) | RC_BIT(FLAT_7),
+    .must_not = RC_BIT(FLAT_3),
+    .usual = RC_BIT(9) | RC_BIT(13),
+    .borrowed = RC_BIT(FLAT_9) | RC_BIT(SHARP_11) | RC_BIT(FLAT_13),
+    .by_key = RC_BIT(SHARP_9) },
   // major seventh
-  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(7), RC_BIT(FLAT_3), RC_BIT(9) | RC_BIT(13), 0, 0 },
+  { .kind = PLAIN_FAMILY, .must = RC_BIT(3) | RC_BIT(7), .must_not = RC_BIT(FLAT_3), .usual = RC_BIT(9) | RC_BIT(13) },
   // minor with major seventh, minor seventh
-  { PLAIN_FAMILY, RC_BIT(FLAT_3) | RC_BIT(7), RC_BIT(3), RC_BIT(9), 0, 0 },
-  { PLAIN_FAMILY, RC_BIT(FLAT_3) | RC_BIT(FLAT_7), RC_BIT(3), RC_BIT(9) | RC_BIT(11), 0, 0 },
+  { .kind = PLAIN_FAMILY, .must = RC_BIT(FLAT_3) | RC_BIT(7), .must_not = RC_BIT(3), .usual = RC_BIT(9) },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_BIT(FLAT_3) | RC_BIT(FLAT_7),
+    .must_not = RC_BIT(3),
+    .usual = RC_BIT(9) | RC_BIT(11) },
   // sixths
-  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(6), RC_BIT(FLAT_3) | RC_SEVENTHS, RC_BIT(9), 0, 0 },
-  { PLAIN_FAMILY, RC_BIT(FLAT_3) | RC_BIT(6), RC_BIT(3) | RC_SEVENTHS, RC_BIT(9) | RC_BIT(11), 0, 0 },
+  { .kind = PLAIN_FAMILY, .must = RC_BIT(3) | RC_BIT(6), .must_not = RC_BIT(FLAT_3) | RC_SEVENTHS, .usual = RC_BIT(9) },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_BIT(FLAT_3) | RC_BIT(6),
+    .must_not = RC_BIT(3) | RC_SEVENTHS,
+    .usual = RC_BIT(9) | RC_BIT(11) },
   // augmented, and a major triad with a lowered fifth
-  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(SHARP_5), RC_BIT(FLAT_3) | RC_BIT(5) | SIXTH_OR_SEVENTH,
-    RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(7), 0, 0 },
-  { PLAIN_FAMILY, RC_BIT(3) | RC_BIT(FLAT_5), RC_BIT(FLAT_3) | RC_BIT(5) | SIXTH_OR_SEVENTH,
-    RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(7), 0, 0 },
-  { MAJOR_FAMILY, RC_BIT(3), RC_BIT(FLAT_3) | SIXTH_OR_SEVENTH, RC_BIT(6) | RC_BIT(9) | RC_BIT(7), 0,
-    RC_BIT(FLAT_7) | RC_BIT(FLAT_9) },
-  { PLAIN_FAMILY, RC_BIT(FLAT_3), RC_BIT(3) | SIXTH_OR_SEVENTH, RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(11), 0, 0 },
-  { THIRDLESS_FAMILY, 0, RC_THIRDS | SIXTH_OR_SEVENTH, 0, 0, RC_THIRDS },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_BIT(3) | RC_BIT(SHARP_5),
+    .must_not = RC_BIT(FLAT_3) | RC_BIT(5) | SIXTH_OR_SEVENTH,
+    .usual = RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(7) },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_BIT(3) | RC_BIT(FLAT_5),
+    .must_not = RC_BIT(FLAT_3) | RC_BIT(5) | SIXTH_OR_SEVENTH,
+    .usual = RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(7) },
+  { .kind = MAJOR_FAMILY,
+    .must = RC_BIT(3),
+    .must_not = RC_BIT(FLAT_3) | SIXTH_OR_SEVENTH,
+    .usual = RC_BIT(6) | RC_BIT(9) | RC_BIT(7),
+    .by_key = RC_BIT(FLAT_7) | RC_BIT(FLAT_9) },
+  { .kind = PLAIN_FAMILY,
+    .must = RC_BIT(FLAT_3),
+    .must_not = RC_BIT(3) | SIXTH_OR_SEVENTH,
+    .usual = RC_BIT(FLAT_7) | RC_BIT(9) | RC_BIT(11) },
+  { .kind = THIRDLESS_FAMILY, .must_not = RC_THIRDS | SIXTH_OR_SEVENTH, .by_key = RC_THIRDS },
 };
 
 static const Family *
 family_of(RcDegrees degrees)
 {
-  static const Family none = { PLAIN_FAMILY, 0, 0, 0, 0, 0 };
+  static const Family none = { .kind = PLAIN_FAMILY };
   for (guint i = 0; i < G_N_ELEMENTS(families); ++i) {
     if ((degrees & families[i].must) == families[i].must && !(degrees & families[i].must_not)) {
       return &families[i];
@@ -203,7 +236,7 @@ usual_degrees(const RcChord *chord, const RcScale *key)
 {
   const Family *family = family_of(chord->degrees);
   const gboolean home = leads_home(chord, key);
-  Usual usual = { family->usual, 0, 0 };
+  Usual usual = { .always = family->usual };
   if (family->kind == DOMINANT_FAMILY) {
     usual.with_seventh = home || key->tones ? RC_BIT(FLAT_9) | RC_BIT(FLAT_13) : 0;
     usual.fit = home ? usual.with_seventh : 0;
@@ -223,9 +256,9 @@ available_tones(const RcChord *chord, const RcScale *key)
   const Usual usual = usual_degrees(chord, key);
   const RcDegrees open = ~closed_degrees(chord->degrees);
   const RcPcSet inside = key->tones ? key->tones : 0xFFF;
-  return (RcAllowed){ tones_above(chord, usual.always & open) & inside,
-                      (tones_above(chord, usual.with_seventh & open) & inside) | tones_above(chord, usual.fit & open),
-                      0 };
+  return (RcAllowed){ .always = tones_above(chord, usual.always & open) & inside,
+                      .with_seventh = (tones_above(chord, usual.with_seventh & open) & inside) |
+                                      tones_above(chord, usual.fit & open) };
 }
 
 // What is usual, though the key lacks it, and what only E takes.
@@ -371,7 +404,7 @@ RcGrading
 rc_wanted_grade(const RcWanted *w, const RcSounding *s)
 {
   const RcPcSet silent = (RcPcSet)(w->tones & ~s->tones & ~(s->n_chords ? w->excused : 0));
-  RcGrading g = { RC_IMPOSSIBLE, s->tones & w->tones, silent, (RcPcSet)(s->tones & ~(w->tones | w->implied)), 0 };
+  RcGrading g = { .kept = s->tones & w->tones, .foreign = (RcPcSet)(s->tones & ~(w->tones | w->implied)) };
   g.helped = (RcPcSet)(silent & w->melody & ~(w->bass | w->third)); // the bass is the left hand's
   g.missing = (RcPcSet)(silent & ~g.helped);
   g.verdict = verdict_of(w, s, &g);
