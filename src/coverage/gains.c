@@ -182,7 +182,7 @@ choose(Choice *choice, guint n, guint chosen, guint from)
 void
 rc_gains_explain(const RcGains *gains, guint keyboard, RcGain *gain)
 {
-  Choice choice = { .n_candidates = 0 };
+  Choice choice = { .kinds = NULL };
   choice.n_candidates = find_candidates(gains, keyboard, choice.candidates);
   choice.kinds = find_kinds(gains, keyboard, &choice);
   for (guint n = 1; n <= RC_GAIN_CHORDS && choice.tunes * 2 < gain->tunes; ++n) {

@@ -169,6 +169,40 @@ fewest_chords_explain_half_of_the_tunes(void **state)
   g_free(lacking);
 }
 
+// Adds a tune that lacks nothing but the chord of this kind.
+static void
+add_single(RcGains *gains, RcDegrees degrees, guint times)
+{
+  for (; times; --times) {
+    const RcChord chord = { 0, 0, degrees };
+    rc_gains_add(gains, (RcGainKind){ .n = 1, .chords = { rc_gains_chord(gains, &chord) }, .tunes = 1 });
+  }
+}
+
+// Thirteen chords that two tunes lack each, and twenty that one does. The first three explain six of 46, and three
+// rarer ones would explain fewer.
+static void
+rare_chords_explain_little(void **state)
+{
+  (void)state;
+  RcGains gains;
+  RcGain gain = { .tunes = 13 * 2 + 20 };
+  rc_gains_init(&gains);
+  for (RcDegrees degrees = 1; degrees <= 20; ++degrees) { // any degrees make a chord of their own
+    add_single(&gains, degrees, 1);
+  }
+  for (RcDegrees degrees = 101; degrees <= 113; ++degrees) {
+    add_single(&gains, degrees, 2);
+  }
+  rc_gains_explain(&gains, 0, &gain);
+  assert_int_equal(gain.explained, 6);
+  assert_int_equal(gain.n_chords, 3);
+  for (guint i = 0; i < gain.n_chords; ++i) {
+    assert_int_equal(gain.chords[i].degrees, 101 + i);
+  }
+  rc_gains_clear(&gains);
+}
+
 // C sharp and D flat are one chord, spelled as it came first; with another bass or other tones it is another.
 static void
 chords_that_sound_the_same_are_one(void **state)
@@ -394,10 +428,15 @@ int
 main(void)
 {
   const struct CMUnitTest tests[] = {
-    cmocka_unit_test(fewest_chords_explain_half_of_the_tunes), cmocka_unit_test(chords_that_sound_the_same_are_one),
-    cmocka_unit_test(sets_are_counted_keyboard_by_keyboard),   cmocka_unit_test(numbers_are_found_as_they_were_added),
-    cmocka_unit_test(requests_of_one_number_are_graded_alike), cmocka_unit_test(only_tones_that_matter_are_heeded),
-    cmocka_unit_test(known_codes_are_those_worked_out),        cmocka_unit_test(keys_that_agree_make_one_request),
+    cmocka_unit_test(fewest_chords_explain_half_of_the_tunes),
+    cmocka_unit_test(rare_chords_explain_little),
+    cmocka_unit_test(chords_that_sound_the_same_are_one),
+    cmocka_unit_test(sets_are_counted_keyboard_by_keyboard),
+    cmocka_unit_test(numbers_are_found_as_they_were_added),
+    cmocka_unit_test(requests_of_one_number_are_graded_alike),
+    cmocka_unit_test(only_tones_that_matter_are_heeded),
+    cmocka_unit_test(known_codes_are_those_worked_out),
+    cmocka_unit_test(keys_that_agree_make_one_request),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -17,6 +17,7 @@
 
 #include "rowcall/coverage.h"
 
+#include <math.h>
 #include <string.h>
 
 enum {
@@ -105,6 +106,7 @@ static const struct {
   double beat;
 } meters[] = { { { 4, 4 }, 1 }, { { 3, 4 }, 1 }, { { 6, 8 }, 1.5 }, { { 2, 2 }, 2 } };
 static const double tempi[] = { 6, 30, 60, 90, 120, 240, 700 };
+static const double extremes[] = { 3, 1200 }; // ABC may state them
 static const RcTicks lengths[] = { RC_QUARTER / 2, RC_QUARTER, RC_QUARTER, 2 * RC_QUARTER, 3 * RC_QUARTER };
 
 static gboolean
@@ -140,7 +142,7 @@ add_settings(RcTune *tune, guint n)
       setting.tones = rc_key_tones(setting.key);
     }
     if (draw(2)) {
-      setting.tempo = (RcTempo){ RC_TEMPO_STATED, tempi[draw(G_N_ELEMENTS(tempi))] };
+      setting.tempo = (RcTempo){ RC_TEMPO_STATED, draw(8) ? tempi[draw(G_N_ELEMENTS(tempi))] : extremes[draw(2)] };
     }
     g_array_append_val(tune->settings, setting);
   }
@@ -278,9 +280,9 @@ verdict_on(const World *w, guint board, const RcRequest *request)
   return (RcVerdict)(verdicts[at] - 1);
 }
 
-// The tempo from a setting on, 0 where it is untimed; `source` may be NULL.
-static double
-quarters_at(const RcRollSettings *settings, const RcTune *tune, guint setting, RcTempoSource *source)
+// The tempo from a setting on. One at its own pace is taken as it is.
+static RcTempo
+tempo_at(const RcRollSettings *settings, const RcTune *tune, guint setting)
 {
   const RcSetting *here = rc_tune_setting(tune, setting);
   RcTempo tempo = here->tempo;
@@ -295,16 +297,17 @@ quarters_at(const RcRollSettings *settings, const RcTune *tune, guint setting, R
   } else if (tempo.source == RC_TEMPO_NONE && settings->untimed == RC_UNTIMED_ASSUME) {
     tempo = rc_tempo_assume(tune->rhythm, here->meter);
   }
-  *source = tempo.source;
-  return tempo.source == RC_TEMPO_NONE ? 0 : CLAMP(tempo.quarters * times, RC_MIN_QUARTERS, RC_MAX_QUARTERS);
+  if (tempo.source != RC_TEMPO_NONE && llround(100 * times) != 100) {
+    tempo.quarters = CLAMP(tempo.quarters * times, RC_MIN_QUARTERS, RC_MAX_QUARTERS);
+  }
+  return tempo;
 }
 
 static RcRequest
 request_of(const World *w, const RcTune *tune, const Heard *heard)
 {
   const RcSetting *here = rc_tune_setting(tune, heard->played.setting);
-  RcTempoSource source;
-  const double quarters = quarters_at(&w->settings, tune, heard->played.setting, &source);
+  const double quarters = tempo_at(&w->settings, tune, heard->played.setting).quarters;
   const RcTicks length = heard->played.length;
   RcRequest request = { heard->symbol->chord, rc_key_scale(here->key, here->tones), heard->played.melody, FALSE };
   request.melody = w->settings.no_melody ? 0 : request.melody;
@@ -397,6 +400,17 @@ add_counts(RcCounts *sum, const RcCounts *more)
 }
 
 static void
+check_tempi(const World *w, const RcTune *tune)
+{
+  for (guint i = 0; i < tune->settings->len; ++i) {
+    const RcTempo expected = tempo_at(&w->settings, tune, i);
+    const RcTempo found = rc_roll_tempo(&w->settings, tune, i);
+    assert_int_equal(found.source, expected.source);
+    assert_true(fabs(found.quarters - expected.quarters) < 1e-9);
+  }
+}
+
+static void
 check_timing(const World *w, const RcRoll *roll)
 {
   RcTiming t = { .tunes = w->n_tunes };
@@ -404,7 +418,7 @@ check_timing(const World *w, const RcRoll *roll)
     const RcTune *tune = w->tunes[i];
     const RcSetting *start = rc_tune_setting(tune, 0);
     const Walk walk = walk_through(tune);
-    RcTempoSource source;
+    const RcTempoSource source = tempo_at(&w->settings, tune, 0).source;
     gboolean melody = FALSE;
     gboolean has_chords = FALSE;
     for (guint j = 0; j < walk.n; ++j) {
@@ -412,7 +426,7 @@ check_timing(const World *w, const RcRoll *roll)
       has_chords =
         has_chords || walk.heard[j].symbol->kind == RC_SYMBOL_CHORD || walk.heard[j].symbol->kind == RC_SYMBOL_UNREAD;
     }
-    quarters_at(&w->settings, tune, 0, &source);
+    check_tempi(w, tune);
     t.unmeasured += tune->unmeasured ? 1 : 0;
     t.assumed += !tune->unmeasured && (source == RC_TEMPO_RHYTHM || source == RC_TEMPO_METER) ? 1 : 0;
     t.untimed += !tune->unmeasured && source == RC_TEMPO_NONE ? 1 : 0;
@@ -799,6 +813,32 @@ single_tunes_are_counted_alike(void **state)
   g_free(w);
 }
 
+// A quarter note at 60 lasts a second, and one and a half at 90.
+static void
+brisk_is_what_lasts_less(void **state)
+{
+  (void)state;
+  static const struct {
+    double quarters, seconds;
+    RcTicks below;
+  } cases[] = { { 60, 1, RC_QUARTER },       { 120, 1, 2 * RC_QUARTER }, { 90, 1, RC_QUARTER * 3 / 2 },
+                { 60, 0.5, RC_QUARTER / 2 }, { 40, 1.5, RC_QUARTER },    { 0, 1, 0 } };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcTune *tune = rc_tune_new_symbol("C", RC_NAMES_ENGLISH, (RcMeter){ 4, 4 }, (RcTempo){ 0 }, 1);
+    RcRollSettings settings = rc_roll_settings();
+    settings.brisk = cases[i].seconds;
+    settings.untimed = RC_UNTIMED_LEAVE;
+    if (cases[i].below) {
+      g_array_index(tune->settings, RcSetting, 0).tempo = (RcTempo){ RC_TEMPO_STATED, cases[i].quarters };
+    }
+    RcPlayed played = { .length = MAX(cases[i].below, 1) };
+    assert_false(rc_roll_request(&settings, tune, &played).brisk);
+    played.length = MAX(cases[i].below - 1, 1);
+    assert_int_equal(rc_roll_request(&settings, tune, &played).brisk, cases[i].below > 0);
+    rc_tune_free(tune);
+  }
+}
+
 // ---------------------------------------------------------------------------------------------------------- counts
 
 // Two native chords of 3 ticks in all, four of grade C of 50, one impossible of 700 and two texts of 9000.
@@ -914,6 +954,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(rolls_count_what_is_heard),
     cmocka_unit_test(single_tunes_are_counted_alike),
+    cmocka_unit_test(brisk_is_what_lasts_less),
     cmocka_unit_test(counts_add_up),
     cmocka_unit_test(chords_without_lengths_are_counted),
     cmocka_unit_test(the_worst_chord_is_found),

@@ -114,6 +114,65 @@ three_buttons_have_one_foreign_tone_at_most(void **state)
   assert_int_equal(rc_grade(&request, &plain).verdict, RC_RICHER);
 }
 
+// With the perfect fifth beside a raised or lowered one, as scores may ask for, a chord is a major triad: B is usual
+// and B flat is not, which it would be to an augmented one.
+static void
+a_triad_with_two_fifths_is_a_major_triad(void **state)
+{
+  (void)state;
+  static const RcDegrees fifths[] = { RC_BIT(SHARP_5), RC_BIT(FLAT_5) };
+  for (guint i = 0; i < G_N_ELEMENTS(fifths); ++i) {
+    const RcRequest request = { .chord = { 0, 0, RC_CHORD_MAJOR | fifths[i] } };
+    const RcPcSet wanted = rc_chord_tones(&request.chord);
+    const RcSounding major_seventh = { (RcPcSet)(wanted | tone("B")), (RcPcSet)tone("C"), 1, 1 };
+    const RcSounding seventh = { (RcPcSet)(wanted | tone("Bb")), (RcPcSet)tone("C"), 1, 1 };
+    assert_int_equal(rc_grade(&request, &major_seventh).verdict, RC_RICHER);
+    assert_int_equal(rc_grade(&request, &seventh).verdict, RC_IMPOSSIBLE);
+  }
+}
+
+// By letter or by word, in large or small letters; no other verdict is a grade.
+static void
+grades_are_read_by_letter_or_word(void **state)
+{
+  (void)state;
+  static const struct {
+    RcVerdict grade;
+    const char *letter, *small, *word, *large;
+  } grades[] = { { RC_SAME, "A", "a", "same", "SAME" },
+                 { RC_RICHER, "B", "b", "richer", "Richer" },
+                 { RC_LEANER, "C", "c", "leaner", "LEANER" },
+                 { RC_BARE, "D", "d", "bare", "Bare" },
+                 { RC_BORROWED, "E", "e", "borrowed", "BORROWED" } };
+  static const char *const none[] = { "", "F", "native", "impossible", "unread", "AB", "bar", " A" };
+  for (guint i = 0; i < G_N_ELEMENTS(grades); ++i) {
+    const char *const texts[] = { grades[i].letter, grades[i].small, grades[i].word, grades[i].large };
+    for (guint j = 0; j < G_N_ELEMENTS(texts); ++j) {
+      RcVerdict grade = RC_UNREAD;
+      assert_true(rc_grade_parse(texts[j], &grade));
+      assert_int_equal(grade, grades[i].grade);
+    }
+  }
+  for (guint i = 0; i < G_N_ELEMENTS(none); ++i) {
+    RcVerdict grade = RC_UNREAD;
+    assert_false(rc_grade_parse(none[i], &grade));
+    assert_int_equal(grade, RC_UNREAD);
+  }
+}
+
+// A hundredth is ten thousand millionths; what lies between two is shown as the nearer.
+static void
+likeness_is_shown_in_hundredths(void **state)
+{
+  (void)state;
+  assert_int_equal(rc_likeness_hundredths(0), 0);
+  assert_int_equal(rc_likeness_hundredths(4999), 0);
+  assert_int_equal(rc_likeness_hundredths(5000), 1);
+  assert_int_equal(rc_likeness_hundredths(14999), 1);
+  assert_int_equal(rc_likeness_hundredths(15000), 2);
+  assert_int_equal(rc_likeness_hundredths(100000000), 10000);
+}
+
 // What a 24 (Eb to E) buys after an 8 (F to D). Three tunes lack the same three chords, which come in any order and
 // spelling; one lacks another, and one plays already. No two chords explain half of the four.
 static const char lacking[] =
@@ -178,6 +237,9 @@ main(void)
     cmocka_unit_test(the_melody_fills_what_the_left_hand_may_leave_out),
     cmocka_unit_test(the_next_size_is_explained_by_few_chords),
     cmocka_unit_test(three_buttons_have_one_foreign_tone_at_most),
+    cmocka_unit_test(a_triad_with_two_fifths_is_a_major_triad),
+    cmocka_unit_test(grades_are_read_by_letter_or_word),
+    cmocka_unit_test(likeness_is_shown_in_hundredths),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
 }
