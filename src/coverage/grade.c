@@ -195,18 +195,26 @@ family_of(RcDegrees degrees)
   return &none;
 }
 
-// What is written closes its degree: a chord with a lowered ninth is not given a natural one.
+// What is asked for closes its degree: a chord with a lowered ninth is not given a natural one.
+static const struct {
+  RcDegrees asked;
+  RcDegrees closed;
+} closing[] = {
+  { RC_BIT(FLAT_9) | RC_BIT(SHARP_9), RC_BIT(9) },
+  { RC_BIT(9), RC_BIT(FLAT_9) },
+  { RC_BIT(SHARP_5) | RC_BIT(FLAT_13), RC_BIT(13) | RC_BIT(6) },
+  { RC_BIT(13), RC_BIT(FLAT_13) },
+  { RC_BIT(6), RC_BIT(FLAT_7) | RC_BIT(7) },
+};
+
 static RcDegrees
 closed_degrees(RcDegrees degrees)
 {
-  const RcDegrees written = written_degrees(degrees);
-  RcDegrees closed = 0;
-  closed |= (written & (RC_BIT(FLAT_9) | RC_BIT(SHARP_9))) ? RC_BIT(9) : 0;
-  closed |= ((written | implied_degrees(degrees)) & RC_BIT(9)) ? RC_BIT(FLAT_9) : 0;
-  closed |= (written & (RC_BIT(SHARP_5) | RC_BIT(FLAT_13))) ? RC_BIT(13) | RC_BIT(6) : 0;
-  closed |= (written & RC_BIT(13)) ? RC_BIT(FLAT_13) : 0;
-  closed |= (written & RC_BIT(6)) ? RC_BIT(FLAT_7) | RC_BIT(7) : 0;
-  closed |= family_of(degrees)->kind == MAJOR_FAMILY && written & RC_BIT(9) ? RC_BIT(7) : 0;
+  const RcDegrees asked = written_degrees(degrees) | implied_degrees(degrees);
+  RcDegrees closed = family_of(degrees)->kind == MAJOR_FAMILY && asked & RC_BIT(9) ? RC_BIT(7) : 0;
+  for (guint i = 0; i < G_N_ELEMENTS(closing); ++i) {
+    closed |= (asked & closing[i].asked) ? closing[i].closed : 0;
+  }
   return closed;
 }
 
@@ -236,17 +244,21 @@ usual_degrees(const RcChord *chord, const RcScale *key)
 {
   const Family *family = family_of(chord->degrees);
   const gboolean home = leads_home(chord, key);
+  const gboolean by_thirds = family->kind == SUS_2_FAMILY || family->kind == THIRDLESS_FAMILY;
   Usual usual = { .always = family->usual };
-  if (family->kind == DOMINANT_FAMILY) {
-    usual.with_seventh = home || key->tones ? RC_BIT(FLAT_9) | RC_BIT(FLAT_13) : 0;
-    usual.fit = home ? usual.with_seventh : 0;
-  } else if (family->kind == MAJOR_FAMILY) {
-    usual.always |= home || key->fifth & tones_above(chord, RC_BIT(1)) ? RC_BIT(FLAT_7) : 0;
-    usual.with_seventh = usual.fit = home ? RC_BIT(FLAT_9) : 0;
-  } else if (family->kind == SUS_2_FAMILY || family->kind == THIRDLESS_FAMILY) {
-    const RcDegrees unknown = family->kind == SUS_2_FAMILY ? RC_BIT(3) : 0;
-    usual.always |= key->tones ? thirds_of_key(chord, key) : unknown;
+  if (family->kind == DOMINANT_FAMILY && key->tones) {
+    usual.with_seventh = RC_BIT(FLAT_9) | RC_BIT(FLAT_13);
+  } else if (family->kind == MAJOR_FAMILY && home) {
+    usual.always |= RC_BIT(FLAT_7);
+    usual.with_seventh = RC_BIT(FLAT_9);
+  } else if (family->kind == MAJOR_FAMILY && key->fifth & tones_above(chord, RC_BIT(1))) {
+    usual.always |= RC_BIT(FLAT_7);
+  } else if (by_thirds && key->tones) {
+    usual.always |= thirds_of_key(chord, key);
+  } else if (family->kind == SUS_2_FAMILY) {
+    usual.always |= RC_BIT(3);
   }
+  usual.fit = home ? usual.with_seventh : 0;
   return usual;
 }
 
