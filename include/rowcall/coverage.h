@@ -342,12 +342,20 @@ RcRoll *rc_roll_new(RcPanel *panel, RcRollSettings settings);
 /// Frees @p roll; NULL is allowed.
 void rc_roll_free(RcRoll *roll);
 
+/// Has @p roll keep what each tune asks for that is added from now on, so that rc_roll_tune_counts() and
+/// rc_roll_again() can be asked: some 300 bytes a tune.
+void rc_roll_keep_tunes(RcRoll *roll);
+
 /// Adds a tune to the roll.
 void rc_roll_add(RcRoll *roll, const RcTune *tune);
 
 /// Adds to @p into what was added to @p from, a roll of the same panel and settings. Adding the rolls of several inputs
 /// in the order of the inputs gives what one roll of them all would.
 void rc_roll_merge(RcRoll *into, const RcRoll *from);
+
+/// Returns a roll on the keyboards of @p panel, which must outlive it, of the tunes that @p roll kept, which are all
+/// that were added to it. It keeps none. Free with rc_roll_free().
+RcRoll *rc_roll_again(const RcRoll *roll, RcPanel *panel);
 
 /// Returns the layout of keyboard @p index; borrowed.
 const RcLayout *rc_roll_layout(const RcRoll *roll, guint index);
@@ -363,6 +371,13 @@ RcRollSettings rc_roll_get_settings(const RcRoll *roll);
 
 /// Returns the counts on keyboard @p index.
 RcCounts rc_roll_counts(const RcRoll *roll, guint index);
+
+/// Returns the counts of one tune kept, by its number in the order of adding, counted from 0, on keyboard @p index: as
+/// rc_panel_counts() has them.
+RcCounts rc_roll_tune_counts(const RcRoll *roll, guint tune, guint index);
+
+/// Returns how it fares there: rc_counts_fares() of these counts.
+RcFares rc_roll_tune_fares(const RcRoll *roll, guint tune, guint index);
 
 /// What the next size buys: the next keyboard of the panel that has all the buttons of this one, as many columns apart,
 /// and more.

@@ -300,3 +300,9 @@ rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request)
   g_mutex_unlock(&panel->lock);
   return asked;
 }
+
+RcVerdict
+rc_panel_verdict(RcPanel *panel, const RcRequest *request, guint index)
+{
+  return (RcVerdict)rc_panel_ask(panel, rc_panel_code(panel, request), request)->verdicts[index];
+}

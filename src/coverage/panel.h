@@ -35,6 +35,9 @@ int rc_panel_next(RcPanel *panel, guint index);
 /// Returns rc_request_code() of @p request, which it remembers.
 RcRequestCode rc_panel_code(RcPanel *panel, const RcRequest *request);
 
+/// Returns the verdict of keyboard @p index on @p request.
+RcVerdict rc_panel_verdict(RcPanel *panel, const RcRequest *request, guint index);
+
 /// Returns the answers to @p request, whose code is @p code; they stay while the panel does.
 const RcAsked *rc_panel_ask(RcPanel *panel, RcRequestCode code, const RcRequest *request);
 

@@ -9,6 +9,7 @@
 #include "coverage/here.h"
 #include "coverage/panel.h"
 #include "coverage/set_counts.h"
+#include "coverage/tallies.h"
 
 #include <string.h>
 
@@ -43,13 +44,6 @@ typedef struct {
   guint tally[2];    // 1 + index of the tally of that; 0: never asked
 } TuneSymbol;
 
-// How often an entry was asked for in the tune being added.
-typedef struct {
-  guint entry;
-  guint64 chords;
-  RcTicks ticks;
-} Tally;
-
 // A chord that was counted in a tune before another that is played next wherever the bars go on as they are written.
 typedef struct {
   guint tune;  // its number; in no other does this hold
@@ -65,13 +59,15 @@ struct RcRoll {
   RcCodeMap entries_by_number; // to indices of `entries`
   GArray *entries;             // of Entry
   GArray *questions;           // of Question, beside them
+  gboolean keeps;              // what each tune asks for
+  RcTallies kept;              // which is this
   RcCodeMap chords_by_number;  // to indices of `chords`
   GArray *chords;              // of KeyChord
   // of the tune being added
   guint tune;      // its number, from 1
   guint64 key;     // the number of the key that its symbols are in
   GArray *symbols; // of TuneSymbol, room for more
-  GArray *tallies; // of Tally, room for more
+  GArray *tallies; // of RcTuneTally, room for more
   guint n_tallies;
   GArray *counted;   // of Counted, by the event that begins it, room for more
   guint64 *sets;     // room for the five below
@@ -162,7 +158,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->questions = g_array_new(FALSE, FALSE, sizeof(Question));
   roll->chords = g_array_new(FALSE, FALSE, sizeof(KeyChord));
   roll->symbols = g_array_new(FALSE, FALSE, sizeof(TuneSymbol));
-  roll->tallies = g_array_new(FALSE, FALSE, sizeof(Tally));
+  roll->tallies = g_array_new(FALSE, FALSE, sizeof(RcTuneTally));
   roll->counted = g_array_new(FALSE, TRUE, sizeof(Counted));
   roll->lacks = g_array_new(FALSE, TRUE, sizeof(guint64));
   roll->sets = g_new0(guint64, 5 * (gsize)roll->words + 1);
@@ -177,6 +173,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   rc_set_counts_init(&roll->short_tunes, roll->words);
   roll->lacking = g_array_new(FALSE, FALSE, sizeof(guint));
   rc_gains_init(&roll->gains);
+  rc_tallies_init(&roll->kept);
   for (guint i = 0; i < MIN(n, RC_GAIN_KEYBOARDS); ++i) {
     roll->next[i] = rc_panel_next(panel, i);
     const gboolean watched = roll->next[i] >= 0 && roll->next[i] < RC_GAIN_KEYBOARDS;
@@ -192,6 +189,7 @@ rc_roll_free(RcRoll *roll)
 {
   if (roll) {
     rc_gains_clear(&roll->gains);
+    rc_tallies_clear(&roll->kept);
     g_array_unref(roll->lacking);
     g_array_unref(roll->lacks);
     rc_code_map_clear(&roll->entries_by_number);
@@ -209,6 +207,12 @@ rc_roll_free(RcRoll *roll)
     rc_set_counts_clear(&roll->short_tunes);
     g_free(roll);
   }
+}
+
+void
+rc_roll_keep_tunes(RcRoll *roll)
+{
+  roll->keeps = TRUE;
 }
 
 // ---------------------------------------------------------------------------------------------------------- adding
@@ -324,22 +328,29 @@ add_lack(RcRoll *roll, const Entry *entry, const Question *question)
   }
 }
 
+// Notes which keyboards carry what the tune being added asks for.
+static void
+meet(RcRoll *roll, guint index)
+{
+  const Entry *entry = &g_array_index(roll->entries, Entry, index);
+  const Question *question = &g_array_index(roll->questions, Question, index);
+  intersect(roll, entry, question);
+  if (entry->lacking) {
+    add_lack(roll, entry, question);
+  }
+}
+
 // Begins a tally of what is asked for in the tune, and returns its index.
 static guint
 begin_tally(RcRoll *roll, guint chord, const RcRequest *request)
 {
   const guint index = roll->n_tallies++;
   const guint entry = find_entry(roll, chord, request);
-  const Entry *found = &g_array_index(roll->entries, Entry, entry);
-  const Question *question = &g_array_index(roll->questions, Question, entry);
   if (index == roll->tallies->len) {
     g_array_set_size(roll->tallies, 2 * index + 1);
   }
-  g_array_index(roll->tallies, Tally, index) = (Tally){ entry, 0, 0 };
-  intersect(roll, found, question);
-  if (found->lacking) {
-    add_lack(roll, found, question);
-  }
+  g_array_index(roll->tallies, RcTuneTally, index) = (RcTuneTally){ entry, 0, 0 };
+  meet(roll, entry);
   return index;
 }
 
@@ -360,7 +371,7 @@ ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, gboolean brisk, 
 static inline void
 count(RcRoll *roll, guint tally, RcTicks length)
 {
-  Tally *at = &g_array_index(roll->tallies, Tally, tally);
+  RcTuneTally *at = &g_array_index(roll->tallies, RcTuneTally, tally);
   ++at->chords;
   at->ticks += length;
 }
@@ -381,15 +392,23 @@ count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const Rc
 
 // Makes room for what each event of a tune may add.
 static void
-make_room(RcRoll *roll, const RcTune *tune)
+make_room(RcRoll *roll, guint events)
 {
-  const guint n = tune->events->len;
-  roll->n_tallies = 0;
-  rc_array_cut(roll->lacking, 0);
-  if (n > roll->counted->len) {
-    g_array_set_size(roll->counted, n);
-    rc_array_reserve(roll->lacking, n);
+  if (events > roll->counted->len) {
+    g_array_set_size(roll->counted, events);
+    rc_array_reserve(roll->lacking, events);
   }
+}
+
+static void
+begin_tune(RcRoll *roll, guint events)
+{
+  ++roll->tune;
+  roll->n_tallies = 0;
+  roll->unread = FALSE;
+  rc_array_cut(roll->lacking, 0);
+  make_room(roll, events);
+  memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
 }
 
 // Counts the chords that come next as far as they were counted before: parts are mostly played more than once. Without
@@ -412,7 +431,7 @@ static void
 count_tallies(RcRoll *roll)
 {
   for (guint i = 0; i < roll->n_tallies; ++i) {
-    const Tally *tally = &g_array_index(roll->tallies, Tally, i);
+    const RcTuneTally *tally = &g_array_index(roll->tallies, RcTuneTally, i);
     Entry *entry = &g_array_index(roll->entries, Entry, tally->entry);
     entry->chords += tally->chords;
     entry->ticks += tally->ticks;
@@ -420,10 +439,10 @@ count_tallies(RcRoll *roll)
 }
 
 static void
-count_unread(RcRoll *roll, RcTicks length)
+count_unread(RcRoll *roll, guint64 chords, RcTicks ticks)
 {
-  ++roll->unread_chords;
-  roll->unread_ticks += length;
+  roll->unread_chords += chords;
+  roll->unread_ticks += ticks;
   roll->unread = TRUE;
   memset(roll->sets, 0, sizeof *roll->sets * 3 * roll->words);
 }
@@ -492,7 +511,6 @@ static void
 count_tune(RcRoll *roll)
 {
   ++roll->tunes_with_chords;
-  count_tallies(roll);
   count_short(roll);
   for (guint word = 0; word < roll->words; ++word) {
     roll->short_of[word] &= ~roll->shorter[word]; // of a single chord
@@ -501,6 +519,16 @@ count_tune(RcRoll *roll)
   rc_set_counts_add(&roll->accepted_tunes, roll->accepted);
   rc_set_counts_add(&roll->alone_tunes, roll->alone);
   rc_set_counts_add(&roll->short_tunes, roll->short_of);
+  note_gains(roll);
+}
+
+// Keeps what the tune being added asks for; before it there were so many unread texts, of so many ticks.
+static void
+keep_tune(RcRoll *roll, guint64 unread, RcTicks unread_ticks)
+{
+  const RcTuneTallies tune = { (const RcTuneTally *)(gconstpointer)roll->tallies->data, roll->n_tallies,
+                               roll->unread_chords - unread, roll->unread_ticks - unread_ticks };
+  rc_tallies_add(&roll->kept, &tune);
 }
 
 // FALSE where the tune has neither chords nor unread texts.
@@ -524,7 +552,7 @@ count_played(RcRoll *roll, const RcTune *tune, RcHere here)
       }
       has_chords = TRUE;
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
-      count_unread(roll, played.length);
+      count_unread(roll, 1, played.length);
       has_chords = TRUE;
     }
   }
@@ -536,40 +564,63 @@ void
 rc_roll_add(RcRoll *roll, const RcTune *tune)
 {
   const RcHere here = come_to(roll, tune, 0);
-  ++roll->tune;
-  make_room(roll, tune);
-  roll->unread = FALSE;
+  const guint64 unread = roll->unread_chords;
+  const RcTicks unread_ticks = roll->unread_ticks;
+  begin_tune(roll, tune->events->len);
   count_timing(roll, here.tempo, tune->unmeasured);
-  memset(roll->sets, 0xFF, sizeof *roll->sets * 3 * roll->words);
   if (count_played(roll, tune, here)) {
+    count_tallies(roll);
     count_tune(roll);
     count_key(roll, rc_tune_setting(tune, 0));
-    note_gains(roll);
   } else {
     ++roll->timing.chordless;
+  }
+  if (roll->keeps) {
+    keep_tune(roll, unread, unread_ticks);
   }
 }
 
 // --------------------------------------------------------------------------------------------------------- merging
 
+// Returns the index of a request in a roll that may never have been asked for it.
+static guint
+entry_of(RcRoll *roll, const RcRequest *request)
+{
+  return find_entry(roll, find_chord(roll, &request->chord, &request->key, rc_key_number(&request->key)), request);
+}
+
+// Sets the places that the entries of `from` have in the other.
 static void
-merge_entries(RcRoll *into, const RcRoll *from)
+merge_entries(RcRoll *into, const RcRoll *from, guint *places)
 {
   for (guint i = 0; i < from->entries->len; ++i) {
     const Entry *more = &g_array_index(from->entries, Entry, i);
-    const RcRequest *request = &g_array_index(from->questions, Question, i).request;
-    const guint chord = find_chord(into, &request->chord, &request->key, rc_key_number(&request->key));
-    const guint index = find_entry(into, chord, request);
-    Entry *entry = &g_array_index(into->entries, Entry, index);
+    places[i] = entry_of(into, &g_array_index(from->questions, Question, i).request);
+    Entry *entry = &g_array_index(into->entries, Entry, places[i]);
     entry->chords += more->chords;
     entry->ticks += more->ticks;
   }
 }
 
+static void
+merge_timing(RcTiming *into, const RcTiming *from)
+{
+  into->tunes += from->tunes;
+  into->assumed += from->assumed;
+  into->untimed += from->untimed;
+  into->unmeasured += from->unmeasured;
+  into->chordless += from->chordless;
+  into->melodies += from->melodies;
+  into->keys_assumed += from->keys_assumed;
+  into->unkeyed += from->unkeyed;
+}
+
 void
 rc_roll_merge(RcRoll *into, const RcRoll *from)
 {
-  merge_entries(into, from);
+  guint *places = g_new(guint, MAX(from->entries->len, 1));
+  merge_entries(into, from, places);
+  rc_tallies_merge(&into->kept, &from->kept, places);
   rc_gains_merge(&into->gains, &from->gains);
   rc_set_counts_merge(&into->native_tunes, &from->native_tunes);
   rc_set_counts_merge(&into->accepted_tunes, &from->accepted_tunes);
@@ -578,14 +629,41 @@ rc_roll_merge(RcRoll *into, const RcRoll *from)
   into->unread_chords += from->unread_chords;
   into->unread_ticks += from->unread_ticks;
   into->tunes_with_chords += from->tunes_with_chords;
-  into->timing.tunes += from->timing.tunes;
-  into->timing.assumed += from->timing.assumed;
-  into->timing.untimed += from->timing.untimed;
-  into->timing.unmeasured += from->timing.unmeasured;
-  into->timing.chordless += from->timing.chordless;
-  into->timing.melodies += from->timing.melodies;
-  into->timing.keys_assumed += from->timing.keys_assumed;
-  into->timing.unkeyed += from->timing.unkeyed;
+  merge_timing(&into->timing, &from->timing);
+  g_free(places);
+}
+
+// ---------------------------------------------------------------------------------------------------------- again
+
+// Adds a tune by what it asks for, but for what the entries are told of it.
+static void
+add_again(RcRoll *roll, const RcTuneTallies *tune, const guint *places)
+{
+  begin_tune(roll, tune->n);
+  for (guint i = 0; i < tune->n; ++i) {
+    meet(roll, places[tune->tallies[i].entry]);
+  }
+  if (tune->unread) {
+    count_unread(roll, tune->unread, tune->unread_ticks);
+  }
+  if (tune->n || tune->unread) {
+    count_tune(roll);
+  }
+}
+
+RcRoll *
+rc_roll_again(const RcRoll *roll, RcPanel *panel)
+{
+  RcRoll *again = rc_roll_new(panel, roll->settings);
+  guint *places = g_new(guint, MAX(roll->entries->len, 1));
+  merge_entries(again, roll, places);
+  for (guint i = 0; i < rc_tallies_n_tunes(&roll->kept); ++i) {
+    const RcTuneTallies tune = rc_tallies_of(&roll->kept, i);
+    add_again(again, &tune, places);
+  }
+  again->timing = roll->timing;
+  g_free(places);
+  return again;
 }
 
 // --------------------------------------------------------------------------------------------------------- results
@@ -671,4 +749,59 @@ RcAnswer
 rc_roll_answer(const RcRoll *roll, guint entry, guint index)
 {
   return g_array_index(roll->questions, Question, entry).asked->answers[index];
+}
+
+// ------------------------------------------------------------------------------------------------------- single tunes
+
+RcTuneTallies
+rc_roll_tune(const RcRoll *roll, guint tune)
+{
+  return rc_tallies_of(&roll->kept, tune);
+}
+
+static const RcAsked *
+asked_of(const RcRoll *roll, const RcTuneTally *tally)
+{
+  return g_array_index(roll->questions, Question, tally->entry).asked;
+}
+
+// Notes the chord of a tally where it is not accepted.
+static void
+note_lacking(const RcRoll *roll, const RcTuneTally *tally, RcVerdict verdict, RcLacking *lacking)
+{
+  if (verdict > rc_roll_accept(roll)) {
+    rc_lacking_note(lacking, g_array_index(roll->entries, Entry, tally->entry).chord);
+  }
+}
+
+RcCounts
+rc_roll_tune_counts(const RcRoll *roll, guint tune, guint index)
+{
+  const RcTuneTallies asks = rc_roll_tune(roll, tune);
+  RcCounts counts = { .chords[RC_UNREAD] = asks.unread, .ticks[RC_UNREAD] = asks.unread_ticks };
+  RcLacking lacking = { 0, 0 };
+  for (guint i = 0; i < asks.n; ++i) {
+    const RcTuneTally *tally = &asks.tallies[i];
+    const RcVerdict verdict = (RcVerdict)asked_of(roll, tally)->verdicts[index];
+    counts.chords[verdict] += tally->chords;
+    counts.ticks[verdict] += tally->ticks;
+    note_lacking(roll, tally, verdict, &lacking);
+  }
+  rc_counts_judge_tune(&counts, rc_roll_accept(roll), lacking.n);
+  return counts;
+}
+
+RcFares
+rc_roll_tune_fares(const RcRoll *roll, guint tune, guint index)
+{
+  const RcTuneTallies asks = rc_roll_tune(roll, tune);
+  RcLacking lacking = { 0, 0 };
+  for (guint i = 0; i < asks.n; ++i) {
+    note_lacking(roll, &asks.tallies[i], (RcVerdict)asked_of(roll, &asks.tallies[i])->verdicts[index], &lacking);
+  }
+  const gboolean whole = asks.n && !asks.unread;
+  return lacking.n == 1 && whole ? RC_FARES_ONE_SHORT
+         : lacking.n             ? RC_FARES_NOT
+         : whole                 ? RC_FARES_PLAYS
+                                 : RC_FARES_UNREAD;
 }

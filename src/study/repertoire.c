@@ -180,6 +180,17 @@ start_plans(Job *job, const RcBoards *boards)
   }
 }
 
+// A roll on the boards, which keeps what its tunes ask for where they are kept.
+static RcRoll *
+new_roll(const Reader *r)
+{
+  RcRoll *roll = rc_roll_new(r->boards->panel, r->boards->settings.route.roll);
+  if (r->kept) {
+    rc_roll_keep_tunes(roll);
+  }
+  return roll;
+}
+
 static gpointer
 begin_job(gpointer data)
 {
@@ -189,7 +200,7 @@ begin_job(gpointer data)
   job->plans = g_ptr_array_new_with_free_func(free_plan);
   job->notes = rc_notes_new(r->watcher->most);
   if (r->boards) {
-    job->roll = rc_roll_new(r->boards->panel, r->boards->settings.route.roll);
+    job->roll = new_roll(r);
     job->kept = r->kept ? g_ptr_array_new() : NULL;
     start_plans(job, r->boards);
   }
@@ -301,7 +312,7 @@ rc_repertoire_roll(const RcRepertoire *repertoire, const RcBoards *boards, gbool
   const RcSettings *settings = &boards->settings;
   const guint threads = settings->threads ? settings->threads : g_get_num_processors();
   Reader r = { .settings = settings, .boards = boards, .kept = keep ? g_ptr_array_new() : NULL };
-  r.roll = rc_roll_new(boards->panel, settings->route.roll);
+  r.roll = new_roll(&r);
   if (!read_files(&r, repertoire, watcher, MIN(threads, RC_MAX_THREADS))) {
     rc_roll_free(r.roll);
     g_clear_pointer(&r.kept, g_ptr_array_unref);
@@ -324,10 +335,7 @@ rc_rolled_again(const RcRolled *rolled, const RcBoards *boards)
   RcRolled *again = g_new0(RcRolled, 1);
   again->boards = boards;
   again->intake = rolled->intake;
-  again->roll = rc_roll_new(boards->panel, boards->settings.route.roll);
-  for (guint i = 0; i < rolled->n_tunes; ++i) {
-    rc_roll_add(again->roll, rolled->tunes[i]);
-  }
+  again->roll = rc_roll_again(rolled->roll, boards->panel);
   return again;
 }
 

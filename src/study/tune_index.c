@@ -20,7 +20,6 @@ typedef struct {
   const RcRolled *rolled;
   guint chosen;
   GHashTable *files; // the place of each
-  RcCounts *counts;  // of a tune, by keyboard
 } Indexing;
 
 static guint
@@ -38,23 +37,21 @@ share_at(const RcCounts *counts, RcVerdict accept)
   return (double)rc_counts_carried(counts, accept) / (double)MAX(rc_counts_read(counts), 1);
 }
 
-// Of a tune with chords, whose counts were found.
+// Of a tune with chords.
 static Place
-find_place(const Indexing *i, guint number)
+find_place(const Indexing *i, guint number, const RcCounts *counts)
 {
   static const guint groups[RC_N_FARES] = {
     [RC_FARES_PLAYS] = 0, [RC_FARES_ONE_SHORT] = 1, [RC_FARES_NOT] = 2, [RC_FARES_UNREAD] = 3
   };
-  const RcBoards *boards = i->rolled->boards;
-  const RcVerdict accept = rc_panel_accept(boards->panel);
-  const RcTune *tune = i->rolled->tunes[number];
-  const RcCounts *counts = &i->counts[i->chosen];
-  RcIndexed indexed = { number, rc_tune_on(boards, i->chosen, tune, counts), g_new(RcFares, boards->n) };
-  for (guint size = 0; size < boards->n; ++size) {
-    indexed.sizes[size] = rc_counts_fares(&i->counts[size], accept);
+  const RcRoll *roll = i->rolled->roll;
+  const guint sizes = i->rolled->boards->n;
+  RcIndexed indexed = { number, rc_tune_on(i->rolled, i->chosen, number, counts), g_new(RcFares, sizes) };
+  for (guint size = 0; size < sizes; ++size) {
+    indexed.sizes[size] = rc_roll_tune_fares(roll, number, size);
   }
-  return (Place){ indexed, groups[indexed.on.fares], file_of(i, tune->file), share_at(counts, accept),
-                  share_at(counts, RC_NATIVE) };
+  return (Place){ indexed, groups[indexed.on.fares], file_of(i, i->rolled->tunes[number]->file),
+                  share_at(counts, rc_roll_accept(roll)), share_at(counts, RC_NATIVE) };
 }
 
 static int
@@ -79,19 +76,17 @@ compare_places(gconstpointer a, gconstpointer b)
 static GArray *
 find_places(const RcRolled *rolled, guint chosen)
 {
-  const RcBoards *boards = rolled->boards;
-  const Indexing indexing = { rolled, chosen, g_hash_table_new(g_str_hash, g_str_equal), g_new(RcCounts, boards->n) };
+  const Indexing indexing = { rolled, chosen, g_hash_table_new(g_str_hash, g_str_equal) };
   GArray *places = g_array_sized_new(FALSE, FALSE, sizeof(Place), rolled->n_tunes);
   for (guint i = 0; i < rolled->n_tunes; ++i) {
-    rc_panel_counts(boards->panel, &boards->settings.route.roll, rolled->tunes[i], indexing.counts);
-    if (indexing.counts[0].tunes) {
-      const Place place = find_place(&indexing, i);
+    const RcCounts counts = rc_roll_tune_counts(rolled->roll, i, chosen);
+    if (counts.tunes) {
+      const Place place = find_place(&indexing, i, &counts);
       g_array_append_val(places, place);
     }
   }
   g_array_sort(places, compare_places); // which keeps the order of equal ones
   g_hash_table_unref(indexing.files);
-  g_free(indexing.counts);
   return places;
 }
 

@@ -5,27 +5,35 @@
 
 #include "study/tune_on.h"
 
+#include "coverage/panel.h"
+#include "coverage/tallies.h"
 #include "study/chord_sums.h"
 
 #include <string.h>
 
 // ------------------------------------------------------------------------------------------------------ what lacks
 
-// Sets where @p lack is first lacking in the tune on keyboard @p index.
+// A lack and its chord.
+typedef struct {
+  RcChord chord;
+  RcTuneLack lack;
+} ChordLack;
+
+// Sets where it is first lacking in the tune on keyboard @p index.
 static void
-find_bar(const RcBoards *boards, guint index, const RcTune *tune, const RcChord *chord, RcTuneLack *lack)
+find_bar(const RcBoards *boards, guint index, const RcTune *tune, ChordLack *found)
 {
   const RcRouteSettings *route = &boards->settings.route;
   RcPlayed played;
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     const RcSymbol *symbol = rc_tune_symbol(tune, played.symbol);
-    if (symbol->kind != RC_SYMBOL_CHORD || rc_chord_order(&symbol->chord, chord) != 0) {
+    if (symbol->kind != RC_SYMBOL_CHORD || rc_chord_order(&symbol->chord, &found->chord) != 0) {
       continue;
     }
     const RcRequest request = rc_roll_request(&route->roll, tune, &played);
-    if (rc_catalogue_best(boards->catalogues[index], route->taste, &request).verdict > route->taste.accept) {
-      lack->symbol = played.symbol;
-      lack->bar = rc_tune_bar_of(tune, played.event);
+    if (rc_panel_verdict(boards->panel, &request, index) > route->taste.accept) {
+      found->lack.symbol = played.symbol;
+      found->lack.bar = rc_tune_bar_of(tune, played.event);
       return;
     }
   }
@@ -55,42 +63,78 @@ add_unread(const RcTune *tune, GArray *lacks)
   }
 }
 
-static RcVerdict
-worst_grade(const RcLack *lack)
+// Those held longest first.
+static int
+compare_by_time(gconstpointer a, gconstpointer b)
 {
-  RcVerdict worst = lack->answer.verdict; // which it has for longest
-  for (guint grade = worst; grade < RC_N_VERDICTS; ++grade) {
-    worst = lack->graded_times[grade] ? (RcVerdict)grade : worst;
+  const ChordLack *left = a;
+  const ChordLack *right = b;
+  if (left->lack.ticks != right->lack.ticks) {
+    return left->lack.ticks < right->lack.ticks ? 1 : -1;
   }
-  return worst;
+  return rc_chord_order(&left->chord, &right->chord);
+}
+
+// Adds what is asked for where it is lacking, each chord once.
+static void
+add_lack(GArray *found, const RcChord *chord, RcVerdict verdict, const RcTuneTally *tally)
+{
+  guint at = 0;
+  while (at < found->len && rc_chord_order(&g_array_index(found, ChordLack, at).chord, chord) != 0) {
+    ++at;
+  }
+  if (at == found->len) {
+    const ChordLack added = { *chord, { .verdict = verdict } };
+    g_array_append_val(found, added);
+  }
+  RcTuneLack *lack = &g_array_index(found, ChordLack, at).lack;
+  lack->verdict = MAX(lack->verdict, verdict);
+  lack->times += tally->chords;
+  lack->ticks += tally->ticks;
+}
+
+// The chords that a tune lacks.
+static GArray *
+find_chords(const RcRoll *roll, guint index, guint number)
+{
+  const RcTuneTallies asks = rc_roll_tune(roll, number);
+  GArray *found = g_array_new(FALSE, FALSE, sizeof(ChordLack));
+  for (guint i = 0; i < asks.n; ++i) {
+    const RcVerdict verdict = rc_roll_answer(roll, asks.tallies[i].entry, index).verdict;
+    if (verdict > rc_roll_accept(roll)) {
+      const RcRollEntry entry = rc_roll_entry(roll, asks.tallies[i].entry);
+      add_lack(found, &entry.request.chord, verdict, &asks.tallies[i]);
+    }
+  }
+  g_array_sort(found, compare_by_time);
+  return found;
 }
 
 static RcTuneLack *
-find_lacks(const RcBoards *boards, guint index, const RcTune *tune, guint *n_lacks)
+find_lacks(const RcRolled *rolled, guint index, guint number, guint *n_lacks)
 {
-  RcRoll *roll = rc_roll_new(boards->panel, boards->settings.route.roll);
-  rc_roll_add(roll, tune);
-  guint n = 0;
-  RcLack *found = rc_lacks_unplayable(roll, index, &n);
+  const RcTune *tune = rolled->tunes[number];
+  GArray *found = find_chords(rolled->roll, index, number);
   GArray *lacks = g_array_new(FALSE, FALSE, sizeof(RcTuneLack));
-  for (guint i = 0; i < n; ++i) {
-    RcTuneLack lack = { .verdict = worst_grade(&found[i]), .times = found[i].times, .ticks = found[i].ticks };
-    find_bar(boards, index, tune, &found[i].chord, &lack);
-    g_array_append_val(lacks, lack);
+  for (guint i = 0; i < found->len; ++i) {
+    ChordLack *lack = &g_array_index(found, ChordLack, i);
+    find_bar(rolled->boards, index, tune, lack);
+    g_array_append_val(lacks, lack->lack);
   }
-  add_unread(tune, lacks);
-  g_free(found);
-  rc_roll_free(roll);
+  if (rc_roll_tune(rolled->roll, number).unread) {
+    add_unread(tune, lacks);
+  }
+  g_array_unref(found);
   *n_lacks = lacks->len;
   return (RcTuneLack *)(gpointer)g_array_free(lacks, FALSE);
 }
 
 RcTuneOn
-rc_tune_on(const RcBoards *boards, guint index, const RcTune *tune, const RcCounts *counts)
+rc_tune_on(const RcRolled *rolled, guint index, guint number, const RcCounts *counts)
 {
-  RcTuneOn on = { .fares = rc_counts_fares(counts, rc_panel_accept(boards->panel)), .counts = *counts };
+  RcTuneOn on = { .fares = rc_counts_fares(counts, rc_roll_accept(rolled->roll)), .counts = *counts };
   if (on.fares != RC_FARES_PLAYS) {
-    on.lacks = find_lacks(boards, index, tune, &on.n_lacks);
+    on.lacks = find_lacks(rolled, index, number, &on.n_lacks);
   }
   return on;
 }
@@ -173,26 +217,27 @@ smallest_that_plays(const RcBoards *usual, const RcTune *tune)
 }
 
 static void
-add_tune(RcTuneList *list, const RcMoves *moves, const RcTune *tune)
+add_tune(RcTuneList *list, const RcMoves *moves, guint number)
 {
-  const RcBoards *boards = list->rolled->boards;
-  RcCounts *counts = g_new(RcCounts, boards->n);
-  rc_panel_counts(boards->panel, &boards->settings.route.roll, tune, counts);
-  if (counts[0].tunes) {
-    RcListed *listed = &list->tunes[list->n++];
-    listed->tune = tune;
-    for (guint i = 0; i < MIN(boards->n, RC_LISTED_BOARDS); ++i) {
-      listed->on[i] = rc_tune_on(boards, i, tune, &counts[i]);
-    }
-    listed->smallest = smallest_that_plays(list->usual, tune);
-    if (listed->on[0].fares != RC_FARES_PLAYS) {
-      listed->moves = g_new(RcTuneMoves, 1);
-      *listed->moves = rc_moves_judge(moves, tune, &list->custom);
-    }
-  } else {
+  const RcRolled *rolled = list->rolled;
+  const RcTune *tune = rolled->tunes[number];
+  const RcCounts counts = rc_roll_tune_counts(rolled->roll, number, 0);
+  if (!counts.tunes) {
     list->chordless[list->n_chordless++] = tune;
+    return;
   }
-  g_free(counts);
+  RcListed *listed = &list->tunes[list->n++];
+  listed->tune = tune;
+  listed->on[0] = rc_tune_on(rolled, 0, number, &counts);
+  for (guint i = 1; i < MIN(rolled->boards->n, RC_LISTED_BOARDS); ++i) {
+    const RcCounts others = rc_roll_tune_counts(rolled->roll, number, i);
+    listed->on[i] = rc_tune_on(rolled, i, number, &others);
+  }
+  listed->smallest = smallest_that_plays(list->usual, tune);
+  if (listed->on[0].fares != RC_FARES_PLAYS) {
+    listed->moves = g_new(RcTuneMoves, 1);
+    *listed->moves = rc_moves_judge(moves, tune, &list->custom);
+  }
 }
 
 RcTuneList *
@@ -206,7 +251,7 @@ rc_tune_list_new(const RcRolled *rolled, const RcBoards *usual, RcListOrder orde
   list->tunes = g_new0(RcListed, MAX(rolled->n_tunes, 1));
   list->chordless = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
   for (guint i = 0; i < rolled->n_tunes; ++i) {
-    add_tune(list, moves, rolled->tunes[i]);
+    add_tune(list, moves, i);
   }
   sort_tunes(list, order);
   rc_moves_free(moves);

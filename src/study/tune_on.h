@@ -8,8 +8,8 @@
 
 #include "rowcall/study.h"
 
-/// Returns how @p tune, which has @p counts on keyboard @p index of @p boards, fares and what it lacks there. Its lacks
-/// are to be freed with g_free().
-RcTuneOn rc_tune_on(const RcBoards *boards, guint index, const RcTune *tune, const RcCounts *counts);
+/// Returns how tune @p number of @p rolled, which keeps its tunes, fares on keyboard @p index, where it has @p counts,
+/// and what it lacks there. Its lacks are to be freed with g_free().
+RcTuneOn rc_tune_on(const RcRolled *rolled, guint index, guint number, const RcCounts *counts);
 
 #endif

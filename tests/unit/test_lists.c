@@ -116,6 +116,77 @@ rows_add_up_to_what_compare_says_on_every_size(void **state)
   }
 }
 
+static void
+assert_same_counts(const RcCounts *one, const RcCounts *other)
+{
+  assert_memory_equal(one->chords, other->chords, sizeof one->chords);
+  assert_memory_equal(one->ticks, other->ticks, sizeof one->ticks);
+  assert_int_equal(one->tunes, other->tunes);
+  assert_int_equal(one->native, other->native);
+  assert_int_equal(one->playable, other->playable);
+  assert_int_equal(one->playable_alone, other->playable_alone);
+  assert_int_equal(one->one_short, other->one_short);
+}
+
+// What the roll kept of each tune says how it fares, as the tune itself does.
+static void
+check_kept(const Asked *asked)
+{
+  const RcBoards *boards = asked->boards;
+  RcCounts *counts = g_new(RcCounts, boards->n);
+  for (guint i = 0; i < asked->rolled->n_tunes; ++i) {
+    rc_panel_counts(boards->panel, &boards->settings.route.roll, asked->rolled->tunes[i], counts);
+    for (guint board = 0; board < boards->n; ++board) {
+      const RcCounts kept = rc_roll_tune_counts(asked->rolled->roll, i, board);
+      assert_same_counts(&kept, &counts[board]);
+      assert_int_equal(rc_roll_tune_fares(asked->rolled->roll, i, board),
+                       rc_counts_fares(&counts[board], rc_roll_accept(asked->rolled->roll)));
+    }
+  }
+  g_free(counts);
+}
+
+// And rolled again on other keyboards, the tunes count as they would had they been read for these.
+static void
+check_again(const Asked *asked, const char *const *paths)
+{
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  RcBoards *boards = rc_boards_find_usual(NULL, &asked->boards->settings, NULL);
+  RcRolled *again = rc_rolled_again(asked->rolled, boards);
+  RcRolled *read = rc_repertoire_roll(&repertoire, boards, FALSE, NULL);
+  const RcTiming timing = rc_roll_timing(again->roll);
+  const RcTiming expected = rc_roll_timing(read->roll);
+  assert_memory_equal(&timing, &expected, sizeof timing);
+  for (guint i = 0; i < boards->n; ++i) {
+    const RcCounts one = rc_roll_counts(again->roll, i);
+    const RcCounts other = rc_roll_counts(read->roll, i);
+    assert_same_counts(&one, &other);
+    assert_int_equal(rc_roll_gain(again->roll, i).explained, rc_roll_gain(read->roll, i).explained);
+  }
+  rc_rolled_free(read);
+  rc_rolled_free(again);
+  rc_boards_free(boards);
+}
+
+static void
+tunes_that_are_kept_need_not_be_asked_again(void **state)
+{
+  (void)state;
+  const char *const corpus[] = { g_getenv("ROWCALL_TEST_CORPUS"), NULL };
+  Asked asked = ask("12", "48-8x6", corpus, "C");
+  check_kept(&asked);
+  check_again(&asked, corpus);
+  clear(&asked);
+  const char *const few[] = { path, NULL };
+  asked = ask_text("8", "title: Weir\nkey: G\nmeter: 4/4\nparts:\n  A: \"G | C F#m | Xq | Gb\"\norder: A A\n---\n"
+                        "title: Silence\nparts:\n  A: \"N.C.\"\n---\n"
+                        "title: Sluice\nkey: Db\nmeter: 4/4\nparts:\n  A: \"Gbm . Gb F# | F#\"\n---\n"
+                        "title: Mist\nmeter: 4/4\nparts:\n  A: \"Xq\"\n");
+  check_kept(&asked);
+  check_again(&asked, few);
+  clear(&asked);
+}
+
 // On an 8 (C, G and D among its basses and chords, no minor chords) F#m has no grip. The tune repeats A.
 static void
 lacks_name_chord_and_bar(void **state)
@@ -476,6 +547,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(rows_add_up_to_what_compare_says_on_every_size),
+    IN_FOLDER(tunes_that_are_kept_need_not_be_asked_again),
     IN_FOLDER(lacks_name_chord_and_bar),
     IN_FOLDER(each_lack_has_its_own_bar),
     IN_FOLDER(a_lack_is_told_at_its_worst),
