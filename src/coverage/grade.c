@@ -306,12 +306,17 @@ static void
 set_fifths(RcWanted *w, const RcChord *chord)
 {
   const RcDegrees degrees = chord->degrees;
-  const gboolean third = (degrees & RC_BIT(3)) != 0;
   const gboolean diminished =
     (degrees & RC_CHORD_DIMINISHED) == RC_CHORD_DIMINISHED && !(degrees & (RC_BIT(6) | RC_BIT(FLAT_7) | RC_BIT(7)));
-  w->excused = (degrees & (SIXTH_OR_SEVENTH | RC_SUSPENDED)) ? tones_above(chord, degrees & RC_BIT(5)) : 0;
-  w->bare_fifth = diminished ? tones_above(chord, RC_BIT(FLAT_5)) : 0;
-  w->altered_fifth = third ? tones_above(chord, degrees & RC_ALTERED_FIFTHS) : 0;
+  if (degrees & (SIXTH_OR_SEVENTH | RC_SUSPENDED)) {
+    w->excused = tones_above(chord, degrees & RC_BIT(5));
+  }
+  if (diminished) {
+    w->bare_fifth = tones_above(chord, RC_BIT(FLAT_5));
+  }
+  if (degrees & RC_BIT(3)) {
+    w->altered_fifth = tones_above(chord, degrees & RC_ALTERED_FIFTHS);
+  }
   w->double_flat = tones_above(chord, RC_BIT(DOUBLE_FLAT_7));
   w->perfect = tones_above(chord, RC_BIT(5));
 }
@@ -327,23 +332,25 @@ rc_wanted_new(const RcRequest *request)
 {
   const RcChord *chord = &request->chord;
   const RcDegrees written = written_degrees(chord->degrees);
-  const RcDegrees fifth = (written & RC_SUSPENDED) ? 0 : RC_BIT(5); // F and C are no Csus4
-  RcWanted w = { 0 };
-  w.bass = (RcPcSet)(1U << rc_note_pc(chord->bass));
+  RcDegrees droppable = written & (RC_BIT(5) | SIXTH_OR_SEVENTH | RC_TENSIONS);
+  if (written & RC_SUSPENDED) {
+    droppable &= ~RC_BIT(5); // F and C are no Csus4
+  }
+  RcWanted w = { .bass = (RcPcSet)(1U << rc_note_pc(chord->bass)), .melody = request->melody, .brisk = request->brisk };
   w.root = tones_above(chord, RC_BIT(1));
   w.tones = tones_above(chord, written) | w.bass;
   w.implied = tones_above(chord, implied_degrees(chord->degrees)) & (RcPcSet)~w.tones;
   w.third = tones_above(chord, third_degrees(chord->degrees));
-  w.droppable = tones_above(chord, written & (fifth | SIXTH_OR_SEVENTH | RC_TENSIONS)) & (RcPcSet) ~(w.third | w.root);
+  w.droppable = tones_above(chord, droppable) & (RcPcSet)~w.third;
   set_fifths(&w, chord);
   w.seventh = tones_above(chord, RC_BIT(FLAT_7));
   w.major_third = tones_above(chord, RC_BIT(3));
   w.available = available_tones(chord, &request->key);
   w.tolerated = tolerated_tones(chord, &request->key);
   w.permitted = w.tones | w.implied | all_allowed(&w.available) | all_allowed(&w.tolerated);
-  w.outside = request->key.tones ? (RcPcSet)(0xFFF & ~request->key.tones) : 0;
-  w.melody = request->melody;
-  w.brisk = request->brisk;
+  if (request->key.tones) {
+    w.outside = (RcPcSet)(0xFFF & ~request->key.tones);
+  }
   return w;
 }
 

@@ -948,6 +948,16 @@ tunes_fare_as_their_chords(void **state)
   }
 }
 
+static void
+nothing_may_be_freed(void **state)
+{
+  (void)state;
+  rc_roll_free(NULL);
+  rc_panel_free(NULL);
+  rc_sweep_free(NULL);
+  rc_catalogue_free(NULL);
+}
+
 int
 main(void)
 {
@@ -955,6 +965,7 @@ main(void)
     cmocka_unit_test(rolls_count_what_is_heard),
     cmocka_unit_test(single_tunes_are_counted_alike),
     cmocka_unit_test(brisk_is_what_lasts_less),
+    cmocka_unit_test(nothing_may_be_freed),
     cmocka_unit_test(counts_add_up),
     cmocka_unit_test(chords_without_lengths_are_counted),
     cmocka_unit_test(the_worst_chord_is_found),
