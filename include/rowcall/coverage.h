@@ -15,8 +15,8 @@ RC_BEGIN_API
 
 // ------------------------------------------------------------------------------------------------ models of hearing
 
-/// Returns the spectral pitch-class similarity of two chords, 0 to 1: the cosine of their spectra of 1200 cents, each
-/// tone with 12 harmonics of weight i^-0.75, smoothed by a Gaussian of 6.83 cents.
+/// Returns the spectral pitch-class similarity of two chords, 0 to 1, and 0 to silence: the cosine of their spectra of
+/// 1200 cents, each tone with 12 harmonics of weight i^-0.75, smoothed by a Gaussian of 6.83 cents.
 /// @p a and @p b say how often each of the 12 pitch classes sounds.
 /// Source: A. J. Milne, W. A. Sethares, R. Laney and D. B. Sharp (2011), Modelling the similarity of pitch collections
 /// with expectation tensors, J. Mathematics and Music 5(1); parameters of A. J. Milne and S. Holland (2016),

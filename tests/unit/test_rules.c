@@ -16,6 +16,7 @@
 
 #include "rolled.h"
 
+#include <math.h>
 #include <string.h>
 
 #define HEAD "title: Weir\nmeter: 4/4\ntempo: 60\nkey: C\n"
@@ -173,6 +174,40 @@ likeness_is_shown_in_hundredths(void **state)
   assert_int_equal(rc_likeness_hundredths(100000000), 10000);
 }
 
+// Whatever is after the twelve tones. C major supports C by its root, third and fifth: by 1988's weights 1, 1/3, 1/2.
+static void
+models_of_hearing_heed_twelve_tones(void **state)
+{
+  (void)state;
+  const guint triad[13] = { [0] = 1, [4] = 1, [7] = 1 };
+  const guint and_more[13] = { [0] = 1, [4] = 1, [7] = 1, [12] = 50 };
+  double weights[13] = { [12] = 1000 };
+  double support[13] = { [12] = 1000 };
+  memcpy(weights, rc_root_weights_1988, sizeof rc_root_weights_1988);
+  assert_true(fabs(rc_spectral_similarity(triad, and_more) - 1) < 1e-9);
+  assert_true(fabs(rc_spectral_similarity(and_more, triad) - 1) < 1e-9);
+  assert_int_equal(rc_root_supports(weights, (RcPcSet)(tone("C") | tone("E") | tone("G")), support), 0);
+  assert_true(fabs(support[0] - (1 + 1.0 / 3 + 1.0 / 2)) < 1e-9);
+  double sum = 0;
+  for (guint i = 0; i < 12; ++i) {
+    sum += support[i];
+  }
+  assert_true(fabs(rc_root_ambiguity(support) - sqrt(sum / support[0])) < 1e-9);
+}
+
+static void
+silence_is_like_nothing_and_has_no_root_but_the_lowest(void **state)
+{
+  (void)state;
+  const guint silence[12] = { 0 };
+  const guint triad[12] = { [0] = 1, [4] = 1, [7] = 1 };
+  double support[12] = { 0 };
+  assert_true(fabs(rc_spectral_similarity(silence, triad)) < 1e-9);
+  assert_true(fabs(rc_spectral_similarity(silence, silence)) < 1e-9);
+  assert_int_equal(rc_root_supports(rc_root_weights_1988, 0, support), 0);
+  assert_int_equal(rc_root_supports(rc_root_weights_1988, 0xFFF, support), 0); // all tie
+}
+
 // What a 24 (Eb to E) buys after an 8 (F to D). Three tunes lack the same three chords, which come in any order and
 // spelling; one lacks another, and one plays already. No two chords explain half of the four.
 static const char lacking[] =
@@ -239,6 +274,8 @@ main(void)
     cmocka_unit_test(three_buttons_have_one_foreign_tone_at_most),
     cmocka_unit_test(a_triad_with_two_fifths_is_a_major_triad),
     cmocka_unit_test(grades_are_read_by_letter_or_word),
+    cmocka_unit_test(models_of_hearing_heed_twelve_tones),
+    cmocka_unit_test(silence_is_like_nothing_and_has_no_root_but_the_lowest),
     cmocka_unit_test(likeness_is_shown_in_hundredths),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
