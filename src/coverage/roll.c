@@ -224,7 +224,7 @@ find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key, guint64 of_ke
   guint index = 0;
   const guint64 number = rc_chord_number(chord, of_key);
   if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
-    const RcRequest request = { *chord, *key, 0, FALSE };
+    const RcRequest request = { .chord = *chord, .key = *key };
     const KeyChord added = { .code = rc_request_code(&request) };
     index = roll->chords->len;
     g_array_append_val(roll->chords, added);

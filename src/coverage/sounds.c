@@ -98,12 +98,12 @@ hear_grip(const RcLayout *layout, const RcGrip *grip)
   return heard;
 }
 
+// Of its basses each sounds another tone, so that their number goes without saying.
 static guint64
 number_of(const Heard *heard)
 {
   guint64 number = heard->sounding.tones;
   number = number << PITCH_CLASSES | heard->sounding.basses;
-  number = number << 2U | heard->sounding.n_basses;
   number = number << 2U | heard->sounding.n_chords;
   number = number << 4U | heard->kind;
   return number << 4U | heard->root;

@@ -258,7 +258,7 @@ next_size_has_buttons_of_the_same_bellows(void **state)
   assert_false(is_next(both, "columns: [C, G]\nrows: [bass]\nbuttons:\n  bass C: {push: C, pull: G}\n  bass G: G\n"));
 }
 
-enum { BOARDS = 12, ROUNDS = 40 / THINNED + 4 };
+enum { BOARDS = 24, ROUNDS = 40 / THINNED + 4 };
 
 static guint64 random_state = 20261126;
 
@@ -276,7 +276,8 @@ static RcLayout *
 draw_board(void)
 {
   static const char *const columns[] = { "F", "C", "G", "D", "E" };
-  static const char *const rows[] = { "major", "seventh", "{row: seventh, sounds: 3 5 b7}", "augmented" };
+  static const char *const rows[] = { "major",     "seventh", "{row: seventh, sounds: 3 5 b7}",
+                                      "augmented", "minor",   "{row: diminished, sounds: 1 5}" };
   const guint turned = draw(3) ? 0 : draw(5);
   const guint other_seventh = 1 + draw(2);
   GString *lines = g_string_new("columns: [");
@@ -298,6 +299,137 @@ draw_board(void)
   }
   g_string_free(lines, TRUE);
   return layout;
+}
+
+// What a board answers to a request.
+typedef struct {
+  RcRequest request;
+  RcTaste taste;
+  const RcLayout *layout;
+  RcCatalogue *catalogue;
+  GArray *ways;  // of RcAnswer, by rc_catalogue_each()
+  guint n_grips; // that answer the request
+  RcAnswer best;
+} Ranked;
+
+// Native is one bass button that sounds the wanted bass, with one chord button of the chord's own root and kind.
+static gboolean
+is_own_button(const RcLayout *layout, const RcGrip *grip, const RcChord *chord)
+{
+  static const struct {
+    RcDegrees degrees;
+    RcSoundKind kind;
+  } own[] = { { RC_CHORD_MAJOR, RC_SOUND_MAJOR },
+              { RC_CHORD_MINOR, RC_SOUND_MINOR },
+              { RC_CHORD_DOMINANT, RC_SOUND_SEVENTH },
+              { RC_CHORD_AUGMENTED, RC_SOUND_AUGMENTED } };
+  if (grip->n_basses != 1 || grip->n_chords != 1) {
+    return FALSE;
+  }
+  const RcSound *bass = &rc_layout_button(layout, grip->basses[0])->sound;
+  const RcSound *button = &rc_layout_button(layout, grip->chords[0])->sound;
+  for (guint i = 0; i < G_N_ELEMENTS(own); ++i) {
+    if (own[i].degrees == chord->degrees && own[i].kind == button->kind) {
+      return rc_note_pc(bass->root) == rc_note_pc(chord->bass) && rc_note_pc(button->root) == rc_note_pc(chord->root);
+    }
+  }
+  return FALSE;
+}
+
+static const RcAnswer *
+find_way(const GArray *ways, const RcGrip *grip)
+{
+  const RcAnswer *found = NULL;
+  for (guint i = 0; i < ways->len; ++i) {
+    const RcAnswer *way = &g_array_index(ways, RcAnswer, i);
+    if (rc_grip_equal(&way->grip, grip)) {
+      assert_null(found); // each grip once
+      found = way;
+    }
+  }
+  return found;
+}
+
+// A grip of the board, graded alone.
+static void
+check_grip(const RcGrip *grip, gpointer data)
+{
+  Ranked *r = data;
+  const RcSounding sounding = rc_grip_sounding(r->layout, grip);
+  const RcGrading grading = rc_grade(&r->request, &sounding);
+  const gboolean native = is_own_button(r->layout, grip, &r->request.chord);
+  const RcAnswer *way = find_way(r->ways, grip);
+  assert_int_equal(way != NULL, native || grading.verdict != RC_IMPOSSIBLE);
+  if (way) {
+    ++r->n_grips;
+    assert_int_equal(way->verdict, native ? RC_NATIVE : grading.verdict);
+    assert_int_equal(way->grading.missing, grading.missing);
+    assert_int_equal(way->grading.foreign, grading.foreign);
+    assert_int_equal(way->grading.helped, grading.helped);
+    assert_int_equal(way->grading.kept, grading.kept);
+  }
+}
+
+static void
+add_way(const RcAnswer *way, gpointer data)
+{
+  Ranked *r = data;
+  g_array_append_val(r->ways, *way);
+}
+
+// The first of a ranking, in which no way comes after a worse one.
+static void
+check_order(const Ranked *r)
+{
+  GArray *ranked = rc_catalogue_rank(r->catalogue, r->taste, &r->request);
+  assert_int_equal(ranked->len, r->ways->len);
+  assert_int_equal(r->best.verdict == RC_IMPOSSIBLE, ranked->len == 0);
+  for (guint i = 0; i < ranked->len; ++i) {
+    const RcAnswer *way = &g_array_index(ranked, RcAnswer, i);
+    assert_int_equal(way->likeness, rc_grip_likeness(r->layout, &r->request.chord, &way->grip));
+    if (!i) {
+      assert_true(rc_grip_equal(&way->grip, &r->best.grip));
+      assert_int_equal(way->likeness, r->best.likeness);
+      assert_int_equal(way->rank, r->best.rank);
+      continue;
+    }
+    const RcAnswer *before = way - 1;
+    assert_true(before->rank <= way->rank);
+    assert_true(before->rank < way->rank || before->likeness >= way->likeness);
+    assert_true(before->rank < way->rank || before->likeness > way->likeness ||
+                rc_grip_compare(r->layout, &before->grip, &way->grip) < 0);
+  }
+  g_array_unref(ranked);
+}
+
+static const char *const asked_for[] = { "C",   "G7", "Am",    "Em/G", "C/E",  "D5",   "Caug", "Gsus4",
+                                         "Fm7", "C6", "Cmaj7", "G9",   "Edim", "F5/C", "G",    "C5" };
+
+static void
+every_grip_is_graded_as_it_sounds(void **state)
+{
+  (void)state;
+  guint found = 0;
+  for (guint round = 0; round < 4 * ROUNDS; ++round) {
+    Ranked r = { .layout = draw_board(), .ways = g_array_new(FALSE, FALSE, sizeof(RcAnswer)) };
+    const char *symbol = asked_for[draw(G_N_ELEMENTS(asked_for))];
+    const RcHand hand = { 1 + draw(4), 1 + draw(3) };
+    r.taste = (RcTaste){ draw(2) ? RC_PREFER_PLAIN : RC_PREFER_SOUND, RC_SAME + (RcVerdict)draw(5) };
+    r.catalogue = rc_catalogue_new(r.layout, hand);
+    assert_int_equal(rc_chord_parse(symbol, strlen(symbol), RC_NAMES_ENGLISH, &r.request.chord, NULL), RC_SYMBOL_CHORD);
+    r.request.brisk = draw(2) == 1;
+    r.request.melody = draw(2) ? 0 : (RcPcSet)(1U << draw(12));
+    rc_catalogue_each(r.catalogue, r.taste, &r.request, add_way, &r);
+    r.best = rc_catalogue_best(r.catalogue, r.taste, &r.request);
+    rc_layout_each_grip(r.layout, hand, check_grip, &r);
+    assert_int_equal(r.ways->len, r.n_grips);
+    check_order(&r);
+    found += r.n_grips;
+    g_array_unref(r.ways);
+    rc_catalogue_free(r.catalogue);
+    rc_layout_free((RcLayout *)r.layout);
+  }
+  assert_true(found > 4 * ROUNDS);
 }
 
 static const RcButton *
@@ -379,6 +511,7 @@ main(void)
     cmocka_unit_test(next_size_has_buttons_of_the_same_root),
     cmocka_unit_test(next_size_has_buttons_of_the_same_bellows),
     cmocka_unit_test(next_size_is_the_first_that_has_more),
+    cmocka_unit_test(every_grip_is_graded_as_it_sounds),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

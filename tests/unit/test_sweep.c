@@ -323,6 +323,29 @@ keyboards_answer_together_as_alone(void **state)
   }
 }
 
+// The last of a word, and the first of the next, among many that sound little.
+static void
+one_large_keyboard_is_found_among_many_small_ones(void **state)
+{
+  const World *world = *state;
+  enum { LARGE = 63, N = 66 };
+  RcCatalogue *catalogues[N];
+  for (guint large = LARGE; large <= LARGE + 1; ++large) {
+    for (guint i = 0; i < N; ++i) {
+      const guint size = i == large ? world->usual->len - 1 : 0;
+      catalogues[i] = rc_catalogue_new(g_ptr_array_index(world->usual, size), hand);
+    }
+    for (guint i = 0; i < REQUESTS / 4; ++i) {
+      RcKey key;
+      const RcRequest request = draw_request(&key);
+      check_together(catalogues, N, rc_taste(), &request, key);
+    }
+    for (guint i = 0; i < N; ++i) {
+      rc_catalogue_free(catalogues[i]);
+    }
+  }
+}
+
 enum { THREADS = 6, ASKED = 24 };
 
 typedef struct {
@@ -453,6 +476,7 @@ main(void)
     cmocka_unit_test(most_sets_of_rows_are_kept),
     cmocka_unit_test(sizes_answer_as_keyboards_of_their_own),
     cmocka_unit_test(keyboards_answer_together_as_alone),
+    cmocka_unit_test(one_large_keyboard_is_found_among_many_small_ones),
     cmocka_unit_test(threads_share_a_panel),
     cmocka_unit_test(moved_keyboards_answer_moved_requests),
     cmocka_unit_test(moved_keys_have_usual_names),
