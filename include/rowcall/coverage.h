@@ -39,7 +39,8 @@ extern const double rc_root_weights_1988[12];
 /// above it. Returns the root with the largest support, the lowest pitch class where several tie.
 guint rc_root_supports(const double weights[12], RcPcSet tones, double support[12]);
 
-/// Returns how ambiguous the root is: the square root of the sum of supports over the largest (Parncutt 1988).
+/// Returns how ambiguous the root is: the square root of the sum of supports over the largest (Parncutt 1988); 0 where
+/// there is no support.
 double rc_root_ambiguity(const double support[12]);
 
 // --------------------------------------------------------------------------------------------------------- grading

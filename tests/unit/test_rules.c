@@ -195,6 +195,17 @@ models_of_hearing_heed_twelve_tones(void **state)
   assert_true(fabs(rc_root_ambiguity(support) - sqrt(sum / support[0])) < 1e-9);
 }
 
+// A tone that supports itself alone is not ambiguous, however much it does.
+static void
+one_root_is_not_ambiguous(void **state)
+{
+  (void)state;
+  const double weights[12] = { [0] = 0.25 };
+  double support[12] = { 0 };
+  assert_int_equal(rc_root_supports(weights, (RcPcSet)tone("D"), support), 2);
+  assert_true(fabs(rc_root_ambiguity(support) - 1) < 1e-9);
+}
+
 static void
 silence_is_like_nothing_and_has_no_root_but_the_lowest(void **state)
 {
@@ -205,6 +216,7 @@ silence_is_like_nothing_and_has_no_root_but_the_lowest(void **state)
   assert_true(fabs(rc_spectral_similarity(silence, triad)) < 1e-9);
   assert_true(fabs(rc_spectral_similarity(silence, silence)) < 1e-9);
   assert_int_equal(rc_root_supports(rc_root_weights_1988, 0, support), 0);
+  assert_true(fabs(rc_root_ambiguity(support)) < 1e-9);
   assert_int_equal(rc_root_supports(rc_root_weights_1988, 0xFFF, support), 0); // all tie
 }
 
@@ -275,6 +287,7 @@ main(void)
     cmocka_unit_test(a_triad_with_two_fifths_is_a_major_triad),
     cmocka_unit_test(grades_are_read_by_letter_or_word),
     cmocka_unit_test(models_of_hearing_heed_twelve_tones),
+    cmocka_unit_test(one_root_is_not_ambiguous),
     cmocka_unit_test(silence_is_like_nothing_and_has_no_root_but_the_lowest),
     cmocka_unit_test(likeness_is_shown_in_hundredths),
   };
