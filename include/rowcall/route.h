@@ -72,15 +72,15 @@ rc_grip_finger(const RcGrip *grip, const RcFingering *fingering, guint nth)
 }
 
 /// Returns whether the @p n fingers @p with can hold down the @p n @p buttons (indices of @p layout) at once: all
-/// different, none further apart than its span, and in the order of the buttons along the board; buttons that lie less
-/// than half a column apart along the board are abreast and may be held in either order.
+/// different, none further apart than its span, and in the order of the buttons along the board; buttons that lie at
+/// most half a column apart along the board are abreast and may be held in either order.
 gboolean rc_fingers_can(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with,
                         guint n);
 
 /// Sets @p ways to the fingerings the school gives @p grip and returns their number, 0 when no fingers can hold it:
 /// those with outer rows under lower fingers where buttons are abreast, then with the least stretch beyond comfort,
-/// then with the bass under the finger nearest to the school's, then with the smallest gaps between fingers. A bass
-/// alone may have any finger.
+/// then with the bass under the finger nearest to the school's, then with the smallest gaps between fingers; lower
+/// fingers first, button by button. A bass alone may have any finger.
 guint rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip,
                       RcFingering ways[RC_FINGERINGS]);
 
@@ -332,7 +332,8 @@ void rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict 
 void rc_use_merge(RcUse *into, const RcUse *from);
 
 /// Returns the fewest rows within which chords lie that have at least @p share (0 to 1) of the time held, as a set of
-/// rows; of several the one with most time, then the one nearest to the bellows. Sets @p ticks to their time.
+/// rows; of several the one with most time, then the one nearest to the bellows. Sets @p ticks to their time; 0, as is
+/// the set, where nothing is held.
 guint rc_use_rows(const RcUse *use, double share, RcTicks *ticks);
 
 /// Sets @p first and @p last to the narrowest run of columns within which chords lie that have at least @p share of the

@@ -7,6 +7,8 @@
 
 #include "route/router.h"
 
+#include "base/order.h"
+
 #include <string.h>
 
 // Routes planned for one tune, and what they look at together: each pair of a way and one before it, and as much as
@@ -65,12 +67,11 @@ add_use(GArray *uses, Use use)
   g_array_append_val(uses, use);
 }
 
+// The more frequent first; which of equal ones is first makes no difference to what is missing.
 static int
 compare_uses(gconstpointer a, gconstpointer b)
 {
-  const Use *left = a;
-  const Use *right = b;
-  return left->times != right->times ? (left->times < right->times ? 1 : -1) : (int)left->rank - (int)right->rank;
+  return rc_order(((const Use *)b)->times, ((const Use *)a)->times);
 }
 
 // Finds how a chord is held, the most used shape first.

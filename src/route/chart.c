@@ -3,6 +3,7 @@
 
 #include "rowcall/route.h"
 
+#include "base/order.h"
 #include "coverage/here.h"
 
 #include <math.h>
@@ -93,14 +94,14 @@ compare_ways(gconstpointer a, gconstpointer b)
 {
   const RcEventWay *left = a;
   const RcEventWay *right = b;
-  return left->event != right->event ? (left->event < right->event ? -1 : 1)
-                                     : (left->need > right->need) - (left->need < right->need);
+  const int event = rc_order(left->event, right->event);
+  return event ? event : rc_order(left->need, right->need);
 }
 
 static guint *
 find_bars(const RcTune *tune)
 {
-  guint *bars = g_new0(guint, MAX(tune->events->len, 1));
+  guint *bars = g_new0(guint, tune->events->len + 1);
   for (guint i = 0; i < tune->bars->len; ++i) {
     const RcBar *bar = &g_array_index(tune->bars, RcBar, i);
     for (guint j = 0; j < bar->count; ++j) {
@@ -193,9 +194,7 @@ note_bar(const Charting *c, const RcNeed *need, guint bar)
 static int
 compare_bars(gconstpointer a, gconstpointer b)
 {
-  const guint left = *(const guint *)a;
-  const guint right = *(const guint *)b;
-  return (left > right) - (left < right);
+  return rc_order(*(const guint *)a, *(const guint *)b);
 }
 
 // Gives each need its bars, each once, and frees the lists.
@@ -274,7 +273,7 @@ compare_hard(gconstpointer a, gconstpointer b)
 {
   const RcHardSpot *left = a;
   const RcHardSpot *right = b;
-  return (left->bar > right->bar) - (left->bar < right->bar);
+  return rc_order(left->bar, right->bar);
 }
 
 // ---------------------------------------------------------------------------------------------------------- charting
@@ -335,7 +334,7 @@ count_lacking(const RcChart *chart, const RcTune *tune)
 static double *
 find_seconds(const RcPlanner *planner, const RcTune *tune)
 {
-  double *seconds = g_new0(double, MAX(tune->events->len, 1));
+  double *seconds = g_new0(double, tune->events->len + 1);
   for (guint i = 0; i < tune->events->len; ++i) {
     const RcEvent *event = &g_array_index(tune->events, RcEvent, i);
     const RcTempo tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, event->setting);
@@ -360,9 +359,9 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
                         make_chains(tune->events->len + 1) };
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
   chart->seconds = find_seconds(planner, tune);
-  chart->verdicts = g_new0(RcVerdict, MAX(tune->events->len, 1));
-  chart->bellows = g_new0(guint8, MAX(tune->events->len, 1));
-  chart->ways = g_new(guint, MAX(tune->events->len, 1));
+  chart->verdicts = g_new0(RcVerdict, tune->events->len + 1);
+  chart->bellows = g_new0(guint8, tune->events->len + 1);
+  chart->ways = g_new(guint, tune->events->len + 1);
   for (guint i = 0; i < tune->events->len; ++i) {
     chart->ways[i] = RC_NO_WAY;
   }

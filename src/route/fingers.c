@@ -3,6 +3,8 @@
 
 #include "rowcall/route.h"
 
+#include "base/order.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -50,13 +52,13 @@ rc_spans_parse(const char *text, RcFingers *fingers)
 
 // ------------------------------------------------------------------------------------------------- what a hand can do
 
-// The place of two fingers among the spans.
+// The place of two fingers among the spans. They are not the same.
 static guint
 pair_of(guint a, guint b)
 {
-  static const guint8 first_of_gap[] = { 0, 0, 3, 5 }; // by the gap between the fingers
+  static const guint8 first[] = { 0, 3, 5 }; // by the number of fingers between them
   const guint low = MIN(a, b);
-  return first_of_gap[MAX(a, b) - low] + low - RC_FINGER_INDEX;
+  return first[MAX(a, b) - low - 1] + low - RC_FINGER_INDEX;
 }
 
 static double
@@ -79,7 +81,7 @@ can_hold_two(const RcFingers *fingers, const RcLayout *layout, guint a, guint b,
 gboolean
 rc_fingers_can(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with, guint n)
 {
-  for (guint i = 0; i < n; ++i) {
+  for (guint i = 1; i < n; ++i) {
     for (guint j = 0; j < i; ++j) {
       if (!can_hold_two(fingers, layout, buttons[i], buttons[j], with[i], with[j])) {
         return FALSE;
@@ -102,7 +104,7 @@ static double
 stretch_of(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, const guint8 *with, guint n)
 {
   double sum = 0;
-  for (guint i = 0; i < n; ++i) {
+  for (guint i = 1; i < n; ++i) {
     for (guint j = 0; j < i; ++j) {
       const double apart = distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j]));
       sum += MAX(0, apart - fingers->comfort[pair_of(with[i], with[j])]);
@@ -129,7 +131,7 @@ rc_grip_spread(const RcLayout *layout, const RcGrip *grip, const RcFingering *fi
   guint16 buttons[RC_GRIP_PRESS];
   const guint n = buttons_of(grip, buttons);
   double sum = 0;
-  for (guint i = 0; i < n; ++i) {
+  for (guint i = 1; i < n; ++i) {
     for (guint j = 0; j < i; ++j) {
       const double apart = distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j]));
       const int fingers = (int)rc_grip_finger(grip, fingering, i) - (int)rc_grip_finger(grip, fingering, j);
@@ -145,7 +147,7 @@ rc_grip_span(const RcLayout *layout, const RcGrip *grip)
   guint16 buttons[RC_GRIP_PRESS];
   const guint n = buttons_of(grip, buttons);
   double span = 0;
-  for (guint i = 0; i < n; ++i) {
+  for (guint i = 1; i < n; ++i) {
     for (guint j = 0; j < i; ++j) {
       span = MAX(span, distance(rc_layout_button(layout, buttons[i]), rc_layout_button(layout, buttons[j])));
     }
@@ -157,8 +159,8 @@ rc_grip_span(const RcLayout *layout, const RcGrip *grip)
 
 // What speaks against a fingering, in this order.
 typedef struct {
-  int crossed; // buttons of which the outer one has the higher finger
-  double stretch;
+  int crossed;     // buttons of which the outer one has the higher finger
+  gint64 stretch;  // micrometres
   int from_school; // fingers between the bass finger and the school's
   int gaps;        // fingers left out between those used
 } Against;
@@ -191,20 +193,18 @@ judge(const RcFingers *fingers, const RcLayout *layout, const guint16 *buttons, 
     low = MIN(low, with[i]);
     high = MAX(high, with[i]);
   }
-  return (Against){ count_crossed(layout, buttons, with, n), stretch_of(fingers, layout, buttons, with, n),
+  return (Against){ count_crossed(layout, buttons, with, n),
+                    llround(1000 * stretch_of(fingers, layout, buttons, with, n)),
                     ABS((int)with[0] - (int)rc_school_finger(fingers->school)), (int)(high - low) };
 }
 
 static int
 compare_against(const Against *a, const Against *b)
 {
-  if (a->crossed != b->crossed) {
-    return a->crossed - b->crossed;
-  }
-  if (fabs(a->stretch - b->stretch) > same_place) {
-    return a->stretch < b->stretch ? -1 : 1;
-  }
-  return a->from_school != b->from_school ? a->from_school - b->from_school : a->gaps - b->gaps;
+  const int crossed = rc_order(a->crossed, b->crossed);
+  const int stretch = rc_order(a->stretch, b->stretch);
+  const int from_school = rc_order(a->from_school, b->from_school);
+  return crossed ? crossed : stretch ? stretch : from_school ? from_school : rc_order(a->gaps, b->gaps);
 }
 
 typedef struct {
@@ -213,7 +213,7 @@ typedef struct {
   const RcGrip *grip;
   guint16 buttons[RC_GRIP_PRESS];
   guint n;
-  Against least; // of those kept
+  Against least; // of those kept; more than any before there are such
   RcFingering *ways;
   guint n_ways;
 } Search;
@@ -235,11 +235,11 @@ consider(Search *s, const guint8 with[RC_GRIP_PRESS])
     return;
   }
   const Against against = judge(s->fingers, s->layout, s->buttons, with, s->n);
-  const int order = s->n == 1 || !s->n_ways ? 0 : compare_against(&against, &s->least);
+  const int order = s->n > 1 ? compare_against(&against, &s->least) : 0;
   if (order > 0) {
     return;
   }
-  if (order < 0 || !s->n_ways) {
+  if (order < 0) {
     s->n_ways = 0;
     s->least = against;
   }
@@ -257,13 +257,14 @@ try_fingers(Search *s, guint8 with[RC_GRIP_PRESS], guint placed)
     with[placed] = (guint8)finger;
     try_fingers(s, with, placed + 1);
   }
-  with[placed] = 0;
 }
 
 guint
 rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, RcFingering ways[RC_FINGERINGS])
 {
-  Search search = { .fingers = fingers, .layout = layout, .grip = grip, .ways = ways };
+  Search search = {
+    .fingers = fingers, .layout = layout, .grip = grip, .least = { .crossed = G_MAXINT }, .ways = ways
+  };
   guint8 with[RC_GRIP_PRESS] = { 0 };
   search.n = buttons_of(grip, search.buttons);
   try_fingers(&search, with, 0);
@@ -359,7 +360,7 @@ rc_second_bass(const RcFingers *fingers, const RcLayout *layout, guint reach, co
     guint hop;
   } order[] = { { RC_FIFTHS, reach }, { RC_BIT(1), reach }, { RC_THIRDS | RC_SUSPENDED, NEIGHBOUR } };
   const guint bass = rc_note_pc(rc_layout_button(layout, grip->basses[0])->sound.root);
-  RcSecondBass second = { FALSE, 0, 0 };
+  RcSecondBass second = { 0 };
   guint pc = 0;
   for (guint i = 0; i < G_N_ELEMENTS(order) && !second.found && grip->n_basses == 1; ++i) {
     second.found = chord_tone(chord, order[i].tones, &pc) && pc != bass &&

@@ -83,7 +83,9 @@ ask(RcRouter *r)
     const RcWays *ways = want->unread ? NULL : rc_planner_ask(r->planner, &want->request);
     RcAnswered *answer = &g_array_index(r->answers, RcAnswered, i);
     answer->ways = ways;
-    answer->choice = ways && ways->n ? find_choice(r, want->same, ways, &choices, &ways_before) : 0;
+    if (ways && ways->n) {
+      answer->choice = find_choice(r, want->same, ways, &choices, &ways_before);
+    }
   }
   g_array_set_size(r->choices, choices);
   g_array_set_size(r->ranks, 0);
@@ -146,7 +148,7 @@ start_at(RcRouter *r, const RcStop *stop)
   const guint8 *ranks = ranks_at(r, stop);
   for (guint i = 0; i < stop->ways->n; ++i) {
     RcCost *cost = &g_array_index(r->costs, RcCost, i);
-    *cost = (RcCost){ 0, 0, 0, 0 };
+    *cost = (RcCost){ 0 };
     rc_cost_add_own(cost, &stop->ways->ways[i], stop->length);
     cost->travel += ranks[i] * RC_UNUSUAL;
   }
@@ -243,7 +245,7 @@ hold(RcStep *step, const RcWay *way, const RcWay *before)
 static void
 measure(RcRouter *r)
 {
-  RcCost cost = { 0, 0, 0, 0 };
+  RcCost cost = { 0 };
   const RcWay *before = NULL;
   for (guint i = 0; i < r->stops->len; ++i) {
     const RcWay *way = rc_stop_way(&g_array_index(r->stops, RcStop, i));
@@ -280,13 +282,13 @@ fill_steps(RcRouter *r)
   }
 }
 
-static void
-choose(RcRouter *r, const RcWants *wants)
+void
+rc_route_choose(RcRoute *route, const RcWants *wants)
 {
+  RcRouter *r = router_of(route);
   r->wants = wants;
   ask(r);
   find_stops(r);
-  r->route.hasty = 0;
   if (r->stops->len && rc_planner_is_steady(r->planner)) {
     rc_router_choose_steady(r);
   } else if (r->stops->len) {
@@ -296,23 +298,13 @@ choose(RcRouter *r, const RcWants *wants)
 }
 
 void
-rc_route_choose(RcRoute *route, const RcWants *wants)
-{
-  RcRouter *r = router_of(route);
-  g_array_set_size(route->steps, 0);
-  choose(r, wants);
-  if (rc_planner_is_steady(r->planner)) {
-    rc_router_note_hasty(r);
-  }
-}
-
-void
 rc_route_plan(RcRoute *route, const RcTune *tune)
 {
   RcRouter *r = router_of(route);
   rc_wants_find(&r->own, &rc_planner_settings(r->planner)->roll, tune);
-  choose(r, &r->own);
+  rc_route_choose(route, &r->own);
   fill_steps(r);
+  route->hasty = 0;
   if (rc_planner_is_steady(r->planner)) {
     rc_router_note_hasty(r);
   }

@@ -75,7 +75,7 @@ rc_router_of(const RcRoute *route)
 }
 
 /// Plans the tune of @p wants, which stay until the next one is planned, as rc_route_plan() does, but for the steps of
-/// the route: what is chosen is told by the stops.
+/// the route and where the bellows turn too soon: what is chosen is told by the stops.
 void rc_route_choose(RcRoute *route, const RcWants *wants);
 
 /// The way that is taken at a stop.
@@ -95,7 +95,7 @@ void rc_router_choose_alike(RcRouter *router);
 /// Chooses a way for each stop so that the bellows turn no sooner than the settings allow, where that can be had.
 void rc_router_choose_steady(RcRouter *router);
 
-/// Counts where the bellows turn too soon, and notes it in the steps, where there are any.
+/// Counts where the bellows turn too soon, and notes it in the steps of the route.
 void rc_router_note_hasty(RcRouter *router);
 
 /// The way of the hand: sums of whole numbers, so that routes compare exactly.

@@ -7,6 +7,8 @@
 
 #include "route/router.h"
 
+#include "base/order.h"
+
 enum {
   MOST_AGO = 64, // chords; a turn before that is long enough ago
   LONG_AGO = MOST_AGO
@@ -85,10 +87,10 @@ compare_places(gconstpointer a, gconstpointer b, gpointer data)
   const guint right = *(const guint *)b;
   const RcWay *one = &((const RcWays *)data)->ways[left];
   const RcWay *other = &((const RcWays *)data)->ways[right];
-  return one->x != other->x               ? (one->x < other->x ? -1 : 1)
-         : one->y != other->y             ? (one->y < other->y ? -1 : 1)
-         : one->bellows != other->bellows ? (int)one->bellows - (int)other->bellows
-                                          : (left > right) - (left < right);
+  const int x = rc_order(one->x, other->x);
+  const int y = rc_order(one->y, other->y);
+  const int bellows = rc_order(one->bellows, other->bellows);
+  return x ? x : y ? y : bellows ? bellows : rc_order(left, right);
 }
 
 static gboolean
@@ -97,14 +99,18 @@ is_same_place(const RcWay *a, const RcWay *b)
   return a->x == b->x && a->y == b->y && a->bellows == b->bellows;
 }
 
+// Whether `a` costs no more than `b` in anything.
+static gboolean
+is_as_good(const RcWay *a, const RcWay *b)
+{
+  return a->wide <= b->wide && a->spread <= b->spread && a->verdict <= b->verdict && a->wrong <= b->wrong;
+}
+
 // Whether `other` costs no more than `way` in anything, and less or is the handier: then `way` is on no best route.
 static gboolean
 beats(const RcWay *other, const RcWay *way, gboolean handier)
 {
-  const gboolean as_good = other->wide <= way->wide && other->spread <= way->spread && other->verdict <= way->verdict &&
-                           other->wrong <= way->wrong;
-  return as_good && (handier || other->wide < way->wide || other->spread < way->spread ||
-                     other->verdict < way->verdict || other->wrong < way->wrong);
+  return is_as_good(other, way) && (handier || !is_as_good(way, other));
 }
 
 // Whether the way at `at` of `order` is beaten by another at its place, whose ways lie around it there.
@@ -136,9 +142,7 @@ is_beaten(const RcWays *ways, const GArray *order, guint at)
 static int
 compare_indices(gconstpointer a, gconstpointer b)
 {
-  const guint left = *(const guint *)a;
-  const guint right = *(const guint *)b;
-  return (left > right) - (left < right);
+  return rc_order(*(const guint *)a, *(const guint *)b);
 }
 
 static GArray *
@@ -325,21 +329,17 @@ rc_router_note_hasty(RcRouter *router)
   GArray *times = find_times(router);
   GArray *steps = router->route.steps;
   const RcWay *before = NULL;
-  gboolean turned = FALSE;
-  guint last = 0; // stop at which they turned
+  guint turned = 0; // stop at which they turned last; it is not the first
   for (guint i = 0; i < router->stops->len; ++i) {
     const RcStop *stop = &g_array_index(router->stops, RcStop, i);
     const RcWay *way = rc_stop_way(stop);
     if (before && before->bellows != way->bellows) {
-      if (turned && is_too_soon(times, apart, last, i)) {
+      if (turned && is_too_soon(times, apart, turned, i)) {
         ++router->route.hasty;
-        if (steps->len) {
-          g_array_index(steps, RcStep, stop->step).hasty =
-            g_array_index(times, double, i) - g_array_index(times, double, last);
-        }
+        g_array_index(steps, RcStep, stop->step).hasty =
+          g_array_index(times, double, i) - g_array_index(times, double, turned);
       }
-      turned = TRUE;
-      last = i;
+      turned = i;
     }
     before = way;
   }

@@ -11,12 +11,12 @@ rc_use_new(const RcLayout *layout)
   RcUse *use = g_new0(RcUse, 1);
   const gsize columns = layout->columns->len;
   use->layout = layout;
-  use->presses = g_new0(guint64, MAX(layout->buttons->len, 1));
-  use->buttons = g_new0(RcTicks, MAX(layout->buttons->len, 1));
-  use->made_up = g_new0(RcTicks, MAX(layout->buttons->len, 1));
-  use->in_columns = g_new0(RcTicks, MAX(columns, 1));
+  use->presses = g_new0(guint64, layout->buttons->len);
+  use->buttons = g_new0(RcTicks, layout->buttons->len);
+  use->made_up = g_new0(RcTicks, layout->buttons->len);
+  use->in_columns = g_new0(RcTicks, columns);
   use->by_rows = g_new0(RcTicks, (gsize)1 << layout->rows->len);
-  use->by_columns = g_new0(RcTicks, MAX(columns * columns, 1));
+  use->by_columns = g_new0(RcTicks, columns * columns);
   return use;
 }
 
@@ -247,7 +247,7 @@ rc_use_merge(RcUse *into, const RcUse *from)
 static RcTicks
 ticks_within(const RcUse *use, guint set)
 {
-  RcTicks ticks = use->by_rows[0];
+  RcTicks ticks = 0;
   for (guint part = set; part; part = (part - 1) & set) {
     ticks += use->by_rows[part];
   }
@@ -257,19 +257,17 @@ ticks_within(const RcUse *use, guint set)
 guint
 rc_use_rows(const RcUse *use, double share, RcTicks *ticks)
 {
-  const guint all = (1U << use->layout->rows->len) - 1;
+  const guint rows = use->layout->rows->len;
   const double enough = share * (double)use->played;
-  guint best = all;
-  *ticks = use->played;
-  for (guint set = 1; set <= all; ++set) {
-    const guint n = rc_count_bits(set);
-    if (n > rc_count_bits(best)) {
-      continue;
-    }
-    const RcTicks within = ticks_within(use, set);
-    if ((double)within >= enough && (n < rc_count_bits(best) || within > *ticks || (within == *ticks && set < best))) {
-      best = set;
-      *ticks = within;
+  guint best = 0;
+  *ticks = 0;
+  for (guint n = 1; n <= rows && !best; ++n) {
+    for (guint set = 1; set < 1U << rows; ++set) {
+      const RcTicks within = rc_count_bits(set) == n ? ticks_within(use, set) : 0;
+      if ((double)within >= enough && within > *ticks) {
+        best = set;
+        *ticks = within;
+      }
     }
   }
   return best;

@@ -1,0 +1,529 @@
+// Copyright 2026 the rowcall developers
+// SPDX-License-Identifier: MIT
+
+// What a planner gives a route to choose from, found again by looking at every grip that answers a request, and what a
+// tune wants of it, chord after chord.
+
+#undef NDEBUG
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "route/planner.h"
+#include "route/wants.h"
+
+#include "drawn_tune.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { WORLDS = 1000 / THINNED, REQUESTS = 20, TUNES = 400 / THINNED, SEED = 20261126 };
+
+// ------------------------------------------------------------------------------------------------------------- boards
+
+// Two rows of three to five columns whose buttons differ on push and on pull, but for the first.
+static RcLayout *
+push_and_pull(GRand *random)
+{
+  static const char *const sounds[] = { "major", "minor", "seventh" };
+  static const char *const columns[] = { "F", "C", "G", "D", "A" };
+  const guint n = 3 + draw(random, 3);
+  GString *text = g_string_new("name: t\ntitle: t\nspacing: {column: 16, row: 12.5, slant: 8}\nrows: [bass, chord]\n");
+  g_string_append_printf(text, "columns: [F, C, G%s%s]\nbuttons:\n", n > 3 ? ", D" : "", n > 4 ? ", A" : "");
+  for (guint i = 0; i < n; ++i) {
+    const char *push = rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII);
+    const char *pull = i ? rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII) : push;
+    const char *sound = sounds[draw(random, G_N_ELEMENTS(sounds))];
+    if (i) {
+      g_string_append_printf(text, "  bass %s: {push: %s, pull: %s}\n", columns[i], push, pull);
+      g_string_append_printf(text, "  chord %s: {push: %s %s, pull: %s %s}\n", columns[i], push, sound, pull,
+                             sounds[draw(random, G_N_ELEMENTS(sounds))]);
+    } else {
+      g_string_append_printf(text, "  bass %s: %s\n  chord %s: %s %s\n", columns[i], push, columns[i], push, sound);
+    }
+  }
+  RcLayout *layout = rc_layout_parse(text->str, text->len, "t.yaml", NULL);
+  assert_non_null(layout);
+  g_string_free(text, TRUE);
+  return layout;
+}
+
+// A board of all kinds of rows; a long one, on which chords lie twice, has two.
+static RcLayout *
+one_board(GRand *random)
+{
+  static const char *const boards[][2] = {
+    { "F..A", "counterbass, fundamental, major, minor" },
+    { "Bb..D", "counterbass, fundamental, major, minor, seventh, diminished" },
+    { "C..E", "fundamental, major, minor, seventh" },
+    { "Gb..B", "fundamental, major" },
+    { "Bb..B#", "fundamental, major" },
+  };
+  const guint board = draw(random, G_N_ELEMENTS(boards));
+  char *text = g_strdup_printf("name: t\ntitle: t\ncolumns: %s\nrows: [%s]\nspacing: {column: 16, row: 12.5, slant: 8}",
+                               boards[board][0], boards[board][1]);
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
+  assert_non_null(layout);
+  g_free(text);
+  return layout;
+}
+
+static RcRouteSettings
+draw_route_settings(GRand *random)
+{
+  RcRouteSettings settings = rc_route_settings();
+  settings.hand = (RcHand){ 1 + draw(random, 4), 1 + draw(random, 3) };
+  settings.taste.prefer = (RcPrefer)draw(random, 1 + RC_PREFER_EASE);
+  settings.taste.accept = (RcVerdict)(RC_SAME + draw(random, 5));
+  settings.fingers.school = draw(random, 2) ? RC_SCHOOL_4_3 : RC_SCHOOL_3_2;
+  settings.turns_apart = draw(random, 2) ? 0 : 2;
+  settings.roll.no_melody = !draw(random, 4);
+  settings.roll.brisk = 0.5 + draw(random, 4);
+  if (!draw(random, 3)) {
+    assert_true(rc_spans_parse("40,30,45,50,60,70", &settings.fingers));
+  }
+  return settings;
+}
+
+// ----------------------------------------------------------------------------------------------- what may be chosen
+
+typedef struct {
+  const RcLayout *layout;
+  RcRouteSettings settings;
+  RcCatalogue *catalogue;
+  RcPlanner *planner;
+  GHashTable *shapes; // of each shape in words to its number plus 1
+  guint asked[3];     // where ways were free to be chosen, where they were not, and where there were none
+  guint several;
+} World;
+
+// A grip with its fingers in one direction of the bellows, among which a route may choose.
+typedef struct {
+  RcAnswer answer;
+  RcFingering fingers;
+  RcBellows bellows;
+} Held;
+
+static gboolean
+is_steady(const World *w)
+{
+  return rc_layout_has_bellows(w->layout) && w->settings.turns_apart > 0;
+}
+
+// With ease what is native, A or B with one or two buttons, with steady bellows all that is accepted.
+static gboolean
+is_free(const World *w, const RcAnswer *answer)
+{
+  const RcTaste taste = w->settings.taste;
+  const gboolean easy = answer->verdict <= RC_RICHER && rc_grip_count(&answer->grip) <= 2;
+  return answer->verdict <= taste.accept && (taste.prefer == RC_PREFER_EASE ? easy : is_steady(w));
+}
+
+static guint
+wrong_of(const RcAnswer *answer)
+{
+  guint wrong = 0;
+  for (guint pc = 0; pc < 12; ++pc) {
+    wrong += rc_pcs_has(answer->grading.foreign, pc) ? 1 : 0;
+    wrong += rc_pcs_has(answer->grading.missing, pc) || rc_pcs_has(answer->grading.helped, pc) ? 1 : 0;
+  }
+  return wrong;
+}
+
+static gboolean
+holds_button(const RcGrip *grip, guint button)
+{
+  gboolean holds = FALSE;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    holds |= rc_grip_button(grip, i) == button;
+  }
+  return holds;
+}
+
+// Whether `less` is `more` without a button that does it no good.
+static gboolean
+does_as_well(const RcAnswer *less, const RcAnswer *more)
+{
+  gboolean part = rc_grip_count(&less->grip) < rc_grip_count(&more->grip);
+  for (guint i = 0; i < rc_grip_count(&less->grip); ++i) {
+    part = part && holds_button(&more->grip, rc_grip_button(&less->grip, i));
+  }
+  return part && less->verdict <= more->verdict && wrong_of(less) <= wrong_of(more);
+}
+
+// Takes out what `keep` does not keep beside the others.
+static void
+sift(const World *w, GArray *answers, gboolean (*keep)(const World *w, const GArray *all, const RcAnswer *one))
+{
+  GArray *kept = g_array_new(FALSE, FALSE, sizeof(RcAnswer));
+  for (guint i = 0; i < answers->len; ++i) {
+    const RcAnswer *one = &g_array_index(answers, RcAnswer, i);
+    if (keep(w, answers, one)) {
+      g_array_append_vals(kept, one, 1);
+    }
+  }
+  g_array_set_size(answers, 0);
+  if (kept->len) {
+    g_array_append_vals(answers, kept->data, kept->len);
+  }
+  g_array_unref(kept);
+}
+
+static gboolean
+fingers_can(const World *w, const GArray *all, const RcAnswer *one)
+{
+  (void)all;
+  RcFingering ways[RC_FINGERINGS];
+  return rc_fingers_ways(&w->settings.fingers, w->layout, &one->grip, ways) > 0;
+}
+
+static gboolean
+is_free_beside(const World *w, const GArray *all, const RcAnswer *one)
+{
+  (void)all;
+  return is_free(w, one);
+}
+
+static gboolean
+is_of_best_rank(const World *w, const GArray *all, const RcAnswer *one)
+{
+  (void)w;
+  gboolean best = TRUE;
+  for (guint i = 0; i < all->len; ++i) {
+    best &= one->rank <= g_array_index(all, RcAnswer, i).rank;
+  }
+  return best;
+}
+
+static gboolean
+has_no_idle_button(const World *w, const GArray *all, const RcAnswer *one)
+{
+  (void)w;
+  gboolean idle = FALSE;
+  for (guint i = 0; i < all->len; ++i) {
+    idle |= does_as_well(&g_array_index(all, RcAnswer, i), one);
+  }
+  return !idle;
+}
+
+static gboolean
+is_likest(const World *w, const GArray *all, const RcAnswer *one)
+{
+  (void)w;
+  gboolean likest = TRUE;
+  for (guint i = 0; i < all->len; ++i) {
+    likest &= one->likeness >= g_array_index(all, RcAnswer, i).likeness;
+  }
+  return likest;
+}
+
+// Of the fewest buttons, and of these of the smallest reach.
+static gboolean
+is_closest(const World *w, const GArray *all, const RcAnswer *one)
+{
+  gboolean closest = TRUE;
+  for (guint i = 0; i < all->len; ++i) {
+    const RcGrip *other = &g_array_index(all, RcAnswer, i).grip;
+    const guint more = rc_grip_count(&one->grip) - rc_grip_count(other);
+    closest &= rc_grip_count(&one->grip) <= rc_grip_count(other);
+    closest &= more != 0 || rc_grip_reach(w->layout, &one->grip) <= rc_grip_reach(w->layout, other);
+  }
+  return closest;
+}
+
+// What answers `request` among which a route may choose, as planner.h says; a new array.
+static GArray *
+expect_answers(World *w, const RcRequest *request)
+{
+  GArray *answers = rc_catalogue_rank(w->catalogue, w->settings.taste, request);
+  sift(w, answers, fingers_can);
+  gboolean free_to_choose = FALSE;
+  for (guint i = 0; i < answers->len; ++i) {
+    free_to_choose |= is_free(w, &g_array_index(answers, RcAnswer, i));
+  }
+  ++w->asked[!answers->len ? 2 : free_to_choose ? 0 : 1];
+  sift(w, answers, free_to_choose ? is_free_beside : is_of_best_rank);
+  sift(w, answers, has_no_idle_button);
+  if (!free_to_choose) {
+    sift(w, answers, is_likest);
+    sift(w, answers, is_closest);
+  }
+  return answers;
+}
+
+// The handier grip; the bass finger nearest to the school's, then the lower one; push before pull; then lower fingers
+// button by button.
+static int
+compare_held(gconstpointer a, gconstpointer b, gpointer data)
+{
+  const World *w = data;
+  const Held *left = a;
+  const Held *right = b;
+  const int school = w->settings.fingers.school == RC_SCHOOL_4_3 ? 4 : 3;
+  const int order[] = { rc_grip_compare(w->layout, &left->answer.grip, &right->answer.grip),
+                        abs(left->fingers.basses[0] - school) - abs(right->fingers.basses[0] - school),
+                        left->fingers.basses[0] - right->fingers.basses[0],
+                        left->bellows == right->bellows    ? 0
+                        : left->bellows == RC_BELLOWS_PUSH ? -1
+                                                           : 1,
+                        memcmp(&left->fingers, &right->fingers, sizeof left->fingers) };
+  for (guint i = 0; i < G_N_ELEMENTS(order); ++i) {
+    if (order[i]) {
+      return order[i];
+    }
+  }
+  return 0;
+}
+
+static void
+append_held(const World *w, GArray *all, const RcAnswer *answer)
+{
+  RcFingering fingers[RC_FINGERINGS];
+  const guint n = rc_fingers_ways(&w->settings.fingers, w->layout, &answer->grip, fingers);
+  const RcBellows sounds = rc_grip_bellows(w->layout, &answer->grip);
+  for (guint i = 0; i < n; ++i) {
+    Held held = { *answer, fingers[i], sounds };
+    if (rc_layout_has_bellows(w->layout) && sounds == RC_BELLOWS_BOTH) {
+      held.bellows = RC_BELLOWS_PUSH;
+      g_array_append_val(all, held);
+      held.bellows = RC_BELLOWS_PULL;
+    }
+    g_array_append_val(all, held);
+  }
+}
+
+// Where the hand is along the board and across, in thousandths of a millimetre: each finger rests a column from the
+// next, the lower one nearer to the chin.
+static void
+find_hand(const World *w, const Held *held, double *x, double *y)
+{
+  const RcGrip *grip = &held->answer.grip;
+  *x = 0;
+  *y = 0;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    const RcButton *button = rc_layout_button(w->layout, rc_grip_button(grip, i));
+    const guint finger = i < grip->n_basses ? held->fingers.basses[i] : held->fingers.chords[i - grip->n_basses];
+    *x += 1000 * (button->x + finger * w->layout->column_mm) / rc_grip_count(grip);
+    *y += 1000 * button->y / rc_grip_count(grip);
+  }
+}
+
+// Two ways are of one shape where the same fingers are on the same buttons.
+static void
+check_shape(const World *w, const RcWay *way)
+{
+  GString *words = g_string_new(NULL);
+  for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
+    g_string_append_printf(words, "%u/%u ", rc_grip_button(&way->grip, i),
+                           rc_grip_finger(&way->grip, &way->fingers, i));
+  }
+  const guint known = GPOINTER_TO_UINT(g_hash_table_lookup(w->shapes, words->str));
+  if (known) {
+    assert_int_equal(way->shape + 1, known);
+  } else {
+    assert_int_equal(way->shape, g_hash_table_size(w->shapes));
+    g_hash_table_insert(w->shapes, g_strdup(words->str), GUINT_TO_POINTER(way->shape + 1));
+  }
+  g_string_free(words, TRUE);
+}
+
+static void
+check_way(const World *w, const RcWay *way, const Held *held)
+{
+  const RcAnswer *answer = &held->answer;
+  assert_true(rc_grip_equal(&way->grip, &answer->grip));
+  assert_memory_equal(&way->fingers, &held->fingers, sizeof held->fingers);
+  assert_int_equal(way->bellows, held->bellows);
+  assert_int_equal(way->verdict, answer->verdict);
+  assert_int_equal(way->rank, answer->rank);
+  assert_int_equal(way->wrong, wrong_of(answer));
+  assert_int_equal(way->grading.foreign, answer->grading.foreign);
+  assert_int_equal(way->grading.missing, answer->grading.missing);
+  assert_int_equal(way->grading.helped, answer->grading.helped);
+  assert_int_equal(way->grading.kept, answer->grading.kept);
+  assert_int_equal(way->wide, rc_grip_stretch(&w->settings.fingers, w->layout, &way->grip, &way->fingers) > 0);
+  const double spread = rc_grip_spread(w->layout, &way->grip, &way->fingers); // out and back
+  assert_true(fabs((double)way->spread / RC_UNITS_A_MM - 2 * spread) < 0.001);
+  check_shape(w, way);
+}
+
+static void
+check_ways(World *w, const RcRequest *request)
+{
+  GArray *answers = expect_answers(w, request);
+  GArray *all = g_array_new(FALSE, FALSE, sizeof(Held));
+  for (guint i = 0; i < answers->len; ++i) {
+    append_held(w, all, &g_array_index(answers, RcAnswer, i));
+  }
+  g_array_sort_with_data(all, compare_held, w);
+  const RcWays *ways = rc_planner_ask(w->planner, request);
+  assert_int_equal(ways->n, all->len);
+  double first_x = 0;
+  double first_y = 0;
+  for (guint i = 0; i < ways->n; ++i) {
+    double x = 0;
+    double y = 0;
+    const Held *held = &g_array_index(all, Held, i);
+    check_way(w, &ways->ways[i], held);
+    find_hand(w, held, i ? &x : &first_x, i ? &y : &first_y);
+    assert_true(!i || fabs((ways->ways[i].x - ways->ways[0].x) / (double)RC_SIXTHS - (x - first_x)) < 1);
+    assert_true(!i || fabs((ways->ways[i].y - ways->ways[0].y) / (double)RC_SIXTHS - (y - first_y)) < 1);
+  }
+  w->several += ways->n > 1;
+  assert_ptr_equal(rc_planner_ask(w->planner, request), ways); // and stay
+  g_array_unref(all);
+  g_array_unref(answers);
+}
+
+static RcRequest
+draw_request(GRand *random)
+{
+  static const char *const roots[] = { "C", "G", "F", "D", "A", "Bb", "E" };
+  static const char *const kinds[] = { "",     "",  "m", "m",  "7",    "m7",   "maj7", "6",  "dim",
+                                       "sus4", "5", "9", "m6", "m7b5", "add9", "aug",  "/G", "/E" };
+  RcRequest request = { .brisk = !draw(random, 3) };
+  char *text = g_strconcat(roots[draw(random, G_N_ELEMENTS(roots))], kinds[draw(random, G_N_ELEMENTS(kinds))], NULL);
+  assert_int_equal(rc_chord_parse(text, (guint)strlen(text), RC_NAMES_ENGLISH, &request.chord, NULL), RC_SYMBOL_CHORD);
+  g_free(text);
+  const RcKey key = { draw(random, 2) ? RC_MODE_MAJOR : RC_MODE_MINOR, (RcNote)((int)draw(random, 5) - 1) };
+  request.key = draw(random, 3) ? rc_key_scale(key, rc_key_tones(key)) : (RcScale){ 0 };
+  request.melody = draw(random, 2) ? (RcPcSet)(1U << draw(random, 12) | 1U << draw(random, 12)) : 0;
+  return request;
+}
+
+static World
+make_world(GRand *random, RcLayout *layout)
+{
+  World w = { .layout = layout, .settings = draw_route_settings(random) };
+  w.catalogue = rc_catalogue_new(layout, w.settings.hand);
+  w.planner = rc_planner_new(layout, &w.settings);
+  w.shapes = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+  return w;
+}
+
+static void
+clear_world(World *w)
+{
+  rc_planner_free(w->planner);
+  rc_catalogue_free(w->catalogue);
+  g_hash_table_unref(w->shapes);
+}
+
+static void
+a_route_may_choose_among_the_best_or_all_that_is_free(void **state)
+{
+  (void)state;
+  guint asked[3] = { 0 };
+  guint several = 0;
+  GRand *random = g_rand_new_with_seed(SEED);
+  for (guint i = 0; i < WORLDS; ++i) {
+    RcLayout *layout = draw(random, 3) ? one_board(random) : push_and_pull(random);
+    World w = make_world(random, layout);
+    assert_int_equal(rc_planner_is_steady(w.planner), is_steady(&w));
+    assert_ptr_equal(rc_planner_layout(w.planner), layout);
+    for (guint j = 0; j < REQUESTS; ++j) {
+      const RcRequest request = draw_request(random);
+      check_ways(&w, &request);
+    }
+    for (guint j = 0; j < G_N_ELEMENTS(asked); ++j) {
+      asked[j] += w.asked[j];
+    }
+    several += w.several;
+    clear_world(&w);
+    rc_layout_free(layout);
+  }
+  g_rand_free(random);
+  print_message("%u requests with ways free to be chosen, %u with the best ones, %u with none; %u with several ways\n",
+                asked[0], asked[1], asked[2], several);
+  assert_true(asked[0] > WORLDS && asked[1] > 3 * WORLDS && asked[2] > WORLDS && several > 3 * WORLDS);
+}
+
+// --------------------------------------------------------------------------------------------------- what is wanted
+
+static void
+check_want(const RcWants *wants, const RcRollSettings *settings, const RcTune *tune, guint step, const Heard *heard)
+{
+  const RcWantStep *wanted = rc_wants_step(wants, step);
+  const RcPlayed played = { g_array_index(heard->events, guint, 0), heard->symbol, heard->setting, heard->length,
+                            heard->melody };
+  assert_int_equal(wanted->played.event, played.event);
+  assert_int_equal(wanted->played.symbol, played.symbol);
+  assert_int_equal(wanted->played.setting, played.setting);
+  assert_true(wanted->played.length == played.length && wanted->played.melody == played.melody);
+  if (!is_wanted(tune, heard)) {
+    assert_int_equal(wanted->want, RC_NO_WANT);
+    return;
+  }
+  const RcWant *want = rc_wants_at(wants, wanted->want);
+  const RcSymbol *symbol = rc_tune_symbol(tune, heard->symbol);
+  const RcRequest request = rc_roll_request(settings, tune, &played);
+  assert_int_equal(want->unread, symbol->kind == RC_SYMBOL_UNREAD);
+  assert_int_equal(want->same, symbol->same);
+  assert_int_equal(want->request.brisk, request.brisk);
+  assert_int_equal(want->request.melody, request.melody);
+  assert_int_equal(want->request.key.tones, request.key.tones);
+  assert_int_equal(want->request.key.minors, request.key.minors);
+  assert_int_equal(want->request.key.fifth, request.key.fifth);
+  assert_int_equal(want->request.chord.degrees, symbol->chord.degrees);
+  assert_int_equal(want->request.chord.bass, symbol->chord.bass);
+}
+
+// How often each want comes, and for how long.
+static void
+check_sums(const RcWants *wants, const GArray *heard)
+{
+  for (guint i = 0; i < wants->wants->len; ++i) {
+    RcWant sum = { 0 };
+    for (guint j = 0; j < heard->len; ++j) {
+      if (rc_wants_step(wants, j)->want == i) {
+        const RcTicks length = heard_at(heard, j)->length;
+        ++sum.times;
+        sum.ticks += length;
+        sum.held += length ? length : 1;
+      }
+    }
+    const RcWant *want = rc_wants_at(wants, i);
+    assert_true(want->times == sum.times && want->ticks == sum.ticks && want->held == sum.held && sum.times > 0);
+  }
+}
+
+static void
+each_chord_is_wanted_as_it_is_heard(void **state)
+{
+  (void)state;
+  RcWants wants;
+  guint again = 0;
+  GRand *random = g_rand_new_with_seed(SEED + 1);
+  rc_wants_init(&wants);
+  for (guint i = 0; i < TUNES; ++i) {
+    const RcRollSettings settings = draw_route_settings(random).roll;
+    RcTune *tune = draw_tune(random);
+    GArray *heard = hear(tune);
+    rc_wants_find(&wants, &settings, tune);
+    assert_int_equal(wants.steps->len, heard->len);
+    for (guint j = 0; j < heard->len; ++j) {
+      check_want(&wants, &settings, tune, j, heard_at(heard, j));
+    }
+    check_sums(&wants, heard);
+    again += heard->len > wants.wants->len;
+    g_array_unref(heard);
+    rc_tune_free(tune);
+  }
+  rc_wants_clear(&wants);
+  g_rand_free(random);
+  assert_true(again > TUNES / 4);
+}
+
+int
+main(void)
+{
+  const struct CMUnitTest tests[] = {
+    cmocka_unit_test(a_route_may_choose_among_the_best_or_all_that_is_free),
+    cmocka_unit_test(each_chord_is_wanted_as_it_is_heard),
+  };
+  return cmocka_run_group_tests(tests, NULL, NULL);
+}
