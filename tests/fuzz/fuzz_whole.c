@@ -274,6 +274,7 @@ static RcRoll *
 roll_book(const Case *c, RcPanel *panel, const Book *book, gboolean backwards)
 {
   RcRoll *roll = rc_roll_new(panel, c->settings.roll);
+  rc_roll_keep_tunes(roll);
   for (guint i = 0; i < book->n_files; ++i) {
     read_file(c, book, backwards ? book->n_files - 1 - i : i, add_to_roll, roll);
   }

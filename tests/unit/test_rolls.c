@@ -749,6 +749,7 @@ roll_in_parts(const World *w, RcPanel *panel)
   RcRoll *whole = rc_roll_new(panel, w->settings);
   for (guint part = 0, first = 0, n = 1 + draw(4); part < n; ++part) {
     RcRoll *roll = rc_roll_new(panel, w->settings);
+    rc_roll_keep_tunes(roll);
     const guint end = part + 1 < n ? first + draw(w->n_tunes - first + 1) : w->n_tunes;
     for (; first < end; ++first) {
       rc_roll_add(roll, w->tunes[first]);
@@ -757,6 +758,38 @@ roll_in_parts(const World *w, RcPanel *panel)
     rc_roll_free(roll);
   }
   return whole;
+}
+
+// The tunes that a roll kept, one by one.
+static void
+check_kept(const World *w, const Told *told, const RcRoll *roll)
+{
+  for (guint i = 0; i < w->n_tunes; ++i) {
+    for (guint board = 0; board < w->n_boards; ++board) {
+      RcCounts expected = told[i * w->n_boards + board].counts;
+      expected.playable_alone = expected.playable;
+      const RcCounts found = rc_roll_tune_counts(roll, i, board);
+      assert_counts(&found, &expected);
+      assert_int_equal(rc_roll_tune_fares(roll, i, board), rc_counts_fares(&expected, w->taste.accept));
+    }
+  }
+}
+
+// The same tunes on other keyboards.
+static void
+check_again(const World *w, const RcRoll *roll)
+{
+  World *other = g_memdup2(w, sizeof *w);
+  draw_boards(other, draw(3));
+  Told *told = tell_all(other);
+  RcPanel *panel = make_panel(other);
+  RcRoll *again = rc_roll_again(roll, panel);
+  check_roll(other, told, again);
+  check_entries(other, again);
+  rc_roll_free(again);
+  rc_panel_free(panel);
+  g_free(told);
+  g_free(other);
 }
 
 static void
@@ -769,13 +802,18 @@ rolls_count_what_is_heard(void **state)
     Told *told = tell_all(w);
     RcPanel *panel = make_panel(w);
     RcRoll *roll = rc_roll_new(panel, w->settings);
+    rc_roll_keep_tunes(roll);
     for (guint i = 0; i < w->n_tunes; ++i) {
       rc_roll_add(roll, w->tunes[i]);
     }
     check_roll(w, told, roll);
     check_entries(w, roll);
+    check_kept(w, told, roll);
+    check_again(w, roll);
     RcRoll *merged = roll_in_parts(w, panel);
     check_roll(w, told, merged);
+    check_kept(w, told, merged);
+    check_again(w, merged);
     assert_same_entries(merged, roll);
     rc_roll_free(merged);
     rc_roll_free(roll);
