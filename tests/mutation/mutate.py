@@ -40,7 +40,7 @@ TESTS = {
               "unit_abc", "test_scores", "unit_symbols", "unit_tunes", "unit_routes", "test_recount"],
     "keyboard": ["unit_layouts", "test_sizes", "test_buttons", "unit_answers", "test_fingers", "unit_figures",
                  "test_boards", "test_combinations", "unit_offers", "unit_sweep", "unit_routes", "test_recount"],
-    "coverage": ["unit_gains", "unit_rules", "unit_rolls", "unit_answers", "test_weights", "unit_doubts",
+    "coverage": ["unit_coverage", "unit_rules", "unit_rolls", "unit_answers", "test_weights", "unit_doubts",
                  "test_known_results", "unit_study", "unit_musicxml", "unit_abc", "test_combinations", "test_models", "unit_offers", "whole 40 1",
                  "unit_sweep", "unit_tunes", "test_recount"],
     "route": ["unit_uses", "unit_cards", "test_questions", "test_fingers", "unit_hands", "unit_ways", "unit_charts",

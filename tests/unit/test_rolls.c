@@ -834,7 +834,7 @@ single_tunes_are_counted_alike(void **state)
     draw_world(w, number);
     Told *told = tell_all(w);
     RcPanel *panel = make_panel(w);
-    RcCounts *counts = g_new(RcCounts, w->n_boards + 1);
+    RcCounts *counts = g_new0(RcCounts, w->n_boards + 1); // the last is nobody's
     for (guint i = 0; i < w->n_tunes; ++i) {
       rc_panel_counts(panel, &w->settings, w->tunes[i], counts);
       for (guint board = 0; board < w->n_boards; ++board) {
@@ -842,6 +842,7 @@ single_tunes_are_counted_alike(void **state)
         expected.playable_alone = expected.playable;
         assert_counts(&counts[board], &expected);
       }
+      assert_counts(&counts[w->n_boards], &(RcCounts){ .tunes = 0 });
     }
     g_free(counts);
     rc_panel_free(panel);

@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// The chords that explain what the next size buys, held against every choice of three; and the tables that rolls count
-// in, held against plain ones.
+// What rolls and routes take from within coverage: the chords that explain what the next size buys, held against every
+// choice of three; tables, held against plain ones; numbers of requests; the best ways, held against all.
 
 #undef NDEBUG
 
@@ -13,6 +13,7 @@
 
 #include <cmocka.h>
 
+#include "coverage/catalogue.h"
 #include "coverage/gains.h"
 #include "coverage/request_code.h"
 #include "coverage/set_counts.h"
@@ -356,6 +357,60 @@ requests_of_one_number_are_graded_alike(void **state)
   g_hash_table_unref(firsts);
 }
 
+static void
+add_way(const RcAnswer *way, gpointer data)
+{
+  g_array_append_val((GArray *)data, *way);
+}
+
+// Those of the lowest rank among all ways, in the same order.
+static void
+check_best_ways(const GArray *all, const GArray *best)
+{
+  guint32 lowest = G_MAXUINT32;
+  for (guint i = 0; i < all->len; ++i) {
+    const guint32 rank = g_array_index(all, RcAnswer, i).rank;
+    lowest = MIN(lowest, rank);
+  }
+  guint n = 0;
+  for (guint i = 0; i < all->len; ++i) {
+    const RcAnswer *way = &g_array_index(all, RcAnswer, i);
+    if (way->rank == lowest) {
+      assert_true(n < best->len);
+      assert_true(rc_grip_equal(&g_array_index(best, RcAnswer, n).grip, &way->grip));
+      assert_int_equal(g_array_index(best, RcAnswer, n).rank, lowest);
+      ++n;
+    }
+  }
+  assert_int_equal(best->len, n);
+}
+
+static void
+ways_of_the_best_rank_are_told_alone(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "8", "24", "48-8x6", "72", "push-pull-8-gc" };
+  GArray *all = g_array_new(FALSE, FALSE, sizeof(RcAnswer));
+  GArray *best = g_array_new(FALSE, FALSE, sizeof(RcAnswer));
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    RcLayout *layout = rc_layout_find(names[i], NULL);
+    RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+    for (guint n = 0; n < CASES / 10; ++n) {
+      const RcRequest request = draw_request();
+      const RcTaste taste = { draw(2) ? RC_PREFER_PLAIN : RC_PREFER_SOUND, RC_SAME + (RcVerdict)draw(5) };
+      g_array_set_size(all, 0);
+      g_array_set_size(best, 0);
+      rc_catalogue_each(catalogue, taste, &request, add_way, all);
+      rc_catalogue_each_best(catalogue, taste, &request, add_way, best);
+      check_best_ways(all, best);
+    }
+    rc_catalogue_free(catalogue);
+    rc_layout_free(layout);
+  }
+  g_array_unref(all);
+  g_array_unref(best);
+}
+
 // Those tones of a melody are heeded by which some grip would be graded otherwise.
 static void
 only_tones_that_matter_are_heeded(void **state)
@@ -435,6 +490,7 @@ main(void)
     cmocka_unit_test(numbers_are_found_as_they_were_added),
     cmocka_unit_test(requests_of_one_number_are_graded_alike),
     cmocka_unit_test(only_tones_that_matter_are_heeded),
+    cmocka_unit_test(ways_of_the_best_rank_are_told_alone),
     cmocka_unit_test(known_codes_are_those_worked_out),
     cmocka_unit_test(keys_that_agree_make_one_request),
   };
