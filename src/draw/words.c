@@ -13,6 +13,10 @@
 // What is set beyond these takes no room here.
 enum { MOST_SETTINGS = 64, MOST_WORDS = 4096, MOST_BYTES = 64 };
 
+enum { MANY_NUMBERS = 50 }; // shaped one by one, before it pays to look at the figures
+
+typedef enum { FIGURES_UNSEEN, FIGURES_PLAIN, FIGURES_JOINED } Figures;
+
 // A word that was shaped.
 typedef struct {
   guint n; // letters, each of them one glyph; 0 where it is none to be put between others
@@ -29,6 +33,9 @@ typedef struct {
   PangoGlyphInfo space;
   PangoRectangle box; // of any letter, from the baseline
   GHashTable *words;
+  guint numbers; // so many of them are words
+  Figures seen;  // plain: a number is its figures, put next to each other
+  PangoGlyphInfo figures[10];
 } Setting;
 
 // What one thread has set so far.
@@ -156,11 +163,62 @@ is_in_font(const Setter *setter, const Setting *setting, const char *text, const
   return usual;
 }
 
-// Shapes a word between spaces, after a letter where the line has one.
-static Word *
-shape_word(const Setter *setter, const Setting *setting, const char *text)
+// Every figure after a space, before each figure and before a space, and figures in a long row.
+static char *
+every_pair_of_figures(gboolean latin)
 {
-  Word *word = g_new0(Word, 1);
+  GString *text = g_string_new(latin ? "a " : " ");
+  for (guint i = 0; i < 100; ++i) {
+    g_string_append_printf(text, "%u%u ", i / 10, i % 10);
+  }
+  return g_string_free(g_string_append(text, "0123456789012345678901234567890 "), FALSE);
+}
+
+// Finds the glyph of each figure; FALSE where it is not the same in every number.
+static gboolean
+find_figures(Setting *setting)
+{
+  char *text = every_pair_of_figures(setting->latin);
+  PangoGlyphString *glyphs = shape(setting->item, text);
+  gboolean plain = glyphs != NULL;
+  for (guint i = setting->latin ? 1 : 0; plain && text[i]; ++i) {
+    const PangoGlyphInfo *glyph = &glyphs->glyphs[i];
+    PangoGlyphInfo *known = text[i] == ' ' ? &setting->space : &setting->figures[text[i] - '0'];
+    if (!known->glyph) {
+      *known = *glyph;
+    }
+    plain = is_same_glyph(glyph, known);
+  }
+  g_clear_pointer(&glyphs, pango_glyph_string_free);
+  g_free(text);
+  return plain;
+}
+
+static gboolean
+has_plain_figures(Setting *setting)
+{
+  if (setting->seen == FIGURES_UNSEEN) {
+    setting->seen = find_figures(setting) ? FIGURES_PLAIN : FIGURES_JOINED;
+  }
+  return setting->seen == FIGURES_PLAIN;
+}
+
+// A number without shaping it: documents hold more different numbers than words.
+static void
+set_figures(Word *word, const Setting *setting, const char *text)
+{
+  word->n = (guint)strlen(text);
+  word->glyphs = g_new(PangoGlyphInfo, word->n);
+  for (guint i = 0; i < word->n; ++i) {
+    word->glyphs[i] = setting->figures[text[i] - '0'];
+    word->width += word->glyphs[i].geometry.width;
+  }
+}
+
+// Shapes a word between spaces, after a letter where the line has one.
+static void
+shape_word(Word *word, const Setter *setter, const Setting *setting, const char *text)
+{
   char *sample = g_strconcat(setting->latin ? "a " : " ", text, " ", NULL);
   const guint before = setting->latin ? 2 : 1;
   PangoGlyphString *glyphs = is_in_font(setter, setting, text, sample) ? shape(setting->item, sample) : NULL;
@@ -174,18 +232,31 @@ shape_word(const Setter *setter, const Setting *setting, const char *text)
   }
   g_clear_pointer(&glyphs, pango_glyph_string_free);
   g_free(sample);
+}
+
+static Word *
+set_word(const Setter *setter, Setting *setting, const char *text)
+{
+  Word *word = g_new0(Word, 1);
+  const gboolean number = text[strspn(text, "0123456789")] == '\0';
+  setting->numbers += number ? 1 : 0;
+  if (number && setting->numbers > MANY_NUMBERS && has_plain_figures(setting)) {
+    set_figures(word, setting, text);
+  } else {
+    shape_word(word, setter, setting, text);
+  }
   return word;
 }
 
 static const Word *
-find_word(const Setter *setter, const Setting *setting, const char *text)
+find_word(const Setter *setter, Setting *setting, const char *text)
 {
   Word *word = g_hash_table_lookup(setting->words, text);
   if (!word) {
     if (g_hash_table_size(setting->words) == MOST_WORDS) {
       g_hash_table_remove_all(setting->words);
     }
-    word = shape_word(setter, setting, text);
+    word = set_word(setter, setting, text);
     g_hash_table_insert(setting->words, g_strdup(text), word);
   }
   return word;
@@ -261,11 +332,11 @@ new_setting(const Setter *setter, RcFace face, gboolean latin)
   return setting;
 }
 
-static const Setting *
+static Setting *
 find_setting(const Setter *setter, RcFace face, gboolean latin)
 {
   for (guint i = 0; i < setter->settings->len; ++i) {
-    const Setting *known = g_ptr_array_index(setter->settings, i);
+    Setting *known = g_ptr_array_index(setter->settings, i);
     if ((int)(known->face.points * PANGO_SCALE) == (int)(face.points * PANGO_SCALE) && known->face.bold == face.bold &&
         known->latin == latin) {
       return known->item ? known : NULL;
@@ -317,7 +388,7 @@ add_glyph(RcWords *words, const PangoGlyphInfo *glyph, int bytes)
 
 // Adds a word, which is `text`'s next `bytes`.
 static gboolean
-add_word(RcWords *words, const Setter *setter, const Setting *setting, const char *text, gsize bytes)
+add_word(RcWords *words, const Setter *setter, Setting *setting, const char *text, gsize bytes)
 {
   char copy[MOST_BYTES];
   if (bytes >= sizeof copy) {
@@ -335,7 +406,7 @@ add_word(RcWords *words, const Setter *setter, const Setting *setting, const cha
 }
 
 static gboolean
-add_words(RcWords *words, const Setter *setter, const Setting *setting)
+add_words(RcWords *words, const Setter *setter, Setting *setting)
 {
   gboolean plain = TRUE;
   for (const char *text = words->text; plain && *text;) {
@@ -352,7 +423,7 @@ add_words(RcWords *words, const Setter *setter, const Setting *setting)
 }
 
 // The setting for a text that is plain, else NULL.
-static const Setting *
+static Setting *
 setting_for(const Setter *setter, RcFace face, const char *text)
 {
   gboolean latin;
@@ -363,7 +434,7 @@ gboolean
 rc_words_set(RcWords *words, RcFace face, const char *text)
 {
   const Setter *setter = own_setter();
-  const Setting *setting = setting_for(setter, face, text);
+  Setting *setting = setting_for(setter, face, text);
   if (!setting) {
     return FALSE;
   }

@@ -111,6 +111,26 @@ test_a_line_is_as_wide_as_its_layout(void **state)
   cairo_destroy(cairo);
 }
 
+// So many that they are put together of their figures at last.
+static void
+test_numbers_are_as_wide_as_their_layouts(void **state)
+{
+  (void)state;
+  cairo_t *cairo = paper();
+  for (guint style = 0; style < G_N_ELEMENTS(styles); ++style) {
+    for (guint i = 0; i < 200; ++i) {
+      int width = 0;
+      char *text = g_strdup_printf(i % 2 ? "No. %u of %u" : "%u / %u", i * 7919 % 10000, i * i);
+      PangoLayout *layout = layout_of(cairo, style, text);
+      pango_layout_get_size(layout, &width, NULL);
+      assert_int_equal((int)(rc_text_width(styles[style], text) * PANGO_SCALE), width);
+      g_object_unref(layout);
+      g_free(text);
+    }
+  }
+  cairo_destroy(cairo);
+}
+
 // Draws every text in a width, wrapped or on one line.
 static void
 check_drawn(RcAlign align, PangoAlignment alignment, guint lines)
@@ -167,6 +187,7 @@ main(void)
 {
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_a_line_is_as_wide_as_its_layout),
+    cmocka_unit_test(test_numbers_are_as_wide_as_their_layouts),
     cmocka_unit_test(test_text_is_wrapped_as_its_layout),
     cmocka_unit_test(test_a_long_line_ends_in_an_ellipsis_as_its_layout_does),
   };
