@@ -7,7 +7,6 @@
 #include "rowcall/draw.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "draw/lines.h"
 
@@ -172,13 +171,6 @@ format_percent(char text[8], double share, gboolean signs)
   }
 }
 
-static void
-set_fill(cairo_t *cairo, double share)
-{
-  const guchar *fill = rc_use_classes[rc_use_class(share)].fill;
-  cairo_set_source_rgb(cairo, fill[0] / 255.0, fill[1] / 255.0, fill[2] / 255.0);
-}
-
 static double
 ink_on(double share)
 {
@@ -195,76 +187,15 @@ written_on(const Board *b, const RcButton *button)
 
 // --------------------------------------------------------------------------------------------------------- one button
 
-// What has a share of its own: a button, or its half for push or for pull.
-typedef enum { WHOLE, UPPER, LOWER } Part;
-
-// Leaves only what belongs to the part to be drawn on; ended by cairo_restore().
-static void
-clip_part(const Board *b, double x, double y, Part part)
-{
-  const double height = button_height(b);
-  cairo_save(b->cairo);
-  cairo_rectangle(b->cairo, x - button_width, part == LOWER ? y : y - height, 2 * button_width,
-                  part == WHOLE ? 2 * height : height);
-  cairo_clip(b->cairo);
-}
-
-static void
-trace_round(const Board *b, double x, double y, double radius)
-{
-  const double straight = b->halves ? half_height - button_width / 2 : 0;
-  cairo_new_path(b->cairo);
-  cairo_arc(b->cairo, x, y - straight, radius, G_PI, 2 * G_PI);
-  cairo_arc(b->cairo, x, y + straight, radius, 0, G_PI);
-  cairo_close_path(b->cairo);
-}
-
-// A difference that is negative is a square, so that its form tells the sign too.
-static void
-trace_square(const Board *b, double x, double y)
-{
-  const double width = button_width * side;
-  const double height = b->halves ? button_height(b) * 0.94 : width;
-  cairo_new_path(b->cairo);
-  cairo_rectangle(b->cairo, x - width / 2, y - height / 2, width, height);
-}
-
-static void
-fill_part(const Board *b, double x, double y, double share)
-{
-  if (share < 0) {
-    trace_square(b, x, y);
-  } else {
-    trace_round(b, x, y, button_width / 2);
-  }
-  set_fill(b->cairo, share);
-  cairo_fill_preserve(b->cairo);
-  cairo_set_source_rgb(b->cairo, outline, outline, outline);
-  cairo_set_line_width(b->cairo, 0.5);
-  cairo_stroke(b->cairo);
-}
-
-static void
-dash_part(const Board *b, double x, double y)
-{
-  static const double dashes[] = { 2, 2 };
-  cairo_save(b->cairo);
-  trace_round(b, x, y, button_width / 2);
-  cairo_set_source_rgb(b->cairo, faint, faint, faint);
-  cairo_set_line_width(b->cairo, 0.6);
-  cairo_set_dash(b->cairo, dashes, G_N_ELEMENTS(dashes), 0);
-  cairo_stroke(b->cairo);
-  cairo_restore(b->cairo);
-}
-
 // A name, and below it the share where there is one.
 static void
-draw_words(const Board *b, const RcButton *button, double x, double y, double share)
+draw_words(const Board *b, guint index, double x, double y)
 {
+  const double share = b->board->buttons[index];
   const gboolean counted = share != 0 && !isnan(share);
   const double grey = counted ? ink_on(share) : faint;
   const double width = button_width * 0.97;
-  char *name = written_on(b, button);
+  char *name = written_on(b, rc_layout_button(b->layout, index));
   rc_draw_inked(b->cairo, name_points, x, counted ? y - 4.2 : y, width, grey, name);
   if (counted) {
     char percent[8];
@@ -275,47 +206,142 @@ draw_words(const Board *b, const RcButton *button, double x, double y, double sh
 }
 
 static void
-draw_part(const Board *b, guint index, double x, double y, Part part)
+trace_round(const Board *b, double x, double y, double radius)
 {
-  const RcButton *button = rc_layout_button(b->layout, index);
-  const double share = b->board->buttons[index];
-  const double middle = part == WHOLE ? y : part == UPPER ? y - half_height / 2 : y + half_height / 2;
-  clip_part(b, x, y, part);
-  if (button->sound.kind == RC_SOUND_DEAD) {
-    rc_draw_pen(b->cairo, pale, 0.8);
-    rc_draw_cross(b->cairo, x, middle, button_width / 2);
+  const double straight = b->halves ? half_height - button_width / 2 : 0;
+  cairo_new_sub_path(b->cairo);
+  cairo_arc(b->cairo, x, y - straight, radius, G_PI, 2 * G_PI);
+  cairo_arc(b->cairo, x, y + straight, radius, 0, G_PI);
+  cairo_close_path(b->cairo);
+}
+
+// A difference that is negative is a square, so that its form tells the sign too.
+static void
+trace_button(const Board *b, double x, double y, double share)
+{
+  const double width = button_width * side;
+  const double height = b->halves ? button_height(b) * 0.94 : width;
+  if (share < 0) {
+    cairo_rectangle(b->cairo, x - width / 2, y - height / 2, width, height);
+  } else {
+    trace_round(b, x, y, button_width / 2);
   }
-  if (share != 0 && !isnan(share)) {
-    fill_part(b, x, y, share);
-  } else if (!isnan(share)) {
-    dash_part(b, x, y);
+}
+
+// Draws the buttons that are traced, all of one class of use.
+static void
+draw_traced(const Board *b, guint class)
+{
+  static const double dashes[] = { 2, 2 };
+  const guchar *fill = rc_use_classes[class].fill;
+  if (class) {
+    cairo_set_source_rgb(b->cairo, fill[0] / 255.0, fill[1] / 255.0, fill[2] / 255.0);
+    cairo_fill_preserve(b->cairo);
+    rc_draw_pen(b->cairo, outline, 0.5);
+    cairo_stroke(b->cairo);
+  } else {
+    rc_draw_pen(b->cairo, faint, 0.6);
+    cairo_set_dash(b->cairo, dashes, G_N_ELEMENTS(dashes), 0);
+    cairo_stroke(b->cairo);
+    cairo_set_dash(b->cairo, NULL, 0, 0);
   }
-  cairo_restore(b->cairo);
-  draw_words(b, button, x, middle, share);
+}
+
+// The rings around marked buttons.
+static void
+draw_rings(const Board *b)
+{
+  for (guint i = 0; i < b->layout->buttons->len && !b->board->differences; i += rc_layout_entries_at(b->layout, i)) {
+    const RcButton *button = rc_layout_button(b->layout, i);
+    if (rc_button_marked(b->layout, button)) {
+      trace_round(b, button_x(b, button), button_y(b, button), button_width * 0.54);
+    }
+  }
+  rc_draw_pen(b->cairo, outline, 0.5);
+  cairo_stroke(b->cairo);
 }
 
 static void
-draw_button(const Board *b, guint index)
+cross_if_dead(const Board *b, guint index, double y)
+{
+  const RcButton *button = rc_layout_button(b->layout, index);
+  if (button->sound.kind == RC_SOUND_DEAD) {
+    rc_draw_pen(b->cairo, pale, 0.8);
+    rc_draw_cross(b->cairo, button_x(b, button), y, button_width / 2);
+  }
+}
+
+// The buttons that sound the same on push and on pull, those of a class of use as one path: a path takes a PDF longer
+// than a circle in it.
+static void
+draw_wholes(const Board *b)
+{
+  const guint n = b->layout->buttons->len;
+  for (guint i = 0; i < n; ++i) {
+    if (rc_layout_entries_at(b->layout, i) < 2) {
+      cross_if_dead(b, i, button_y(b, rc_layout_button(b->layout, i)));
+    }
+  }
+  for (guint class = 0; class < RC_USE_CLASSES; ++class) {
+    for (guint i = 0; i < n; i += rc_layout_entries_at(b->layout, i)) {
+      const double share = b->board->buttons[i];
+      const RcButton *button = rc_layout_button(b->layout, i);
+      if (rc_layout_entries_at(b->layout, i) < 2 && !isnan(share) && rc_use_class(share) == class) {
+        trace_button(b, button_x(b, button), button_y(b, button), share);
+      }
+    }
+    draw_traced(b, class);
+  }
+}
+
+// A half of a button, which has a share of its own.
+static void
+draw_half(const Board *b, guint index, gboolean lower)
+{
+  const RcButton *button = rc_layout_button(b->layout, index);
+  const double share = b->board->buttons[index];
+  const double height = button_height(b);
+  const double x = button_x(b, button);
+  const double y = button_y(b, button);
+  const double middle = lower ? y + half_height / 2 : y - half_height / 2;
+  cairo_save(b->cairo);
+  cairo_rectangle(b->cairo, x - button_width, lower ? y : y - height, 2 * button_width, height);
+  cairo_clip(b->cairo);
+  cross_if_dead(b, index, middle);
+  if (!isnan(share)) {
+    trace_button(b, x, y, share);
+    draw_traced(b, rc_use_class(share));
+  }
+  cairo_restore(b->cairo);
+  draw_words(b, index, x, middle);
+}
+
+static void
+draw_halves(const Board *b, guint index)
 {
   const RcButton *button = rc_layout_button(b->layout, index);
   const double x = button_x(b, button);
   const double y = button_y(b, button);
-  cairo_set_source_rgb(b->cairo, outline, outline, outline);
-  cairo_set_line_width(b->cairo, 0.5);
-  if (rc_button_marked(b->layout, button) && !b->board->differences) {
-    trace_round(b, x, y, button_width * 0.54);
-    cairo_stroke(b->cairo);
+  draw_half(b, index, FALSE);
+  draw_half(b, index + 1, TRUE);
+  rc_draw_pen(b->cairo, outline, 0.5);
+  rc_draw_line(b->cairo, x - button_width / 2, y, x + button_width / 2, y);
+}
+
+// What is written on them comes last, since text by itself takes a PDF less time than text between paths.
+static void
+draw_buttons(const Board *b)
+{
+  draw_rings(b);
+  draw_wholes(b);
+  for (guint i = 0; i < b->layout->buttons->len; i += rc_layout_entries_at(b->layout, i)) {
+    const RcButton *button = rc_layout_button(b->layout, i);
+    if (rc_layout_entries_at(b->layout, i) < 2) {
+      draw_words(b, i, button_x(b, button), button_y(b, button));
+    } else {
+      draw_halves(b, i);
+    }
   }
-  if (rc_layout_entries_at(b->layout, index) < 2) {
-    draw_part(b, index, x, y, WHOLE);
-    return;
-  }
-  draw_part(b, index, x, y, UPPER);
-  draw_part(b, index + 1, x, y, LOWER);
-  cairo_set_source_rgb(b->cairo, outline, outline, outline);
-  cairo_move_to(b->cairo, x - button_width / 2, y);
-  cairo_line_to(b->cairo, x + button_width / 2, y);
-  cairo_stroke(b->cairo);
 }
 
 // ------------------------------------------------------------------------------------------------- around the buttons
@@ -393,20 +419,30 @@ draw_row(const Board *b, guint row)
   g_free(text);
 }
 
-static void
-draw_column(const Board *b, guint column)
+static double
+column_share(const Board *b, guint column)
 {
-  const RcButton *last = rc_layout_button(b->layout, rc_layout_entry(b->layout, b->layout->rows->len - 1, column));
-  const double share = isnan(b->board->columns[column]) ? 0 : b->board->columns[column];
-  const double x = button_x(b, last);
-  const double base = columns_base(b);
-  const double height = share * b->column_100;
+  const double share = b->board->columns[column];
+  return isnan(share) ? 0 : share;
+}
+
+static double
+column_x(const Board *b, guint column)
+{
+  return button_x(b, rc_layout_button(b->layout, rc_layout_entry(b->layout, b->layout->rows->len - 1, column)));
+}
+
+static void
+draw_column_words(const Board *b, guint column)
+{
+  const double share = column_share(b, column);
+  const double x = column_x(b, column);
   const double away = (percent_points / 2 + 1.5) * (share < 0 ? -1 : 1);
+  const double width = b->layout->column_mm * b->along;
   char percent[8];
   format_percent(percent, share, b->board->differences);
-  draw_bar(b, x - column_bar / 2, base, column_bar, -height);
-  rc_draw_inked(b->cairo, percent_points, x, base - height - away, b->layout->column_mm * b->along, 0, percent);
-  rc_draw_inked(b->cairo, name_points, x, foot_of(b) - letter_height / 2, b->layout->column_mm * b->along, 0,
+  rc_draw_inked(b->cairo, percent_points, x, columns_base(b) - share * b->column_100 - away, width, 0, percent);
+  rc_draw_inked(b->cairo, name_points, x, foot_of(b) - letter_height / 2, width, 0,
                 rc_note_name(g_array_index(b->layout->columns, RcNote, column), RC_SIGNS_UNICODE));
 }
 
@@ -417,7 +453,11 @@ draw_columns(const Board *b)
   const double shift = (b->layout->rows->len - 1) * b->layout->slant_mm * b->along;
   const double first = b->left + (b->layout->mirrored ? 0 : shift);
   for (guint column = 0; column < n; ++column) {
-    draw_column(b, column);
+    const double height = column_share(b, column) * b->column_100;
+    draw_bar(b, column_x(b, column) - column_bar / 2, columns_base(b), column_bar, -height);
+  }
+  for (guint column = 0; column < n; ++column) {
+    draw_column_words(b, column);
   }
   draw_axis(b, first - button_width / 2, columns_base(b), (n - 1) * b->layout->column_mm * b->along + button_width, 0);
 }
@@ -459,9 +499,7 @@ rc_draw_heat_board(cairo_t *cairo, double x, double y, double width, const RcHea
   for (guint row = 0; row < layout->rows->len; ++row) {
     draw_row(&b, row);
   }
-  for (guint i = 0; i < layout->buttons->len; i += rc_layout_entries_at(layout, i)) {
-    draw_button(&b, i);
-  }
+  draw_buttons(&b);
   draw_columns(&b);
   cairo_restore(cairo);
 }

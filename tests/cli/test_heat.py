@@ -38,9 +38,10 @@ def outlines_of(pdf, folder):
         paths = re.findall(r'<path style="[^"]*stroke-width[^"]*" d="([^"]*C[^"]*)"(?: transform="matrix\(([^)]*)\)")?', file.read())
     widths = []
     for path, matrix in paths:
-        numbers = [float(number) for number in re.findall(r"-?[\d.]+", path)]
         scale = float(matrix.split(",")[0]) if matrix else 1
-        widths.append((max(numbers[::2]) - min(numbers[::2])) * scale)
+        for outline in re.findall("M[^M]*C[^M]*", path):
+            numbers = [float(number) for number in re.findall(r"-?[\d.]+", outline)]
+            widths.append((max(numbers[::2]) - min(numbers[::2])) * scale)
     return widths
 
 
