@@ -5,6 +5,7 @@
 
 #include "report/document_pages.h"
 
+#include "draw/lines.h"
 #include "report/format.h"
 
 #include <string.h>
@@ -33,8 +34,16 @@ typedef struct {
   double title_width;
   double top; // where columns begin on this page
   const char *file;
-  gboolean in_table;
+  gboolean in_list;
+  GArray *bars; // of Bar: those of this page
 } Index;
+
+// The share of a tune's time that is carried.
+typedef struct {
+  double x;
+  double y;
+  double part;
+} Bar;
 
 static guint
 n_sizes(const Index *x)
@@ -61,11 +70,18 @@ lacks_x(const Index *x)
 }
 
 static void
-draw_cell(RcPages *p, double x, double width, RcAlign align, const char *text)
+draw_words(RcPages *p, double x, double width, RcAlign align, const char *text)
 {
-  rc_canvas_begin(&p->canvas, "TD");
   rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, align, x, p->y + 1, width, 1, text);
-  rc_canvas_end(&p->canvas, "TD");
+}
+
+// On the same line as other words: in a PDF cairo would place them by the widths before them, which it has rounded, did
+// they not lie lower by more than a thousandth of their size.
+static void
+draw_words_apart(RcPages *p, double x, double width, const char *text)
+{
+  static const double lower = 0.0078; // points
+  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x, p->y + 1 + lower, width, 1, text);
 }
 
 // ---------------------------------------------------------------------------------------------------------- headings
@@ -97,32 +113,58 @@ begin_columns(Index *x)
 }
 
 static void
-begin_table(Index *x)
+begin_list(Index *x)
 {
-  rc_canvas_begin(&x->d->pages.canvas, "Table");
-  x->in_table = TRUE;
+  rc_canvas_begin(&x->d->pages.canvas, "L");
+  x->in_list = TRUE;
 }
 
 static void
-end_table(Index *x)
+end_list(Index *x)
 {
-  if (x->in_table) {
-    rc_canvas_end(&x->d->pages.canvas, "Table");
+  if (x->in_list) {
+    rc_canvas_end(&x->d->pages.canvas, "L");
   }
-  x->in_table = FALSE;
+  x->in_list = FALSE;
 }
 
-// Goes on with the table on the next page.
+// All that are on the page, each within its frame, first all of one shade and then all of the other, since a PDF says
+// each change; the figures beside them tell those who listen.
+static void
+draw_bars(const Index *x)
+{
+  RcPages *p = &x->d->pages;
+  cairo_t *cairo = p->canvas.cairo;
+  const double height = row_height - 5;
+  rc_canvas_begin(&p->canvas, RC_FURNITURE);
+  rc_shade(cairo, rc_verdict_shade(RC_NATIVE));
+  for (guint i = 0; i < x->bars->len; ++i) {
+    const Bar *bar = &g_array_index(x->bars, Bar, i);
+    cairo_rectangle(cairo, bar->x, bar->y, (bar_width - 4) * bar->part, height);
+    cairo_fill(cairo);
+  }
+  rc_draw_pen(cairo, 0.35, 0.5);
+  for (guint i = 0; i < x->bars->len; ++i) {
+    const Bar *bar = &g_array_index(x->bars, Bar, i);
+    cairo_rectangle(cairo, bar->x, bar->y, bar_width - 4, height);
+    cairo_stroke(cairo);
+  }
+  rc_canvas_end(&p->canvas, RC_FURNITURE);
+  g_array_set_size(x->bars, 0);
+}
+
+// Goes on with the list on the next page.
 static void
 turn_page(Index *x, double height)
 {
-  const gboolean in_table = x->in_table;
-  end_table(x);
+  const gboolean in_list = x->in_list;
+  end_list(x);
+  draw_bars(x);
   x->x = x->d->pages.left;
   rc_pages_need(&x->d->pages, height, bookmark);
   begin_columns(x);
-  if (in_table) {
-    begin_table(x);
+  if (in_list) {
+    begin_list(x);
   }
 }
 
@@ -146,13 +188,12 @@ static void
 draw_group(Index *x, const char *text)
 {
   RcPages *p = &x->d->pages;
-  end_table(x);
+  end_list(x);
   need(x, 4 * row_height);
   p->y += 8;
   rc_canvas_begin(&p->canvas, "H2");
   rc_draw_text(p->canvas.cairo, RC_TEXT_STRONG, RC_ALIGN_LEFT, x->x, p->y, x->width, 1, text);
   rc_canvas_end(&p->canvas, "H2");
-  begin_table(x);
   p->y += row_height + 2;
   x->file = NULL;
 }
@@ -162,15 +203,15 @@ draw_file(Index *x, const char *file)
 {
   RcPages *p = &x->d->pages;
   char *name = g_path_get_basename(file);
+  end_list(x);
   need(x, 2 * row_height);
-  rc_canvas_begin(&p->canvas, "TR");
-  rc_canvas_begin_heading(&p->canvas, "Row");
+  rc_canvas_begin(&p->canvas, "H3");
   cairo_set_source_rgb(p->canvas.cairo, 0.91, 0.91, 0.91);
   cairo_rectangle(p->canvas.cairo, x->x, p->y, x->width, row_height - 1);
   cairo_fill(p->canvas.cairo);
-  rc_draw_text(p->canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, x->x + 2, p->y + 1, x->width - 4, 1, name);
-  rc_canvas_end(&p->canvas, "TH");
-  rc_canvas_end(&p->canvas, "TR");
+  draw_words(p, x->x + 2, x->width - 4, RC_ALIGN_LEFT, name);
+  rc_canvas_end(&p->canvas, "H3");
+  begin_list(x);
   p->y += row_height;
   x->file = file;
   g_free(name);
@@ -200,28 +241,19 @@ lacks_text(const RcTune *tune, const RcTuneOn *on, guint most)
   return g_string_free(text, FALSE);
 }
 
-// What is carried of the tune's time: a bar within its frame, and its figure.
+// What is carried of the tune's time, as a figure, and as a bar to be drawn with the others.
 static void
 draw_carried(const Index *x, const RcTuneOn *on)
 {
   char percent[8];
   RcPages *p = &x->d->pages;
-  cairo_t *cairo = p->canvas.cairo;
   const RcTicks read = rc_counts_read(&on->counts);
   const RcTicks carried = rc_counts_carried(&on->counts, x->d->report->comparison->accept);
-  const double left = x->x + x->title_width;
+  const Bar bar = { x->x + x->title_width, p->y + 2, (double)carried / (double)MAX(read, 1) };
   rc_percent(percent, carried, read, 0, RC_TARGET_ALL);
   char *text = g_strdup_printf("%s %%", *percent == '-' ? "0" : percent);
-  rc_canvas_begin(&p->canvas, "TD");
-  rc_shade(cairo, rc_verdict_shade(RC_NATIVE));
-  cairo_rectangle(cairo, left, p->y + 2, (bar_width - 4) * (double)carried / (double)MAX(read, 1), row_height - 5);
-  cairo_fill(cairo);
-  cairo_set_source_rgb(cairo, 0.35, 0.35, 0.35);
-  cairo_set_line_width(cairo, 0.5);
-  cairo_rectangle(cairo, left, p->y + 2, bar_width - 4, row_height - 5);
-  cairo_stroke(cairo);
-  rc_draw_text(cairo, RC_TEXT_NOTE, RC_ALIGN_LEFT, left + bar_width, p->y + 1, percent_width, 1, text);
-  rc_canvas_end(&p->canvas, "TD");
+  draw_words_apart(p, bar.x + bar_width, percent_width, text);
+  g_array_append_val(x->bars, bar);
   g_free(text);
 }
 
@@ -280,13 +312,11 @@ draw_strip(const Index *x, const RcIndexed *indexed)
     return;
   }
   char *text = strip_text(x, indexed);
-  rc_canvas_begin(&p->canvas, "TD");
   rc_canvas_begin_figure(&p->canvas, text);
   for (guint i = 0; i < n_sizes(x); ++i) {
     draw_mark(p->canvas.cairo, strip_x(x) + i * cell_width, p->y + 1.5, indexed->sizes[i]);
   }
   rc_canvas_end(&p->canvas, "Figure");
-  rc_canvas_end(&p->canvas, "TD");
   g_free(text);
 }
 
@@ -298,15 +328,31 @@ draw_page(const Index *x, guint number)
   if (d->sheet_pages && d->sheet_pages[number]) {
     char *text = g_strdup_printf("%u", d->sheet_pages[number]);
     char *place = g_strdup_printf("tune%u", number + 1);
-    rc_canvas_begin(&d->pages.canvas, "TD");
     rc_pages_begin_link(&d->pages, (RcBox){ x->x, d->pages.y, x->width, row_height }, place);
-    rc_draw_text(d->pages.canvas.cairo, RC_TEXT_NOTE, RC_ALIGN_RIGHT, x->x + x->width - page_width, d->pages.y + 1,
-                 page_width, 1, text);
+    draw_words(&d->pages, x->x + x->width - page_width, page_width, RC_ALIGN_RIGHT, text);
     rc_pages_end_link(&d->pages);
-    rc_canvas_end(&d->pages.canvas, "TD");
     g_free(place);
     g_free(text);
   }
+}
+
+// What is said of a tune. Where other parts follow it is a part itself: cairo marks no words beside parts.
+static void
+draw_line(const Index *x, const RcTune *tune, const RcTuneOn *on)
+{
+  RcPages *p = &x->d->pages;
+  const gboolean part = x->strip || x->d->sheet_pages;
+  char *lacks = lacks_text(tune, on, x->strip ? 4 : 2);
+  if (part) {
+    rc_canvas_begin(&p->canvas, "Span");
+  }
+  draw_words(p, x->x, x->title_width - 6, RC_ALIGN_LEFT, tune->title);
+  draw_carried(x, on);
+  draw_words(p, lacks_x(x), strip_x(x) - lacks_x(x) - 6, RC_ALIGN_LEFT, lacks);
+  if (part) {
+    rc_canvas_end(&p->canvas, "Span");
+  }
+  g_free(lacks);
 }
 
 static void
@@ -318,16 +364,14 @@ draw_tune(Index *x, const RcIndexed *indexed)
     draw_file(x, tune->file);
   }
   need(x, row_height);
-  char *lacks = lacks_text(tune, &indexed->on, x->strip ? 4 : 2);
-  rc_canvas_begin(&p->canvas, "TR");
-  draw_cell(p, x->x, x->title_width - 6, RC_ALIGN_LEFT, tune->title);
-  draw_carried(x, &indexed->on);
-  draw_cell(p, lacks_x(x), strip_x(x) - lacks_x(x) - 6, RC_ALIGN_LEFT, lacks);
+  rc_canvas_begin(&p->canvas, "LI");
+  rc_canvas_begin(&p->canvas, "LBody");
+  draw_line(x, tune, &indexed->on);
   draw_strip(x, indexed);
   draw_page(x, indexed->number);
-  rc_canvas_end(&p->canvas, "TR");
+  rc_canvas_end(&p->canvas, "LBody");
+  rc_canvas_end(&p->canvas, "LI");
   p->y += row_height;
-  g_free(lacks);
 }
 
 // ------------------------------------------------------------------------------------------------------------ the
@@ -368,14 +412,18 @@ draw_tunes(Index *x, const RcTuneIndex *index)
     draw_tune(x, indexed);
     ++listed;
   }
-  end_table(x);
+  end_list(x);
   return left;
 }
 
 static Index
 start_index(RcDocument *d, gboolean strip)
 {
-  Index x = { .d = d, .strip = strip, .x = d->pages.left, .width = d->pages.text_width };
+  Index x = { .d = d,
+              .strip = strip,
+              .x = d->pages.left,
+              .width = d->pages.text_width,
+              .bars = g_array_new(FALSE, FALSE, sizeof(Bar)) };
   x.width = strip ? x.width : (x.width - column_gap) / 2;
   x.title_width =
     (x.width - pages_width(d) - bar_width - percent_width - n_sizes(&x) * cell_width) * (strip ? 0.5 : 0.58);
@@ -419,9 +467,10 @@ rc_section_index(RcDocument *d)
   if (left) {
     char *more = g_strdup_printf("and %u more; rowcall list names them all", left);
     draw_group(&x, more);
-    end_table(&x);
     g_free(more);
   }
+  draw_bars(&x);
+  g_array_unref(x.bars);
   d->pages.y = x.x > d->pages.left ? d->pages.height : d->pages.y; // the first column is full
   g_free(title);
   g_free(notes);
