@@ -14,7 +14,7 @@ static const double row_height = 15; // points
 
 enum { MOST_LISTED = 180 }; // tunes: four pages
 
-// The columns of the table, in parts of the width.
+// The columns of the table, in parts of the width; what has no heading goes on with the cell before it.
 static const struct {
   const char *heading;
   double x;
@@ -22,7 +22,7 @@ static const struct {
   RcAlign align;
 } columns[] = { { "tune", 0, 0.38, RC_ALIGN_LEFT },        { "written in", 0.39, 0.12, RC_ALIGN_LEFT },
                 { "carried", 0.51, 0.09, RC_ALIGN_RIGHT }, { "move to", 0.63, 0.1, RC_ALIGN_LEFT },
-                { "", 0.73, 0.18, RC_ALIGN_LEFT },         { "there", 0.92, 0.08, RC_ALIGN_LEFT } };
+                { NULL, 0.73, 0.18, RC_ALIGN_LEFT },       { "there", 0.92, 0.08, RC_ALIGN_LEFT } };
 
 enum { COLUMNS = G_N_ELEMENTS(columns) };
 
@@ -39,9 +39,11 @@ draw_headings(RcPages *p)
 {
   rc_canvas_begin(&p->canvas, "TR");
   for (guint i = 0; i < COLUMNS; ++i) {
-    rc_canvas_begin_heading(&p->canvas, "Column");
-    draw_cell(p, RC_TEXT_STRONG, i, columns[i].heading);
-    rc_canvas_end(&p->canvas, "TH");
+    if (columns[i].heading) {
+      rc_canvas_begin_heading(&p->canvas, "Column");
+      draw_cell(p, RC_TEXT_STRONG, i, columns[i].heading);
+      rc_canvas_end(&p->canvas, "TH");
+    }
   }
   rc_canvas_end(&p->canvas, "TR");
   p->y += row_height + 2;
@@ -60,13 +62,15 @@ draw_row(RcPages *p, const RcMoved *moved)
                                  g_strdup(moved->native ? "native" : "plays") };
   rc_canvas_begin(&p->canvas, "TR");
   for (guint i = 0; i < COLUMNS; ++i) {
-    if (i) {
-      rc_canvas_begin(&p->canvas, "TD");
-    } else {
+    if (!i) {
       rc_canvas_begin_heading(&p->canvas, "Row");
+    } else if (columns[i].heading) {
+      rc_canvas_begin(&p->canvas, "TD");
     }
     draw_cell(p, RC_TEXT_BODY, i, cells[i]);
-    rc_canvas_end(&p->canvas, i ? "TD" : "TH");
+    if (i + 1 == COLUMNS || columns[i + 1].heading) {
+      rc_canvas_end(&p->canvas, i ? "TD" : "TH");
+    }
     g_free(cells[i]);
   }
   rc_canvas_end(&p->canvas, "TR");
