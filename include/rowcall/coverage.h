@@ -128,7 +128,7 @@ typedef struct {
   RcGrip grip;
   RcGrading grading;
   guint likeness; ///< see rc_likeness()
-  guint32 rank;   ///< by taste, lower is better; of equal ones likeness and rc_grip_compare() decide
+  guint32 rank;   ///< by taste, lower is better, never 0; of equal ones likeness and rc_grip_compare() decide
 } RcAnswer;
 
 /// Returns whether an answer of rank @p rank comes before all that need three buttons; see rc_catalogue_best().

@@ -274,23 +274,13 @@ rc_fingers_ways(const RcFingers *fingers, const RcLayout *layout, const RcGrip *
 // ------------------------------------------------------------------------------------------------- alternating bass
 
 static gboolean
-is_free(const RcGrip *grip, const RcFingering *fingering, guint finger)
-{
-  for (guint i = 0; i < grip->n_chords; ++i) {
-    if (fingering->chords[i] == finger) {
-      return FALSE;
-    }
-  }
-  return finger >= RC_FINGER_INDEX && finger <= RC_FINGER_LITTLE;
-}
-
-static gboolean
 reaches(const RcFingers *fingers, const RcLayout *layout, const RcGrip *grip, const RcFingering *fingering,
         guint16 button, guint finger)
 {
   const guint16 buttons[RC_GRIP_PRESS] = { button, grip->chords[0], grip->chords[1] };
   const guint8 with[RC_GRIP_PRESS] = { (guint8)finger, fingering->chords[0], fingering->chords[1] };
-  return is_free(grip, fingering, finger) && rc_fingers_can(fingers, layout, buttons, with, 1U + grip->n_chords);
+  return finger >= RC_FINGER_INDEX && finger <= RC_FINGER_LITTLE &&
+         rc_fingers_can(fingers, layout, buttons, with, 1U + grip->n_chords);
 }
 
 static guint8

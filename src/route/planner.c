@@ -7,15 +7,14 @@
 #include "coverage/request_code.h"
 
 #include <math.h>
-#include <string.h>
 
 struct RcPlanner {
   const RcLayout *layout;
   gboolean has_bellows; // see rc_layout_has_bellows()
   RcRouteSettings settings;
   RcCatalogue *catalogue;
-  GMutex lock;        // over what follows
-  GHashTable *shapes; // of RcWay to itself: the first of each shape, owned by `asked`
+  GMutex lock;      // over what follows
+  RcCodeMap shapes; // of grips with their fingers, in the order in which they were first found
   RcKnownCodes known;
   RcCodeMap codes;  // to indices of `asked`
   GPtrArray *asked; // of RcWays *, which do not change any more
@@ -37,25 +36,6 @@ free_ways(gpointer data)
   g_free(ways);
 }
 
-static guint
-hash_shape(gconstpointer data)
-{
-  const RcWay *way = data;
-  guint hash = 0;
-  for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
-    hash = (hash * 31 + rc_grip_button(&way->grip, i)) * 7 + rc_grip_finger(&way->grip, &way->fingers, i);
-  }
-  return hash;
-}
-
-static gboolean
-is_same_shape(gconstpointer a, gconstpointer b)
-{
-  const RcWay *left = a;
-  const RcWay *right = b;
-  return rc_grip_equal(&left->grip, &right->grip) && !memcmp(&left->fingers, &right->fingers, sizeof left->fingers);
-}
-
 RcPlanner *
 rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
 {
@@ -65,8 +45,8 @@ rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
   planner->settings = *settings;
   planner->catalogue = rc_catalogue_new(layout, settings->hand);
   planner->asked = g_ptr_array_new_with_free_func(free_ways);
-  planner->shapes = g_hash_table_new(hash_shape, is_same_shape);
   g_mutex_init(&planner->lock);
+  rc_code_map_init(&planner->shapes);
   rc_known_codes_init(&planner->known);
   rc_code_map_init(&planner->codes);
   return planner;
@@ -78,7 +58,7 @@ rc_planner_free(RcPlanner *planner)
   if (planner) {
     rc_catalogue_free(planner->catalogue);
     g_mutex_clear(&planner->lock);
-    g_hash_table_unref(planner->shapes);
+    rc_code_map_clear(&planner->shapes);
     rc_known_codes_clear(&planner->known);
     rc_code_map_clear(&planner->codes);
     g_ptr_array_unref(planner->asked);
@@ -151,7 +131,7 @@ add_way(const RcPlanner *p, GArray *ways, RcWay way)
 
 typedef struct {
   const RcPlanner *planner;
-  guint32 rank; // 1 more than that of the ways kept; 0 where they are free to be chosen
+  guint32 rank; // of the ways kept; 0 where they are free to be chosen
   GArray *ways; // of RcWay
 } Choice;
 
@@ -174,7 +154,7 @@ take(const RcAnswer *way, gpointer data)
   Choice *choice = data;
   RcFingering fingerings[RC_FINGERINGS];
   const RcPlanner *p = choice->planner;
-  const guint32 rank = is_free(p, way) ? 0 : way->rank + 1;
+  const guint32 rank = is_free(p, way) ? 0 : way->rank;
   const guint n = choice->ways->len && rank > choice->rank
                     ? 0
                     : rc_fingers_ways(&p->settings.fingers, p->layout, &way->grip, fingerings);
@@ -187,7 +167,8 @@ take(const RcAnswer *way, gpointer data)
   }
 }
 
-// The handier grip first; of a lone bass the school's finger first; push before pull.
+// The handier grip first; of a lone bass the school's finger first. Equal ones stay in their order: lower fingers
+// first, push before pull.
 static int
 compare_ways(gconstpointer a, gconstpointer b, gpointer data)
 {
@@ -197,8 +178,7 @@ compare_ways(gconstpointer a, gconstpointer b, gpointer data)
   const int grip = rc_grip_compare(p->layout, &left->grip, &right->grip);
   const int school = (int)rc_school_finger(p->settings.fingers.school);
   const int from_school = ABS(left->fingers.basses[0] - school) - ABS(right->fingers.basses[0] - school);
-  const int finger = from_school ? from_school : (int)left->fingers.basses[0] - (int)right->fingers.basses[0];
-  return grip ? grip : finger ? finger : (int)left->bellows - (int)right->bellows;
+  return grip ? grip : from_school;
 }
 
 static gboolean
@@ -276,15 +256,27 @@ keep_likest(const RcPlanner *p, const RcChord *chord, GArray *ways)
   g_array_set_size(ways, kept);
 }
 
-// Numbers the shapes of `ways`, which stay where they are.
+// A number for a grip with its fingers.
+static guint64
+shape_code(const RcWay *way)
+{
+  guint64 code = 0;
+  for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
+    code = code << 16U | rc_grip_button(&way->grip, i);
+    code = code << 4U | rc_grip_finger(&way->grip, &way->fingers, i);
+  }
+  return code;
+}
+
 static void
 number_shapes(RcPlanner *p, RcWays *ways)
 {
   for (guint i = 0; i < ways->n; ++i) {
-    const RcWay *known = g_hash_table_lookup(p->shapes, &ways->ways[i]);
-    ways->ways[i].shape = known ? known->shape : g_hash_table_size(p->shapes);
-    if (!known) {
-      g_hash_table_add(p->shapes, &ways->ways[i]);
+    RcWay *way = &ways->ways[i];
+    const guint64 code = shape_code(way);
+    if (!rc_code_map_find(&p->shapes, code, &way->shape)) {
+      way->shape = p->shapes.used;
+      rc_code_map_add(&p->shapes, code, way->shape);
     }
   }
 }

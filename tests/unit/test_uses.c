@@ -324,6 +324,31 @@ hasty_turns_of_the_bellows_are_told_by_bar(void **state)
   clear_planned(&p);
 }
 
+// F sharp is on the push only, B minor and E on the pull only. The bellows turn before the first of these and after the
+// last, two seconds a chord: 63 chords are too soon for ten minutes, 64 long enough whatever they last.
+static void
+a_turn_64_chords_ago_is_long_ago(void **state)
+{
+  (void)state;
+  RcRouteSettings settings = rc_route_settings();
+  settings.turns_apart = 600;
+  for (guint n = 62; n <= 66; ++n) {
+    Planned p = plan_with("push-pull-8-ad", settings);
+    GString *part = g_string_new("| F#");
+    for (guint i = 0; i < n; ++i) {
+      g_string_append(part, i % 2 ? " | E" : " | Bm");
+    }
+    g_string_append(part, " | F# |");
+    plan_tune(&p, part->str, "A");
+    assert_int_equal(p.route->reversals, 2);
+    assert_int_equal(p.route->hasty, n < 64);
+    const RcStep *last = &g_array_index(p.route->steps, RcStep, n + 1);
+    assert_true(last->hasty == (n < 64 ? 2 * n : 0)); // a bar lasts two seconds
+    g_string_free(part, TRUE);
+    clear_planned(&p);
+  }
+}
+
 // The leap back to the first bar is played last and told first.
 static void
 leaps_are_told_in_the_order_of_the_written_bars(void **state)
@@ -538,6 +563,7 @@ main(void)
     cmocka_unit_test(the_bass_to_alternate_with_may_need_a_move),
     cmocka_unit_test(leaps_at_speed_are_told_by_bar),
     cmocka_unit_test(hasty_turns_of_the_bellows_are_told_by_bar),
+    cmocka_unit_test(a_turn_64_chords_ago_is_long_ago),
     cmocka_unit_test(leaps_are_told_in_the_order_of_the_written_bars),
     cmocka_unit_test(a_column_is_held_as_long_as_its_chords),
     cmocka_unit_test(two_repertoires_beside_each_other),
