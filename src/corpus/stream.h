@@ -33,20 +33,6 @@ gsize rc_stream_read(RcStream *stream, char *buffer, gsize size);
 /// Takes back the last @p n bytes given out.
 void rc_stream_give_back(RcStream *stream, gsize n);
 
-/// Returns the text that comes next, as far as it is remembered; the rest of a piece that does not stream.
-static inline const char *
-rc_stream_next(const RcStream *stream)
-{
-  return stream->window + stream->at;
-}
-
-/// Goes on at a place in the remembered text.
-static inline void
-rc_stream_go_to(RcStream *stream, const char *place)
-{
-  stream->at = (gsize)(place - stream->window);
-}
-
 /// Returns the remembered text from the start of @p line (from 0) on and sets @p length, or NULL when it is forgotten.
 const char *rc_stream_line(RcStream *stream, guint line, gsize *length);
 

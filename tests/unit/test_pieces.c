@@ -3,7 +3,7 @@
 
 // A text gives the same tunes, messages and counts in whatever pieces it is read and on however many threads: the
 // demo's books, those of the tests, texts that are hard to cut, and all of them with lines swapped, dropped, doubled
-// and damaged. So does YAML whether its documents are read without libyaml, where they are written plainly, or by it.
+// and damaged.
 //
 // Usage: unit_pieces [ROUNDS [SEED]]; more rounds damage more texts.
 
@@ -49,14 +49,6 @@ write_events(const RcTune *tune, GString *out)
   for (guint i = 0; i < tune->notes->len; ++i) {
     g_string_append_printf(out, " n%u", g_array_index(tune->notes, RcTuneNote, i).pitch);
   }
-  for (guint i = 0; i < tune->parts->len; ++i) {
-    const RcPart *part = &g_array_index(tune->parts, RcPart, i);
-    g_string_append_printf(out, " %s:%u+%u", part->label, part->first, part->count);
-  }
-  for (guint i = 0; i < tune->remarks->len; ++i) {
-    const RcRemark *remark = &g_array_index(tune->remarks, RcRemark, i);
-    g_string_append_printf(out, " %u:%u %s", remark->line, remark->column, remark->text);
-  }
 }
 
 static void
@@ -68,13 +60,6 @@ write_tune(const RcTune *tune, GString *out)
                          start->tones, start->tempo.quarters);
   write_events(tune, out);
   g_string_append_c(out, '\n');
-}
-
-static void
-write_file(const GString *text)
-{
-  g_remove(path); // GLib waits for the disk where a file is replaced
-  assert_true(g_file_set_contents(path, text->str, (gssize)text->len, NULL));
 }
 
 // All that comes of reading the scratch file: messages, counts, tunes. A new string.
@@ -128,7 +113,7 @@ assert_same(const char *name, gsize piece_bytes, guint threads, const char *whol
 static void
 check_sizes(const char *name, const GString *text, const gsize *sizes, guint n, guint most)
 {
-  write_file(text);
+  assert_true(g_file_set_contents(path, text->str, (gssize)text->len, NULL));
   char *whole = read_file(WHOLE, 1, most);
   for (guint i = 0; i < n; ++i) {
     for (guint threads = 1; threads <= 3; threads += 2) {
@@ -219,8 +204,6 @@ static const char *const hard[] = {
   "title: Gate\nkey: Q\nmeter: z\nparts: {A: '| D | | [ |', A: '| G |'}\nno: 1\n---\ntitle: Stile\nkey: Q\nno: "
   "2\n---\ntitle: "
   "Hedge\nno: [1, 2]\n",
-  "---\ntitle: Gate\nparts:\n  A: \"| D |\"\n---\ntitle: Stile\u2028\nparts:\n  A: \"| D |\"\n---\ntitle: Lane\nkey: "
-  "Q\nparts:\n  A: \"| D |\"\n---\ntitle: Weir\ntempo: Q\nparts:\n  A: \"| D |\"\n---\n",
   // ABC: heads, habits that a later tune decides, text between tunes, X: after no empty line
   "%%abc-include x\nL:1/4\nM:3/4\n",
   "no tune here\nnor here\n",
@@ -380,61 +363,6 @@ make_damaged(GRand *random)
   return out;
 }
 
-// The same text, of which libyaml must read each document: a comment comes after the sign that it begins with.
-static GString *
-leave_to_libyaml(const GString *text)
-{
-  GString *out = g_string_new(NULL);
-  for (gsize at = 0; at < text->len;) {
-    const char *newline = memchr(text->str + at, '\n', text->len - at);
-    const gsize end = newline ? (gsize)(newline - text->str) : text->len;
-    gsize length = end - at;
-    while (length && text->str[at + length - 1] == ' ') {
-      --length;
-    }
-    const gboolean begins = newline && length == 3 && !memcmp(text->str + at, "---", 3);
-    g_string_append_len(out, text->str + at, (gssize)(end - at));
-    g_string_append(out, begins ? " #\n" : newline ? "\n" : "");
-    at = end + 1;
-  }
-  return out;
-}
-
-// Whether a line ends as libyaml alone counts lines. After it a place within a text is looked for on another line,
-// where the comment makes a difference; in pieces, these texts are read without libyaml up to there.
-static gboolean
-has_odd_ends(const GString *text)
-{
-  static const char *const ends[] = { "\xC2\x85", "\u2028", "\u2029" };
-  gboolean found = FALSE;
-  for (guint i = 0; i < G_N_ELEMENTS(ends); ++i) {
-    found |= g_strstr_len(text->str, (gssize)text->len, ends[i]) != NULL;
-  }
-  for (gsize i = 0; i < text->len; ++i) {
-    found |= text->str[i] == '\r' && text->str[i + 1] != '\n';
-  }
-  return found;
-}
-
-static void
-check_plain(const char *name, const GString *text)
-{
-  if (has_odd_ends(text)) {
-    return;
-  }
-  GString *other = leave_to_libyaml(text);
-  boards->settings.corpus.from = rc_format_find("yaml");
-  write_file(other);
-  char *parsed = read_file(WHOLE, 1, 0);
-  write_file(text);
-  char *plain = read_file(WHOLE, 1, 0);
-  assert_same(name, WHOLE, 1, parsed, plain);
-  boards->settings.corpus.from = NULL;
-  g_free(parsed);
-  g_free(plain);
-  g_string_free(other, TRUE);
-}
-
 static void
 damaged_texts_are_the_same_in_pieces(void **state)
 {
@@ -444,140 +372,6 @@ damaged_texts_are_the_same_in_pieces(void **state)
     GString *text = make_damaged(random);
     char *name = g_strdup_printf("damaged: unit_pieces 1 %u", seed + i);
     check_text(name, text);
-    check_plain(name, text);
-    g_free(name);
-    g_string_free(text, TRUE);
-    g_rand_free(random);
-  }
-}
-
-// ------------------------------------------------------------------------------------------------------- plain YAML
-
-// What may come after a key or a part's name: usual, and what a reader of its own might take for usual.
-static const char *const values[] = {
-  "D", "4/4", "120", "A A B", "Gate", "\"| D | G A |\"", "'| D | Q . |'", "\"| D |\n    | G | Q |\"", "Over the stile",
-  // quotes
-  "it's", "'it''s'", "'it's'", "\"a \\\" b\"", "\"a\\nb\"", "\"a\\\n  b\"", "\"open", "'open", "\"x\" y", "\"x\" # c",
-  "\"x\"#c", "\"\"", "''", "'\"'", "\"'\"", "\"x\": y", "x \"y\"", "\" D \"", "\"x\"   ",
-  // lines
-  "\"x\ny\"", "\"x\n\n  y\"", "\"x\n \n  y\"", "\"x\n---\n y\"", "\"x\n--- y\"", "\"x\n ---\n y\"",
-  "\"  | D |  \n   | G |  \"", "\"| D |\n  \"", "\"\n  | D | Q\"", "'| D |\n    | \xC3\xA9 | Q'", "'| D |\n\t| G |'",
-  "x\n  y", "x\n\n  y", "x\ny", "x\n  # c", "x\n  y: z", "\n  x", "\n", "'x\n  # y'", "\"x\n...\n  y\"",
-  // signs
-  "", "~", "a: b", "a:b", "a:", ":a", ": a", "a #b", "a#b", "#b", "# b", "a # b", "- a", "-a", "-", "? a", "?a", "[a]",
-  "[a", "{a: b}", "&a b", "&a", "*a", "!t a", "!!int 3", "|", "|\n    | D | G |", ">\n    | D\n    | Q", "%a", "@a",
-  "`a`", ",a", "a,b", "(a)", "=", "<<", ".", "...", "---", "| D |", "a\tb", "a\t", "\ta", "a  ", "  a", "a\x01",
-  "a\x7F",
-  // letters
-  "\xC3\x89tude", "\"\xC3\x89 Q\"", "Ned\xE2\x80\x99s",
-  "a\xC2\xA0"
-  "b",
-  "a\xEF\xBB\xBF", "a\xEF\xBF\xBF", "a\xFF", "'\xC3'", "\xF0\x9F\x8E\xB5",
-  "\xE2\x99\xAD"
-  "B"
-};
-
-static const char *const names[] = {
-  "title",    "key",       "meter",
-  "tempo",    "rhythm",    "names",
-  "note",     "order",     "parts",
-  "Title",    "KEY",       "zork",
-  "title ",   "\"title\"", "a b",
-  "? title",  "- title",   "&a title",
-  "\xC3\xA9", "A",         "B",
-  "A 1",      "A  1",      "A'",
-  "\"A\"",    "1",         "long long long long long long long long long long long long long long long long"
-};
-
-static const char *const odd_lines[] = { "",
-                                         "  ",
-                                         "# c",
-                                         "  # c",
-                                         "#",
-                                         "# \xC3\xA9",
-                                         "# \xFF",
-                                         "# \x01",
-                                         "#\tc",
-                                         "# \xEF\xBB\xBF",
-                                         "...",
-                                         "... ",
-                                         "%YAML 1.1",
-                                         "%x",
-                                         "---",
-                                         "--- ",
-                                         "---\t",
-                                         "--- x",
-                                         "---x",
-                                         "----",
-                                         " ---",
-                                         "- x",
-                                         "-",
-                                         "\t",
-                                         "\t# c",
-                                         "x",
-                                         "title",
-                                         "title:",
-                                         "parts:",
-                                         "}",
-                                         "\"",
-                                         "'",
-                                         "\xEF\xBB\xBF",
-                                         "\r" };
-
-static const char *
-some_of(GRand *random, const char *const *of, gsize n)
-{
-  return of[g_rand_int_range(random, 0, (gint32)n)];
-}
-
-// A name and a text, mostly such as go together.
-static void
-write_pair(GRand *random, GString *out, const char *indent, const char *name, const char *value)
-{
-  static const char *const colons[] = { ":", ": ", ":  ", " : ", ":\t", "" };
-  const gint32 how = g_rand_int_range(random, 0, 40);
-  g_string_append_printf(out, "%s%s%s%s%s\n", how == 0 ? " " : indent,
-                         how == 1 ? some_of(random, names, G_N_ELEMENTS(names)) : name,
-                         how == 2 ? some_of(random, colons, G_N_ELEMENTS(colons)) : ": ",
-                         how < 6 ? some_of(random, values, G_N_ELEMENTS(values)) : value, how == 6 ? " " : "");
-  if (how > 36) {
-    g_string_append_printf(out, "%s\n", some_of(random, odd_lines, G_N_ELEMENTS(odd_lines)));
-  }
-}
-
-static void
-write_document(GRand *random, GString *out)
-{
-  static const char *const indents[] = { " ", "  ", "    " };
-  const char *indent = some_of(random, indents, G_N_ELEMENTS(indents));
-  g_string_append(out, "---\n");
-  write_pair(random, out, "", "title", "Gate at the Weir");
-  write_pair(random, out, "", "key", g_rand_boolean(random) ? "D" : "Q");
-  if (g_rand_boolean(random)) {
-    write_pair(random, out, "", "tempo", "120");
-  }
-  g_string_append(out, g_rand_int_range(random, 0, 20) ? "parts:\n" : "parts: \n");
-  write_pair(random, out, indent, "A", "\"| D | G A |\"");
-  write_pair(random, out, indent, "B", "\"| Q | G\n    | Em |\"");
-  write_pair(random, out, "", "order", g_rand_boolean(random) ? "A A B" : "B C");
-}
-
-static void
-yaml_is_the_same_without_libyaml(void **state)
-{
-  (void)state;
-  for (guint i = 0; i < texts->len; ++i) {
-    check_plain("a text", g_ptr_array_index(texts, i));
-  }
-  for (guint i = 0; i < 50 * rounds; ++i) {
-    GRand *random = g_rand_new_with_seed(seed + i);
-    GString *text = g_string_new(NULL);
-    char *name = g_strdup_printf("documents of unit_pieces 1 %u", seed + i);
-    for (gint32 n = g_rand_int_range(random, 2, 8); n; --n) {
-      write_document(random, text);
-    }
-    g_string_append(text, g_rand_boolean(random) ? "---\n" : "---\ntitle: Lane\nparts: {A: '| D |'}\n");
-    check_plain(name, text);
     g_free(name);
     g_string_free(text, TRUE);
     g_rand_free(random);
@@ -592,7 +386,6 @@ main(int argc, char **argv)
     cmocka_unit_test(few_messages_are_the_first),
     cmocka_unit_test(a_habit_is_decided_once_for_all_pieces),
     cmocka_unit_test(damaged_texts_are_the_same_in_pieces),
-    cmocka_unit_test(yaml_is_the_same_without_libyaml),
   };
   rounds = argc > 1 ? (guint)g_ascii_strtoull(argv[1], NULL, 10) : rounds;
   seed = argc > 2 ? (guint32)g_ascii_strtoull(argv[2], NULL, 10) : seed;

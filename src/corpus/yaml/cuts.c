@@ -48,12 +48,6 @@ find_odd_end(const char *text, const char *end)
   return end;
 }
 
-gboolean
-ym_has_odd_ends(const char *text, gsize length)
-{
-  return find_odd_end(text, text + length) != text + length;
-}
-
 // Whether the document before this one can be read without it, and this one without what is before. Directives such as
 // %YAML belong to the document that begins after them, and so do all lines from the beginning of the text on, or after
 // `...`: bytes that are no text are a mistake of it. (A line of a quote may look like a directive; then the text is not

@@ -8,9 +8,6 @@
 
 #include "corpus/format.h"
 
-/// Returns whether some line of @p text ends otherwise than with a line feed.
-gboolean ym_has_odd_ends(const char *text, gsize length);
-
 /// Before a line `---`, which ends a document wherever it is, in lists, quotes and blocks too.
 extern const RcCuts rc_yaml_cuts;
 

@@ -5,9 +5,6 @@
 
 #include "base/yaml_tree.h"
 
-// The parser is often started for a document alone: at first it is not given much more.
-enum { FIRST_PORTION = 1 << 10 };
-
 static int
 feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
 {
@@ -17,8 +14,7 @@ feed(void *data, unsigned char *buffer, size_t size, size_t *size_read)
     p->too_long = TRUE;
     return 0;
   }
-  const gsize n = rc_stream_read(p->stream, (char *)buffer, MIN(size, p->portion));
-  p->portion = size;
+  const gsize n = rc_stream_read(p->stream, (char *)buffer, size);
   *size_read = rc_cleaner_pass(&p->cleaner, (char *)buffer, n);
   rc_stream_give_back(p->stream, n - *size_read);
   p->unparsed += *size_read;
@@ -31,7 +27,6 @@ ym_parser_start(YmParser *p, guint line)
   ym_parser_stop(p);
   p->start_line = line;
   p->too_long = FALSE;
-  p->portion = FIRST_PORTION;
   rc_cleaner_start(&p->cleaner, line);
   ym_parser_begin_document(p, line);
   rc_yaml_start(&p->parser);

@@ -20,7 +20,6 @@ typedef struct {
   guint document_line; ///< line, from 0, at which the document began: that of its ---
   gsize unparsed;      ///< bytes given to the parser since the document began
   gboolean too_long;
-  gsize portion;     ///< most bytes that it is given at once
   guint depth;       ///< of lists and mappings, where the parser is
   guint failed_line; ///< line, from 0, at which the parser failed, and the column after it
   guint failed_column;

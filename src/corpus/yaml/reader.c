@@ -9,7 +9,6 @@
 #include "corpus/format.h"
 #include "corpus/reader.h"
 #include "corpus/yaml/cuts.h"
-#include "corpus/yaml/plain.h"
 
 #include <string.h>
 
@@ -41,14 +40,16 @@ is_next_piece(const YmReader *r, guint line)
   return line + 1 >= r->stream.piece->end_line;
 }
 
-// After broken YAML: goes to the next "---", if there is one in the piece.
+// After broken YAML: a new parser from the next "---", or none.
 static void
 restart(YmReader *r)
 {
+  guint line = MAX(r->parser.failed_line, r->parser.document_line + 1);
   const gboolean lost = ym_parser_is_lost(&r->parser);
-  r->line = MAX(r->parser.failed_line, r->parser.document_line + 1);
   ym_parser_stop(&r->parser);
-  r->ended = lost || !rc_stream_seek_document(&r->stream, &r->line) || is_next_piece(r, r->line);
+  if (!lost && rc_stream_seek_document(&r->stream, &line) && !is_next_piece(r, line)) {
+    ym_parser_start(&r->parser, line);
+  }
 }
 
 // Gives the next mistake of the document.
@@ -136,14 +137,6 @@ read_content(YmReader *r, gboolean *empty, GError **error)
   return (*empty || ym_read_texts(r, error)) && end_document(r, error);
 }
 
-static RcReadResult
-finish_tune(YmReader *r, RcTune *tune, GError **error)
-{
-  tune->file = r->stream.name;
-  tune->line = r->document.line;
-  return ym_make_tune(r, tune) ? RC_READ_TUNE : leave_out(r, error);
-}
-
 // Reads one document up to its end; an empty one gives RC_READ_END.
 static RcReadResult
 read_document(YmReader *r, RcTune *tune, GError **error)
@@ -153,103 +146,54 @@ read_document(YmReader *r, RcTune *tune, GError **error)
   if (!read_content(r, &empty, &mistake)) {
     return report(r, mistake, error);
   }
-  return empty && !r->document.mistakes.found ? RC_READ_END : finish_tune(r, tune, error);
-}
-
-// Reads the document at a line, from 0, if it is written plainly, and stops parsing at the next.
-static gboolean
-read_plain(YmReader *r, const char *at, guint line)
-{
-  YmLines lines = { at, r->plain_end, r->stream.name, line };
-  if (!at || !r->plain_end || !ym_read_plain(&r->document, &lines)) {
-    ym_document_begin(&r->document);
-    return FALSE;
-  }
-  ym_parser_stop(&r->parser);
-  rc_stream_go_to(&r->stream, lines.at);
-  r->line = lines.line;
-  return TRUE;
-}
-
-// Reads on by libyaml; RC_READ_END says no more than that there is no tune yet.
-static RcReadResult
-parse(YmReader *r, RcTune *tune, GError **error)
-{
-  yaml_event_t event;
-  GError *mistake = NULL;
-  gsize length = 0;
-  if (!ym_parser_next(&r->parser, &event, &mistake)) {
-    return report(r, mistake, error);
-  }
-  const yaml_event_type_t type = event.type;
-  const guint line = r->parser.start_line + (guint)event.start_mark.line;
-  yaml_event_delete(&event);
-  if (type == YAML_STREAM_END_EVENT || is_next_piece(r, line)) {
-    ym_parser_stop(&r->parser);
-    r->ended = TRUE;
-  }
-  if (r->ended || type != YAML_DOCUMENT_START_EVENT) {
+  if (empty && !r->document.mistakes.found) {
     return RC_READ_END;
   }
-  ym_parser_begin_document(&r->parser, line);
-  const gboolean tried = line == r->parser.start_line;
-  return !tried && read_plain(r, rc_stream_line(&r->stream, line, &length), line) ? finish_tune(r, tune, error)
-                                                                                  : read_document(r, tune, error);
-}
-
-// The same where nothing is parsed, at the beginning of a document.
-static RcReadResult
-begin(YmReader *r, RcTune *tune, GError **error)
-{
-  if (is_next_piece(r, r->line)) {
-    r->ended = TRUE;
-  } else if (read_plain(r, rc_stream_next(&r->stream), r->line)) {
-    return finish_tune(r, tune, error);
-  } else {
-    ym_parser_start(&r->parser, r->line);
-  }
-  return RC_READ_END;
+  tune->file = r->stream.name;
+  tune->line = r->document.line;
+  return ym_make_tune(r, tune) ? RC_READ_TUNE : leave_out(r, error);
 }
 
 static RcReadResult
 read_next(gpointer reader, RcTune *tune, GError **error)
 {
   YmReader *r = reader;
-  RcReadResult result = give_mistake(r, error);
-  while (result == RC_READ_END && !r->ended) {
+  if (give_mistake(r, error) == RC_READ_PROBLEM) {
+    return RC_READ_PROBLEM;
+  }
+  while (r->parser.parsing) {
+    yaml_event_t event;
+    GError *mistake = NULL;
     rc_tune_clear(tune);
     ym_document_begin(&r->document);
-    result = r->parser.parsing ? parse(r, tune, error) : begin(r, tune, error);
+    if (!ym_parser_next(&r->parser, &event, &mistake)) {
+      return report(r, mistake, error);
+    }
+    const yaml_event_type_t type = event.type;
+    const guint line = r->parser.start_line + (guint)event.start_mark.line;
+    yaml_event_delete(&event);
+    if (type == YAML_STREAM_END_EVENT || is_next_piece(r, line)) {
+      ym_parser_stop(&r->parser);
+      break;
+    }
+    if (type == YAML_DOCUMENT_START_EVENT) {
+      ym_parser_begin_document(&r->parser, line);
+      const RcReadResult result = read_document(r, tune, error);
+      if (result != RC_READ_END) {
+        return result;
+      }
+    }
   }
-  return result;
-}
-
-// The end of what may be read without libyaml: all lines of a piece that does not stream, if libyaml counts them as we
-// do, which only the last piece can keep it from.
-static const char *
-find_plain_end(const RcStream *stream)
-{
-  const char *text = rc_stream_next(stream);
-  gsize length = stream->length - stream->at;
-  if (stream->piece->rest || (rc_piece_is_last(stream->piece) && ym_has_odd_ends(text, length))) {
-    return NULL;
-  }
-  while (length && text[length - 1] != '\n') {
-    --length;
-  }
-  return text + length;
+  return RC_READ_END;
 }
 
 static void
 read_piece(gpointer reader, RcPiece *piece)
 {
   YmReader *r = reader;
-  ym_parser_stop(&r->parser);
   rc_mistakes_clear(&r->document.mistakes);
   rc_stream_open(&r->stream, piece);
-  r->line = piece->first_line - 1;
-  r->ended = FALSE;
-  r->plain_end = find_plain_end(&r->stream);
+  ym_parser_start(&r->parser, piece->first_line - 1);
 }
 
 static gpointer

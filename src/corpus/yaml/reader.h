@@ -1,9 +1,9 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Tunes in YAML, a document each: what the parts of their reader share. reader.c goes from document to document. One
-// that is written plainly is read at once (plain.h), of any other libyaml's events as they come (parser.h, texts.c);
-// only its texts are kept (document.h). They become a tune when it ends (tune.c, bars.h, order.c).
+// Tunes in YAML, a document each: what the parts of their reader share. reader.c goes from document to document;
+// libyaml's events (parser.h) are read as they come, and of a document only its texts are kept (document.h, texts.c);
+// they become a tune when it ends (tune.c, bars.h, order.c).
 
 #ifndef ROWCALL_SRC_CORPUS_YAML_READER_H
 #define ROWCALL_SRC_CORPUS_YAML_READER_H
@@ -18,9 +18,6 @@ typedef struct {
   YmParser parser;
   YmDocument document;
   RcBarReader *bars;
-  guint line;            ///< number, from 0, of the line at which reading is while nothing is parsed
-  gboolean ended;        ///< no more is to be read of the piece
-  const char *plain_end; ///< of what may be read without libyaml, in the stream; NULL: nothing may
 } YmReader;
 
 /// Reads the texts of a document whose mapping has begun, up to the mapping's end. A mistake in one is kept among the
