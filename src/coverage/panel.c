@@ -205,23 +205,50 @@ answer_all(const RcPanel *panel, RcAsked *asked, const RcRequest *request)
   }
 }
 
+// Of eight verdicts, a byte each, a bit each for those no worse than `worst`.
+static guint64
+eight_within(const guint8 *verdicts, RcVerdict worst)
+{
+  const guint64 ones = G_GUINT64_CONSTANT(0x0101010101010101);
+  const guint64 gather = G_GUINT64_CONSTANT(0x0102040810204080); // bit 8 i times this has bit 56 + i
+  guint64 eight = 0;
+  memcpy(&eight, verdicts, sizeof eight);
+  const guint64 worse = (GUINT64_FROM_LE(eight) + (0x7F - (guint)worst) * ones) >> 7U & ones;
+  return (worse ^ ones) * gather >> 56U;
+}
+
+// A new set of the keyboards whose verdicts, of which there is a multiple of eight, are no worse than `worst`. A sweep
+// has a thousand of them, so they are not looked at one by one.
+static guint64 *
+set_within(const guint8 *verdicts, guint n, RcVerdict worst)
+{
+  guint64 *set = g_new0(guint64, rc_set_words(n));
+  for (guint i = 0; i < n; i += 8) {
+    set[i / RC_SET_BITS] |= eight_within(verdicts + i, worst) << (i % RC_SET_BITS);
+  }
+  return set;
+}
+
+static gboolean
+lacks_some(const guint64 *accepted, guint n)
+{
+  gboolean lacks = FALSE;
+  for (guint i = 0; i < n; i += RC_SET_BITS) {
+    const guint64 all = n - i < RC_SET_BITS ? (G_GUINT64_CONSTANT(1) << (n - i)) - 1 : ~G_GUINT64_CONSTANT(0);
+    lacks |= accepted[i / RC_SET_BITS] != all;
+  }
+  return lacks;
+}
+
 // The sets of keyboards; `alone` are the answers without the melody, or NULL.
 static void
 gather_sets(const RcPanel *panel, RcAsked *asked, const RcAsked *alone)
 {
-  const guint words = rc_set_words(panel->n);
-  asked->native = g_new0(guint64, words);
-  asked->accepted = g_new0(guint64, words);
-  asked->accepted_alone = g_new0(guint64, words);
-  for (guint i = 0; i < panel->n; ++i) {
-    const guint64 bit = G_GUINT64_CONSTANT(1) << (i % RC_SET_BITS);
-    const guint word = i / RC_SET_BITS;
-    const guint verdict_alone = alone ? alone->verdicts[i] : asked->verdicts[i];
-    asked->native[word] |= asked->verdicts[i] == RC_NATIVE ? bit : 0;
-    asked->accepted[word] |= asked->verdicts[i] <= panel->taste.accept ? bit : 0;
-    asked->accepted_alone[word] |= verdict_alone <= panel->taste.accept ? bit : 0;
-    asked->lacking |= asked->verdicts[i] > panel->taste.accept;
-  }
+  const RcVerdict accept = panel->taste.accept;
+  asked->native = set_within(asked->verdicts, panel->n, RC_NATIVE);
+  asked->accepted = set_within(asked->verdicts, panel->n, accept);
+  asked->accepted_alone = set_within(alone ? alone->verdicts : asked->verdicts, panel->n, accept);
+  asked->lacking = lacks_some(asked->accepted, panel->n);
 }
 
 // The same request without the melody, where it has one.
@@ -238,8 +265,10 @@ ask_alone(RcPanel *panel, RcRequestCode code, RcRequest request)
 static RcAsked *
 answer(const RcPanel *panel, const RcRequest *request, const RcAsked *alone)
 {
+  const gsize room = (gsize)rc_set_words(panel->n) * RC_SET_BITS; // a whole number of eights
   RcAsked *asked = g_new0(RcAsked, 1);
-  asked->verdicts = g_new0(guint8, MAX(panel->n, 1));
+  asked->verdicts = g_malloc(room);
+  memset(asked->verdicts, RC_UNREAD, room); // which no keyboard has for a verdict
   if (panel->sweep) {
     rc_sweep_ask(panel->sweep, panel->taste, request, asked->verdicts);
   } else {

@@ -67,27 +67,27 @@ column_at(const RcLayout *layout, guint index)
   return g_array_index(layout->columns, RcNote, index);
 }
 
-static const char *
-usual_name(const RcSweep *s, RcLayout *const *usual, guint n, const RcSize *size)
-{
-  for (guint i = 0; i < n; ++i) {
-    const RcLayout *layout = usual[i];
-    if (rows_within(s->full, layout) == size->rows && column_at(layout, 0) == column_at(s->full, size->first) &&
-        column_at(layout, layout->columns->len - 1) == column_at(s->full, size->last)) {
-      return layout->name;
-    }
-  }
-  return NULL;
-}
-
 static void
-add_sizes(RcSweep *s, guint set, RcLayout *const *usual, guint n)
+add_sizes(RcSweep *s, guint set)
 {
   for (guint width = 1; width <= s->columns; ++width) {
     for (guint first = 0; first + width <= s->columns; ++first) {
-      RcSize size = { set, first, first + width - 1, rc_count_bits(set) * width, NULL };
-      size.usual = usual_name(s, usual, n, &size);
+      const RcSize size = { set, first, first + width - 1, rc_count_bits(set) * width, NULL };
       g_array_append_val(s->sizes, size);
+    }
+  }
+}
+
+// Names the size that `layout` is, where no other layout has named it.
+static void
+name_size(RcSweep *s, const RcLayout *layout)
+{
+  const guint set = rows_within(s->full, layout);
+  for (guint i = 0; i < s->sizes->len; ++i) {
+    RcSize *size = &g_array_index(s->sizes, RcSize, i);
+    if (!size->usual && size->rows == set && column_at(layout, 0) == column_at(s->full, size->first) &&
+        column_at(layout, layout->columns->len - 1) == column_at(s->full, size->last)) {
+      size->usual = layout->name;
     }
   }
 }
@@ -115,7 +115,10 @@ rc_sweep_new(RcLayout *const *usual, guint n, RcHand hand)
   }
   qsort(s->sets, s->n_sets, sizeof *s->sets, compare_sets);
   for (guint i = 0; i < s->n_sets; ++i) {
-    add_sizes(s, s->sets[i], usual, n);
+    add_sizes(s, s->sets[i]);
+  }
+  for (guint i = 0; i < n; ++i) {
+    name_size(s, usual[i]);
   }
   return s;
 }
@@ -160,7 +163,7 @@ rc_sweep_full(const RcSweep *s)
 // whether a grip of less taste gives it, which comes after all that have more.
 typedef struct {
   const RcSweep *sweep;
-  guint8 best[MOST_SETS][RC_MAX_COLUMNS][RC_MAX_COLUMNS]; // first, last
+  guint8 (*best)[RC_MAX_COLUMNS][RC_MAX_COLUMNS]; // by set: first, last
 } Cells;
 
 enum { VERDICT_BITS = 3, VERDICTS = (1 << VERDICT_BITS) - 1, WORST = 1 << VERDICT_BITS | RC_IMPOSSIBLE };
@@ -208,11 +211,12 @@ widen(const RcSweep *s, guint8 best[RC_MAX_COLUMNS][RC_MAX_COLUMNS], guint8 *ver
 void
 rc_sweep_ask(const RcSweep *s, RcTaste taste, const RcRequest *request, guint8 *verdicts)
 {
-  Cells cells = { .sweep = s };
-  memset(cells.best, WORST, sizeof cells.best[0] * s->n_sets);
+  guint8 best[MOST_SETS][RC_MAX_COLUMNS][RC_MAX_COLUMNS];
+  Cells cells = { s, best };
+  memset(best, WORST, sizeof best[0] * s->n_sets);
   rc_catalogue_each(s->catalogue, taste, request, note_way, &cells);
   const gsize a_set = s->sizes->len / s->n_sets;
   for (guint set = 0; set < s->n_sets; ++set) {
-    widen(s, cells.best[set], verdicts + set * a_set);
+    widen(s, best[set], verdicts + set * a_set);
   }
 }
