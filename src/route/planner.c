@@ -4,7 +4,6 @@
 #include "route/planner.h"
 
 #include "coverage/catalogue.h"
-#include "coverage/request_code.h"
 
 #include <math.h>
 
@@ -12,12 +11,13 @@ struct RcPlanner {
   const RcLayout *layout;
   gboolean has_bellows; // see rc_layout_has_bellows()
   RcRouteSettings settings;
-  RcCatalogue *catalogue;
+  const RcCatalogue *catalogue;
+  RcCatalogue *own; // the same, where it is freed with the planner
   GMutex lock;      // over what follows
   RcCodeMap shapes; // of grips with their fingers, in the order in which they were first found
-  RcKnownCodes known;
   RcCodeMap codes;  // to indices of `asked`
   GPtrArray *asked; // of RcWays *, which do not change any more
+  guint n_ways;     // in all of them
 };
 
 RcRouteSettings
@@ -37,18 +37,26 @@ free_ways(gpointer data)
 }
 
 RcPlanner *
-rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
+rc_planner_new_on(const RcCatalogue *catalogue, const RcRouteSettings *settings)
 {
   RcPlanner *planner = g_new0(RcPlanner, 1);
-  planner->layout = layout;
-  planner->has_bellows = rc_layout_has_bellows(layout);
+  planner->layout = rc_catalogue_layout(catalogue);
+  planner->has_bellows = rc_layout_has_bellows(planner->layout);
   planner->settings = *settings;
-  planner->catalogue = rc_catalogue_new(layout, settings->hand);
+  planner->catalogue = catalogue;
   planner->asked = g_ptr_array_new_with_free_func(free_ways);
   g_mutex_init(&planner->lock);
   rc_code_map_init(&planner->shapes);
-  rc_known_codes_init(&planner->known);
   rc_code_map_init(&planner->codes);
+  return planner;
+}
+
+RcPlanner *
+rc_planner_new(const RcLayout *layout, const RcRouteSettings *settings)
+{
+  RcCatalogue *own = rc_catalogue_new(layout, settings->hand);
+  RcPlanner *planner = rc_planner_new_on(own, settings);
+  planner->own = own;
   return planner;
 }
 
@@ -56,10 +64,9 @@ void
 rc_planner_free(RcPlanner *planner)
 {
   if (planner) {
-    rc_catalogue_free(planner->catalogue);
+    rc_catalogue_free(planner->own);
     g_mutex_clear(&planner->lock);
     rc_code_map_clear(&planner->shapes);
-    rc_known_codes_clear(&planner->known);
     rc_code_map_clear(&planner->codes);
     g_ptr_array_unref(planner->asked);
     g_free(planner);
@@ -327,23 +334,42 @@ find_ways(RcPlanner *p, const RcRequest *request)
   RcWays *ways = g_new(RcWays, 1);
   ways->n = choice.ways->len;
   ways->ways = (RcWay *)g_array_free(choice.ways, FALSE);
+  ways->first = p->n_ways;
+  p->n_ways += ways->n;
   number_shapes(p, ways);
   return ways;
 }
 
-const RcWays *
-rc_planner_ask(RcPlanner *planner, const RcRequest *request)
+// Called with the lock held; `number` stands for the request.
+static const RcWays *
+ask(RcPlanner *planner, guint64 number, const RcRequest *request)
 {
   guint index = 0;
-  g_mutex_lock(&planner->lock);
-  const RcRequestCode code = rc_known_code(&planner->known, request);
-  const guint64 number = rc_request_code_at(code, request->melody, request->brisk);
   if (!rc_code_map_find(&planner->codes, number, &index)) {
     index = planner->asked->len;
     g_ptr_array_add(planner->asked, find_ways(planner, request));
     rc_code_map_add(&planner->codes, number, index);
   }
-  const RcWays *ways = g_ptr_array_index(planner->asked, index);
+  return g_ptr_array_index(planner->asked, index);
+}
+
+const RcWays *
+rc_planner_ask(RcPlanner *planner, const RcRequest *request)
+{
+  const guint64 number = rc_request_code_at(rc_request_code(request), request->melody, request->brisk);
+  g_mutex_lock(&planner->lock);
+  const RcWays *ways = ask(planner, number, request);
   g_mutex_unlock(&planner->lock);
   return ways;
+}
+
+void
+rc_planner_ask_wants(RcPlanner *planner, const RcWants *wants, RcAnswered *answers)
+{
+  g_mutex_lock(&planner->lock);
+  for (guint i = 0; i < wants->wants->len; ++i) {
+    const RcWant *want = rc_wants_at(wants, i);
+    answers[i].ways = want->unread ? NULL : ask(planner, want->number, &want->request);
+  }
+  g_mutex_unlock(&planner->lock);
 }

@@ -78,13 +78,11 @@ ask(RcRouter *r)
   g_array_set_size(r->last, r->wants->tune->symbols->len);
   g_array_set_size(r->answers, n);
   g_array_set_size(r->choices, n);
+  rc_planner_ask_wants(r->planner, r->wants, (RcAnswered *)(gpointer)r->answers->data);
   for (guint i = 0; i < n; ++i) {
-    const RcWant *want = rc_wants_at(r->wants, i);
-    const RcWays *ways = want->unread ? NULL : rc_planner_ask(r->planner, &want->request);
     RcAnswered *answer = &g_array_index(r->answers, RcAnswered, i);
-    answer->ways = ways;
-    if (ways && ways->n) {
-      answer->choice = find_choice(r, want->same, ways, &choices, &ways_before);
+    if (answer->ways && answer->ways->n) {
+      answer->choice = find_choice(r, rc_wants_at(r->wants, i)->same, answer->ways, &choices, &ways_before);
     }
   }
   g_array_set_size(r->choices, choices);

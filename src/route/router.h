@@ -8,7 +8,6 @@
 #define ROWCALL_SRC_ROUTE_ROUTER_H
 
 #include "route/planner.h"
-#include "route/wants.h"
 
 #include <math.h>
 
@@ -35,12 +34,6 @@ typedef struct {
   guint first;  // place of its first way in `ranks`
   guint before; // the choice before it of the same chord, plus 1; 0 for none
 } RcWayChoice;
-
-/// What a planner answers to a want.
-typedef struct {
-  const RcWays *ways; // NULL to a text that could not be read
-  guint choice;       // where there are ways
-} RcAnswered;
 
 /// A stop of the hand: a step that can be held.
 typedef struct {

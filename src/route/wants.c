@@ -18,6 +18,7 @@ rc_wants_init(RcWants *wants)
   *wants = (RcWants){ .steps = g_array_new(FALSE, FALSE, sizeof(RcWantStep)),
                       .wants = g_array_new(FALSE, FALSE, sizeof(RcWant)),
                       .known = g_array_new(FALSE, TRUE, sizeof(Known)) };
+  rc_known_codes_init(&wants->codes);
 }
 
 void
@@ -26,14 +27,18 @@ rc_wants_clear(RcWants *wants)
   g_array_unref(wants->steps);
   g_array_unref(wants->wants);
   g_array_unref(wants->known);
+  rc_known_codes_clear(&wants->codes);
 }
 
 static guint
 add_want(RcWants *w, const RcSymbol *symbol, const RcScale *key, RcPcSet melody, gboolean brisk)
 {
-  const RcWant want = { .unread = symbol->kind == RC_SYMBOL_UNREAD,
-                        .same = symbol->same,
-                        .request = { symbol->chord, *key, melody, brisk } };
+  RcWant want = { .unread = symbol->kind == RC_SYMBOL_UNREAD,
+                  .same = symbol->same,
+                  .request = { symbol->chord, *key, melody, brisk } };
+  if (!want.unread) {
+    want.number = rc_request_code_at(rc_known_code(&w->codes, &want.request), melody, brisk);
+  }
   g_array_append_val(w->wants, want);
   return w->wants->len - 1;
 }

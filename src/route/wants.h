@@ -9,14 +9,17 @@
 
 #include "rowcall/coverage.h"
 
+#include "coverage/request_code.h"
+
 /// A request for a chord, or a text that is no chord symbol.
 typedef struct {
   gboolean unread;
   guint same; // the first symbol that writes it
   RcRequest request;
-  guint64 times; // that it comes
-  RcTicks ticks; // for how long altogether
-  RcTicks held;  // the same, one without a length counting one tick
+  guint64 number; // that stands for it; see rc_request_code_at()
+  guint64 times;  // that it comes
+  RcTicks ticks;  // for how long altogether
+  RcTicks held;   // the same, one without a length counting one tick
 } RcWant;
 
 #define RC_NO_WANT G_MAXUINT // silence
@@ -31,6 +34,7 @@ typedef struct {
   GArray *steps;      // of RcWantStep
   GArray *wants;      // of RcWant; the same request may come twice among them
   GArray *known;      // of Known: two a symbol, for long and for brisk chords
+  RcKnownCodes codes; // of all tunes
 } RcWants;
 
 /// Makes @p wants empty. One thread at a time.

@@ -5,6 +5,8 @@
 
 #include "rowcall/study.h"
 
+#include "route/planner.h"
+
 // Boards of @p layouts, the array of which is taken over.
 static RcBoards *
 new_boards(RcLayout **layouts, guint n, gboolean owned, const RcSettings *settings)
@@ -100,7 +102,7 @@ rc_boards_new_sweep(const RcSettings *settings)
 void
 rc_boards_plan(RcBoards *boards, guint index)
 {
-  boards->planners[index] = rc_planner_new(boards->layouts[index], &boards->settings.route);
+  boards->planners[index] = rc_planner_new_on(boards->catalogues[index], &boards->settings.route);
   boards->uses[index] = rc_use_new(boards->layouts[index]);
 }
 

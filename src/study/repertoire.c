@@ -6,6 +6,7 @@
 
 #include "rowcall/study.h"
 
+#include "route/router.h"
 #include "study/crew.h"
 #include "study/notes.h"
 
@@ -64,6 +65,7 @@ typedef struct {
   Reader *reader;
   RcRoll *roll;     // NULL where tunes are given to `each`
   GPtrArray *plans; // of Plan *, beside `roll`
+  RcWants wants;    // of a tune that they plan
   GPtrArray *kept;  // of RcTune *, beside `roll`; NULL where they are not kept
   RcIntake intake;
   RcNotes *notes;
@@ -72,10 +74,13 @@ typedef struct {
 static void
 add_routes(Job *job, const RcTune *tune)
 {
+  if (job->plans->len) {
+    rc_wants_find(&job->wants, &job->reader->settings->route.roll, tune);
+  }
   for (guint i = 0; i < job->plans->len; ++i) {
     const Plan *plan = g_ptr_array_index(job->plans, i);
     RcRoute *route = rc_route_new(plan->planner); // one at a time, since a long tune's takes much room
-    rc_route_plan(route, tune);
+    rc_route_choose(route, &job->wants);
     rc_use_add(plan->use, route, tune, rc_roll_accept(job->roll));
     rc_route_free(route);
   }
@@ -198,6 +203,7 @@ begin_job(gpointer data)
   Job *job = g_new0(Job, 1);
   job->reader = r;
   job->plans = g_ptr_array_new_with_free_func(free_plan);
+  rc_wants_init(&job->wants);
   job->notes = rc_notes_new(r->watcher->most);
   if (r->boards) {
     job->roll = new_roll(r);
@@ -239,6 +245,7 @@ take_job(gpointer data, gboolean last, gpointer reader)
     rc_roll_free(job->roll);
   }
   g_ptr_array_unref(job->plans);
+  rc_wants_clear(&job->wants);
   rc_notes_free(job->notes);
   g_free(job);
 }

@@ -208,7 +208,7 @@ rc_report_new(const RcRolled *rolled)
                    .all_sizes = rc_boards_new_sweep(&boards->settings),
                    .owned = boards->own >= 0 };
   r->chosen = choose(r);
-  r->planner = rc_planner_new(boards->layouts[r->chosen], &boards->settings.route);
+  r->planner = rc_planner_new_on(boards->catalogues[r->chosen], &boards->settings.route);
   choose_used(r);
   rc_tasks_do(G_N_ELEMENTS(passes), boards->settings.threads, go_through, r);
   r->advice.enough = judge_chosen(r);

@@ -13,7 +13,7 @@ rc_rolled_routes(const RcRolled *rolled, const guint *boards, guint n, RcUse *co
   RcRoute **routes = g_new(RcRoute *, n);
   rc_wants_init(&wants);
   for (guint i = 0; i < n; ++i) {
-    planners[i] = rc_planner_new(rolled->boards->layouts[boards[i]], settings);
+    planners[i] = rc_planner_new_on(rolled->boards->catalogues[boards[i]], settings);
     routes[i] = rc_route_new(planners[i]);
   }
   for (guint tune = 0; tune < rolled->n_tunes; ++tune) {
