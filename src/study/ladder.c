@@ -7,13 +7,23 @@
 
 #include <string.h>
 
+// The things that a grip needs with its fingers, whatever it stands for: its buttons, and its stretch where it is wide.
+typedef struct {
+  guint n; // 0: not known yet
+  guint ids[RC_GRIP_PRESS + 1];
+} ShapeNeeds;
+
 // What was found so far.
 typedef struct {
   RcLadder *ladder;
-  GHashTable *ids; // of RcThing * to its index and 1
-  GArray *things;  // of RcThing
+  GHashTable *ids;             // of RcThing * to its index and 1
+  GArray *things;              // of RcThing
+  GArray *shapes;              // of ShapeNeeds, by shape
+  guint moves[RC_MAX_COLUMNS]; // by columns: the index of the thing, and 1
   GPtrArray *tunes;
   GPtrArray *needs; // of GArray of guint, beside the tunes
+  GArray *needed;   // of guint, by thing: how many tunes there were when one needed it last
+  GArray *here;     // of guint: what the tune at hand needs
 } Finding;
 
 static int
@@ -52,23 +62,30 @@ hash_thing(gconstpointer data)
   return hash;
 }
 
-// Adds a thing to the needs of a tune, once.
-static void
-need(Finding *f, GArray *needs, const RcThing *thing)
+// The index of a thing, which may be new.
+static guint
+id_of(Finding *f, const RcThing *thing)
 {
   guint id = GPOINTER_TO_UINT(g_hash_table_lookup(f->ids, thing));
   if (!id) {
     g_array_append_vals(f->things, thing, 1);
     id = f->things->len;
+    g_array_set_size(f->needed, id);
     g_hash_table_insert(f->ids, g_memdup2(thing, sizeof *thing), GUINT_TO_POINTER(id));
   }
-  --id;
-  for (guint i = 0; i < needs->len; ++i) {
-    if (g_array_index(needs, guint, i) == id) {
-      return;
-    }
+  return id - 1;
+}
+
+// Adds a thing to what the tune at hand needs, once.
+static void
+need(Finding *f, guint id)
+{
+  guint *needed = &g_array_index(f->needed, guint, id);
+  if (*needed <= f->tunes->len) {
+    *needed = f->tunes->len + 1;
+    ++g_array_index(f->things, RcThing, id).tunes;
+    g_array_append_val(f->here, id);
   }
-  g_array_append_val(needs, id);
 }
 
 // The first entry of the instrument's button.
@@ -78,42 +95,38 @@ button_of(const RcLayout *layout, guint entry)
   return rc_layout_button(layout, entry)->bellows == RC_BELLOWS_PULL ? entry - 1 : entry;
 }
 
-static void
-need_buttons(Finding *f, GArray *needs, const RcGrip *grip)
-{
-  for (guint i = 0; i < rc_grip_count(grip); ++i) {
-    const guint button = button_of(f->ladder->layout, rc_grip_button(grip, i));
-    const RcThing thing = { .kind = RC_THING_BUTTON, .button = button };
-    need(f, needs, &thing);
-  }
-}
-
 // A wide grip is learned beside the chord it stands for, so that a stand-in that stretches counts twice.
-static void
-need_stretch(Finding *f, GArray *needs, const RcWay *way)
+static ShapeNeeds
+find_shape(Finding *f, const RcWay *way)
 {
   const RcFingers *fingers = &f->ladder->rolled->boards->settings.route.fingers;
+  ShapeNeeds needs = { 0, { 0 } };
+  for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
+    const guint button = button_of(f->ladder->layout, rc_grip_button(&way->grip, i));
+    needs.ids[needs.n++] = id_of(f, &(RcThing){ .kind = RC_THING_BUTTON, .button = button });
+  }
   if (rc_grip_stretch(fingers, f->ladder->layout, &way->grip, &way->fingers) > 0) {
-    const RcThing thing = { .kind = RC_THING_STRETCH, .grip = way->grip };
-    need(f, needs, &thing);
+    needs.ids[needs.n++] = id_of(f, &(RcThing){ .kind = RC_THING_STRETCH, .grip = way->grip });
   }
+  return needs;
 }
 
 static void
-need_stand_in(Finding *f, GArray *needs, const RcChord *chord, const RcWay *way)
+need_grip(Finding *f, const RcChord *chord, const RcWay *way)
 {
-  const RcThing thing = { .kind = RC_THING_STAND_IN, .chord = *chord, .grip = way->grip };
-  need(f, needs, &thing);
-}
-
-static void
-need_grip(Finding *f, GArray *needs, const RcChord *chord, const RcWay *way)
-{
-  need_buttons(f, needs, &way->grip);
+  if (way->shape >= f->shapes->len) {
+    g_array_set_size(f->shapes, way->shape + 1);
+  }
+  ShapeNeeds *shape = &g_array_index(f->shapes, ShapeNeeds, way->shape);
+  if (!shape->n) {
+    *shape = find_shape(f, way);
+  }
+  for (guint i = 0; i < shape->n; ++i) {
+    need(f, shape->ids[i]);
+  }
   if (way->verdict != RC_NATIVE) {
-    need_stand_in(f, needs, chord, way);
+    need(f, id_of(f, &(RcThing){ .kind = RC_THING_STAND_IN, .chord = *chord, .grip = way->grip }));
   }
-  need_stretch(f, needs, way);
 }
 
 static guint
@@ -122,23 +135,16 @@ column_of(const RcLayout *layout, const RcGrip *grip)
   return rc_layout_button(layout, grip->basses[0])->column;
 }
 
-// `moves` is the set of those that the tune needs already, by their columns.
 static void
-need_move(Finding *f, GArray *needs, const RcGrip *from, const RcGrip *to, guint64 *moves)
+need_move(Finding *f, const RcGrip *from, const RcGrip *to)
 {
   const int columns = ABS((int)column_of(f->ladder->layout, to) - (int)column_of(f->ladder->layout, from));
-  const RcThing thing = { .kind = RC_THING_MOVE, .columns = (guint)columns };
-  if (columns && !(*moves >> columns & 1)) {
-    need(f, needs, &thing);
-    *moves |= G_GUINT64_CONSTANT(1) << columns;
+  guint *id = &f->moves[columns];
+  if (columns && !*id) {
+    *id = 1 + id_of(f, &(RcThing){ .kind = RC_THING_MOVE, .columns = (guint)columns });
   }
-}
-
-static void
-count_tune(const Finding *f, const GArray *needs)
-{
-  for (guint i = 0; i < needs->len; ++i) {
-    ++g_array_index(f->things, RcThing, g_array_index(needs, guint, i)).tunes;
+  if (columns) {
+    need(f, *id - 1);
   }
 }
 
@@ -174,23 +180,24 @@ is_held_again(const RcRouter *r, const RcStop *stop, gboolean *seen)
 static GArray *
 find_needs(Finding *f, const RcRouter *r)
 {
-  GArray *needs = g_array_new(FALSE, FALSE, sizeof(guint));
   const RcWay *before = NULL;
-  guint64 moves = 0;
   gboolean *seen = g_new0(gboolean, MAX(r->ranks->len, 1));
   for (guint i = 0; i < r->stops->len; ++i) {
     const RcStop *stop = &g_array_index(r->stops, RcStop, i);
     const RcWay *way = rc_stop_way(stop);
     if (!is_held_again(r, stop, seen)) {
       const guint symbol = rc_wants_step(r->wants, stop->step)->played.symbol;
-      need_grip(f, needs, &rc_tune_symbol(r->wants->tune, symbol)->chord, way);
+      need_grip(f, &rc_tune_symbol(r->wants->tune, symbol)->chord, way);
     }
     if (before && before != way) {
-      need_move(f, needs, &before->grip, &way->grip, &moves);
+      need_move(f, &before->grip, &way->grip);
     }
     before = way;
   }
   g_free(seen);
+  GArray *needs = g_array_sized_new(FALSE, FALSE, sizeof(guint), f->here->len);
+  g_array_append_vals(needs, f->here->data, f->here->len);
+  g_array_set_size(f->here, 0);
   return needs;
 }
 
@@ -202,10 +209,8 @@ sort_tune(const RcTune *tune, const RcRouter *r, gpointer data)
   if (!r->wants->wants->len) {
     ladder->chordless[ladder->n_chordless++] = tune;
   } else if (plays(r, rc_roll_accept(ladder->rolled->roll))) {
-    GArray *needs = find_needs(f, r);
-    count_tune(f, needs);
+    g_ptr_array_add(f->needs, find_needs(f, r));
     g_ptr_array_add(f->tunes, (gpointer)tune);
-    g_ptr_array_add(f->needs, needs);
   } else {
     ladder->unplayable[ladder->n_unplayable++] = tune;
   }
@@ -390,6 +395,17 @@ end_rung(RcLadder *ladder, GArray *things, GPtrArray *tunes)
   }
 }
 
+static gboolean
+is_known(const GArray *needs, const gboolean *known)
+{
+  for (guint i = 0; i < needs->len; ++i) {
+    if (!known[g_array_index(needs, guint, i)]) {
+      return FALSE;
+    }
+  }
+  return TRUE;
+}
+
 // The things that are not known, which then are, in a new array of RcThing.
 static GArray *
 learn(const Finding *f, const GArray *needs, gboolean *known)
@@ -421,16 +437,14 @@ make_rungs(const Finding *f, gboolean *known)
   GPtrArray *tunes = NULL;
   ladder->rungs = g_new0(RcRung, MAX(f->tunes->len, 1));
   for (guint i = 0; i < f->tunes->len; ++i) {
-    GArray *more = learn(f, g_ptr_array_index(f->needs, order[i]), known);
-    if (more->len || !tunes) {
+    const GArray *needs = g_ptr_array_index(f->needs, order[i]);
+    if (!tunes || !is_known(needs, known)) {
       if (tunes) {
         end_rung(ladder, things, tunes);
       }
-      things = more;
+      things = learn(f, needs, known);
       tunes = g_ptr_array_new();
       ++ladder->n;
-    } else {
-      g_array_unref(more);
     }
     g_ptr_array_add(tunes, g_ptr_array_index(f->tunes, order[i]));
   }
@@ -446,9 +460,14 @@ make_ladder(const RcRolled *rolled, const guint *boards, guint n, RcUse *const *
             const char *const *tunes)
 {
   RcLadder *ladder = g_new0(RcLadder, 1);
-  Finding f = { ladder, g_hash_table_new_full(hash_thing, is_same_thing, g_free, NULL),
-                g_array_new(FALSE, TRUE, sizeof(RcThing)), g_ptr_array_new(),
-                g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref) };
+  Finding f = { .ladder = ladder,
+                .ids = g_hash_table_new_full(hash_thing, is_same_thing, g_free, NULL),
+                .things = g_array_new(FALSE, TRUE, sizeof(RcThing)),
+                .shapes = g_array_new(FALSE, TRUE, sizeof(ShapeNeeds)),
+                .tunes = g_ptr_array_new(),
+                .needs = g_ptr_array_new_with_free_func((GDestroyNotify)g_array_unref),
+                .needed = g_array_new(FALSE, TRUE, sizeof(guint)),
+                .here = g_array_new(FALSE, FALSE, sizeof(guint)) };
   ladder->rolled = rolled;
   ladder->layout = rolled->boards->layouts[boards[0]];
   ladder->unplayable = g_new(const RcTune *, MAX(rolled->n_tunes, 1));
@@ -460,6 +479,9 @@ make_ladder(const RcRolled *rolled, const guint *boards, guint n, RcUse *const *
   g_free(known);
   g_hash_table_unref(f.ids);
   g_array_unref(f.things);
+  g_array_unref(f.shapes);
+  g_array_unref(f.needed);
+  g_array_unref(f.here);
   g_ptr_array_unref(f.tunes);
   g_ptr_array_unref(f.needs);
   return ladder;
