@@ -4,6 +4,7 @@
 #include "rowcall/route.h"
 
 #include "base/order.h"
+#include "coverage/code_map.h"
 #include "coverage/here.h"
 
 #include <math.h>
@@ -12,7 +13,6 @@
 // Chains through a list, so that few of its places need to be looked at: by chain the last place, and by place the one
 // before it, both plus 1; 0 is none.
 typedef struct {
-  guint n;
   guint *last;
   GArray *before; // of guint
 } Chains;
@@ -24,16 +24,16 @@ typedef struct {
   const RcRoute *route;
   const RcRoute *sound;
   guint *bar_of_event;
-  GPtrArray *bars; // of GArray of guint, by need: the bars it is played in, as they come
-  Chains needs;    // one for each chord
-  Chains ways;     // one for each event
-  Chains hard;
+  GPtrArray *bars;  // of GArray of guint, by need: the bars it is played in, as they come
+  Chains needs;     // one for each chord
+  Chains ways;      // one for each event
+  RcCodeMap *spots; // of hard spots, to indices
 } Charting;
 
 static Chains
 make_chains(guint n)
 {
-  return (Chains){ n, g_new0(guint, n), g_array_new(FALSE, FALSE, sizeof(guint)) };
+  return (Chains){ g_new0(guint, n), g_array_new(FALSE, FALSE, sizeof(guint)) };
 }
 
 static void
@@ -220,22 +220,31 @@ give_bars(const Charting *c)
 
 // ------------------------------------------------------------------------------------------------------- hard spots
 
+// A number for what makes spots one; a tune has at most 4,096 symbols and a million bars.
+static guint64
+spot_code(const RcHardSpot *spot)
+{
+  guint64 code = spot->bar;
+  code = code << 16U | spot->from;
+  code = code << 16U | spot->to;
+  return code << 2U | spot->kind;
+}
+
 static void
 note_hard(const Charting *c, RcHardSpot spot)
 {
+  guint index = 0;
   GArray *hard = c->chart->hard;
-  const guint chain = (spot.bar * 31 + spot.from * 8191 + spot.to) % c->hard.n; // spots of one chain may differ
-  for (guint place = c->hard.last[chain]; place; place = place_before(&c->hard, place)) {
-    RcHardSpot *known = &g_array_index(hard, RcHardSpot, place - 1);
-    if (known->kind == spot.kind && known->bar == spot.bar && known->to == spot.to && known->from == spot.from) {
-      ++known->times;
-      known->mm = MAX(known->mm, spot.mm);
-      known->seconds = MIN(known->seconds, spot.seconds);
-      return;
-    }
+  const guint64 code = spot_code(&spot);
+  if (rc_code_map_find(c->spots, code, &index)) {
+    RcHardSpot *known = &g_array_index(hard, RcHardSpot, index);
+    ++known->times;
+    known->mm = MAX(known->mm, spot.mm);
+    known->seconds = MIN(known->seconds, spot.seconds);
+  } else {
+    rc_code_map_add(c->spots, code, hard->len);
+    g_array_append_val(hard, spot);
   }
-  lengthen(&c->hard, chain);
-  g_array_append_val(hard, spot);
 }
 
 // A long way is a leap at speed after a brisk chord.
@@ -347,6 +356,7 @@ RcChart *
 rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *sound, const RcTune *tune)
 {
   RcChart *chart = g_new0(RcChart, 1);
+  RcCodeMap spots;
   Charting charting = { chart,
                         planner,
                         tune,
@@ -356,7 +366,8 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
                         g_ptr_array_new(),
                         make_chains(tune->symbols->len),
                         make_chains(tune->events->len),
-                        make_chains(tune->events->len + 1) };
+                        &spots };
+  rc_code_map_init(&spots);
   chart->tempo = rc_roll_tempo(&rc_planner_settings(planner)->roll, tune, 0);
   chart->seconds = find_seconds(planner, tune);
   chart->verdicts = g_new0(RcVerdict, tune->events->len + 1);
@@ -382,7 +393,7 @@ rc_chart_new(const RcPlanner *planner, const RcRoute *route, const RcRoute *soun
   g_free(charting.bar_of_event);
   clear_chains(&charting.needs);
   clear_chains(&charting.ways);
-  clear_chains(&charting.hard);
+  rc_code_map_clear(&spots);
   return chart;
 }
 

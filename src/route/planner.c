@@ -288,12 +288,13 @@ number_shapes(RcPlanner *p, RcWays *ways)
   }
 }
 
-// Keeps of `ways`, the handiest first, those that are as close together as the first: with as few buttons in as few
-// columns. Travel decides between buttons that are as handy, and no hand is spread to spare it a step.
+// Keeps of `ways`, of which there are some, the handiest first, those that are as close together as the first: with as
+// few buttons in as few columns. Travel decides between buttons that are as handy, and no hand is spread to spare it a
+// step.
 static void
 keep_closest(const RcPlanner *p, GArray *ways)
 {
-  guint n = 0;
+  guint n = 1;
   const RcGrip *first = &g_array_index(ways, RcWay, 0).grip;
   for (; n < ways->len; ++n) {
     const RcGrip *grip = &g_array_index(ways, RcWay, n).grip;

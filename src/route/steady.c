@@ -50,7 +50,7 @@ seconds_of(const RcRouter *r, const RcWantStep *step)
 {
   const RcRollSettings *settings = &rc_planner_settings(r->planner)->roll;
   const RcTempo tempo = rc_roll_tempo(settings, r->wants->tune, step->played.setting);
-  const gboolean measured = step->played.length > 0 && tempo.source != RC_TEMPO_NONE;
+  const gboolean measured = step->played.length && tempo.source != RC_TEMPO_NONE;
   return measured ? rc_ticks_seconds(step->played.length, tempo) : UNMEASURED;
 }
 

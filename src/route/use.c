@@ -213,24 +213,27 @@ merge_counts(RcCounts *into, const RcCounts *from)
   into->one_short += from->one_short;
 }
 
+static void
+merge_ticks(RcTicks *into, const RcTicks *from, gsize n)
+{
+  for (gsize i = 0; i < n; ++i) {
+    into[i] += from[i];
+  }
+}
+
 void
 rc_use_merge(RcUse *into, const RcUse *from)
 {
+  const guint buttons = into->layout->buttons->len;
   const gsize columns = into->layout->columns->len;
-  for (guint i = 0; i < into->layout->buttons->len; ++i) {
+  for (guint i = 0; i < buttons; ++i) {
     into->presses[i] += from->presses[i];
-    into->buttons[i] += from->buttons[i];
-    into->made_up[i] += from->made_up[i];
   }
-  for (gsize i = 0; i < columns; ++i) {
-    into->in_columns[i] += from->in_columns[i];
-  }
-  for (gsize i = 0; i < (gsize)1 << into->layout->rows->len; ++i) {
-    into->by_rows[i] += from->by_rows[i];
-  }
-  for (gsize i = 0; i < columns * columns; ++i) {
-    into->by_columns[i] += from->by_columns[i];
-  }
+  merge_ticks(into->buttons, from->buttons, buttons);
+  merge_ticks(into->made_up, from->made_up, buttons);
+  merge_ticks(into->in_columns, from->in_columns, columns);
+  merge_ticks(into->by_rows, from->by_rows, (gsize)1 << into->layout->rows->len);
+  merge_ticks(into->by_columns, from->by_columns, columns * columns);
   merge_counts(&into->counts, &from->counts);
   into->played += from->played;
   into->silent += from->silent;

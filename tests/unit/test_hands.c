@@ -276,8 +276,9 @@ typedef struct {
   guint third;
 } Kind;
 
-static const Kind kinds[] = { { "", 7, 4 },     { "m", 7, 3 },   { "dim", 6, 3 }, { "aug", 8, 4 },  { "sus4", 7, 5 },
-                              { "sus2", 7, 2 }, { "7b5", 6, 4 }, { "5", 7, 0 },   { "m7b5", 6, 3 }, { "maj7", 7, 4 } };
+static const Kind kinds[] = { { "", 7, 4 },     { "m", 7, 3 },    { "dim", 6, 3 }, { "aug", 8, 4 },
+                              { "sus4", 7, 5 }, { "sus2", 7, 2 }, { "7b5", 6, 4 }, { "5", 7, 0 },
+                              { "m7b5", 6, 3 }, { "maj7", 7, 4 }, { "no5", 0, 4 } };
 
 static guint
 columns_between(const RcLayout *layout, guint one, guint other)
@@ -356,7 +357,7 @@ expect_second(const RcFingers *fingers, const RcLayout *layout, guint reach, gui
   RcSecondBass second = { 0 };
   guint button = 0;
   for (guint i = 0; i < G_N_ELEMENTS(tones) && !second.found && grip->n_basses == 1; ++i) {
-    const gboolean there = i < 2 || kind->third;
+    const gboolean there = i == 0 ? kind->fifth > 0 : i == 1 || kind->third > 0;
     second.found = there && tones[i] != first && find_nearest(layout, grip, reach, hops[i], tones[i], &button);
   }
   if (second.found) {

@@ -349,6 +349,26 @@ a_turn_64_chords_ago_is_long_ago(void **state)
   }
 }
 
+// F sharp is on the push only, B minor and E on the pull only: two bars of two seconds are between the turns.
+static void
+a_turn_just_in_time_is_not_too_soon(void **state)
+{
+  (void)state;
+  static const struct {
+    double apart;
+    guint hasty;
+  } cases[] = { { 0.5, 0 }, { 3.9, 0 }, { 4, 0 }, { 4.1, 1 } };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcRouteSettings settings = rc_route_settings();
+    settings.turns_apart = cases[i].apart;
+    Planned p = plan_with("push-pull-8-ad", settings);
+    plan_tune(&p, "| F# | Bm | E | F# |", "A");
+    assert_int_equal(p.route->reversals, 2);
+    assert_int_equal(p.route->hasty, cases[i].hasty);
+    clear_planned(&p);
+  }
+}
+
 // The leap back to the first bar is played last and told first.
 static void
 leaps_are_told_in_the_order_of_the_written_bars(void **state)
@@ -564,6 +584,7 @@ main(void)
     cmocka_unit_test(leaps_at_speed_are_told_by_bar),
     cmocka_unit_test(hasty_turns_of_the_bellows_are_told_by_bar),
     cmocka_unit_test(a_turn_64_chords_ago_is_long_ago),
+    cmocka_unit_test(a_turn_just_in_time_is_not_too_soon),
     cmocka_unit_test(leaps_are_told_in_the_order_of_the_written_bars),
     cmocka_unit_test(a_column_is_held_as_long_as_its_chords),
     cmocka_unit_test(two_repertoires_beside_each_other),

@@ -25,25 +25,36 @@ enum { WORLDS = 1000 / THINNED, REQUESTS = 20, TUNES = 400 / THINNED, ROUTES = 4
 
 // ------------------------------------------------------------------------------------------------------------- boards
 
-// Two rows of three to five columns whose buttons differ on push and on pull, but for the first.
+// Appends a bass and a chord button that sound something by chance, which differs on push and on pull but in the first
+// column.
+static void
+append_buttons(GString *text, GRand *random, const char *bass, const char *chord, guint column)
+{
+  static const char *const columns[] = { "F", "C", "G", "D", "A" };
+  static const char *const sounds[] = { "major", "minor", "seventh" };
+  const char *push = rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII);
+  const char *pull = rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII);
+  const char *sound = sounds[draw(random, G_N_ELEMENTS(sounds))];
+  const char *other = sounds[draw(random, G_N_ELEMENTS(sounds))];
+  g_string_append_printf(text, "  %s %s: {push: %s, pull: %s}\n", bass, columns[column], push, column ? pull : push);
+  g_string_append_printf(text, "  %s %s: {push: %s %s, pull: %s %s}\n", chord, columns[column], push, sound,
+                         column ? pull : push, column ? other : sound);
+}
+
+// Three to five columns of basses and chords, or two rows of each, one above the other or aslant.
 static RcLayout *
 push_and_pull(GRand *random)
 {
-  static const char *const sounds[] = { "major", "minor", "seventh" };
-  static const char *const columns[] = { "F", "C", "G", "D", "A" };
   const guint n = 3 + draw(random, 3);
-  GString *text = g_string_new("name: t\ntitle: t\nspacing: {column: 16, row: 12.5, slant: 8}\nrows: [bass, chord]\n");
+  const gboolean large = draw(random, 2) != 0;
+  GString *text = g_string_new("name: t\ntitle: t\n");
+  g_string_append_printf(text, "spacing: {column: 16, row: 12.5, slant: %s}\nrows: [bass, chord%s]\n",
+                         draw(random, 2) ? "8" : "0", large ? ", fundamental, major" : "");
   g_string_append_printf(text, "columns: [F, C, G%s%s]\nbuttons:\n", n > 3 ? ", D" : "", n > 4 ? ", A" : "");
   for (guint i = 0; i < n; ++i) {
-    const char *push = rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII);
-    const char *pull = i ? rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII) : push;
-    const char *sound = sounds[draw(random, G_N_ELEMENTS(sounds))];
-    if (i) {
-      g_string_append_printf(text, "  bass %s: {push: %s, pull: %s}\n", columns[i], push, pull);
-      g_string_append_printf(text, "  chord %s: {push: %s %s, pull: %s %s}\n", columns[i], push, sound, pull,
-                             sounds[draw(random, G_N_ELEMENTS(sounds))]);
-    } else {
-      g_string_append_printf(text, "  bass %s: %s\n  chord %s: %s %s\n", columns[i], push, columns[i], push, sound);
+    append_buttons(text, random, "bass", "chord", i);
+    if (large) {
+      append_buttons(text, random, "fundamental", "major", i);
     }
   }
   RcLayout *layout = rc_layout_parse(text->str, text->len, "t.yaml", NULL);
@@ -83,8 +94,10 @@ draw_route_settings(GRand *random)
   settings.turns_apart = draw(random, 2) ? 0 : 0.5 + draw(random, 3);
   settings.roll.no_melody = !draw(random, 4);
   settings.roll.brisk = 0.5 + draw(random, 4);
-  if (!draw(random, 3)) {
-    assert_true(rc_spans_parse("40,30,45,50,60,70", &settings.fingers));
+  const guint hand = draw(random, 4);
+  assert_true(hand || rc_spans_parse("40,30,45,50,60,70", &settings.fingers));
+  for (guint i = 0; i < RC_N_SPANS && hand == 1; ++i) {
+    settings.fingers.comfort[i] = 14.5; // stiff: bass and chord of a column are some 0.3 mm further apart
   }
   return settings;
 }
@@ -807,7 +820,7 @@ a_route_takes_the_best_of_all_ways(void **state)
     RcRouteSettings settings = draw_route_settings(random);
     settings.turns_apart = draw(random, 3) ? 3 + draw(random, 30) : 0;
     settings.hand.press = basses ? 1 : settings.hand.press; // a bass alone, by any finger
-    settings.roll.brisk = 100;
+    settings.roll.brisk = basses ? 100 : 2.5;
     World w = make_world(layout, settings);
     RcTune *tune = repetitive_tune(random, basses);
     Routing r = { .world = &w, .tune = tune };
