@@ -852,6 +852,56 @@ single_tunes_are_counted_alike(void **state)
   g_free(w);
 }
 
+static void
+give_melody(const World *w, RcPcSet melody)
+{
+  for (guint i = 0; i < w->n_tunes; ++i) {
+    for (guint j = 0; j < w->tunes[i]->events->len; ++j) {
+      g_array_index(w->tunes[i]->events, RcEvent, j).melody = melody;
+    }
+  }
+}
+
+static RcRoll *
+roll_world(const World *w, RcPanel *panel)
+{
+  RcRoll *roll = rc_roll_new(panel, w->settings);
+  for (guint i = 0; i < w->n_tunes; ++i) {
+    rc_roll_add(roll, w->tunes[i]);
+  }
+  return roll;
+}
+
+// Not even one of all twelve tones.
+static void
+a_melody_that_is_not_to_help_changes_nothing(void **state)
+{
+  (void)state;
+  World *w = g_new(World, 1);
+  for (guint number = 0; number < 12; ++number) {
+    draw_world(w, number);
+    w->settings.no_melody = TRUE;
+    RcPanel *panel = make_panel(w);
+    give_melody(w, 0);
+    RcRoll *without = roll_world(w, panel);
+    give_melody(w, 0xFFF);
+    RcRoll *with = roll_world(w, panel);
+    assert_same_entries(with, without);
+    for (guint board = 0; board < w->n_boards; ++board) {
+      const RcCounts found = rc_roll_counts(with, board);
+      const RcCounts expected = rc_roll_counts(without, board);
+      assert_counts(&found, &expected);
+    }
+    assert_int_equal(rc_roll_timing(without).melodies, 0);
+    assert_int_equal(rc_roll_timing(with).melodies, w->n_tunes);
+    rc_roll_free(with);
+    rc_roll_free(without);
+    rc_panel_free(panel);
+    clear_world(w);
+  }
+  g_free(w);
+}
+
 // A quarter note at 60 lasts a second, and one and a half at 90.
 static void
 brisk_is_what_lasts_less(void **state)
@@ -1003,6 +1053,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(rolls_count_what_is_heard),
     cmocka_unit_test(single_tunes_are_counted_alike),
+    cmocka_unit_test(a_melody_that_is_not_to_help_changes_nothing),
     cmocka_unit_test(brisk_is_what_lasts_less),
     cmocka_unit_test(nothing_may_be_freed),
     cmocka_unit_test(counts_add_up),
