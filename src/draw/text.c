@@ -28,6 +28,13 @@ static char *
 line_of(const char *text)
 {
   enum { MOST_BYTES = 16 << 10 };
+  gsize plain = 0;
+  while (plain < MOST_BYTES && text[plain] >= ' ' && text[plain] < 0x7F) {
+    ++plain;
+  }
+  if (!text[plain]) {
+    return g_strndup(text, plain);
+  }
   const gsize most = strnlen(text, MOST_BYTES + 1) > MOST_BYTES ? MOST_BYTES : strlen(text);
   const char *end = text + most;
   while (end > text && *end && (*end & 0xC0) == 0x80) { // not within a character

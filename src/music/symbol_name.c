@@ -107,7 +107,7 @@ nearest_named_chord(RcDegrees wanted)
 {
   const NamedChord *best = NULL;
   guint best_edits = G_MAXUINT;
-  for (guint i = 0; i < G_N_ELEMENTS(named_chords); ++i) {
+  for (guint i = 0; best_edits && i < G_N_ELEMENTS(named_chords); ++i) {
     const RcDegrees extra = wanted & ~named_chords[i].degrees;
     const RcDegrees lack = named_chords[i].degrees & ~wanted & ~naturals_implied_away(extra, wanted);
     const guint edits = rc_count_bits(extra) + rc_count_bits(lack);
