@@ -3,6 +3,8 @@
 
 #include "draw/words.h"
 
+#include <hb-ot.h>
+#include <math.h>
 #include <string.h>
 
 #define FAMILY "DejaVu Sans, sans-serif"
@@ -11,31 +13,55 @@
 #define SIGNS "\u00a0♯♭·×–—−…“”‘’°•"
 
 // What is set beyond these takes no room here.
-enum { MOST_SETTINGS = 64, MOST_WORDS = 4096, MOST_BYTES = 64 };
+enum { MOST_SIZES = 64, MOST_WORDS = 4096, MOST_BYTES = 64 };
 
 enum { MANY_NUMBERS = 50 }; // shaped one by one, before it pays to look at the figures
 
+// The size at which words are shaped, in points: since finding a font takes far longer than shaping, and does so for
+// each size, what is found at this one is scaled to the others.
+enum { SHAPED = 64 };
+
 typedef enum { FIGURES_UNSEEN, FIGURES_PLAIN, FIGURES_JOINED } Figures;
+
+// A glyph in a word, in units of its font.
+typedef struct {
+  PangoGlyph glyph;
+  int advance; // of the glyph alone
+  int kern;    // and what is added to it before the next one
+  int x;
+  int y;
+} Letter;
 
 // A word that was shaped.
 typedef struct {
   guint n; // letters, each of them one glyph; 0 where it is none to be put between others
-  int width;
-  PangoGlyphInfo *glyphs;
+  Letter *letters;
 } Word;
 
-// A face, and the words shaped in it, by their texts: in a line with a Latin letter, or in one of figures and signs,
+// A face in one size.
+typedef struct {
+  int units;   // the size in Pango units
+  gint64 mult; // by which HarfBuzz multiplies the units of the font to get Pango units, in 1/65536
+  cairo_scaled_font_t *font;
+  int height;
+  int baseline;
+} Size;
+
+// A weight, and the words shaped in it, by their texts: in a line with a Latin letter, or in one of figures and signs,
 // for which a font may have other rules.
 typedef struct {
-  RcFace face;
+  gboolean bold;
   gboolean latin;
   PangoItem *item; // of all letters of ASCII and the signs, as far as they are in one font
-  PangoGlyphInfo space;
-  PangoRectangle box; // of any letter, from the baseline
+  int em;          // in units of the font
+  int above;       // the height of a line above its baseline, in units of the font
+  int below;
+  Letter space;
+  GArray *sizes; // of Size
   GHashTable *words;
   guint numbers; // so many of them are words
   Figures seen;  // plain: a number is its figures, put next to each other
-  PangoGlyphInfo figures[10];
+  Letter figures[10];
 } Setting;
 
 // What one thread has set so far.
@@ -81,10 +107,10 @@ rc_words_font(RcFace face)
 
 // The one run of letters of a text that is all in one font and script, left to right; NULL where it is not.
 static PangoItem *
-itemize(const Setter *setter, RcFace face, const char *text)
+itemize(const Setter *setter, gboolean bold, const char *text)
 {
   PangoAttrList *attributes = rc_words_attributes();
-  PangoFontDescription *font = rc_words_font(face);
+  PangoFontDescription *font = rc_words_font((RcFace){ SHAPED, bold });
   pango_attr_list_insert_before(attributes, pango_attr_font_desc_new(font));
   GList *items = pango_itemize(setter->context, text, 0, (int)strlen(text), attributes, NULL);
   const gboolean one = items && !items->next && ((PangoItem *)items->data)->analysis.level == 0;
@@ -117,34 +143,49 @@ shape(const PangoItem *item, const char *text)
   return glyphs;
 }
 
+// Of what was shaped: there is more than one Pango unit to a unit of the font, so that none is lost.
+static int
+font_units(const Setting *setting, int pango_units)
+{
+  return (int)floor((double)pango_units * setting->em / (SHAPED * PANGO_SCALE) + 0.5);
+}
+
 static int
 width_alone(const Setting *setting, PangoGlyph glyph)
 {
   PangoRectangle box;
   pango_font_get_glyph_extents(setting->item->analysis.font, glyph, NULL, &box);
-  return box.width;
+  return font_units(setting, box.width);
+}
+
+static Letter
+make_letter(const Setting *setting, const PangoGlyphInfo *info)
+{
+  Letter letter = { info->glyph, width_alone(setting, info->glyph), 0, 0, 0 };
+  letter.kern = font_units(setting, info->geometry.width) - letter.advance;
+  letter.x = font_units(setting, info->geometry.x_offset);
+  letter.y = font_units(setting, info->geometry.y_offset);
+  return letter;
 }
 
 static gboolean
-is_same_glyph(const PangoGlyphInfo *a, const PangoGlyphInfo *b)
+is_same_letter(const Letter *a, const Letter *b)
 {
-  return a->glyph == b->glyph && a->geometry.width == b->geometry.width &&
-         a->geometry.x_offset == b->geometry.x_offset && a->geometry.y_offset == b->geometry.y_offset;
+  return a->glyph == b->glyph && a->advance == b->advance && a->kern == b->kern && a->x == b->x && a->y == b->y;
 }
 
-// Whether the `n` glyphs between two spaces are what they would be elsewhere.
 static gboolean
-stands_alone(const Setting *setting, const PangoGlyphInfo *glyphs, guint n)
+is_space(const Setting *setting, const PangoGlyphInfo *info)
 {
-  return is_same_glyph(&glyphs[-1], &setting->space) && is_same_glyph(&glyphs[n], &setting->space) &&
-         glyphs[n - 1].geometry.width == width_alone(setting, glyphs[n - 1].glyph);
+  const Letter letter = make_letter(setting, info);
+  return is_same_letter(&letter, &setting->space);
 }
 
 static void
 free_word(gpointer data)
 {
   Word *word = data;
-  g_free(word->glyphs);
+  g_free(word->letters);
   g_free(word);
 }
 
@@ -157,7 +198,7 @@ is_in_font(const Setter *setter, const Setting *setting, const char *text, const
     const gunichar letter = g_utf8_get_char(text);
     usual = letter < 0x7F || g_utf8_strchr(SIGNS, -1, letter);
   }
-  PangoItem *item = usual ? NULL : itemize(setter, setting->face, sample);
+  PangoItem *item = usual ? NULL : itemize(setter, setting->bold, sample);
   usual |= item && item->analysis.font == setting->item->analysis.font;
   g_clear_pointer(&item, pango_item_free);
   return usual;
@@ -182,12 +223,12 @@ find_figures(Setting *setting)
   PangoGlyphString *glyphs = shape(setting->item, text);
   gboolean plain = glyphs != NULL;
   for (guint i = setting->latin ? 1 : 0; plain && text[i]; ++i) {
-    const PangoGlyphInfo *glyph = &glyphs->glyphs[i];
-    PangoGlyphInfo *known = text[i] == ' ' ? &setting->space : &setting->figures[text[i] - '0'];
+    const Letter letter = make_letter(setting, &glyphs->glyphs[i]);
+    Letter *known = text[i] == ' ' ? &setting->space : &setting->figures[text[i] - '0'];
     if (!known->glyph) {
-      *known = *glyph;
+      *known = letter;
     }
-    plain = is_same_glyph(glyph, known);
+    plain = is_same_letter(&letter, known);
   }
   g_clear_pointer(&glyphs, pango_glyph_string_free);
   g_free(text);
@@ -208,14 +249,13 @@ static void
 set_figures(Word *word, const Setting *setting, const char *text)
 {
   word->n = (guint)strlen(text);
-  word->glyphs = g_new(PangoGlyphInfo, word->n);
+  word->letters = g_new(Letter, word->n);
   for (guint i = 0; i < word->n; ++i) {
-    word->glyphs[i] = setting->figures[text[i] - '0'];
-    word->width += word->glyphs[i].geometry.width;
+    word->letters[i] = setting->figures[text[i] - '0'];
   }
 }
 
-// Shapes a word between spaces, after a letter where the line has one.
+// Shapes a word between spaces, after a letter where the line has one. What is not the same elsewhere is no word.
 static void
 shape_word(Word *word, const Setter *setter, const Setting *setting, const char *text)
 {
@@ -223,12 +263,12 @@ shape_word(Word *word, const Setter *setter, const Setting *setting, const char 
   const guint before = setting->latin ? 2 : 1;
   PangoGlyphString *glyphs = is_in_font(setter, setting, text, sample) ? shape(setting->item, sample) : NULL;
   const guint n = glyphs ? (guint)glyphs->num_glyphs - before - 1 : 0;
-  if (n && stands_alone(setting, glyphs->glyphs + before, n)) {
-    word->n = n;
-    word->glyphs = g_memdup2(glyphs->glyphs + before, n * sizeof *word->glyphs);
+  if (n && is_space(setting, &glyphs->glyphs[before - 1]) && is_space(setting, &glyphs->glyphs[before + n])) {
+    word->letters = g_new(Letter, n);
     for (guint i = 0; i < n; ++i) {
-      word->width += word->glyphs[i].geometry.width;
+      word->letters[i] = make_letter(setting, &glyphs->glyphs[before + i]);
     }
+    word->n = word->letters[n - 1].kern ? 0 : n;
   }
   g_clear_pointer(&glyphs, pango_glyph_string_free);
   g_free(sample);
@@ -265,10 +305,17 @@ find_word(const Setter *setter, Setting *setting, const char *text)
 // ----------------------------------------------------------------------------------------------------------- settings
 
 static void
+clear_size(gpointer size)
+{
+  cairo_scaled_font_destroy(((Size *)size)->font);
+}
+
+static void
 free_setting(gpointer data)
 {
   Setting *setting = data;
   g_clear_pointer(&setting->item, pango_item_free);
+  g_array_unref(setting->sizes);
   g_hash_table_unref(setting->words);
   g_free(setting);
 }
@@ -299,7 +346,7 @@ own_setter(void)
 
 // A run of all that is plain but letters beyond ASCII.
 static PangoItem *
-find_run(const Setter *setter, RcFace face, gboolean latin)
+find_run(const Setter *setter, gboolean bold, gboolean latin)
 {
   GString *sample = g_string_new(SIGNS);
   for (char letter = ' '; letter < 0x7F; ++letter) {
@@ -307,24 +354,46 @@ find_run(const Setter *setter, RcFace face, gboolean latin)
       g_string_append_c(sample, letter);
     }
   }
-  PangoItem *item = itemize(setter, face, sample->str);
+  PangoItem *item = itemize(setter, bold, sample->str);
   g_string_free(sample, TRUE);
   return item;
 }
 
+// The units of the em of a font of which each size is the other scaled; 0 where some may look different.
+static int
+find_em(const PangoItem *item)
+{
+  hb_face_t *face = hb_font_get_face(pango_font_get_hb_font(item->analysis.font));
+  const guint em = hb_face_get_upem(face);
+  return hb_ot_var_has_data(face) || em > SHAPED * PANGO_SCALE ? 0 : (int)em;
+}
+
+// What all glyphs of the font have in common.
+static void
+measure_font(Setting *setting)
+{
+  hb_font_extents_t extents;
+  hb_font_get_extents_for_direction(pango_font_get_hb_font(setting->item->analysis.font), HB_DIRECTION_LTR, &extents);
+  setting->above = font_units(setting, extents.ascender);
+  setting->below = -font_units(setting, extents.descender);
+}
+
 // Where not all of that is in one font, or a space is not plain, its item is NULL.
 static Setting *
-new_setting(const Setter *setter, RcFace face, gboolean latin)
+new_setting(const Setter *setter, gboolean bold, gboolean latin)
 {
   Setting *setting = g_new0(Setting, 1);
-  setting->face = face;
+  setting->bold = bold;
   setting->latin = latin;
   setting->words = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, free_word);
-  setting->item = find_run(setter, face, latin);
-  PangoGlyphString *space = setting->item ? shape(setting->item, " ") : NULL;
+  setting->sizes = g_array_new(FALSE, FALSE, sizeof(Size));
+  g_array_set_clear_func(setting->sizes, clear_size);
+  setting->item = find_run(setter, bold, latin);
+  setting->em = setting->item ? find_em(setting->item) : 0;
+  PangoGlyphString *space = setting->em ? shape(setting->item, " ") : NULL;
   if (space) {
-    setting->space = space->glyphs[0];
-    pango_font_get_glyph_extents(setting->item->analysis.font, space->glyphs[0].glyph, NULL, &setting->box);
+    measure_font(setting);
+    setting->space = make_letter(setting, &space->glyphs[0]);
     pango_glyph_string_free(space);
   } else {
     g_clear_pointer(&setting->item, pango_item_free);
@@ -333,20 +402,64 @@ new_setting(const Setter *setter, RcFace face, gboolean latin)
 }
 
 static Setting *
-find_setting(const Setter *setter, RcFace face, gboolean latin)
+find_setting(const Setter *setter, gboolean bold, gboolean latin)
 {
   for (guint i = 0; i < setter->settings->len; ++i) {
     Setting *known = g_ptr_array_index(setter->settings, i);
-    if ((int)(known->face.points * PANGO_SCALE) == (int)(face.points * PANGO_SCALE) && known->face.bold == face.bold &&
-        known->latin == latin) {
+    if (known->bold == bold && known->latin == latin) {
       return known->item ? known : NULL;
     }
   }
-  if (setter->settings->len == MOST_SETTINGS) {
+  g_ptr_array_add(setter->settings, new_setting(setter, bold, latin));
+  return find_setting(setter, bold, latin);
+}
+
+// In Pango units, rounded as HarfBuzz does: down from the middle on.
+static int
+scaled(const Size *size, int font_units)
+{
+  const gint64 product = font_units * size->mult + 32768;
+  return (int)(product >> 16);
+}
+
+// The font of a setting, scaled, and its height as Pango has it.
+static Size
+make_size(const Setting *setting, int units)
+{
+  cairo_scaled_font_t *shaped = pango_cairo_font_get_scaled_font((PangoCairoFont *)setting->item->analysis.font);
+  const double scale = (double)units / PANGO_SCALE / SHAPED;
+  cairo_font_options_t *options = cairo_font_options_create();
+  cairo_matrix_t matrix;
+  cairo_matrix_t upright;
+  cairo_matrix_init_identity(&upright);
+  cairo_scaled_font_get_font_matrix(shaped, &matrix);
+  cairo_matrix_scale(&matrix, scale, scale);
+  cairo_scaled_font_get_font_options(shaped, options);
+  Size size = { .units = units, .mult = ((gint64)units << 16) / setting->em };
+  size.font = cairo_scaled_font_create(cairo_scaled_font_get_font_face(shaped), &matrix, &upright, options);
+  size.baseline = scaled(&size, setting->above);
+  size.height = size.baseline - scaled(&size, -setting->below);
+  cairo_font_options_destroy(options);
+  return size;
+}
+
+// NULL where there are too many.
+static const Size *
+find_size(const Setting *setting, double points)
+{
+  const int units = (int)(points * PANGO_SCALE);
+  for (guint i = 0; i < setting->sizes->len; ++i) {
+    const Size *size = &g_array_index(setting->sizes, Size, i);
+    if (size->units == units) {
+      return size;
+    }
+  }
+  if (setting->sizes->len == MOST_SIZES) {
     return NULL;
   }
-  g_ptr_array_add(setter->settings, new_setting(setter, face, latin));
-  return find_setting(setter, face, latin);
+  const Size size = make_size(setting, units);
+  g_array_append_val(setting->sizes, size);
+  return find_size(setting, points);
 }
 
 // --------------------------------------------------------------------------------------------------------------- lines
@@ -375,20 +488,20 @@ is_plain(const char *text, gboolean *latin)
 }
 
 static void
-add_glyph(RcWords *words, const PangoGlyphInfo *glyph, int bytes)
+add_letter(RcWords *words, const Size *size, const Letter *letter, int bytes)
 {
   words->glyphs[words->n] =
-    (cairo_glyph_t){ glyph->glyph, (double)(words->width + glyph->geometry.x_offset) / PANGO_SCALE,
-                     (double)glyph->geometry.y_offset / PANGO_SCALE };
+    (cairo_glyph_t){ letter->glyph, (double)(words->width + scaled(size, letter->x)) / PANGO_SCALE,
+                     (double)scaled(size, letter->y) / PANGO_SCALE };
   words->places[words->n] = words->width;
   words->clusters[words->n] = (cairo_text_cluster_t){ bytes, 1 };
-  words->width += glyph->geometry.width;
+  words->width += scaled(size, letter->advance) + scaled(size, letter->kern);
   ++words->n;
 }
 
 // Adds a word, which is `text`'s next `bytes`.
 static gboolean
-add_word(RcWords *words, const Setter *setter, Setting *setting, const char *text, gsize bytes)
+add_word(RcWords *words, const Setter *setter, Setting *setting, const Size *size, const char *text, gsize bytes)
 {
   char copy[MOST_BYTES];
   if (bytes >= sizeof copy) {
@@ -399,23 +512,23 @@ add_word(RcWords *words, const Setter *setter, Setting *setting, const char *tex
   const Word *word = find_word(setter, setting, copy);
   for (guint i = 0; i < word->n; ++i) {
     const char *next = g_utf8_next_char(text);
-    add_glyph(words, &word->glyphs[i], (int)(next - text));
+    add_letter(words, size, &word->letters[i], (int)(next - text));
     text = next;
   }
   return word->n > 0;
 }
 
 static gboolean
-add_words(RcWords *words, const Setter *setter, Setting *setting)
+add_words(RcWords *words, const Setter *setter, Setting *setting, const Size *size)
 {
   gboolean plain = TRUE;
   for (const char *text = words->text; plain && *text;) {
     const gsize bytes = strcspn(text, " ");
     if (bytes) {
-      plain = add_word(words, setter, setting, text, bytes);
+      plain = add_word(words, setter, setting, size, text, bytes);
       text += bytes;
     } else {
-      add_glyph(words, &setting->space, 1);
+      add_letter(words, size, &setting->space, 1);
       ++text;
     }
   }
@@ -424,30 +537,31 @@ add_words(RcWords *words, const Setter *setter, Setting *setting)
 
 // The setting for a text that is plain, else NULL.
 static Setting *
-setting_for(const Setter *setter, RcFace face, const char *text)
+setting_for(const Setter *setter, gboolean bold, const char *text)
 {
   gboolean latin;
-  return *text && is_plain(text, &latin) ? find_setting(setter, face, latin) : NULL;
+  return *text && is_plain(text, &latin) ? find_setting(setter, bold, latin) : NULL;
 }
 
 gboolean
 rc_words_set(RcWords *words, RcFace face, const char *text)
 {
   const Setter *setter = own_setter();
-  Setting *setting = setting_for(setter, face, text);
-  if (!setting) {
+  Setting *setting = setting_for(setter, face.bold, text);
+  const Size *size = setting ? find_size(setting, face.points) : NULL;
+  if (!size) {
     return FALSE;
   }
   const gsize letters = (gsize)g_utf8_strlen(text, -1);
   *words = (RcWords){ .face = face,
                       .text = g_strdup(text),
-                      .font = pango_cairo_font_get_scaled_font((PangoCairoFont *)setting->item->analysis.font),
+                      .font = size->font,
                       .glyphs = g_new(cairo_glyph_t, letters),
                       .clusters = g_new(cairo_text_cluster_t, letters),
                       .places = g_new(int, letters),
-                      .height = setting->box.height,
-                      .baseline = -setting->box.y };
-  const gboolean plain = add_words(words, setter, setting);
+                      .height = size->height,
+                      .baseline = size->baseline };
+  const gboolean plain = add_words(words, setter, setting, size);
   if (!plain) {
     rc_words_clear(words);
   }
@@ -458,13 +572,19 @@ gboolean
 rc_words_shorten(RcWords *words, int width)
 {
   const Setter *setter = own_setter();
-  const Word *ellipsis = find_word(setter, setting_for(setter, words->face, words->text), "…");
+  Setting *setting = setting_for(setter, words->face.bold, words->text);
+  const Size *size = find_size(setting, words->face.points);
+  const Word *ellipsis = find_word(setter, setting, "…");
+  if (ellipsis->n != 1) {
+    return FALSE;
+  }
+  const int dots = scaled(size, ellipsis->letters[0].advance);
   int kept = words->n - 1;
   int bytes = 0;
-  while (kept > 0 && words->places[kept] + ellipsis->width > width) {
+  while (kept > 0 && words->places[kept] + dots > width) {
     --kept;
   }
-  if (kept <= 0 || ellipsis->n != 1) {
+  if (kept <= 0) {
     return FALSE;
   }
   for (int i = 0; i < kept; ++i) {
@@ -475,7 +595,7 @@ rc_words_shorten(RcWords *words, int width)
   words->text = text;
   words->width = words->places[kept];
   words->n = kept;
-  add_glyph(words, &ellipsis->glyphs[0], (int)strlen("…"));
+  add_letter(words, size, &ellipsis->letters[0], (int)strlen("…"));
   return TRUE;
 }
 

@@ -2,7 +2,8 @@
 // SPDX-License-Identifier: MIT
 
 // Lines of plain words: words of Latin letters, figures and common signs, between spaces. A word is shaped once in each
-// face, since documents hold the same words, names and figures by the thousand, and setting a line of text takes long.
+// weight and scaled to the sizes, since documents hold the same words, names and figures by the thousand, and setting a
+// line of text takes long.
 
 #ifndef ROWCALL_SRC_DRAW_WORDS_H
 #define ROWCALL_SRC_DRAW_WORDS_H

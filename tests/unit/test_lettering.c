@@ -54,9 +54,9 @@ paper(void)
   return cairo;
 }
 
-// Pango's own layout of a text, as in the type scale.
+// Pango's own layout of a text.
 static PangoLayout *
-layout_of(cairo_t *cairo, guint style, const char *text)
+layout_in(cairo_t *cairo, RcFace face, const char *text)
 {
   PangoContext *context = pango_cairo_create_context(cairo);
   cairo_font_options_t *options = cairo_font_options_create();
@@ -68,8 +68,8 @@ layout_of(cairo_t *cairo, guint style, const char *text)
   pango_cairo_context_set_resolution(context, 72);
   pango_context_set_round_glyph_positions(context, FALSE);
   PangoLayout *layout = pango_layout_new(context);
-  pango_font_description_set_size(font, (int)(points[style] * PANGO_SCALE));
-  pango_font_description_set_weight(font, bold[style] ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+  pango_font_description_set_size(font, (int)(face.points * PANGO_SCALE));
+  pango_font_description_set_weight(font, face.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
   pango_attr_list_insert(attributes, pango_attr_font_features_new("liga 0"));
   pango_layout_set_font_description(layout, font);
   pango_layout_set_attributes(layout, attributes);
@@ -79,6 +79,12 @@ layout_of(cairo_t *cairo, guint style, const char *text)
   cairo_font_options_destroy(options);
   g_object_unref(context);
   return layout;
+}
+
+static PangoLayout *
+layout_of(cairo_t *cairo, guint style, const char *text)
+{
+  return layout_in(cairo, (RcFace){ points[style], bold[style] }, text);
 }
 
 static void
@@ -129,6 +135,32 @@ test_numbers_are_as_wide_as_their_layouts(void **state)
     }
   }
   cairo_destroy(cairo);
+}
+
+// Words are shaped in one size, and scaled to all others, some of which are no round numbers.
+static void
+test_words_of_all_sizes_are_drawn_as_their_layouts(void **state)
+{
+  (void)state;
+  static const char *const words[] = { "AVATAR To Ye, WAVE", "F♯m7♭5\u00a0×4", "Çafé 1 234", "75 %" };
+  for (guint size = 0; size < 240; ++size) {
+    const RcFace face = { 4 + size * 0.1083, size % 2 };
+    const char *text = words[size % G_N_ELEMENTS(words)];
+    cairo_t *ours = paper();
+    cairo_t *reference = paper();
+    int width = 0;
+    int height = 0;
+    PangoLayout *layout = layout_in(reference, face, text);
+    pango_layout_get_size(layout, &width, &height);
+    cairo_move_to(reference, 10.3, 50.7 - height / 2.0 / PANGO_SCALE);
+    pango_cairo_show_layout(reference, layout);
+    rc_draw_word(ours, face, RC_ALIGN_LEFT, 10.3, 50.7, 0, 0, text);
+    assert_int_equal((int)(rc_word_width(face, text) * PANGO_SCALE), width);
+    assert_same(ours, reference, text);
+    g_object_unref(layout);
+    cairo_destroy(ours);
+    cairo_destroy(reference);
+  }
 }
 
 // Draws every text in a width, wrapped or on one line.
@@ -188,6 +220,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(test_a_line_is_as_wide_as_its_layout),
     cmocka_unit_test(test_numbers_are_as_wide_as_their_layouts),
+    cmocka_unit_test(test_words_of_all_sizes_are_drawn_as_their_layouts),
     cmocka_unit_test(test_text_is_wrapped_as_its_layout),
     cmocka_unit_test(test_a_long_line_ends_in_an_ellipsis_as_its_layout_does),
   };
