@@ -52,13 +52,13 @@ rc_spans_parse(const char *text, RcFingers *fingers)
 
 // ------------------------------------------------------------------------------------------------- what a hand can do
 
-// The place of two fingers among the spans. They are not the same.
+// The place of two fingers among the spans.
 static guint
 pair_of(guint a, guint b)
 {
-  static const guint8 first[] = { 0, 3, 5 }; // by the number of fingers between them
+  static const guint8 first[] = { 0, 0, 3, 5 }; // by how many fingers on the other is
   const guint low = MIN(a, b);
-  return first[MAX(a, b) - low - 1] + low - RC_FINGER_INDEX;
+  return first[MAX(a, b) - low] + low - RC_FINGER_INDEX;
 }
 
 static double

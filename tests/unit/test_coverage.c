@@ -304,7 +304,7 @@ draw_request(void)
   const RcKey key = { draw(5) ? RC_MODE_MAJOR + (RcMode)draw(7) : RC_MODE_NONE, (RcNote)((int)draw(12) - 5) };
   assert_int_equal(rc_chord_parse(text, strlen(text), RC_NAMES_ENGLISH, &request.chord, NULL), RC_SYMBOL_CHORD);
   request.key = rc_key_scale(key, rc_key_tones(key));
-  request.melody = draw(2) ? 0 : (RcPcSet)(1U << draw(12) | 1U << draw(12));
+  request.melody = draw(2) ? 0 : (RcPcSet)(1U << draw(12) | 2U << draw(11));
   return request;
 }
 

@@ -156,7 +156,7 @@ add_bars(RcTune *tune, gboolean melody)
   for (guint i = 0; i < n; ++i) {
     RcEvent event = { .symbol = draw(tune->symbols->len), .setting = i * tune->settings->len / n };
     event.length = tune->unmeasured ? 0 : lengths[draw(G_N_ELEMENTS(lengths))];
-    event.melody = melody && draw(2) ? (RcPcSet)(1U << draw(12) | 1U << draw(12)) : 0;
+    event.melody = melody && draw(2) ? (RcPcSet)(1U << draw(12) | 2U << draw(11)) : 0;
     g_array_append_val(tune->events, event);
   }
   for (guint first = 0; first < n;) {
