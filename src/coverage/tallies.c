@@ -12,7 +12,7 @@ typedef struct {
 void
 rc_tallies_init(RcTallies *t)
 {
-  t->tallies = g_array_new(FALSE, FALSE, sizeof(RcTuneTally));
+  t->tallies = g_array_sized_new(FALSE, FALSE, sizeof(RcTuneTally), 64); // has a place even for a tune of none
   t->tunes = g_array_new(FALSE, FALSE, sizeof(Tune));
 }
 
