@@ -169,12 +169,14 @@ move_down(RcRouter *r, const Doubt *doubt, gboolean others)
   }
 }
 
+// Tries the routes that keep to the ranks so far once shapes of the chord in doubt have moved down.
+static void try_moved(Search *s, const Doubt *doubt, gboolean others);
+
 // Tries all routes that keep to the ranks so far.
 static void
 try_ranks(Search *s)
 {
   Doubt doubt;
-  GArray *ranks = s->router->ranks;
   RcCost cost = rc_router_choose_easiest(s->router);
   ++s->tries;
   if (s->found && !rc_cost_is_less(&cost, &s->cost)) {
@@ -182,16 +184,26 @@ try_ranks(Search *s)
   }
   cost.travel += find_doubt(s, &doubt);
   keep_if_better(s, cost);
-  for (guint others = 2; doubt.missing > 0 && others-- > 0 && s->tries < s->most_tries;) {
+  if (doubt.missing > 0) {
+    try_moved(s, &doubt, TRUE);
+    try_moved(s, &doubt, FALSE);
+  }
+}
+
+static void
+try_moved(Search *s, const Doubt *doubt, gboolean others)
+{
+  GArray *ranks = s->router->ranks;
+  if (s->tries < s->most_tries) {
     guint8 *before = g_memdup2(ranks->data, ranks->len);
-    move_down(s->router, &doubt, others != 0);
+    move_down(s->router, doubt, others);
     try_ranks(s);
     memcpy(ranks->data, before, ranks->len);
     g_free(before);
   }
 }
 
-// What planning the route once looks at.
+// What planning the route once looks at; there are stops.
 static guint64
 work_of(const RcRouter *r)
 {
@@ -228,7 +240,7 @@ rc_router_choose_alike(RcRouter *router)
                .times = g_array_new(FALSE, TRUE, sizeof(guint)),
                .uses = g_array_new(FALSE, FALSE, sizeof(Use)),
                .best = g_new0(guint, n),
-               .most_tries = (guint)MIN(MOST_TRIES, MOST_WORK / MAX(work_of(router), 1)) };
+               .most_tries = (guint)MIN(MOST_TRIES, MOST_WORK / work_of(router)) };
   try_ranks(&s);
   for (guint i = 0; i < n; ++i) {
     g_array_index(router->stops, RcStop, i).chosen = s.best[i];

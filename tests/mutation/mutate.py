@@ -77,7 +77,7 @@ STATEMENT = re.compile(r"^\s+(?!return|break|continue|case|goto|const |static |e
 # Memory that is never freed is sought by tests/valgrind.sh and the sanitizers, not by what tests read; nor does a test
 # see whether an array ends with a zero or has room to spare.
 FREES = re.compile(r"^\s+(g_free|g_strfreev|g_clear_pointer|g_clear_object|\w+_free|\w+_free_full|\w+_unref|\w+_delete|"
-                   r"g_(cond|mutex)_clear|rc_(code_map|gains|known_codes|set_counts)_clear)\(")
+                   r"g_(cond|mutex)_clear|rc_(code_map|gains|known_codes|set_counts|wants)_clear)\(")
 MEMORY = {
     "truth": re.compile(r"g_array_new\(|g_array_sized_new\(|_free\(.*, TRUE\)"),
     "number": re.compile(r"\bg_new0?\(|_sized_new\("),
