@@ -113,26 +113,29 @@ beats(const RcWay *other, const RcWay *way, gboolean handier)
   return is_as_good(other, way) && (handier || !is_as_good(way, other));
 }
 
-// Whether the way at `at` of `order` is beaten by another at its place, whose ways lie around it there.
-static gboolean
-is_beaten(const RcWays *ways, const GArray *order, guint at)
+static const RcWay *
+way_at(const RcWays *ways, const GArray *order, guint at)
 {
-  const RcWay *way = &ways->ways[g_array_index(order, guint, at)];
-  for (guint i = at; i-- > 0;) {
-    const RcWay *other = &ways->ways[g_array_index(order, guint, i)];
-    if (!is_same_place(other, way)) {
-      break;
-    }
-    if (beats(other, way, TRUE)) {
-      return TRUE;
-    }
+  return &ways->ways[g_array_index(order, guint, at)];
+}
+
+// After which of `order` those end that are at the place of the one at `first`.
+static guint
+end_of_place(const RcWays *ways, const GArray *order, guint first)
+{
+  guint end = first + 1;
+  while (end < order->len && is_same_place(way_at(ways, order, first), way_at(ways, order, end))) {
+    ++end;
   }
-  for (guint i = at + 1; i < order->len; ++i) {
-    const RcWay *other = &ways->ways[g_array_index(order, guint, i)];
-    if (!is_same_place(other, way)) {
-      break;
-    }
-    if (beats(other, way, FALSE)) {
+  return end;
+}
+
+// Whether the way at `at` of `order` is beaten by one of those from `first` to `end`, which are at its place.
+static gboolean
+is_beaten(const RcWays *ways, const GArray *order, guint first, guint end, guint at)
+{
+  for (guint i = first; i < end; ++i) {
+    if (beats(way_at(ways, order, i), way_at(ways, order, at), i < at)) {
       return TRUE;
     }
   }
@@ -154,9 +157,12 @@ find_unbeaten(const RcWays *ways)
     g_array_append_val(order, i);
   }
   g_array_sort_with_data(order, compare_places, (gpointer)ways);
-  for (guint i = 0; i < order->len; ++i) {
-    if (!is_beaten(ways, order, i)) {
-      g_array_append_val(unbeaten, g_array_index(order, guint, i));
+  for (guint first = 0, end; first < order->len; first = end) {
+    end = end_of_place(ways, order, first);
+    for (guint at = first; at < end; ++at) {
+      if (!is_beaten(ways, order, first, end, at)) {
+        g_array_append_val(unbeaten, g_array_index(order, guint, at));
+      }
     }
   }
   g_array_sort(unbeaten, compare_indices);

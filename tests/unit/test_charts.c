@@ -90,12 +90,16 @@ clear_world(World *w)
   rc_layout_free(w->layout);
 }
 
+// Its route planned another tune before.
 static Charted
 chart_drawn(const World *w, GRand *random)
 {
+  RcTune *before = draw_tune(random);
   Charted c = { .world = w, .tune = draw_tune(random), .route = rc_route_new(w->planner) };
   c.heard = hear(c.tune);
+  rc_route_plan(c.route, before);
   rc_route_plan(c.route, c.tune);
+  rc_tune_free(before);
   if (w->by_sound) {
     c.sound = rc_route_new(w->by_sound);
     rc_route_plan(c.sound, c.tune);

@@ -851,6 +851,22 @@ has_chord_twice(const Routing *r)
   return twice;
 }
 
+// A step says of its way what the planner does, and how far the hand moves for it.
+static void
+check_step(const RcStep *step, const RcWay *way, const RcWay *before)
+{
+  assert_true(step->held);
+  assert_int_equal(step->verdict, way->verdict);
+  assert_int_equal(step->rank, way->rank);
+  assert_int_equal(step->grading.kept, way->grading.kept);
+  assert_int_equal(step->grading.missing, way->grading.missing);
+  assert_int_equal(step->grading.foreign, way->grading.foreign);
+  assert_int_equal(step->grading.helped, way->grading.helped);
+  assert_true(fabs(step->spread - (double)way->spread / 2 / RC_UNITS_A_MM) < 1e-9);
+  const double moved = before ? hypot((double)way->x - before->x, (double)way->y - before->y) : 0;
+  assert_true(fabs(step->way - moved / RC_UNITS_A_MM) < 0.001);
+}
+
 // Whether the route costs what the best of all does; where no chord comes twice, and bellows need not be steady, it is
 // just that.
 static void
@@ -859,9 +875,12 @@ check_route(Routing *r)
   guint chosen[MOST_CHORDS] = { 0 };
   RcRoute *route = rc_route_new(r->world->planner);
   rc_route_plan(route, r->tune);
+  rc_route_plan(route, r->tune); // what was planned before leaves nothing behind
   assert_int_equal(route->steps->len, r->n);
   for (guint i = 0; i < r->n; ++i) {
-    chosen[i] = find_way(r->ways[i], &g_array_index(route->steps, RcStep, i));
+    const RcStep *step = &g_array_index(route->steps, RcStep, i);
+    chosen[i] = find_way(r->ways[i], step);
+    check_step(step, way_at(r, chosen, i), i ? way_at(r, chosen, i - 1) : NULL);
   }
   const Cost cost = cost_of(r, chosen);
   assert_int_equal(compare_costs(r->world, &cost, &r->cost), 0);
