@@ -26,10 +26,12 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import time
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 SECONDS, TIMES = 5, 10  # of the processor, and times what a test takes without a change: else it loops, and is noticed
-CLOCK_TIMES = 30  # as much by the clock on a busy machine: else it waits for ever
+CLOCK_TIMES = 30  # as much by the clock on a busy machine: else it waits for ever, as does
+QUIET = 20  # a program that takes no time of the processor for so many seconds
 
 # The tests of a room, quick ones first. The first word is the program in BUILD/tests, or a script in TREE/tests that is
 # given BUILD/src/rowcall; the rest are arguments.
@@ -167,6 +169,31 @@ def symbols_of(path, *flags):
     return {line.split()[-1] for line in listed.stdout.splitlines()}
 
 
+def processor_time(pid):
+    """The ticks that all threads of a process have taken of the processor."""
+    try:
+        with open(f"/proc/{pid}/stat", encoding="ascii", errors="replace") as file:
+            return sum(map(int, file.read().rpartition(")")[2].split()[11:13]))
+    except FileNotFoundError:
+        return 0
+
+
+def await_end(process, seconds, quiet):
+    """The exit status of a process; None where it took longer, or waited as long as `quiet` unless that is None, and was
+    ended."""
+    used, since, end = 0, time.monotonic(), time.monotonic() + seconds
+    while True:
+        try:
+            return process.wait(1)
+        except subprocess.TimeoutExpired:
+            taken = processor_time(process.pid)
+            used, since = (used, since) if taken == used else (taken, time.monotonic())
+        if time.monotonic() > end or (quiet and time.monotonic() > since + quiet):
+            process.kill()
+            process.wait()
+            return None
+
+
 class Bench:
     """A copy of the tree with its build, in which one mutant at a time is tried."""
 
@@ -209,12 +236,10 @@ class Bench:
                            MALLOC_PERTURB_="165")  # what is read after an array's end is no zero, and may be noticed
         limit = Bench.limits.get(test[0], 600)
         command = ["prlimit", f"--cpu={limit}", *self.command(test)]
-        try:
-            result = subprocess.run(command, capture_output=True, timeout=CLOCK_TIMES * limit, env=environment,
-                                    cwd=self.folder.name, check=False)
-        except subprocess.TimeoutExpired:
-            return False
-        return result.returncode == 0
+        with subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=environment,
+                              cwd=self.folder.name) as process:
+            # what a script waits for is its children, whose time is not its own
+            return await_end(process, CLOCK_TIMES * limit, None if is_script(test[0]) else QUIET) == 0
 
     def measure(self, test):
         """Whether a test is built and passes without any change; notes how long it may take with one."""
