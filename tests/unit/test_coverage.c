@@ -15,6 +15,7 @@
 
 #include "coverage/catalogue.h"
 #include "coverage/gains.h"
+#include "coverage/panel.h"
 #include "coverage/request_code.h"
 #include "coverage/set_counts.h"
 
@@ -357,6 +358,25 @@ requests_of_one_number_are_graded_alike(void **state)
   g_hash_table_unref(firsts);
 }
 
+// So that threads and rolls may keep what they were told.
+static void
+a_panel_answers_each_request_once(void **state)
+{
+  (void)state;
+  RcLayout *layout = rc_layout_find("24", NULL);
+  RcCatalogue *catalogue = rc_catalogue_new(layout, (RcHand){ RC_GRIP_REACH, RC_GRIP_PRESS });
+  RcPanel *panel = rc_panel_new(&catalogue, 1, rc_taste());
+  for (guint i = 0; i < CASES / 10; ++i) {
+    const RcRequest request = draw_request();
+    const RcAsked *asked = rc_panel_ask(panel, rc_panel_code(panel, &request), &request);
+    assert_int_equal(asked->verdicts[0], rc_catalogue_best(catalogue, rc_taste(), &request).verdict);
+    assert_ptr_equal(rc_panel_ask(panel, rc_panel_code(panel, &request), &request), asked);
+  }
+  rc_panel_free(panel);
+  rc_catalogue_free(catalogue);
+  rc_layout_free(layout);
+}
+
 static void
 add_way(const RcAnswer *way, gpointer data)
 {
@@ -443,6 +463,9 @@ known_codes_are_those_worked_out(void **state)
     const RcRequestCode found = rc_known_code(&known, &request);
     const RcRequestCode expected = rc_request_code(&request);
     assert_true(found.base == expected.base && found.melody == expected.melody);
+    const guint n = known.codes->len;
+    rc_known_code(&known, &request);
+    assert_int_equal(known.codes->len, n); // each once
   }
   rc_known_codes_clear(&known);
 }
@@ -490,6 +513,7 @@ main(void)
     cmocka_unit_test(numbers_are_found_as_they_were_added),
     cmocka_unit_test(requests_of_one_number_are_graded_alike),
     cmocka_unit_test(only_tones_that_matter_are_heeded),
+    cmocka_unit_test(a_panel_answers_each_request_once),
     cmocka_unit_test(ways_of_the_best_rank_are_told_alone),
     cmocka_unit_test(known_codes_are_those_worked_out),
     cmocka_unit_test(keys_that_agree_make_one_request),

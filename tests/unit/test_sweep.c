@@ -166,51 +166,69 @@ free_boards(RcLayout **boards, guint n)
   }
 }
 
+enum { OWN = 6, FULL = 1, COLUMNS = 5 };
+
 // The largest of these has three rows of five columns. Rows that it lacks make no set; sets of two rows come before the
 // three, and of the two that with the rows nearer to the bellows.
-static void
-sizes_come_set_after_set_and_wider_after_narrower(void **state)
+static const guint sets[] = { 3, 5, 7 };
+static const struct {
+  const char *name, *columns, *rows;
+  guint set, first, last; // of the full keyboard
+} own[OWN] = {
+  { "pair", "C..G", "fundamental, major", 3, 0, 1 },       { "full", "C..E", "fundamental, major, minor", 7, 0, 4 },
+  { "flat", "F..G", "fundamental, major", 0, 0, 0 },       { "small", "G..D", "fundamental, minor", 5, 1, 2 },
+  { "sevenths", "C..E", "fundamental, seventh", 0, 0, 0 }, { "wide", "G..A", "fundamental, major", 3, 1, 3 },
+};
+
+static const char *
+own_name(guint set, guint first, guint last)
 {
-  (void)state;
-  enum { N = 6, FULL = 1, COLUMNS = 5, SIZES = 15 };
-  static const guint sets[] = { 3, 5, 7 };
-  static const struct {
-    const char *name, *columns, *rows;
-    guint set, first, last; // of the full keyboard
-  } boards[N] = {
-    { "pair", "C..G", "fundamental, major", 3, 0, 1 },       { "full", "C..E", "fundamental, major, minor", 7, 0, 4 },
-    { "flat", "F..G", "fundamental, major", 0, 0, 0 },       { "small", "G..D", "fundamental, minor", 5, 1, 2 },
-    { "sevenths", "C..E", "fundamental, seventh", 0, 0, 0 }, { "wide", "G..A", "fundamental, major", 3, 1, 3 },
-  };
-  RcLayout *layouts[N];
-  for (guint i = 0; i < N; ++i) {
-    layouts[i] = make_board(boards[i].name, boards[i].columns, boards[i].rows);
+  for (guint i = 0; i < OWN; ++i) {
+    if (own[i].set == set && own[i].first == first && own[i].last == last) {
+      return own[i].name;
+    }
   }
-  RcSweep *sweep = rc_sweep_new(layouts, N, hand);
-  assert_ptr_equal(rc_sweep_full(sweep), layouts[FULL]);
-  assert_int_equal(rc_sweep_n_row_sets(sweep), G_N_ELEMENTS(sets));
-  assert_int_equal(rc_sweep_n_sizes(sweep), G_N_ELEMENTS(sets) * SIZES);
+  return NULL;
+}
+
+static void
+check_sizes(const RcSweep *sweep)
+{
   guint index = 0;
   for (guint set = 0; set < G_N_ELEMENTS(sets); ++set) {
     for (guint width = 1; width <= COLUMNS; ++width) {
       for (guint first = 0; first + width <= COLUMNS; ++first) {
         const RcSize *size = rc_sweep_size(sweep, index++);
-        const char *usual = NULL;
-        for (guint i = 0; i < N; ++i) {
-          const gboolean is_it =
-            boards[i].set == sets[set] && boards[i].first == first && boards[i].last == first + width - 1;
-          usual = is_it ? layouts[i]->name : usual;
-        }
         assert_int_equal(size->rows, sets[set]);
         assert_int_equal(size->first, first);
         assert_int_equal(size->last, first + width - 1);
         assert_int_equal(size->buttons, width * (set < 2 ? 2 : 3));
-        assert_ptr_equal(size->usual, usual);
+        const char *name = own_name(sets[set], first, size->last);
+        assert_true(name ? size->usual && !strcmp(size->usual, name) : !size->usual);
       }
     }
   }
-  rc_sweep_free(sweep);
-  free_boards(layouts, N);
+  assert_int_equal(rc_sweep_n_sizes(sweep), index);
+}
+
+// In whatever order the usual sizes are given.
+static void
+sizes_come_set_after_set_and_wider_after_narrower(void **state)
+{
+  (void)state;
+  for (guint turned = 0; turned < OWN; ++turned) {
+    RcLayout *layouts[OWN];
+    for (guint i = 0; i < OWN; ++i) {
+      const guint at = (i + turned) % OWN;
+      layouts[i] = make_board(own[at].name, own[at].columns, own[at].rows);
+    }
+    RcSweep *sweep = rc_sweep_new(layouts, OWN, hand);
+    assert_string_equal(rc_sweep_full(sweep)->name, own[FULL].name);
+    assert_int_equal(rc_sweep_n_row_sets(sweep), G_N_ELEMENTS(sets));
+    check_sizes(sweep);
+    rc_sweep_free(sweep);
+    free_boards(layouts, OWN);
+  }
 }
 
 // Of five rows there are 31 sets, of six 63; of these the first 32 are kept.
@@ -346,65 +364,89 @@ one_large_keyboard_is_found_among_many_small_ones(void **state)
   }
 }
 
-enum { THREADS = 6, ASKED = 24 };
+enum { THREADS = 8, ASKED = 800 / THINNED };
 
 typedef struct {
   RcTune *tunes[ASKED];
-  RcRoll *roll;
+  GMutex gate; // closed until all threads are there
 } Asking;
 
-static gpointer
-roll_all(gpointer data)
+static void
+roll_all(const Asking *asking, RcRoll *roll)
 {
-  const Asking *asking = data;
   for (guint i = 0; i < ASKED; ++i) {
-    rc_roll_add(asking->roll, asking->tunes[i]);
+    rc_roll_add(roll, asking->tunes[i]);
   }
+}
+
+typedef struct {
+  Asking *asking;
+  RcRoll *roll;
+} Thread;
+
+static gpointer
+run_thread(gpointer data)
+{
+  const Thread *thread = data;
+  g_mutex_lock(&thread->asking->gate);
+  g_mutex_unlock(&thread->asking->gate);
+  roll_all(thread->asking, thread->roll);
   return NULL;
 }
 
-// Threads that ask a panel the same at once get the same answers.
+static void
+run_threads(Asking *asking, Thread threads[THREADS])
+{
+  GThread *running[THREADS];
+  g_mutex_init(&asking->gate);
+  g_mutex_lock(&asking->gate);
+  for (guint i = 0; i < THREADS; ++i) {
+    running[i] = g_thread_new("ask", run_thread, &threads[i]);
+  }
+  g_mutex_unlock(&asking->gate);
+  for (guint i = 0; i < THREADS; ++i) {
+    g_thread_join(running[i]);
+  }
+  g_mutex_clear(&asking->gate);
+}
+
+// Threads that ask a panel the same at once get the same answers. That of all sizes thinks long enough for others to
+// ask meanwhile.
 static void
 threads_share_a_panel(void **state)
 {
-  RcCatalogue *catalogues[MOST_TOGETHER];
-  const guint n = make_catalogues(*state, catalogues);
-  RcPanel *panel = rc_panel_new(catalogues, n, rc_taste());
-  RcPanel *apart = rc_panel_new(catalogues, n, rc_taste());
-  Asking asking[1 + THREADS];
-  GThread *threads[THREADS];
+  const World *world = *state;
+  RcPanel *panel = rc_panel_new_sweep(world->sweep, rc_taste());
+  RcPanel *apart = rc_panel_new_sweep(world->sweep, rc_taste());
+  RcRoll *alone = rc_roll_new(apart, rc_roll_settings());
+  Asking asking;
+  Thread threads[THREADS];
   for (guint i = 0; i < ASKED; ++i) {
     RcKey key;
     const RcRequest request = draw_request(&key);
-    asking[0].tunes[i] = make_tune(&request, key);
+    asking.tunes[i] = make_tune(&request, key);
   }
-  asking[0].roll = rc_roll_new(apart, rc_roll_settings());
-  roll_all(&asking[0]);
+  roll_all(&asking, alone);
   for (guint i = 0; i < THREADS; ++i) {
-    asking[1 + i] = asking[0];
-    asking[1 + i].roll = rc_roll_new(panel, rc_roll_settings());
-    threads[i] = g_thread_new("ask", roll_all, &asking[1 + i]);
+    threads[i] = (Thread){ &asking, rc_roll_new(panel, rc_roll_settings()) };
   }
+  run_threads(&asking, threads);
   for (guint i = 0; i < THREADS; ++i) {
-    g_thread_join(threads[i]);
-    for (guint board = 0; board < n; ++board) {
-      const RcCounts expected = rc_roll_counts(asking[0].roll, board);
-      const RcCounts found = rc_roll_counts(asking[1 + i].roll, board);
+    for (guint size = 0; size < rc_sweep_n_sizes(world->sweep); ++size) {
+      const RcCounts expected = rc_roll_counts(alone, size);
+      const RcCounts found = rc_roll_counts(threads[i].roll, size);
       assert_memory_equal(found.chords, expected.chords, sizeof found.chords);
       assert_int_equal(found.playable, expected.playable);
       assert_int_equal(found.playable_alone, expected.playable_alone);
     }
-    rc_roll_free(asking[1 + i].roll);
+    rc_roll_free(threads[i].roll);
   }
-  rc_roll_free(asking[0].roll);
+  rc_roll_free(alone);
   for (guint i = 0; i < ASKED; ++i) {
-    rc_tune_free(asking[0].tunes[i]);
+    rc_tune_free(asking.tunes[i]);
   }
   rc_panel_free(panel);
   rc_panel_free(apart);
-  for (guint i = 0; i < n; ++i) {
-    rc_catalogue_free(catalogues[i]);
-  }
 }
 
 static void
