@@ -8,7 +8,8 @@
 typedef struct {
   GArray *const *needs;
   guint n;
-  GArray **users;  // by thing: of guint, the sets that hold it
+  guint *users;    // thing after thing: the sets that hold it
+  guint *first;    // by thing, and one more: place of its first user
   gboolean *known; // by thing
   gboolean *taken; // by set
   guint *left;     // by set: things not known
@@ -22,26 +23,40 @@ thing_at(const GArray *needs, guint nth)
   return g_array_index(needs, guint, nth);
 }
 
+// Finds the users of each thing.
 static void
-start(Ordering *o, guint n_things)
+find_users(Ordering *o, guint n_things)
 {
-  for (guint i = 0; i < n_things; ++i) {
-    o->users[i] = g_array_new(FALSE, FALSE, sizeof(guint));
-  }
   for (guint i = 0; i < o->n; ++i) {
-    o->left[i] = o->needs[i]->len;
     for (guint j = 0; j < o->needs[i]->len; ++j) {
-      g_array_append_val(o->users[thing_at(o->needs[i], j)], i);
+      ++o->first[thing_at(o->needs[i], j)];
+    }
+  }
+  for (guint i = 1; i <= n_things; ++i) {
+    o->first[i] += o->first[i - 1]; // the end of its users, which are put before it, the last one first
+  }
+  o->users = g_new(guint, MAX(o->first[n_things], 1));
+  for (guint i = o->n; i-- > 0;) {
+    for (guint j = 0; j < o->needs[i]->len; ++j) {
+      o->users[--o->first[thing_at(o->needs[i], j)]] = i;
     }
   }
 }
 
 static void
+start(Ordering *o, guint n_things)
+{
+  for (guint i = 0; i < o->n; ++i) {
+    o->left[i] = o->needs[i]->len;
+  }
+  find_users(o, n_things);
+}
+
+static void
 learn(Ordering *o, guint thing)
 {
-  const GArray *users = o->users[thing];
-  for (guint i = 0; i < users->len && !o->known[thing]; ++i) {
-    --o->left[g_array_index(users, guint, i)];
+  for (guint i = o->first[thing]; i < o->first[thing + 1] && !o->known[thing]; ++i) {
+    --o->left[o->users[i]];
   }
   o->known[thing] = TRUE;
 }
@@ -127,7 +142,7 @@ rc_learning_order(GArray *const *needs, guint n, guint n_things, const gboolean 
 {
   Ordering o = { .needs = needs,
                  .n = n,
-                 .users = g_new(GArray *, MAX(n_things, 1)),
+                 .first = g_new0(guint, n_things + 1),
                  .known = g_new0(gboolean, MAX(n_things, 1)),
                  .taken = g_new0(gboolean, MAX(n, 1)),
                  .left = g_new(guint, MAX(n, 1)),
@@ -141,10 +156,8 @@ rc_learning_order(GArray *const *needs, guint n, guint n_things, const gboolean 
   for (take_free(&o); o.n_taken < n; take_free(&o)) {
     take(&o, find_next(&o));
   }
-  for (guint i = 0; i < n_things; ++i) {
-    g_array_unref(o.users[i]);
-  }
   g_free(o.users);
+  g_free(o.first);
   g_free(o.known);
   g_free(o.taken);
   g_free(o.left);
