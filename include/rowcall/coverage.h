@@ -183,9 +183,9 @@ typedef struct {
 /// Every column range of the full keyboard with every set of rows that makers build.
 typedef struct RcSweep RcSweep;
 
-/// Makes the sweep: the full keyboard is the largest of the @p n layouts @p usual, the sets of rows are theirs (those
-/// whose rows the full keyboard has). The layouts must outlive it. Free with rc_sweep_free().
-RcSweep *rc_sweep_new(RcLayout *const *usual, guint n, RcHand hand);
+/// Makes the sweep: the full keyboard is the largest of those of the @p n catalogues @p usual, the sets of rows are
+/// theirs (those whose rows the full keyboard has). The catalogues must outlive it. Free with rc_sweep_free().
+RcSweep *rc_sweep_new(RcCatalogue *const *usual, guint n);
 
 /// Frees @p sweep; NULL is allowed.
 void rc_sweep_free(RcSweep *sweep);

@@ -119,7 +119,7 @@ typedef struct {
   RcSettings settings;
   guint n;
   RcLayout **layouts;
-  RcCatalogue **catalogues; ///< beside them; NULL where there is a sweep
+  RcCatalogue **catalogues; ///< beside them; NULL where a sweep has those of other boards
   RcPanel *panel;           ///< of all of them, or of all sizes of the sweep
   RcSweep *sweep;           ///< of all sizes there could be; NULL but after rc_boards_new_sweep()
   RcPlanner **planners;     ///< beside the layouts: NULL where no routes are planned
@@ -142,6 +142,9 @@ RcBoards *rc_boards_new(RcLayout *const *layouts, guint n, const RcSettings *set
 /// Makes the sweep of all sizes ready that the trade's usual ones span; these are the layouts. Free with
 /// rc_boards_free().
 RcBoards *rc_boards_new_sweep(const RcSettings *settings);
+
+/// The same of @p usual, which are those of rc_boards_find_usual() and must outlive it, with their settings.
+RcBoards *rc_boards_new_sweep_of(const RcBoards *usual);
 
 /// Has routes planned on keyboard @p index of @p boards too, so that the use of its buttons is known.
 void rc_boards_plan(RcBoards *boards, guint index);

@@ -10,7 +10,7 @@ enum { MOST_SETS = 32 };
 
 struct RcSweep {
   const RcLayout *full;
-  RcCatalogue *catalogue; // of it
+  const RcCatalogue *catalogue; // of it
   guint columns;
   guint n_sets;
   guint sets[MOST_SETS]; // of rows of the full keyboard
@@ -92,33 +92,39 @@ name_size(RcSweep *s, const RcLayout *layout)
   }
 }
 
-static const RcLayout *
-largest(RcLayout *const *usual, guint n)
+static guint
+count_buttons(const RcCatalogue *catalogue)
 {
-  const RcLayout *full = usual[0];
+  return rc_layout_count_buttons(rc_catalogue_layout(catalogue));
+}
+
+static const RcCatalogue *
+largest(RcCatalogue *const *usual, guint n)
+{
+  const RcCatalogue *full = usual[0];
   for (guint i = 1; i < n; ++i) {
-    full = rc_layout_count_buttons(usual[i]) > rc_layout_count_buttons(full) ? usual[i] : full;
+    full = count_buttons(usual[i]) > count_buttons(full) ? usual[i] : full;
   }
   return full;
 }
 
 RcSweep *
-rc_sweep_new(RcLayout *const *usual, guint n, RcHand hand)
+rc_sweep_new(RcCatalogue *const *usual, guint n)
 {
   RcSweep *s = g_new0(RcSweep, 1);
-  s->full = largest(usual, n);
-  s->catalogue = rc_catalogue_new(s->full, hand);
+  s->catalogue = largest(usual, n);
+  s->full = rc_catalogue_layout(s->catalogue);
   s->columns = s->full->columns->len;
   s->sizes = g_array_new(FALSE, FALSE, sizeof(RcSize));
   for (guint i = 0; i < n; ++i) {
-    add_set(s, rows_within(s->full, usual[i]));
+    add_set(s, rows_within(s->full, rc_catalogue_layout(usual[i])));
   }
   qsort(s->sets, s->n_sets, sizeof *s->sets, compare_sets);
   for (guint i = 0; i < s->n_sets; ++i) {
     add_sizes(s, s->sets[i]);
   }
   for (guint i = 0; i < n; ++i) {
-    name_size(s, usual[i]);
+    name_size(s, rc_catalogue_layout(usual[i]));
   }
   return s;
 }
@@ -127,7 +133,6 @@ void
 rc_sweep_free(RcSweep *s)
 {
   if (s) {
-    rc_catalogue_free(s->catalogue);
     g_array_unref(s->sizes);
     g_free(s);
   }

@@ -22,15 +22,20 @@ new_boards(RcLayout **layouts, guint n, gboolean owned, const RcSettings *settin
   return boards;
 }
 
+static void
+add_catalogues(RcBoards *boards)
+{
+  boards->catalogues = g_new(RcCatalogue *, boards->n);
+  for (guint i = 0; i < boards->n; ++i) {
+    boards->catalogues[i] = rc_catalogue_new(boards->layouts[i], boards->settings.route.hand);
+  }
+}
+
 static RcBoards *
 make_ready(RcBoards *boards)
 {
-  const RcRouteSettings *route = &boards->settings.route;
-  boards->catalogues = g_new(RcCatalogue *, boards->n);
-  for (guint i = 0; i < boards->n; ++i) {
-    boards->catalogues[i] = rc_catalogue_new(boards->layouts[i], route->hand);
-  }
-  boards->panel = rc_panel_new(boards->catalogues, boards->n, route->taste);
+  add_catalogues(boards);
+  boards->panel = rc_panel_new(boards->catalogues, boards->n, boards->settings.route.taste);
   return boards;
 }
 
@@ -85,6 +90,22 @@ rc_boards_find_usual(const RcBoardName *own, const RcSettings *settings, GError 
   return boards;
 }
 
+static RcBoards *
+make_sweep(RcBoards *boards, RcCatalogue *const *usual)
+{
+  boards->sweep = rc_sweep_new(usual, boards->n);
+  boards->panel = rc_panel_new_sweep(boards->sweep, boards->settings.route.taste);
+  return boards;
+}
+
+RcBoards *
+rc_boards_new_sweep_of(const RcBoards *usual)
+{
+  const guint n = g_strv_length((char **)rc_layout_usual_names()); // after them the player's own may follow
+  RcBoards *boards = new_boards(g_memdup2(usual->layouts, n * sizeof *usual->layouts), n, FALSE, &usual->settings);
+  return make_sweep(boards, usual->catalogues);
+}
+
 RcBoards *
 rc_boards_new_sweep(const RcSettings *settings)
 {
@@ -94,9 +115,8 @@ rc_boards_new_sweep(const RcSettings *settings)
   for (guint i = 0; i < n; ++i) {
     boards->layouts[i] = rc_layout_find(names[i], NULL); // they ship: they are there and right
   }
-  boards->sweep = rc_sweep_new(boards->layouts, n, settings->route.hand);
-  boards->panel = rc_panel_new_sweep(boards->sweep, settings->route.taste);
-  return boards;
+  add_catalogues(boards);
+  return make_sweep(boards, boards->catalogues);
 }
 
 void

@@ -205,7 +205,7 @@ rc_report_new(const RcRolled *rolled)
                    .tunes = (const RcTune *const *)rolled->tunes,
                    .n_tunes = rolled->n_tunes,
                    .comparison = rc_compare(rolled),
-                   .all_sizes = rc_boards_new_sweep(&boards->settings),
+                   .all_sizes = rc_boards_new_sweep_of(boards),
                    .owned = boards->own >= 0 };
   r->chosen = choose(r);
   r->planner = rc_planner_new_on(boards->catalogues[r->chosen], &boards->settings.route);

@@ -105,9 +105,38 @@ cut(const RcLayout *full, const RcSize *size)
   return layout;
 }
 
+// The sweep of boards, whose catalogues are freed with it.
+typedef struct {
+  RcCatalogue **catalogues;
+  guint n;
+  RcSweep *sweep;
+} Swept;
+
+static Swept
+sweep_boards(RcLayout *const *layouts, guint n)
+{
+  Swept swept = { g_new(RcCatalogue *, n), n, NULL };
+  for (guint i = 0; i < n; ++i) {
+    swept.catalogues[i] = rc_catalogue_new(layouts[i], hand);
+  }
+  swept.sweep = rc_sweep_new(swept.catalogues, n);
+  return swept;
+}
+
+static void
+clear_swept(const Swept *swept)
+{
+  rc_sweep_free(swept->sweep);
+  for (guint i = 0; i < swept->n; ++i) {
+    rc_catalogue_free(swept->catalogues[i]);
+  }
+  g_free(swept->catalogues);
+}
+
 typedef struct {
   GPtrArray *usual;
-  RcSweep *sweep;
+  Swept swept;
+  const RcSweep *sweep; // of the usual ones
 } World;
 
 static int
@@ -118,7 +147,8 @@ make_world(void **state)
   for (const char *const *name = rc_layout_usual_names(); *name; ++name) {
     g_ptr_array_add(world->usual, rc_layout_find(*name, NULL));
   }
-  world->sweep = rc_sweep_new((RcLayout *const *)world->usual->pdata, world->usual->len, hand);
+  world->swept = sweep_boards((RcLayout *const *)world->usual->pdata, world->usual->len);
+  world->sweep = world->swept.sweep;
   *state = world;
   return 0;
 }
@@ -127,7 +157,7 @@ static int
 free_world(void **state)
 {
   World *world = *state;
-  rc_sweep_free(world->sweep);
+  clear_swept(&world->swept);
   g_ptr_array_unref(world->usual);
   g_free(world);
   return 0;
@@ -222,11 +252,12 @@ sizes_come_set_after_set_and_wider_after_narrower(void **state)
       const guint at = (i + turned) % OWN;
       layouts[i] = make_board(own[at].name, own[at].columns, own[at].rows);
     }
-    RcSweep *sweep = rc_sweep_new(layouts, OWN, hand);
+    const Swept swept = sweep_boards(layouts, OWN);
+    const RcSweep *sweep = swept.sweep;
     assert_string_equal(rc_sweep_full(sweep)->name, own[FULL].name);
     assert_int_equal(rc_sweep_n_row_sets(sweep), G_N_ELEMENTS(sets));
     check_sizes(sweep);
-    rc_sweep_free(sweep);
+    clear_swept(&swept);
     free_boards(layouts, OWN);
   }
 }
@@ -248,13 +279,14 @@ most_sets_of_rows_are_kept(void **state)
     layouts[set - 1] = make_board("t", "C..G", named->str);
     g_string_free(named, TRUE);
   }
-  RcSweep *sweep = rc_sweep_new(layouts, N, hand);
+  const Swept swept = sweep_boards(layouts, N);
+  const RcSweep *sweep = swept.sweep;
   assert_int_equal(rc_sweep_n_row_sets(sweep), MOST);
   assert_int_equal(rc_sweep_n_sizes(sweep), MOST * 3);
   for (guint i = 3; i < rc_sweep_n_sizes(sweep); ++i) {
     assert_true(rc_count_bits(rc_sweep_size(sweep, i)->rows) >= rc_count_bits(rc_sweep_size(sweep, i - 3)->rows));
   }
-  rc_sweep_free(sweep);
+  clear_swept(&swept);
   free_boards(layouts, N);
 }
 
