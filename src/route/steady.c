@@ -187,16 +187,12 @@ unbeaten_ways(const Search *s, const RcStop *stop)
 static gboolean
 is_less(const Search *s, const Hand *a, const Hand *b)
 {
-  if (a->hasty != b->hasty) {
-    return a->hasty < b->hasty;
+  int order = rc_order(a->hasty, b->hasty);
+  if (!order && s->sound_first) {
+    const int verdicts = rc_order(a->cost.verdicts, b->cost.verdicts);
+    order = verdicts ? verdicts : rc_order(a->cost.wrong, b->cost.wrong);
   }
-  if (s->sound_first && a->cost.verdicts != b->cost.verdicts) {
-    return a->cost.verdicts < b->cost.verdicts;
-  }
-  if (s->sound_first && a->cost.wrong != b->cost.wrong) {
-    return a->cost.wrong < b->cost.wrong;
-  }
-  return rc_cost_is_less(&a->cost, &b->cost);
+  return order < 0 || (!order && rc_cost_is_less(&a->cost, &b->cost));
 }
 
 // The hand that goes on from `before` to `way` of stop `now`; `ways` are those of the stop before.
