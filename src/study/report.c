@@ -131,10 +131,27 @@ find_by_time(const RcReport *r)
            : c->by_time;
 }
 
+static gboolean
+has_threads(const RcReport *r)
+{
+  const guint threads = r->rolled->boards->settings.threads;
+  return (threads ? threads : g_get_num_processors()) > 1;
+}
+
+// On the chosen keyboard; on the others of the heatmaps too where no other thread plans these, since what a tune wants
+// is then found once for all.
 static void
 find_routes(RcReport *r)
 {
-  r->advice.ladder = rc_ladder_with_uses(r->rolled, r->used, r->n_uses, r->uses);
+  r->advice.ladder = rc_ladder_with_uses(r->rolled, r->used, has_threads(r) ? 1 : r->n_uses, r->uses);
+}
+
+static void
+find_other_routes(RcReport *r)
+{
+  if (has_threads(r) && r->n_uses > 1) {
+    rc_rolled_routes(r->rolled, r->used + 1, r->n_uses - 1, r->uses + 1, NULL, NULL);
+  }
 }
 
 static void
@@ -144,14 +161,16 @@ find_sizes(RcReport *r)
   r->swept = rc_sweep_judge(r->rolled_again);
 }
 
+// And which tunes to move, which the index tells.
 static void
 find_index(RcReport *r)
 {
   r->index = rc_tune_index_new(r->rolled, r->chosen);
+  find_moved(r);
 }
 
 // What goes through all tunes, the slowest first; these need nothing of each other.
-static void (*const passes[])(RcReport *) = { find_routes, find_sizes, find_index };
+static void (*const passes[])(RcReport *) = { find_routes, find_other_routes, find_sizes, find_index };
 
 static void
 go_through(guint pass, gpointer data)
@@ -216,7 +235,6 @@ rc_report_new(const RcRolled *rolled)
   find_wanted(r);
   r->advice.lacks = rc_lacks_find(r->roll, r->chosen, &r->advice.n_lacks);
   find_left_out(r);
-  find_moved(r);
   return r;
 }
 
