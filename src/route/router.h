@@ -71,6 +71,21 @@ rc_router_of(const RcRoute *route)
 /// the route and where the bellows turn too soon: what is chosen is told by the stops.
 void rc_route_choose(RcRoute *route, const RcWants *wants);
 
+/// What routes of one planner hold, added up by its ways before a use is told.
+typedef struct {
+  RcUse *use;   // borrowed
+  GArray *held; // by number of the way; see RcWays
+} RcUseSums;
+
+/// Starts adding to @p use, which keeps no tunes.
+void rc_use_sums_init(RcUseSums *sums, RcUse *use);
+
+/// As rc_use_add().
+void rc_use_sums_add(RcUseSums *sums, const RcRoute *route, RcVerdict accept);
+
+/// Tells the use, while the planner is there, and frees what @p sums hold.
+void rc_use_sums_end(RcUseSums *sums);
+
 /// The way that is taken at a stop.
 static inline const RcWay *
 rc_stop_way(const RcStop *stop)

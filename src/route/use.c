@@ -74,9 +74,16 @@ press(RcUse *use, guint index, Holding h, Area *area)
   area->last = MAX(area->last, button->column);
 }
 
+// For how long a way is held in all.
+typedef struct {
+  const RcWay *way; // NULL where it is not
+  Holding holding;
+} Held;
+
 // A tune that is added.
 typedef struct {
   RcUse *use;
+  GArray *held; // of Held, by number of the way: sums to be told later; or NULL
   const RcRouter *router;
   RcVerdict accept;
   RcVerdict worst;
@@ -84,10 +91,15 @@ typedef struct {
 } Adding;
 
 static void
-count(Adding *a, RcVerdict verdict, guint same, Holding h)
+count(RcUse *use, RcVerdict verdict, Holding h)
 {
-  a->use->counts.chords[verdict] += h.times;
-  a->use->counts.ticks[verdict] += h.ticks;
+  use->counts.chords[verdict] += h.times;
+  use->counts.ticks[verdict] += h.ticks;
+}
+
+static void
+judge(Adding *a, RcVerdict verdict, guint same)
+{
   a->worst = MAX(a->worst, verdict);
   if (verdict > a->accept) {
     rc_lacking_note(&a->lacking, same);
@@ -95,9 +107,8 @@ count(Adding *a, RcVerdict verdict, guint same, Holding h)
 }
 
 static void
-add_held(Adding *a, const RcWay *way, guint same, Holding h)
+add_way(RcUse *use, const RcWay *way, Holding h)
 {
-  RcUse *use = a->use;
   Area area = { 0, 0, RC_MAX_COLUMNS, 0 };
   for (guint i = 0; i < rc_grip_count(&way->grip); ++i) {
     press(use, rc_grip_button(&way->grip, i), h, &area);
@@ -105,7 +116,32 @@ add_held(Adding *a, const RcWay *way, guint same, Holding h)
   use->by_rows[area.rows] += h.held;
   use->by_columns[area.first * use->layout->columns->len + area.last] += h.held;
   use->played += h.held;
-  count(a, (RcVerdict)way->verdict, same, h);
+  count(use, (RcVerdict)way->verdict, h);
+}
+
+static void
+sum_up(GArray *sums, guint number, const RcWay *way, Holding h)
+{
+  if (number >= sums->len) {
+    g_array_set_size(sums, number + 1);
+  }
+  Held *held = &g_array_index(sums, Held, number);
+  held->way = way;
+  held->holding.times += h.times;
+  held->holding.ticks += h.ticks;
+  held->holding.held += h.held;
+}
+
+static void
+add_held(Adding *a, const RcWays *ways, guint chosen, guint same, Holding h)
+{
+  const RcWay *way = &ways->ways[chosen];
+  judge(a, (RcVerdict)way->verdict, same);
+  if (a->held) {
+    sum_up(a->held, ways->first + chosen, way, h);
+  } else {
+    add_way(a->use, way, h);
+  }
 }
 
 // Adds what is held in one way or not at all, for all the times that it comes.
@@ -117,10 +153,12 @@ add_wants(Adding *a)
     const RcWays *ways = g_array_index(a->router->answers, RcAnswered, i).ways;
     const Holding h = { want->times, want->ticks, want->held };
     if (!ways || !ways->n) {
-      count(a, want->unread ? RC_UNREAD : RC_IMPOSSIBLE, want->same, h);
+      const RcVerdict verdict = want->unread ? RC_UNREAD : RC_IMPOSSIBLE;
+      judge(a, verdict, want->same);
+      count(a->use, verdict, h);
       a->use->silent += h.held;
     } else if (ways->n == 1) {
-      add_held(a, &ways->ways[0], want->same, h);
+      add_held(a, ways, 0, want->same, h);
     }
   }
 }
@@ -134,15 +172,15 @@ add_stops(Adding *a)
     const RcStop *stop = &g_array_index(r->stops, RcStop, i);
     if (stop->ways->n > 1) {
       const RcWant *want = rc_wants_at(r->wants, rc_wants_step(r->wants, stop->step)->want);
-      add_held(a, rc_stop_way(stop), want->same, (Holding){ 1, stop->length, MAX(stop->length, 1) });
+      add_held(a, stop->ways, stop->chosen, want->same, (Holding){ 1, stop->length, MAX(stop->length, 1) });
     }
   }
 }
 
 static void
-add_route(RcUse *use, const RcRoute *route, RcVerdict accept)
+add_route(RcUse *use, GArray *held, const RcRoute *route, RcVerdict accept)
 {
-  Adding a = { use, rc_router_of(route), accept, RC_NATIVE, { 0 } };
+  Adding a = { use, held, rc_router_of(route), accept, RC_NATIVE, { 0 } };
   const gboolean has_chords = a.router->wants->wants->len > 0;
   add_wants(&a);
   add_stops(&a);
@@ -175,15 +213,39 @@ rc_use_add(RcUse *use, const RcRoute *route, const RcTune *tune, RcVerdict accep
 {
   const guint n = use->layout->buttons->len;
   if (!use->titles) {
-    add_route(use, route, accept);
+    add_route(use, NULL, route, accept);
     return;
   }
   guint64 *presses = g_memdup2(use->presses, n * sizeof *presses);
   RcTicks *ticks = g_memdup2(use->buttons, n * sizeof *ticks);
-  add_route(use, route, accept);
+  add_route(use, NULL, route, accept);
   keep_tune(use, tune, presses, ticks);
   g_free(presses);
   g_free(ticks);
+}
+
+void
+rc_use_sums_init(RcUseSums *sums, RcUse *use)
+{
+  *sums = (RcUseSums){ use, g_array_new(FALSE, TRUE, sizeof(Held)) };
+}
+
+void
+rc_use_sums_add(RcUseSums *sums, const RcRoute *route, RcVerdict accept)
+{
+  add_route(sums->use, sums->held, route, accept);
+}
+
+void
+rc_use_sums_end(RcUseSums *sums)
+{
+  for (guint i = 0; i < sums->held->len; ++i) {
+    const Held *held = &g_array_index(sums->held, Held, i);
+    if (held->way) {
+      add_way(sums->use, held->way, held->holding);
+    }
+  }
+  g_array_unref(sums->held);
 }
 
 static void

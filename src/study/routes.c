@@ -3,36 +3,65 @@
 
 #include "study/routes.h"
 
+// A keyboard on which routes are planned.
+typedef struct {
+  RcPlanner *planner;
+  RcRoute *route;
+  RcUseSums sums; // where the use is wanted
+} Board;
+
+static Board
+start_board(const RcRolled *rolled, guint index, RcUse *use)
+{
+  Board board = { .planner = rc_planner_new_on(rolled->boards->catalogues[index], &rolled->boards->settings.route) };
+  board.route = rc_route_new(board.planner);
+  if (use) {
+    rc_use_sums_init(&board.sums, use);
+  }
+  return board;
+}
+
+static void
+end_board(Board *board)
+{
+  if (board->sums.use) {
+    rc_use_sums_end(&board->sums);
+  }
+  rc_route_free(board->route);
+  rc_planner_free(board->planner);
+}
+
+static void
+plan(Board *board, const RcWants *wants, RcVerdict accept)
+{
+  rc_route_choose(board->route, wants);
+  if (board->sums.use) {
+    rc_use_sums_add(&board->sums, board->route, accept);
+  }
+}
+
 void
 rc_rolled_routes(const RcRolled *rolled, const guint *boards, guint n, RcUse *const *uses, RcRoutedFunc each,
                  gpointer data)
 {
   RcWants wants;
-  const RcRouteSettings *settings = &rolled->boards->settings.route;
-  RcPlanner **planners = g_new(RcPlanner *, n);
-  RcRoute **routes = g_new(RcRoute *, n);
+  Board *planned = g_new(Board, n);
   rc_wants_init(&wants);
   for (guint i = 0; i < n; ++i) {
-    planners[i] = rc_planner_new_on(rolled->boards->catalogues[boards[i]], settings);
-    routes[i] = rc_route_new(planners[i]);
+    planned[i] = start_board(rolled, boards[i], uses ? uses[i] : NULL);
   }
   for (guint tune = 0; tune < rolled->n_tunes; ++tune) {
-    rc_wants_find(&wants, &settings->roll, rolled->tunes[tune]);
+    rc_wants_find(&wants, &rolled->boards->settings.route.roll, rolled->tunes[tune]);
     for (guint i = 0; i < n; ++i) {
-      rc_route_choose(routes[i], &wants);
-      if (uses) {
-        rc_use_add(uses[i], routes[i], rolled->tunes[tune], rc_roll_accept(rolled->roll));
-      }
+      plan(&planned[i], &wants, rc_roll_accept(rolled->roll));
     }
     if (each) {
-      each(rolled->tunes[tune], rc_router_of(routes[0]), data);
+      each(rolled->tunes[tune], rc_router_of(planned[0].route), data);
     }
   }
   for (guint i = 0; i < n; ++i) {
-    rc_route_free(routes[i]);
-    rc_planner_free(planners[i]);
+    end_board(&planned[i]);
   }
   rc_wants_clear(&wants);
-  g_free(routes);
-  g_free(planners);
+  g_free(planned);
 }
