@@ -219,7 +219,7 @@ rc_find_dance(const char *text, RcMeter meter)
     if (!is_letter(*at) || (at > text && is_letter(at[-1]))) {
       continue;
     }
-    const char initial = g_ascii_tolower(*at);
+    const char initial = (char)(*at | ('a' ^ 'A')); // small, where it is ASCII
     for (guint i = 0; i < G_N_ELEMENTS(dances); ++i) {
       const Dance *dance = &dances[i];
       if (*dance->name == initial && (dance->motions & motion) && is_named(at, dance->name) &&

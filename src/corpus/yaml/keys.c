@@ -7,13 +7,20 @@
 
 const char *const ym_keys[] = { "title", "key", "meter", "tempo", "rhythm", "names", "note", "order", "parts", NULL };
 
+// Whether a key is called so, as it is in the table or in another case.
+static gboolean
+is_called(YmKey key, const char *name, gsize length)
+{
+  return strlen(ym_keys[key]) == length &&
+         (!memcmp(ym_keys[key], name, length) || !g_ascii_strncasecmp(ym_keys[key], name, length));
+}
+
 YmKey
 ym_find_key(const char *name, gsize length)
 {
-  const char initial = g_ascii_tolower(*name);
+  const char initial = (char)(*name | ('a' ^ 'A')); // small, where it is a letter
   YmKey key = YM_TITLE;
-  while (key < YM_N_KEYS && (initial != *ym_keys[key] || g_ascii_strncasecmp(name, ym_keys[key], length) != 0 ||
-                             ym_keys[key][length] != '\0')) {
+  while (key < YM_N_KEYS && (initial != *ym_keys[key] || !is_called(key, name, length))) {
     ++key;
   }
   return key;
