@@ -1,40 +1,11 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "corpus/yaml/bars.h"
+#include "corpus/yaml/bar_text.h"
 
 #include "base/array.h"
-#include "corpus/symbols.h"
 
 #include <string.h>
-
-struct RcBarReader {
-  RcSymbols *symbols;
-  RcTune *tune;
-  RcNames names;
-};
-
-// While a text is read, the tune's arrays hold room for more than the events and bars that are counted here.
-typedef struct {
-  RcBarReader *reader;
-  RcTune *tune;
-  RcCursor *cursor;
-  const char *text; // ended by RC_BARS_AFTER bytes, the first of them NUL
-  gsize at;
-  RcTicks bar; // length of a bar
-  guint n_events;
-  guint n_bars;
-  guint first_bar; // of this text
-  gsize bar_line;  // where the last bar line is
-  // the bar being read; the length of its events is counted in shares until it ends
-  guint first_event;
-  guint n_words;  // each has a share
-  guint n_joined; // words that are part of another
-  gsize word;     // where the last of them is
-  gboolean repeats;
-  gboolean quoted; // a curly quote was found in this text
-  gboolean colons; // or a repeat mark
-} BarText;
 
 RcBarReader *
 rc_bar_reader_new(void)
@@ -74,14 +45,14 @@ make_room(GArray *array, guint length)
 // ------------------------------------------------------------------------------------------------------------ bars
 
 static gboolean
-fail_at(const BarText *bars, gsize offset, const char *message, GError **error)
+fail_at(const YmBarText *bars, gsize offset, const char *message, GError **error)
 {
   const guint bar = bars->n_bars - bars->first_bar + 1;
   return rc_fail(error, RC_ERROR_SYNTAX, rc_cursor_place(bars->cursor, offset), "bar %u %s", bar, message);
 }
 
 static gboolean
-check_limits(const BarText *bars, gsize offset, GError **error)
+check_limits(const YmBarText *bars, gsize offset, GError **error)
 {
   const guint symbols = bars->tune->symbols->len;
   if (bars->n_events > RC_MAX_EVENTS || bars->n_words > RC_MAX_EVENTS || bars->n_bars > RC_MAX_BARS ||
@@ -94,7 +65,7 @@ check_limits(const BarText *bars, gsize offset, GError **error)
 }
 
 static inline void
-append_event(BarText *bars, guint symbol, RcTicks length)
+append_event(YmBarText *bars, guint symbol, RcTicks length)
 {
   const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
   make_room(bars->tune->events, bars->n_events);
@@ -104,7 +75,7 @@ append_event(BarText *bars, guint symbol, RcTicks length)
 
 // "%": the bar before once more.
 static gboolean
-repeat_bar(BarText *bars, GError **error)
+repeat_bar(YmBarText *bars, GError **error)
 {
   if (bars->n_bars == bars->first_bar) {
     return fail_at(bars, bars->word, "repeats a bar with `%`, but there is none before it in this part", error);
@@ -119,7 +90,7 @@ repeat_bar(BarText *bars, GError **error)
 
 // Turns shares into ticks, which sum to the bar exactly.
 static void
-share_bar(const BarText *bars)
+share_bar(const YmBarText *bars)
 {
   const RcTicks share =
     bars->n_words == 1 ? bars->bar : bars->bar / bars->n_words; // mostly exact: one division at most
@@ -140,7 +111,7 @@ share_bar(const BarText *bars)
 }
 
 static inline void
-add_bar(BarText *bars)
+add_bar(YmBarText *bars)
 {
   make_room(bars->tune->bars, bars->n_bars);
   g_array_index(bars->tune->bars, RcBar, bars->n_bars++) =
@@ -150,7 +121,7 @@ add_bar(BarText *bars)
 }
 
 static gboolean
-finish_bar(BarText *bars, GError **error)
+finish_bar(YmBarText *bars, GError **error)
 {
   if (!bars->repeats) {
     share_bar(bars);
@@ -163,49 +134,11 @@ finish_bar(BarText *bars, GError **error)
   return check_limits(bars, bars->word, error);
 }
 
-// ------------------------------------------------------------------------------------------------------------- text
-
-typedef enum {
-  LETTER, // of a word
-  BLANK,
-  LINE, // "|"
-  END
-} Kind;
-
-// What each byte of a text is, in a table, since all of them are looked at.
-static const guint8 kinds[256] = { ['\0'] = END, [' '] = BLANK, ['\n'] = BLANK, ['\t'] = BLANK, ['|'] = LINE };
-
-static inline Kind
-kind_of(char c)
-{
-  return (Kind)kinds[(guchar)c];
-}
-
-static inline gsize
-skip_spaces(const BarText *bars, gsize at)
-{
-  const char *text = bars->text;
-  while (kind_of(text[at]) == BLANK) {
-    ++at;
-  }
-  return at;
-}
-
-static inline gsize
-word_end(const BarText *bars, gsize at)
-{
-  const char *text = bars->text;
-  while (kind_of(text[at]) == LETTER) {
-    ++at;
-  }
-  return at;
-}
-
 // ------------------------------------------------------------------------------------------------------------ words
 
 // "." or "/" holds the chord before it, at the start of a bar that of the bar before.
 static gboolean
-hold(BarText *bars, GError **error)
+hold(YmBarText *bars, GError **error)
 {
   if (bars->n_words > 1) {
     ++g_array_index(bars->tune->events, RcEvent, bars->n_events - 1).length;
@@ -219,14 +152,14 @@ hold(BarText *bars, GError **error)
 }
 
 static guint
-index_of(BarText *bars, const char *text, gsize length)
+index_of(YmBarText *bars, const char *text, gsize length)
 {
   return rc_symbols_index(bars->reader->symbols, text, length);
 }
 
 // A chord that is written small, "bm", is read where its root alone is what keeps it from being one.
 static guint
-symbol_of(BarText *bars, const char *text, gsize length)
+symbol_of(YmBarText *bars, const char *text, gsize length)
 {
   enum { LONGEST = 16 };
   RcChord chord;
@@ -240,110 +173,12 @@ symbol_of(BarText *bars, const char *text, gsize length)
   return index_of(bars, good ? capital : text, length);
 }
 
-// A bass that blanks divide from its chord: `C/ G`, `C /G`, `C / G`.
-typedef struct {
-  gsize at; // of the note's name
-  gsize end;
-  guint words;     // of the bar that it takes up
-  gboolean spaced; // blanks on both sides
-  RcNote note;
-} SpacedBass;
-
-// Finds what may be the bass of the chord that ends at `end`.
 static gboolean
-find_spaced_bass(const BarText *bars, gsize end, SpacedBass *bass)
-{
-  const gboolean slash_before = bars->text[end - 1] == '/';
-  gsize at = skip_spaces(bars, end);
-  bass->words = 1;
-  bass->spaced = FALSE;
-  if (!slash_before) {
-    at += bars->text[at] == '/';
-    bass->spaced = kind_of(bars->text[at]) == BLANK;
-    bass->words += bass->spaced ? 1 : 0;
-    at = skip_spaces(bars, at);
-  }
-  bass->at = at;
-  bass->end = word_end(bars, at);
-  const gsize length = bass->end - at;
-  return length && rc_note_parse(bars->text + at, length, bars->reader->names, &bass->note) == length;
-}
-
-// Whether the bar has a word for each beat, or several, or is divided equally, so that a slash may hold a beat.
-static gboolean
-fills_beats(const BarText *bars)
-{
-  const RcMeter meter = rc_tune_setting(bars->tune, 0)->meter;
-  const guint beats = (guint)(bars->bar / rc_meter_beat(meter));
-  guint words = bars->n_words + bars->n_joined;
-  for (gsize at = skip_spaces(bars, bars->at); kind_of(bars->text[at]) == LETTER;) {
-    at = skip_spaces(bars, word_end(bars, at));
-    ++words;
-  }
-  return words % beats == 0 || beats % words == 0 || words % meter.beats == 0;
-}
-
-static void
-remark_slash(BarText *bars, gboolean held, const char *joined)
-{
-  const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
-  if (held) {
-    rc_tune_remark(
-      bars->tune, RC_REMARK_HELD_SLASHES, place.line, place.column,
-      "a slash between blanks holds the chord before it, since the bar's words fill its beats; a chord over "
-      "a bass is written `%s`",
-      joined);
-  } else {
-    rc_tune_remark(bars->tune, RC_REMARK_SPACED_SLASHES, place.line, place.column,
-                   "a slash between blanks is read as one before a bass, `%s`, since the bar's words do not fill its "
-                   "beats; a dot holds a chord",
-                   joined);
-  }
-}
-
-// Whether a bass makes an inversion of a chord, so that a chord of its own name is less likely meant.
-static gboolean
-is_inversion(const RcChord *chord, RcNote bass)
-{
-  enum { FIFTH = 7 };
-  const guint pc = rc_note_pc(bass);
-  return pc != rc_note_pc(chord->root) && pc != (rc_note_pc(chord->root) + FIFTH) % 12 &&
-         rc_pcs_has(rc_chord_tones(chord), pc);
-}
-
-// Takes up the bass that follows a chord after blanks, if it is meant so: that a slash between blanks holds the chord
-// is more likely where the words of the bar are its beats. Returns the symbol as a new string, or NULL.
-static char *
-take_spaced_bass(BarText *bars, gsize length)
-{
-  SpacedBass bass = { 0 };
-  RcChord chord;
-  const char *word = bars->text + bars->word;
-  length -= word[length - 1] == '/' ? 1 : 0;
-  if (!length || memchr(word, '/', length) || !find_spaced_bass(bars, bars->at, &bass) ||
-      rc_chord_parse(word, length, bars->reader->names, &chord, NULL) != RC_SYMBOL_CHORD) {
-    return NULL;
-  }
-  char *joined = g_strdup_printf("%.*s/%.*s", (int)length, word, (int)(bass.end - bass.at), bars->text + bass.at);
-  const gboolean held = bass.spaced && fills_beats(bars);
-  if (bass.spaced && (!held || is_inversion(&chord, bass.note))) {
-    remark_slash(bars, held, joined);
-  }
-  if (held) {
-    g_free(joined);
-    return NULL;
-  }
-  bars->n_joined += bass.words;
-  bars->at = bass.end;
-  return joined;
-}
-
-static gboolean
-add_chord(BarText *bars, gsize length, GError **error)
+add_chord(YmBarText *bars, gsize length, GError **error)
 {
   const char *word = bars->text + bars->word;
-  const gboolean slash = word[length - 1] == '/' || bars->text[skip_spaces(bars, bars->at)] == '/';
-  char *joined = slash ? take_spaced_bass(bars, length) : NULL;
+  const gboolean slash = word[length - 1] == '/' || bars->text[ym_skip_spaces(bars, bars->at)] == '/';
+  char *joined = slash ? ym_take_spaced_bass(bars, length) : NULL;
   const guint symbol = joined ? index_of(bars, joined, strlen(joined)) : symbol_of(bars, word, length);
   append_event(bars, symbol, 1);
   if (joined) {
@@ -353,7 +188,7 @@ add_chord(BarText *bars, gsize length, GError **error)
 }
 
 static gboolean
-fail_beside(const BarText *bars, GError **error)
+fail_beside(const YmBarText *bars, GError **error)
 {
   return fail_at(bars, bars->word, "has `%` beside other chords; `%` alone repeats the bar before", error);
 }
@@ -374,7 +209,7 @@ is_curly_quote(const char *text, gsize length)
 
 // What follows from the same misunderstanding all over a text is a mistake once; then it is as good as a chord.
 static gboolean
-fail_once(BarText *bars, gboolean *found, const char *message, GError **error)
+fail_once(YmBarText *bars, gboolean *found, const char *message, GError **error)
 {
   if (*found) {
     append_event(bars, 0, 1);
@@ -385,7 +220,7 @@ fail_once(BarText *bars, gboolean *found, const char *message, GError **error)
 }
 
 static gboolean
-add_word(BarText *bars, gsize length, GError **error)
+add_word(YmBarText *bars, gsize length, GError **error)
 {
   const char *word = bars->text + bars->word;
   if (is_curly_quote(word, length)) {
@@ -410,10 +245,10 @@ add_word(BarText *bars, gsize length, GError **error)
 // ------------------------------------------------------------------------------------------------------------ text
 
 static gboolean
-pass_word(BarText *bars, GError **error)
+pass_word(YmBarText *bars, GError **error)
 {
   const gsize start = bars->at;
-  bars->at = word_end(bars, start);
+  bars->at = ym_word_end(bars, start);
   ++bars->n_words;
   if (bars->repeats) {
     return fail_beside(bars, error);
@@ -426,7 +261,7 @@ pass_word(BarText *bars, GError **error)
 // A line of text may end with a bar line and the next begin with one. Where places are not known, the same one is
 // reported for both.
 static gboolean
-is_line_break(const BarText *bars, gsize line_before, gsize line)
+is_line_break(const YmBarText *bars, gsize line_before, gsize line)
 {
   const RcPlace before = rc_cursor_place(bars->cursor, line_before);
   const RcPlace now = rc_cursor_place(bars->cursor, line);
@@ -435,7 +270,7 @@ is_line_break(const BarText *bars, gsize line_before, gsize line)
 
 // At a bar line: ends the bar before it; the first line of a text ends nothing, and "||" is one line.
 static gboolean
-pass_bar_line(BarText *bars, gboolean first, GError **error)
+pass_bar_line(YmBarText *bars, gboolean first, GError **error)
 {
   const gsize line_before = bars->bar_line;
   const gsize line = bars->at;
@@ -451,7 +286,7 @@ pass_bar_line(BarText *bars, gboolean first, GError **error)
 }
 
 static gboolean
-end_bars(BarText *bars, GError **error)
+end_bars(YmBarText *bars, GError **error)
 {
   if (bars->n_words && !finish_bar(bars, error)) {
     return FALSE;
@@ -461,7 +296,7 @@ end_bars(BarText *bars, GError **error)
 
 // Puts any chord in place of a bar that has a mistake, which has ended or goes on up to the next bar line.
 static gboolean
-replace_bar(BarText *bars, gboolean ended, GError **error)
+replace_bar(YmBarText *bars, gboolean ended, GError **error)
 {
   while (!ended && bars->text[bars->at] && bars->text[bars->at] != '|') {
     ++bars->at;
@@ -475,7 +310,7 @@ replace_bar(BarText *bars, gboolean ended, GError **error)
 
 // Keeps a mistake and goes on; FALSE where it is a limit.
 static gboolean
-pass_mistake(BarText *bars, GError *mistake, gboolean ended, RcMistakes *mistakes)
+pass_mistake(YmBarText *bars, GError *mistake, gboolean ended, RcMistakes *mistakes)
 {
   GError *limit = NULL;
   const gboolean goes_on = !g_error_matches(mistake, RC_ERROR, RC_ERROR_LIMIT) && replace_bar(bars, ended, &limit);
@@ -516,7 +351,7 @@ short_word(const char *text)
   }
   const guint length = (guint)__builtin_ctzll(ends) / BITS;
   const guint64 letters = x & ((G_GUINT64_CONSTANT(1) << (BITS * length)) - 1);
-  return (ShortWord){ letters, kind_of(text[length]) == LETTER ? 0 : length };
+  return (ShortWord){ letters, ym_byte_kind(text[length]) == YM_LETTER ? 0 : length };
 }
 
 // Whether a word may be no chord, or is not the whole of one: a bass may come after it.
@@ -526,12 +361,12 @@ is_odd(const char *word, guint length)
   const char *next = word + length;
   next += *next == ' ';
   return *word < 'A' || *word > 'H' || word[length - 1] == '/' || word[length - 1] == ':' || *next == '/' ||
-         kind_of(*next) == BLANK;
+         ym_byte_kind(*next) == YM_BLANK;
 }
 
 // FALSE where what comes next is no plain word, or one that reaches a limit.
 static inline gboolean
-pass_plain_word(BarText *bars)
+pass_plain_word(YmBarText *bars)
 {
   const char *text = bars->text + bars->at;
   const ShortWord word = short_word(text);
@@ -552,7 +387,7 @@ pass_plain_word(BarText *bars)
 
 // FALSE where what comes next is not the single line after plain words that share the bar exactly.
 static inline gboolean
-pass_plain_line(BarText *bars)
+pass_plain_line(YmBarText *bars)
 {
   const char *line = bars->text + bars->at;
   if (*line != '|' || line[1] == '|' || !bars->n_words || bars->n_events > RC_MAX_EVENTS ||
@@ -574,9 +409,9 @@ pass_plain_line(BarText *bars)
 
 // At the beginning of a bar.
 static void
-pass_plain_bars(BarText *all)
+pass_plain_bars(YmBarText *all)
 {
-  BarText bars = *all;
+  YmBarText bars = *all;
   do {
     while (pass_plain_word(&bars)) {
     }
@@ -588,21 +423,21 @@ pass_plain_bars(BarText *all)
 
 // Goes to the next word or line that is not plain; FALSE at the end.
 static gboolean
-seek_odd(BarText *bars)
+seek_odd(YmBarText *bars)
 {
-  bars->at = skip_spaces(bars, bars->at);
+  bars->at = ym_skip_spaces(bars, bars->at);
   if (!bars->n_words && bars->cursor->straight) {
     pass_plain_bars(bars);
-    bars->at = skip_spaces(bars, bars->at);
+    bars->at = ym_skip_spaces(bars, bars->at);
   }
   return bars->text[bars->at] != '\0';
 }
 
 static gboolean
-read_bars(BarText *bars, RcMistakes *mistakes)
+read_bars(YmBarText *bars, RcMistakes *mistakes)
 {
   GError *mistake = NULL;
-  const gsize first = skip_spaces(bars, 0);
+  const gsize first = ym_skip_spaces(bars, 0);
   bars->at = first;
   while (seek_odd(bars)) {
     const gboolean line = bars->text[bars->at] == '|';
@@ -618,15 +453,15 @@ gboolean
 rc_bar_reader_read(RcBarReader *reader, RcCursor *cursor, RcMistakes *mistakes)
 {
   RcTune *tune = reader->tune;
-  BarText bars = { .reader = reader,
-                   .tune = tune,
-                   .cursor = cursor,
-                   .text = cursor->text,
-                   .bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter),
-                   .n_events = tune->events->len,
-                   .n_bars = tune->bars->len,
-                   .first_bar = tune->bars->len,
-                   .first_event = tune->events->len };
+  YmBarText bars = { .reader = reader,
+                     .tune = tune,
+                     .cursor = cursor,
+                     .text = cursor->text,
+                     .bar = rc_meter_bar(rc_tune_setting(tune, 0)->meter),
+                     .n_events = tune->events->len,
+                     .n_bars = tune->bars->len,
+                     .first_bar = tune->bars->len,
+                     .first_event = tune->events->len };
   const gboolean good = read_bars(&bars, mistakes);
   rc_array_cut(tune->events, bars.n_events);
   rc_array_cut(tune->bars, bars.n_bars);
