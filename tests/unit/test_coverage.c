@@ -18,6 +18,7 @@
 #include "coverage/panel.h"
 #include "coverage/request_code.h"
 #include "coverage/set_counts.h"
+#include "coverage/sounds.h"
 
 #include <string.h>
 
@@ -377,6 +378,45 @@ a_panel_answers_each_request_once(void **state)
   rc_layout_free(layout);
 }
 
+typedef struct {
+  const RcLayout *layout;
+  RcSounds *sounds;
+  GHashTable *known; // of words for what is heard to 1 + index of its sound
+} Heard;
+
+// What is heard of a grip, and of a bass with one chord button also what kind of chord, on which root.
+static void
+add_heard(const RcGrip *grip, gpointer data)
+{
+  const Heard *heard = data;
+  const RcSounding s = rc_grip_sounding(heard->layout, grip);
+  const RcSound *chord =
+    s.n_basses == 1 && s.n_chords == 1 ? &rc_layout_button(heard->layout, grip->chords[0])->sound : NULL;
+  char *words = g_strdup_printf("%x over %x by %u and %u, %d on %u", (guint)s.tones, (guint)s.basses, s.n_basses,
+                                s.n_chords, chord ? (int)chord->kind : 0, chord ? rc_note_pc(chord->root) : 0);
+  const gpointer known = g_hash_table_lookup(heard->known, words);
+  const guint expected = known ? GPOINTER_TO_UINT(known) - 1 : g_hash_table_size(heard->known);
+  assert_int_equal(rc_sounds_add(heard->sounds, 0, grip), expected);
+  g_hash_table_insert(heard->known, words, GUINT_TO_POINTER(1 + expected));
+}
+
+static void
+grips_that_sound_alike_are_one_sound(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "8", "24", "48-8x6", "60-rootless-7", "push-pull-8-gc" };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    RcLayout *layout = rc_layout_find(names[i], NULL);
+    const RcLayout *const layouts[] = { layout };
+    Heard heard = { layout, rc_sounds_new(layouts, 1), g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL) };
+    rc_layout_each_grip(layout, (RcHand){ 3, RC_GRIP_PRESS }, add_heard, &heard);
+    rc_sounds_close(heard.sounds);
+    rc_sounds_free(heard.sounds);
+    g_hash_table_unref(heard.known);
+    rc_layout_free(layout);
+  }
+}
+
 static void
 add_way(const RcAnswer *way, gpointer data)
 {
@@ -514,6 +554,7 @@ main(void)
     cmocka_unit_test(requests_of_one_number_are_graded_alike),
     cmocka_unit_test(only_tones_that_matter_are_heeded),
     cmocka_unit_test(a_panel_answers_each_request_once),
+    cmocka_unit_test(grips_that_sound_alike_are_one_sound),
     cmocka_unit_test(ways_of_the_best_rank_are_told_alone),
     cmocka_unit_test(known_codes_are_those_worked_out),
     cmocka_unit_test(keys_that_agree_make_one_request),
