@@ -11,9 +11,9 @@ enum { PITCH_CLASSES = 12, FEW_BUTTONS = 2 };
 
 // A keyboard that has a sound.
 typedef struct {
+  guint sound;
   guint keyboard;
-  RcGrip grip;  // the handiest: first by rc_grip_compare()
-  guint before; // 1 + place in `owners` of the one added before it; 0 for the first
+  RcGrip grip; // the handiest: first by rc_grip_compare()
 } Owner;
 
 // What is heard of a grip. A bass with one chord button also differs from others by that button, which may be the
@@ -26,7 +26,9 @@ typedef struct {
 
 typedef struct {
   Heard heard;
-  guint latest;      // 1 + place in `owners` of the last one added
+  guint latest;      // 1 + place in `owners` of the last one added; until it is closed
+  guint first;       // place in `owners` of the first, once it is closed
+  guint n_owners;    // which follow one another then
   guint64 keyboards; // that have it; see set_of()
 } Sound;
 
@@ -43,7 +45,7 @@ struct RcSounds {
   guint n;                      // keyboards
   guint keyboard;               // that grips are added of
   GArray *sounds;               // of Sound
-  GArray *owners;               // of Owner
+  GArray *owners;               // of Owner, by sound once it is closed
   GArray *small[PITCH_CLASSES]; // of Place, by each of its basses, once it is closed: sounds of one or two buttons
   GArray *large[PITCH_CLASSES]; // and of three
   RcCodeMap numbers;            // of what tells sounds apart, to indices of `sounds`; until it is closed
@@ -145,9 +147,10 @@ rc_sounds_add(RcSounds *s, guint keyboard, const RcGrip *grip)
   Sound *sound = &g_array_index(s->sounds, Sound, index);
   Owner *last = sound->latest ? &g_array_index(s->owners, Owner, sound->latest - 1) : NULL;
   if (!last || last->keyboard != keyboard) {
-    const Owner owner = { keyboard, *grip, sound->latest };
+    const Owner owner = { index, keyboard, *grip };
     g_array_append_val(s->owners, owner);
     sound->latest = s->owners->len;
+    ++sound->n_owners;
     sound->keyboards |= set_of(keyboard);
   } else if (rc_grip_compare(s->layouts[keyboard], grip, &last->grip) < 0) {
     last->grip = *grip;
@@ -182,9 +185,32 @@ place_sound(RcSounds *s, guint index)
   }
 }
 
+// Puts the owners of each sound side by side, since most sounds are looked at for most requests.
+static void
+sort_owners(RcSounds *s)
+{
+  GArray *sorted = g_array_sized_new(FALSE, FALSE, sizeof(Owner), s->owners->len);
+  guint next = 0;
+  g_array_set_size(sorted, s->owners->len);
+  for (guint i = 0; i < s->sounds->len; ++i) {
+    Sound *sound = &g_array_index(s->sounds, Sound, i);
+    sound->first = next;
+    next += sound->n_owners;
+    sound->n_owners = 0;
+  }
+  for (guint i = 0; i < s->owners->len; ++i) {
+    const Owner *owner = &g_array_index(s->owners, Owner, i);
+    Sound *sound = &g_array_index(s->sounds, Sound, owner->sound);
+    g_array_index(sorted, Owner, sound->first + sound->n_owners++) = *owner;
+  }
+  g_array_unref(s->owners);
+  s->owners = sorted;
+}
+
 void
 rc_sounds_close(RcSounds *s)
 {
+  sort_owners(s);
   for (guint i = 0; i < s->sounds->len; ++i) {
     place_sound(s, i);
   }
@@ -303,10 +329,9 @@ offer(const Query *q, const Sound *sound, RcAnswer *answers)
 {
   RcAnswer answer = answer_with(q, &sound->heard);
   gboolean likened = FALSE;
-  for (guint at = sound->latest; at && answer.verdict != RC_IMPOSSIBLE;) {
-    const Owner *owner = &g_array_index(q->sounds->owners, Owner, at - 1);
+  for (guint i = 0; i < sound->n_owners && answer.verdict != RC_IMPOSSIBLE; ++i) {
+    const Owner *owner = &g_array_index(q->sounds->owners, Owner, sound->first + i);
     RcAnswer *best = &answers[owner->keyboard];
-    at = owner->before;
     if (answer.rank > best->rank) {
       continue;
     }
