@@ -36,6 +36,7 @@ typedef struct {
   GArray *played;
   guint run[RUN]; // bars to be appended together
   guint length;
+  guint first_left;    // the first bar that is not appended after all those written before it
   const GArray *marks; // of RcBarMarks
   guint end;
   Section in;
@@ -47,6 +48,17 @@ static const RcBarMarks *
 marks_at(const Unroller *u, guint bar)
 {
   return &g_array_index(u->marks, RcBarMarks, bar);
+}
+
+void
+rc_link_marks(GArray *marks)
+{
+  guint next = marks->len;
+  for (guint bar = marks->len; bar--;) {
+    RcBarMarks *m = &g_array_index(marks, RcBarMarks, bar);
+    m->next = next;
+    next = rc_is_plain_bar(m) ? next : bar;
+  }
 }
 
 static guint
@@ -66,7 +78,7 @@ look_ahead(Unroller *u, guint closing)
   gboolean closed = FALSE;
   u->in.passes = 1;
   u->in.again = FALSE;
-  for (guint bar = u->in.start; bar < u->end; ++bar) {
+  for (guint bar = rc_marked_bar(u->marks, u->in.start); bar < u->end;) {
     const RcBarMarks *m = marks_at(u, bar);
     if (bar > u->in.start && (m->opens || (closed && !m->endings))) {
       break;
@@ -74,6 +86,7 @@ look_ahead(Unroller *u, guint closing)
     u->in.passes = MAX(u->in.passes, last_ending(m->endings));
     u->in.again |= m->again;
     closed = m->closes || (m->breaks && bar > closing);
+    bar = closed && m->next > bar + 1 ? u->end : m->next;
   }
 }
 
@@ -90,7 +103,7 @@ times(Unroller *u, guint closing)
 static guint
 skip_ending(const Unroller *u, guint bar)
 {
-  for (guint next = bar; next < u->end; ++next) {
+  for (guint next = bar; next < u->end; next = marks_at(u, next)->next) {
     const RcBarMarks *m = marks_at(u, next);
     if (next > bar && m->endings) {
       return next;
@@ -123,13 +136,24 @@ flush(Unroller *u)
   u->length = 0;
 }
 
+// Appends the bars from `bar` to before `end`. FALSE where they are too many.
 static gboolean
-append(Unroller *u, guint bar)
+append(Unroller *u, guint bar, guint end)
 {
-  if (u->length == RUN) {
-    flush(u);
+  if (bar <= u->first_left && u->first_left < end) {
+    u->first_left = end;
   }
-  u->run[u->length++] = bar;
+  while (bar < end && u->played->len <= RC_MAX_PLAYED_BARS) {
+    const guint n = MIN(end - bar, RUN - u->length);
+    for (guint i = 0; i < n; ++i) {
+      u->run[u->length + i] = bar + i;
+    }
+    bar += n;
+    u->length += n;
+    if (u->length == RUN) {
+      flush(u);
+    }
+  }
   return u->played->len + u->length <= RC_MAX_PLAYED_BARS;
 }
 
@@ -244,33 +268,18 @@ next_bar(Unroller *u, guint bar, gboolean *back)
   return next;
 }
 
-// Whether nothing is written at a bar, and where no jump was taken it leads to the next.
-static gboolean
-is_plain(const RcBarMarks *m)
-{
-  return !((guint)m->opens | m->closes | (guint)m->breaks | m->jumps) && !(m->endings | m->times);
-}
-
-// Appends the plain bars from `bar` on, which are most, and returns the bar after them.
-static guint
-append_plain(Unroller *u, guint bar)
-{
-  const guint end = MIN(u->end, bar + RUN - u->length);
-  const RcBarMarks *m = marks_at(u, bar);
-  for (; bar < end && is_plain(m); ++bar, ++m) {
-    u->run[u->length++] = bar;
-  }
-  return bar;
-}
-
 static gboolean
 unroll(Unroller *u, guint first)
 {
   gboolean back = FALSE; // the bar was reached by going back
   for (guint bar = first; bar < u->end;) {
     const RcBarMarks *m = marks_at(u, bar);
-    if (!u->jump && is_plain(m) && u->length < RUN) {
-      bar = append_plain(u, bar);
+    if (!u->jump && rc_is_plain_bar(m)) {
+      const guint next = MIN(m->next, u->end);
+      if (!append(u, bar, next)) {
+        return FALSE;
+      }
+      bar = next;
       back = FALSE;
       continue;
     }
@@ -283,13 +292,13 @@ unroll(Unroller *u, guint first)
       continue;
     }
     u->in.in_ending |= m->endings != 0;
-    if (!append(u, bar)) {
+    if (!append(u, bar, bar + 1)) {
       return FALSE;
     }
     bar = next_bar(u, bar, &back);
   }
   flush(u);
-  return u->played->len <= RC_MAX_PLAYED_BARS;
+  return TRUE;
 }
 
 // ---------------------------------------------------------------------------------------------------------- endings
@@ -315,8 +324,8 @@ number_endings(GArray *marks, guint first, guint end)
   }
 }
 
-// Goes through the endings of one repeat, the first of which is at `first`, and returns the bar after them. A single
-// one keeps its number.
+// Goes through the endings of one repeat, the first of which is at `first`, and returns the next bar at which anything
+// is written. A single one keeps its number.
 static guint
 settle_group(GArray *marks, guint first, guint end, guint *changed)
 {
@@ -325,7 +334,7 @@ settle_group(GArray *marks, guint first, guint end, guint *changed)
   gboolean twice = FALSE;
   gboolean closed = FALSE;
   guint bar = first;
-  for (; bar < end; ++bar) {
+  for (gboolean more = TRUE; more && bar < end;) {
     const RcBarMarks *m = &g_array_index(marks, RcBarMarks, bar);
     if (bar > first && (m->opens || (closed && !m->endings))) {
       break;
@@ -334,9 +343,11 @@ settle_group(GArray *marks, guint first, guint end, guint *changed)
     twice |= (seen & m->endings) != 0;
     seen |= m->endings;
     closed = m->closes || m->breaks;
+    more = !closed || m->next == bar + 1;
+    bar = m->next;
   }
   if (n > 1 ? twice || !is_series(seen) : seen == 1) {
-    number_endings(marks, first, bar);
+    number_endings(marks, first, MIN(bar, end));
     *changed = MIN(*changed, first);
   }
   return bar;
@@ -347,8 +358,9 @@ static guint
 settle_endings(GArray *marks, guint first, guint end)
 {
   guint changed = NO_BAR;
-  for (guint bar = first; bar < end;) {
-    bar = g_array_index(marks, RcBarMarks, bar).endings ? settle_group(marks, bar, end, &changed) : bar + 1;
+  for (guint bar = rc_marked_bar(marks, first); bar < end;) {
+    const RcBarMarks *m = &g_array_index(marks, RcBarMarks, bar);
+    bar = m->endings ? settle_group(marks, bar, end, &changed) : m->next;
   }
   return changed;
 }
@@ -367,7 +379,7 @@ guint
 rc_all_jumps(const GArray *marks)
 {
   guint signs = 0;
-  for (guint bar = 0; bar < marks->len; ++bar) {
+  for (guint bar = rc_marked_bar(marks, 0); bar < marks->len; bar = g_array_index(marks, RcBarMarks, bar).next) {
     signs |= g_array_index(marks, RcBarMarks, bar).jumps;
   }
   return signs;
@@ -503,7 +515,7 @@ rc_unroll_all(GArray *marks, RcTune *tune)
   if (jumps) {
     g_array_unref(jumps);
   }
-  if (good) {
+  if (good && u.first_left < tune->bars->len) {
     rc_remark_unplayed(tune);
   }
   return good;
@@ -588,26 +600,46 @@ rc_add_part(RcTune *tune, const char *label, guint first, guint end)
   }
 }
 
+// Whether a section begins with this bar, which is not the first.
+static gboolean
+begins_section(const GArray *marks, guint bar)
+{
+  const RcBarMarks *here = &g_array_index(marks, RcBarMarks, bar);
+  const RcBarMarks *before = here - 1;
+  return !here->endings && (here->opens || before->closes || before->breaks);
+}
+
+// Adds the section that ends before `end`, the one after `n` others.
+static void
+add_section(RcTune *tune, guint n, guint *first, guint end)
+{
+  char label[8];
+  if (n < 26) {
+    label[0] = (char)('A' + n);
+    label[1] = '\0';
+  } else {
+    g_snprintf(label, sizeof label, "%u", n + 1);
+  }
+  rc_add_part(tune, label, *first, end);
+  *first = end;
+}
+
 void
 rc_name_sections(RcTune *tune, const GArray *marks)
 {
   guint first = 0;
   guint n = 0;
-  char label[8];
-  for (guint bar = 1; bar <= marks->len; ++bar) {
-    const RcBarMarks *before = &g_array_index(marks, RcBarMarks, bar - 1);
-    const RcBarMarks *here = bar < marks->len ? &g_array_index(marks, RcBarMarks, bar) : NULL;
-    if (here && (here->endings || !(here->opens || before->closes || before->breaks))) {
-      continue;
+  for (guint bar = rc_marked_bar(marks, 0); bar < marks->len;) {
+    const guint next = g_array_index(marks, RcBarMarks, bar).next;
+    if (bar && begins_section(marks, bar)) {
+      add_section(tune, n++, &first, bar);
     }
-    if (n < 26) {
-      label[0] = (char)('A' + n);
-      label[1] = '\0';
-    } else {
-      g_snprintf(label, sizeof label, "%u", n + 1);
+    if (next > bar + 1 && begins_section(marks, bar + 1)) {
+      add_section(tune, n++, &first, bar + 1);
     }
-    rc_add_part(tune, label, first, bar);
-    first = bar;
-    ++n;
+    bar = next;
+  }
+  if (marks->len) {
+    add_section(tune, n, &first, marks->len);
   }
 }

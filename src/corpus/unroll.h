@@ -34,7 +34,30 @@ typedef struct {
   guint64 endings; ///< bit n: an ending for the nth time begins with it; bit 0: an ending without a number
   guint jumps;     ///< set of RcJump
   guint64 times;   ///< bit n: its jumps count the nth time its repeat is played; 0: as usual
+  guint next;      ///< the next bar at which anything is written, or the number of bars; see rc_link_marks()
 } RcBarMarks;
+
+/// Returns whether nothing is written at a bar.
+static inline gboolean
+rc_is_plain_bar(const RcBarMarks *marks)
+{
+  return !((guint)marks->opens | marks->closes | (guint)marks->again | (guint)marks->breaks | marks->jumps) &&
+         !(marks->endings | marks->times);
+}
+
+/// Links the bars at which anything is written, which are few. The functions below need it, once all is written.
+void rc_link_marks(GArray *marks);
+
+/// Returns the first bar from @p bar on at which anything is written, or the number of bars.
+static inline guint
+rc_marked_bar(const GArray *marks, guint bar)
+{
+  if (bar >= marks->len) {
+    return marks->len;
+  }
+  const RcBarMarks *here = &g_array_index(marks, RcBarMarks, bar);
+  return rc_is_plain_bar(here) ? here->next : bar;
+}
 
 /// Appends to @p played the bars from @p first to before @p end, in playing order, without jumps. Endings whose numbers
 /// make no series, such as 1 and 3 or 2 and 2, are numbered anew in their order, in @p marks. Returns FALSE when that

@@ -24,6 +24,7 @@ new_tune(gsize text_block)
   tune->numbers = g_array_new(FALSE, FALSE, sizeof(const char *));
   tune->remarks = g_array_new(FALSE, FALSE, sizeof(RcRemark));
   tune->texts = g_string_chunk_new(text_block);
+  g_array_set_size(tune->settings, 1);
   rc_tune_clear(tune);
   return tune;
 }
@@ -58,7 +59,7 @@ rc_tune_clear(RcTune *tune)
   rc_array_cut(tune->remarks, 0);
   tune->unmeasured = FALSE;
   const RcSetting start = { .meter = { 4, 4 } };
-  g_array_set_size(tune->settings, 1);
+  rc_array_cut(tune->settings, 1);
   g_array_index(tune->settings, RcSetting, 0) = start;
 }
 

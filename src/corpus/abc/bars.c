@@ -3,6 +3,8 @@
 
 #include "corpus/abc/bars.h"
 
+#include "base/array.h"
+
 enum { FIRST_ROOM = 64 };
 
 // Longer bars are refused, so that no sum of lengths can overflow.
@@ -100,7 +102,7 @@ void
 abc_start_bars(AbcBars *b, RcTune *tune, GArray *marks)
 {
   *b = (AbcBars){ .tune = tune, .all_marks = marks };
-  g_array_set_size(marks, 0);
+  rc_array_cut(marks, 0);
   next_event(b);
   start_bar(b);
 }
@@ -108,9 +110,9 @@ abc_start_bars(AbcBars *b, RcTune *tune, GArray *marks)
 void
 abc_finish_bars(AbcBars *b)
 {
-  g_array_set_size(b->tune->events, b->n_events);
-  g_array_set_size(b->tune->bars, b->n_bars);
-  g_array_set_size(b->all_marks, b->n_bars);
+  rc_array_cut(b->tune->events, b->n_events);
+  rc_array_cut(b->tune->bars, b->n_bars);
+  rc_array_cut(b->all_marks, b->n_bars);
 }
 
 // How often a repeat is played that ends in so many colons.

@@ -16,6 +16,7 @@ keep_found(AbcMusic *music, RcRemarkKind kind, AbcPlace place, AbcText text)
 {
   if (!music->found[kind].place.line) {
     music->found[kind] = (AbcFound){ place, text };
+    music->remarks = TRUE;
   }
 }
 

@@ -48,6 +48,7 @@ typedef struct {
                          // they are read
   gboolean symbol_lines; // the body holds some
   AbcHabits habits;
+  gboolean remarks;             // there is any of the following
   AbcFound found[RC_N_REMARKS]; // the first of each kind; its text is in the file or the tune
 } AbcMusic;
 

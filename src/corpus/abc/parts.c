@@ -80,8 +80,10 @@ static void
 close_endings(const AbcMusic *m)
 {
   gboolean in_ending = FALSE;
-  for (guint bar = 0; bar < m->marks->len; ++bar) {
+  gboolean closed = FALSE;
+  for (guint bar = rc_marked_bar(m->marks, 0), next = 0; bar < m->marks->len; bar = next) {
     RcBarMarks *marks = &g_array_index(m->marks, RcBarMarks, bar);
+    next = marks->next;
     if (!in_ending && !marks->endings) {
       continue;
     }
@@ -90,10 +92,14 @@ close_endings(const AbcMusic *m)
       rc_tune_remark(m->tune, RC_REMARK_OPEN_ENDINGS, 0, 0,
                      "an ending is followed by the next one without a repeat sign; the repeat is played there");
       in_ending = FALSE;
+      closed = TRUE;
     }
     in_ending = (in_ending && !marks->opens) || marks->endings;
     const gboolean more = bar + 1 < m->marks->len && marks[1].endings;
     in_ending &= !marks->closes && (!marks->breaks || more);
+  }
+  if (closed) { // more bars have marks now
+    rc_link_marks(m->marks);
   }
 }
 
@@ -270,6 +276,7 @@ gboolean
 abc_play(const AbcMusic *m, AbcText order)
 {
   leave_letters(m->part_marks);
+  rc_link_marks(m->marks);
   close_endings(m);
   name_parts(m);
   return play(m, order);

@@ -8,6 +8,7 @@
 // decided by the first tune that shows it and those after it, for all from there on: a reader that meets one waits
 // until it is decided, or all before its piece is read.
 
+#include "base/array.h"
 #include "corpus/abc/buffer.h"
 #include "corpus/abc/cuts.h"
 #include "corpus/abc/heading.h"
@@ -158,13 +159,13 @@ static void
 start_music(RcAbcReader *r, RcTune *tune, const AbcBlock *block, const AbcHeading *heading)
 {
   AbcMusic *m = &r->music;
-  g_array_set_size(tune->symbols, 0);
-  g_array_set_size(tune->events, 0);
-  g_array_set_size(tune->bars, 0);
-  g_array_set_size(tune->settings, 0);
-  g_array_append_val(tune->settings, heading->state.setting);
-  g_array_set_size(m->notes, 0);
-  g_array_set_size(m->part_marks, 0);
+  rc_array_cut(tune->symbols, 0);
+  rc_array_cut(tune->events, 0);
+  rc_array_cut(tune->bars, 0);
+  rc_array_cut(tune->settings, 1);
+  g_array_index(tune->settings, RcSetting, 0) = heading->state.setting;
+  rc_array_cut(m->notes, 0);
+  rc_array_cut(m->part_marks, 0);
   rc_symbols_start(m->symbols, tune, r->options.names);
   abc_known_start(&m->known);
   m->tune = tune;
@@ -172,7 +173,10 @@ start_music(RcAbcReader *r, RcTune *tune, const AbcBlock *block, const AbcHeadin
   m->symbol_lines = block->symbol_lines;
   memset(m->habits.met, 0, sizeof m->habits.met);
   memcpy(m->habits.followed, r->habits.followed, sizeof m->habits.followed);
-  memset(m->found, 0, sizeof m->found);
+  if (m->remarks) {
+    memset(m->found, 0, sizeof m->found);
+    m->remarks = FALSE;
+  }
 }
 
 static gboolean
@@ -292,7 +296,7 @@ quote(AbcText text)
 static void
 add_remarks(RcTune *tune, const AbcMusic *music)
 {
-  for (guint i = 0; i < RC_N_REMARKS; ++i) {
+  for (guint i = 0; i < RC_N_REMARKS && music->remarks; ++i) {
     const AbcFound *found = &music->found[i];
     if (found->place.line) {
       char *quoted = quote(found->text);

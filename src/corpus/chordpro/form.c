@@ -299,6 +299,7 @@ cp_form_end(CpForm *form, CpSong *song, GError **error)
   end_labelled(form, song);
   end_part(form, song);
   play_read(form, song);
+  rc_link_marks(song->marks);
   for (guint i = 0; i < form->played->len; ++i) {
     const CpBars *bars = &g_array_index(form->played, CpBars, i);
     if (!rc_unroll(song->marks, bars->first, bars->end, tune->played)) {

@@ -102,6 +102,7 @@ mx_settle_marks(MxScore *score)
       g_array_index(score->marks, RcBarMarks, measure).jumps |= g_array_index(score->signs, MxSignAt, i).signs;
     }
   }
+  rc_link_marks(score->marks);
 }
 
 // ----------------------------------------------------------------------------------------------------------- chords
