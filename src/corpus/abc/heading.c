@@ -191,10 +191,10 @@ static gboolean
 read_line(const AbcBlock *block, AbcText line, AbcHeading *h, GError **error)
 {
   const AbcText value = value_of(line);
-  if (abc_is_field(line, '+')) {
-    continue_text(h, value);
-  } else if (is_directive(line)) {
+  if (is_directive(line)) {
     abc_read_directive(value, &h->state);
+  } else if (is_any_field(line) && *line.at == '+') {
+    continue_text(h, value);
   } else if (is_any_field(line)) {
     h->open = NULL;
     return read_field(block, *line.at, value, h->body_line, h, error);
@@ -207,14 +207,13 @@ abc_read_heading(const AbcBlock *block, const AbcState *head, AbcHeading *h, GEr
 {
   *h = (AbcHeading){ .state = *head, .body_line = block->line };
   const char *at = block->text.at;
-  while (at < block->text.end && !h->has_key) {
-    const char *newline = memchr(at, '\n', (gsize)(block->text.end - at));
-    const AbcText line = { at, newline ? newline : block->text.end };
-    if (!read_line(block, line, h, error)) {
+  for (const guint *length = block->lengths; at < block->text.end && !h->has_key; ++length) {
+    const char *end = at + *length;
+    if (!read_line(block, (AbcText){ at, end[-1] == '\n' ? end - 1 : end }, h, error)) {
       return FALSE;
     }
     ++h->body_line;
-    at = newline ? newline + 1 : block->text.end;
+    at = end;
   }
   h->body = (AbcText){ at, block->text.end };
   if (h->tempo.at) {

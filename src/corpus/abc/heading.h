@@ -30,6 +30,7 @@ void abc_read_head_line(AbcText line, AbcHead *head);
 /// The lines of one tune.
 typedef struct {
   AbcText text;
+  const guint *lengths; // of the lines up to K:, or of all, with their ends
   const char *file;
   guint line;            // of its first line
   gboolean symbol_lines; // it has some

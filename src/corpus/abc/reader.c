@@ -35,7 +35,8 @@ typedef struct {
   AbcDecided habits; // as far as this reader knows
   gboolean told_end; // what there is to say at the end was said
   AbcMusic music;
-  GArray *melody; // of AbcNote: notes of the first voice where the chords are in another
+  GArray *lengths; // of guint, of the lines of a tune's heading; room for more
+  GArray *melody;  // of AbcNote: notes of the first voice where the chords are in another
 } RcAbcReader;
 
 static void
@@ -67,6 +68,7 @@ start_reading(RcPiece *piece, RcCorpusOptions options)
   r->music.marks = g_array_new(FALSE, FALSE, sizeof(RcBarMarks));
   r->music.notes = g_array_new(FALSE, FALSE, sizeof(AbcNote));
   r->music.part_marks = g_array_new(FALSE, FALSE, sizeof(AbcPartMark));
+  r->lengths = g_array_new(FALSE, FALSE, sizeof(guint));
   r->melody = g_array_new(FALSE, FALSE, sizeof(AbcNote));
   read_piece(r, piece);
   return r;
@@ -83,6 +85,7 @@ end_reading(gpointer reader)
     g_array_unref(r->music.marks);
     g_array_unref(r->music.notes);
     g_array_unref(r->music.part_marks);
+    g_array_unref(r->lengths);
     g_array_unref(r->melody);
     g_free(r);
   }
@@ -131,6 +134,23 @@ find_tune(RcAbcReader *r)
   return FALSE;
 }
 
+// Whether a line comes after a tune, as far as it has begun before.
+static gboolean
+ends_tune(AbcText line)
+{
+  const gboolean more = *line.at > ' ' && *line.at != 'X'; // of the tune, as most lines are
+  return !more && (is_blank_line(line) || abc_is_field(line, 'X'));
+}
+
+static void
+keep_length(RcAbcReader *r, guint n, gsize length)
+{
+  if (n == r->lengths->len) {
+    g_array_set_size(r->lengths, 2 * n + 1);
+  }
+  g_array_index(r->lengths, guint, n) = (guint)length;
+}
+
 // The tune from its X: line to the next empty line or X:, as the buffer holds it. FALSE where it is too long.
 static gboolean
 read_block(RcAbcReader *r, AbcBlock *block)
@@ -138,17 +158,23 @@ read_block(RcAbcReader *r, AbcBlock *block)
   AbcBuffer *buffer = &r->buffer;
   gsize offset = 0;
   gsize length = 0;
+  gboolean key = FALSE; // there was a line K:
   AbcText line;
   *block = (AbcBlock){ .file = r->name, .line = buffer->line };
   while (offset <= RC_MAX_TUNE_BYTES && abc_line_at(buffer, offset, &line, &length)) {
-    if (offset && (is_blank_line(line) || abc_is_field(line, 'X'))) {
+    if (offset && ends_tune(line)) {
       break;
     }
-    block->symbol_lines |= abc_is_field(line, 's');
+    if (!key) {
+      keep_length(r, buffer->line - block->line, length);
+      key = abc_is_field(line, 'K');
+    }
+    block->symbol_lines |= *line.at == 's' && abc_is_field(line, 's');
     offset += length;
     ++buffer->line;
   }
   block->text = (AbcText){ buffer->text + buffer->at, buffer->text + buffer->at + offset };
+  block->lengths = (const guint *)(gconstpointer)r->lengths->data;
   buffer->at += offset;
   return offset <= RC_MAX_TUNE_BYTES;
 }
