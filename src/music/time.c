@@ -141,9 +141,10 @@ static const MeterTempo meter_tempi[] = {
 static const UsualTempo *
 usual_tempo(const char *rhythm)
 {
+  const char initial = g_ascii_tolower(*rhythm);
   for (guint i = 0; i < G_N_ELEMENTS(usual_tempi); ++i) {
     const char *name = usual_tempi[i].rhythm;
-    if (*name == g_ascii_tolower(*rhythm) && !g_ascii_strcasecmp(name, rhythm)) {
+    if (*name == initial && !g_ascii_strcasecmp(name, rhythm)) {
       return &usual_tempi[i];
     }
   }

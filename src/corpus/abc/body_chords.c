@@ -150,6 +150,14 @@ take_word(AbcBody *b, const AbcWord *word, AbcCursor *line)
   }
 }
 
+// The symbol in this tune of a text that was read in others.
+static guint
+find_again(const AbcBody *b, const char *start, const AbcKnownChord *chord)
+{
+  const guint index = rc_symbols_known(b->music->symbols, start, chord->length, chord->text);
+  return index != RC_NO_SYMBOL ? index : rc_symbols_index(b->music->symbols, start, chord->length);
+}
+
 // A symbol that was read before, where there is nothing else to think of.
 static gboolean
 read_known_chord(AbcBody *b)
@@ -161,8 +169,8 @@ read_known_chord(AbcBody *b)
     return FALSE;
   }
   if (chord->tune != known->tune) {
-    abc_known_add(known, (AbcText){ start, start + chord->length },
-                  rc_symbols_index(b->music->symbols, start, chord->length));
+    chord->symbol = (guint16)find_again(b, start, chord);
+    chord->tune = known->tune;
     b->music->chords = TRUE;
   }
   b->optional = FALSE;

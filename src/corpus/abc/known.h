@@ -11,7 +11,7 @@
 
 #include <string.h>
 
-enum { ABC_KNOWN_BITS = 8, ABC_LONGEST_KNOWN = 7 };
+enum { ABC_KNOWN_BITS = 10, ABC_LONGEST_KNOWN = 7 };
 
 /// A short text that is a symbol as it is written.
 typedef struct {

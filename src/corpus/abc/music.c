@@ -59,6 +59,31 @@ skip_other_voice(AbcBody *b, GError **error)
   return TRUE;
 }
 
+// Reads what most of a line consists of, up to its end or past a sign, which may begin another voice. What is most
+// common is asked for first.
+static gboolean
+read_own_voice(AbcBody *b, GError **error)
+{
+  for (;;) {
+    const char next = *b->cursor.at;
+    if (next == '"') {
+      if (!abc_body_read_string(b, error)) {
+        return FALSE;
+      }
+    } else if (next == '|') {
+      if (!abc_body_read_bar_line(b, error)) {
+        return FALSE;
+      }
+    } else if (abc_may_begin_row(next) && abc_body_read_row(b)) {
+      continue;
+    } else if (b->scale.sounds[(guchar)next]) {
+      abc_body_read_note(b);
+    } else {
+      return abc_ends_line(next) || abc_body_read_sign(b, error);
+    }
+  }
+}
+
 static gboolean
 read_music_line(AbcBody *b, GError **error)
 {
@@ -67,19 +92,7 @@ read_music_line(AbcBody *b, GError **error)
   }
   gboolean good = TRUE;
   while (good && !abc_ends_line(*b->cursor.at)) {
-    if (!abc_body_is_wanted(b)) {
-      good = skip_other_voice(b, error);
-    } else if (*b->cursor.at == '"') {
-      good = abc_body_read_string(b, error);
-    } else if (*b->cursor.at == '|') {
-      good = abc_body_read_bar_line(b, error);
-    } else if (abc_may_begin_row(*b->cursor.at) && abc_body_read_row(b)) {
-      continue;
-    } else if (b->scale.sounds[(guchar)*b->cursor.at]) {
-      abc_body_read_note(b);
-    } else {
-      good = abc_body_read_sign(b, error);
-    }
+    good = abc_body_is_wanted(b) ? read_own_voice(b, error) : skip_other_voice(b, error);
   }
   return good;
 }
