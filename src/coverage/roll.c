@@ -22,6 +22,8 @@ typedef struct {
   guint64 alone;
   guint chord;      // among the chords of the gains
   gboolean lacking; // some keyboard does not accept it
+  guint tune;       // number of the last one whose tally of it is kept
+  guint tally;      // its index there
 } Entry;
 
 // The rest of an entry.
@@ -30,25 +32,22 @@ typedef struct {
   const RcAsked *asked;
 } Question;
 
-// A chord in a key.
+enum { FEW_TONES = 3 };
+
+// A chord in a key. Of most chords three tones or fewer of a melody can change the answer, so that each has a place for
+// every entry it may ask for.
 typedef struct {
   RcRequestCode code;
-  guint entry[2]; // 1 + that of the chord without a melody, by briskness; 0: not asked for yet
+  guint8 tones[FEW_TONES];       // pitch classes of those tones; where there are fewer, bits that no melody has
+  gboolean many;                 // there are more
+  guint entries[2 << FEW_TONES]; // 1 + entry, by which of the tones are heard and briskness; 0: not asked for yet
 } KeyChord;
-
-// A symbol of the tune being added, in the key that it is in.
-typedef struct {
-  guint chord;       // 1 + index in `chords` of the roll; 0: not asked for yet
-  RcPcSet heeds;     // tones of a melody that can change the answer
-  RcPcSet melody[2]; // with which it was asked last, by briskness
-  guint tally[2];    // 1 + index of the tally of that; 0: never asked
-} TuneSymbol;
 
 // A chord that was counted in a tune before another that is played next wherever the bars go on as they are written.
 typedef struct {
   guint tune;  // its number; in no other does this hold
   guint end;   // event after it
-  guint tally; // where it is counted
+  guint entry; // where it is counted
   RcTicks length;
 } Counted;
 
@@ -66,8 +65,8 @@ struct RcRoll {
   // of the tune being added
   guint tune;      // its number, from 1
   guint64 key;     // the number of the key that its symbols are in
-  GArray *symbols; // of TuneSymbol, room for more
-  GArray *tallies; // of RcTuneTally, room for more
+  GArray *symbols; // of guint: 1 + index in `chords` by symbol, 0: not asked for yet; room for more
+  GArray *tallies; // of RcTuneTally where tunes are kept, room for more
   guint n_tallies;
   GArray *counted;   // of Counted, by the event that begins it, room for more
   guint64 *sets;     // room for the five below
@@ -157,7 +156,7 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
   roll->questions = g_array_new(FALSE, FALSE, sizeof(Question));
   roll->chords = g_array_new(FALSE, FALSE, sizeof(KeyChord));
-  roll->symbols = g_array_new(FALSE, FALSE, sizeof(TuneSymbol));
+  roll->symbols = g_array_new(FALSE, FALSE, sizeof(guint));
   roll->tallies = g_array_new(FALSE, FALSE, sizeof(RcTuneTally));
   roll->counted = g_array_new(FALSE, TRUE, sizeof(Counted));
   roll->lacks = g_array_new(FALSE, TRUE, sizeof(guint64));
@@ -217,6 +216,33 @@ rc_roll_keep_tunes(RcRoll *roll)
 
 // ---------------------------------------------------------------------------------------------------------- adding
 
+static KeyChord
+make_chord(const RcRequest *request)
+{
+  enum { NO_TONE = 15 };
+  KeyChord made = { .code = rc_request_code(request), .tones = { NO_TONE, NO_TONE, NO_TONE } };
+  guint n = 0;
+  for (guint pc = 0; pc < NO_TONE; ++pc) {
+    if (rc_pcs_has(made.code.melody, pc) && n++ < FEW_TONES) {
+      made.tones[n - 1] = (guint8)pc;
+    }
+  }
+  made.many = n > FEW_TONES;
+  return made;
+}
+
+// Where a chord keeps the entry that it asks for; NULL where it has no place for it.
+static inline guint *
+place_of(KeyChord *chord, RcPcSet melody, gboolean brisk)
+{
+  guint place = 0;
+  for (guint i = 0; i < FEW_TONES; ++i) {
+    place = place << 1U | ((guint)melody >> chord->tones[i] & 1U);
+  }
+  place = place << 1U | (brisk ? 1U : 0U);
+  return chord->many && (melody & chord->code.melody) ? NULL : &chord->entries[place];
+}
+
 // `of_key` is the number of the key.
 static guint
 find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key, guint64 of_key)
@@ -225,7 +251,7 @@ find_chord(RcRoll *roll, const RcChord *chord, const RcScale *key, guint64 of_ke
   const guint64 number = rc_chord_number(chord, of_key);
   if (!rc_code_map_find(&roll->chords_by_number, number, &index)) {
     const RcRequest request = { .chord = *chord, .key = *key };
-    const KeyChord added = { .code = rc_request_code(&request) };
+    const KeyChord added = make_chord(&request);
     index = roll->chords->len;
     g_array_append_val(roll->chords, added);
     rc_code_map_add(&roll->chords_by_number, number, index);
@@ -262,19 +288,19 @@ look_up_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
   return index;
 }
 
-// Most tunes of many formats have no melody: without one each chord keeps its entries.
 static guint
 find_entry(RcRoll *roll, guint chord, const RcRequest *request)
 {
   KeyChord *known = &g_array_index(roll->chords, KeyChord, chord);
-  if (request->melody) {
-    return look_up_entry(roll, known->code, request);
+  guint *place = place_of(known, request->melody, request->brisk);
+  if (place && *place) {
+    return *place - 1;
   }
-  guint *entry = &known->entry[request->brisk];
-  if (!*entry) {
-    *entry = 1 + look_up_entry(roll, known->code, request);
+  const guint index = look_up_entry(roll, known->code, request);
+  if (place) {
+    *place = 1 + index;
   }
-  return *entry - 1;
+  return index;
 }
 
 // Forgets what the symbols ask for, which holds in one key.
@@ -285,7 +311,7 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting)
   if (n >= roll->symbols->len) {
     g_array_set_size(roll->symbols, n + 1);
   }
-  memset(roll->symbols->data, 0, n * sizeof(TuneSymbol));
+  memset(roll->symbols->data, 0, n * sizeof(guint));
   const RcHere here = rc_here_at(&roll->settings, tune, setting);
   roll->key = rc_key_number(&here.key);
   return here;
@@ -340,54 +366,65 @@ meet(RcRoll *roll, guint index)
   }
 }
 
-// Begins a tally of what is asked for in the tune, and returns its index.
-static guint
-begin_tally(RcRoll *roll, guint chord, const RcRequest *request)
-{
-  const guint index = roll->n_tallies++;
-  const guint entry = find_entry(roll, chord, request);
-  if (index == roll->tallies->len) {
-    g_array_set_size(roll->tallies, 2 * index + 1);
-  }
-  g_array_index(roll->tallies, RcTuneTally, index) = (RcTuneTally){ entry, 0, 0 };
-  meet(roll, entry);
-  return index;
-}
-
-// Asks for a symbol as it was not asked for last.
+// Counts a chord in what is kept of the tune.
 static void
-ask(RcRoll *roll, const RcChord *chord, const RcPlayed *played, gboolean brisk, const RcHere *here)
+keep_chord(RcRoll *roll, guint index, Entry *entry, RcTicks length)
 {
-  TuneSymbol *symbol = &g_array_index(roll->symbols, TuneSymbol, played->symbol);
-  if (!symbol->chord) {
-    symbol->chord = 1 + find_chord(roll, chord, &here->key, roll->key);
-    symbol->heeds = roll->settings.no_melody ? 0 : g_array_index(roll->chords, KeyChord, symbol->chord - 1).code.melody;
+  if (entry->tune != roll->tune) {
+    entry->tune = roll->tune;
+    entry->tally = roll->n_tallies++;
+    if (entry->tally == roll->tallies->len) {
+      g_array_set_size(roll->tallies, 2 * entry->tally + 1);
+    }
+    g_array_index(roll->tallies, RcTuneTally, entry->tally) = (RcTuneTally){ index, 0, 0 };
   }
-  const RcRequest request = { *chord, here->key, played->melody & symbol->heeds, brisk };
-  symbol->melody[brisk] = request.melody;
-  symbol->tally[brisk] = 1 + begin_tally(roll, symbol->chord - 1, &request);
+  RcTuneTally *tally = &g_array_index(roll->tallies, RcTuneTally, entry->tally);
+  ++tally->chords;
+  tally->ticks += length;
 }
 
 static inline void
-count(RcRoll *roll, guint tally, RcTicks length)
+count(RcRoll *roll, guint index, RcTicks length)
 {
-  RcTuneTally *at = &g_array_index(roll->tallies, RcTuneTally, tally);
-  ++at->chords;
-  at->ticks += length;
+  Entry *entry = &g_array_index(roll->entries, Entry, index);
+  ++entry->chords;
+  entry->ticks += length;
+  if (roll->keeps) {
+    keep_chord(roll, index, entry, length);
+  }
 }
 
-// Mostly a chord is asked for as it was before in the tune, and then it costs an addition. Returns its tally.
+static guint
+chord_of(RcRoll *roll, const RcChord *chord, guint symbol, const RcHere *here)
+{
+  guint *known = &g_array_index(roll->symbols, guint, symbol);
+  if (!*known) {
+    *known = 1 + find_chord(roll, chord, &here->key, roll->key);
+  }
+  return *known - 1;
+}
+
+// Returns the entry of what the chord with this index asks for.
+static guint
+ask(RcRoll *roll, guint index, const RcChord *chord, RcPcSet melody, gboolean brisk, const RcHere *here)
+{
+  const RcPcSet heeded = g_array_index(roll->chords, KeyChord, index).code.melody;
+  const RcRequest request = { *chord, here->key, melody & heeded, brisk };
+  return find_entry(roll, index, &request);
+}
+
+// Mostly a chord was asked for as it is before, in this tune or another. Returns its entry.
 static inline guint
 count_chord(RcRoll *roll, const RcChord *chord, const RcPlayed *played, const RcHere *here)
 {
   const gboolean brisk = rc_played_is_brisk(played, here->brisk);
-  const TuneSymbol *symbol = &g_array_index(roll->symbols, TuneSymbol, played->symbol);
-  if (!symbol->tally[brisk] || symbol->melody[brisk] != (played->melody & symbol->heeds)) {
-    ask(roll, chord, played, brisk, here);
-  }
-  const guint tally = symbol->tally[brisk] - 1;
-  count(roll, tally, played->length);
-  return tally;
+  const RcPcSet melody = roll->settings.no_melody ? 0 : played->melody;
+  const guint index = chord_of(roll, chord, played->symbol, here);
+  const guint *place = place_of(&g_array_index(roll->chords, KeyChord, index), melody, brisk);
+  const guint entry = place && *place ? *place - 1 : ask(roll, index, chord, melody, brisk, here);
+  meet(roll, entry);
+  count(roll, entry, played->length);
+  return entry;
 }
 
 // Makes room for what each event of a tune may add.
@@ -421,20 +458,8 @@ count_again(RcRoll *roll, RcWalk *walk)
     if (counted->tune != roll->tune || counted->end >= walk->end) {
       return;
     }
-    count(roll, counted->tally, counted->length);
+    count(roll, counted->entry, counted->length);
     walk->event = counted->end;
-  }
-}
-
-// Tells the entries what was asked for in the tune.
-static void
-count_tallies(RcRoll *roll)
-{
-  for (guint i = 0; i < roll->n_tallies; ++i) {
-    const RcTuneTally *tally = &g_array_index(roll->tallies, RcTuneTally, i);
-    Entry *entry = &g_array_index(roll->entries, Entry, tally->entry);
-    entry->chords += tally->chords;
-    entry->ticks += tally->ticks;
   }
 }
 
@@ -546,9 +571,9 @@ count_played(RcRoll *roll, const RcTune *tune, RcHere here)
       here = come_to(roll, tune, played.setting);
     }
     if (symbol->kind == RC_SYMBOL_CHORD) {
-      const guint tally = count_chord(roll, &symbol->chord, &played, &here);
+      const guint entry = count_chord(roll, &symbol->chord, &played, &here);
       if (walk.bar == bar) { // it ended within the run
-        g_array_index(roll->counted, Counted, played.event) = (Counted){ roll->tune, walk.event, tally, played.length };
+        g_array_index(roll->counted, Counted, played.event) = (Counted){ roll->tune, walk.event, entry, played.length };
       }
       has_chords = TRUE;
     } else if (symbol->kind == RC_SYMBOL_UNREAD) {
@@ -569,7 +594,6 @@ rc_roll_add(RcRoll *roll, const RcTune *tune)
   begin_tune(roll, tune->events->len);
   count_timing(roll, here.tempo, tune->unmeasured);
   if (count_played(roll, tune, here)) {
-    count_tallies(roll);
     count_tune(roll);
     count_key(roll, rc_tune_setting(tune, 0));
   } else {

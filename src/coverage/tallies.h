@@ -15,7 +15,7 @@ typedef struct {
   RcTicks ticks;
 } RcTuneTally;
 
-/// The tallies of one tune, in the order its chords first come; the same entry may come twice.
+/// The tallies of one tune, in the order its chords first come, each entry once.
 typedef struct {
   const RcTuneTally *tallies;
   guint n;
