@@ -377,8 +377,8 @@ RcCounts rc_roll_counts(const RcRoll *roll, guint index);
 /// rc_panel_counts() has them.
 RcCounts rc_roll_tune_counts(const RcRoll *roll, guint tune, guint index);
 
-/// Returns how it fares there: rc_counts_fares() of these counts.
-RcFares rc_roll_tune_fares(const RcRoll *roll, guint tune, guint index);
+/// Sets @p fares, one for each keyboard, to how it fares there: rc_counts_fares() of these counts.
+void rc_roll_tune_fares(const RcRoll *roll, guint tune, RcFares *fares);
 
 /// What the next size buys: the next keyboard of the panel that has all the buttons of this one, as many columns apart,
 /// and more.

@@ -33,9 +33,7 @@ free_asked(gpointer data)
   RcAsked *asked = data;
   g_free(asked->verdicts);
   g_free(asked->answers);
-  g_free(asked->native);
-  g_free(asked->accepted);
-  g_free(asked->accepted_alone);
+  g_free(asked->sets);
   g_free(asked);
 }
 
@@ -217,16 +215,14 @@ eight_within(const guint8 *verdicts, RcVerdict worst)
   return (worse ^ ones) * gather >> 56U;
 }
 
-// A new set of the keyboards whose verdicts, of which there is a multiple of eight, are no worse than `worst`. A sweep
-// has a thousand of them, so they are not looked at one by one.
-static guint64 *
-set_within(const guint8 *verdicts, guint n, RcVerdict worst)
+// Puts into `set`, which is empty, the keyboards whose verdicts, of which there is a multiple of eight, are no worse
+// than `worst`. A sweep has a thousand of them, so they are not looked at one by one.
+static void
+set_within(guint64 *set, const guint8 *verdicts, guint n, RcVerdict worst)
 {
-  guint64 *set = g_new0(guint64, rc_set_words(n));
   for (guint i = 0; i < n; i += 8) {
     set[i / RC_SET_BITS] |= eight_within(verdicts + i, worst) << (i % RC_SET_BITS);
   }
-  return set;
 }
 
 static gboolean
@@ -245,9 +241,14 @@ static void
 gather_sets(const RcPanel *panel, RcAsked *asked, const RcAsked *alone)
 {
   const RcVerdict accept = panel->taste.accept;
-  asked->native = set_within(asked->verdicts, panel->n, RC_NATIVE);
-  asked->accepted = set_within(asked->verdicts, panel->n, accept);
-  asked->accepted_alone = set_within(alone ? alone->verdicts : asked->verdicts, panel->n, accept);
+  const guint words = rc_set_words(panel->n);
+  asked->sets = g_new0(guint64, 3 * (gsize)words);
+  asked->native = asked->sets;
+  asked->accepted = asked->native + words;
+  asked->accepted_alone = asked->accepted + words;
+  set_within(asked->native, asked->verdicts, panel->n, RC_NATIVE);
+  set_within(asked->accepted, asked->verdicts, panel->n, accept);
+  set_within(asked->accepted_alone, alone ? alone->verdicts : asked->verdicts, panel->n, accept);
   asked->lacking = lacks_some(asked->accepted, panel->n);
 }
 

@@ -23,6 +23,7 @@ rc_set_words(guint n)
 typedef struct {
   guint8 *verdicts;        // by keyboard
   RcAnswer *answers;       // beside them; NULL for the sizes of a sweep
+  guint64 *sets;           // the three that follow, one after the other
   guint64 *native;         // the set of keyboards on which the request is native
   guint64 *accepted;       // the same for accepted
   guint64 *accepted_alone; // the same without the melody's help

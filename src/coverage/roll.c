@@ -69,7 +69,7 @@ struct RcRoll {
   GArray *tallies; // of RcTuneTally where tunes are kept, room for more
   guint n_tallies;
   GArray *counted;   // of Counted, by the event that begins it, room for more
-  guint64 *sets;     // room for the five below
+  guint64 *sets;     // room for the five below, of which the first three are those of RcAsked
   guint64 *native;   // keyboards on which all of it so far is native
   guint64 *accepted; // accepted
   guint64 *alone;    // accepted without the melody's help
@@ -321,13 +321,14 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting)
 static void
 intersect(RcRoll *roll, const Entry *entry, const Question *question)
 {
-  roll->native[0] &= entry->native;
-  roll->accepted[0] &= entry->accepted;
-  roll->alone[0] &= entry->alone;
-  for (guint i = 1; i < roll->words; ++i) {
-    roll->native[i] &= question->asked->native[i];
-    roll->accepted[i] &= question->asked->accepted[i];
-    roll->alone[i] &= question->asked->accepted_alone[i];
+  if (roll->words == 1) {
+    roll->native[0] &= entry->native;
+    roll->accepted[0] &= entry->accepted;
+    roll->alone[0] &= entry->alone;
+    return;
+  }
+  for (guint i = 0; i < 3 * roll->words; ++i) {
+    roll->sets[i] &= question->asked->sets[i];
   }
 }
 
@@ -815,17 +816,39 @@ rc_roll_tune_counts(const RcRoll *roll, guint tune, guint index)
   return counts;
 }
 
-RcFares
-rc_roll_tune_fares(const RcRoll *roll, guint tune, guint index)
+// The first keyboards that accept all that is asked for, as many as a word has bits.
+static guint64
+accepted_by(const RcRoll *roll, const RcTuneTallies *asks)
 {
-  const RcTuneTallies asks = rc_roll_tune(roll, tune);
-  RcLacking lacking = { 0, 0 };
-  for (guint i = 0; i < asks.n; ++i) {
-    note_lacking(roll, &asks.tallies[i], (RcVerdict)asked_of(roll, &asks.tallies[i])->verdicts[index], &lacking);
+  guint64 accepted = ~G_GUINT64_CONSTANT(0);
+  for (guint i = 0; i < asks->n; ++i) {
+    accepted &= g_array_index(roll->entries, Entry, asks->tallies[i].entry).accepted;
   }
-  const gboolean whole = asks.n && !asks.unread;
+  return accepted;
+}
+
+// On keyboard `index`; where that is known to accept all that is asked for, `accepted` says so.
+static RcFares
+fares_on(const RcRoll *roll, const RcTuneTallies *asks, guint index, gboolean accepted)
+{
+  RcLacking lacking = { 0, 0 };
+  for (guint i = 0; i < asks->n && !accepted; ++i) {
+    const RcTuneTally *tally = &asks->tallies[i];
+    note_lacking(roll, tally, (RcVerdict)asked_of(roll, tally)->verdicts[index], &lacking);
+  }
+  const gboolean whole = asks->n && !asks->unread;
   return lacking.n == 1 && whole ? RC_FARES_ONE_SHORT
          : lacking.n             ? RC_FARES_NOT
          : whole                 ? RC_FARES_PLAYS
                                  : RC_FARES_UNREAD;
+}
+
+void
+rc_roll_tune_fares(const RcRoll *roll, guint tune, RcFares *fares)
+{
+  const RcTuneTallies asks = rc_roll_tune(roll, tune);
+  const guint64 accepted = accepted_by(roll, &asks);
+  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
+    fares[i] = fares_on(roll, &asks, i, i < RC_SET_BITS && accepted >> i & 1U);
+  }
 }

@@ -226,13 +226,16 @@ typedef struct {
   RcWanted wanted;
   RcSoundKind own; // the kind of button that is the chord itself; RC_SOUND_DEAD where there is none
   guint root;
+  gboolean by_rank; // of answers of one rank any will do
 } Query;
 
 static Query
 make_query(const RcSounds *sounds, RcTaste taste, const RcRequest *request)
 {
-  return (Query){ sounds, taste, rc_wanted_new(request), rc_native_kind(request->chord.degrees),
-                  rc_note_pc(request->chord.root) };
+  return (Query){
+    sounds, taste, rc_wanted_new(request), rc_native_kind(request->chord.degrees), rc_note_pc(request->chord.root),
+    FALSE
+  };
 }
 
 static gboolean
@@ -332,10 +335,10 @@ offer(const Query *q, const Sound *sound, RcAnswer *answers)
   for (guint i = 0; i < sound->n_owners && answer.verdict != RC_IMPOSSIBLE; ++i) {
     const Owner *owner = &g_array_index(q->sounds->owners, Owner, sound->first + i);
     RcAnswer *best = &answers[owner->keyboard];
-    if (answer.rank > best->rank) {
+    if (answer.rank > best->rank || (q->by_rank && answer.rank == best->rank)) {
       continue;
     }
-    answer.likeness = likened ? answer.likeness : likeness_to(&q->wanted, &sound->heard.sounding);
+    answer.likeness = likened || q->by_rank ? answer.likeness : likeness_to(&q->wanted, &sound->heard.sounding);
     answer.grip = owner->grip;
     likened = TRUE;
     if (rc_answer_compare(q->sounds->layouts[owner->keyboard], &answer, best) < 0) {
@@ -456,8 +459,9 @@ rc_sounds_each(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHea
 void
 rc_sounds_each_best(const RcSounds *s, RcTaste taste, const RcRequest *request, RcHeardFunc each, gpointer data)
 {
-  const Query q = make_query(s, taste, request);
+  Query q = make_query(s, taste, request);
   RcAnswer best;
+  q.by_rank = TRUE;
   find_best(&q, 1, &best);
   const Listing listing = { each, data, best.rank };
   const RcPcSet near = q.wanted.bass | q.wanted.root;

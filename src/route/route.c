@@ -3,6 +3,7 @@
 
 #include "rowcall/route.h"
 
+#include "base/array.h"
 #include "route/router.h"
 
 RcRoute *
@@ -74,7 +75,7 @@ ask(RcRouter *r)
   const guint n = r->wants->wants->len;
   guint choices = 0;
   guint ways_before = 0;
-  g_array_set_size(r->last, 0);
+  rc_array_cut(r->last, 0);
   g_array_set_size(r->last, r->wants->tune->symbols->len);
   g_array_set_size(r->answers, n);
   g_array_set_size(r->choices, n);
@@ -85,8 +86,8 @@ ask(RcRouter *r)
       answer->choice = find_choice(r, rc_wants_at(r->wants, i)->same, answer->ways, &choices, &ways_before);
     }
   }
-  g_array_set_size(r->choices, choices);
-  g_array_set_size(r->ranks, 0);
+  rc_array_cut(r->choices, choices);
+  rc_array_cut(r->ranks, 0);
   g_array_set_size(r->ranks, ways_before);
 }
 
@@ -104,7 +105,7 @@ find_stops(RcRouter *r)
       g_array_index(r->stops, RcStop, stops++) = (RcStop){ i, answer->ways, answer->choice, 0, 0, step->played.length };
     }
   }
-  g_array_set_size(r->stops, stops);
+  rc_array_cut(r->stops, stops);
 }
 
 // -------------------------------------------------------------------------------------------------- the best of all

@@ -3,6 +3,7 @@
 
 #include "route/wants.h"
 
+#include "base/array.h"
 #include "coverage/here.h"
 
 // What was wanted of a symbol last.
@@ -77,8 +78,8 @@ rc_wants_find(RcWants *w, const RcRollSettings *settings, const RcTune *tune)
   guint n = 0;
   RcHere here = rc_here_at(settings, tune, 0);
   w->tune = tune;
-  g_array_set_size(w->wants, 0);
-  g_array_set_size(w->known, 0);
+  rc_array_cut(w->wants, 0);
+  rc_array_cut(w->known, 0);
   g_array_set_size(w->known, 2 * tune->symbols->len);
   for (RcWalk walk = rc_walk_start(tune); rc_walk_next(&walk, &played);) {
     const RcSymbolKind kind = rc_tune_symbol(tune, played.symbol)->kind;
@@ -90,5 +91,5 @@ rc_wants_find(RcWants *w, const RcRollSettings *settings, const RcTune *tune)
     step->played = played;
     step->want = wanted ? find_want(w, &played, &here, settings->no_melody ? 0 : played.melody) : RC_NO_WANT;
   }
-  g_array_set_size(w->steps, n);
+  rc_array_cut(w->steps, n);
 }

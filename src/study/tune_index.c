@@ -47,9 +47,7 @@ find_place(const Indexing *i, guint number, const RcCounts *counts)
   const RcRoll *roll = i->rolled->roll;
   const guint sizes = i->rolled->boards->n;
   RcIndexed indexed = { number, rc_tune_on(i->rolled, i->chosen, number, counts), g_new(RcFares, sizes) };
-  for (guint size = 0; size < sizes; ++size) {
-    indexed.sizes[size] = rc_roll_tune_fares(roll, number, size);
-  }
+  rc_roll_tune_fares(roll, number, indexed.sizes);
   return (Place){ indexed, groups[indexed.on.fares], file_of(i, i->rolled->tunes[number]->file),
                   share_at(counts, rc_roll_accept(roll)), share_at(counts, RC_NATIVE) };
 }
