@@ -37,7 +37,7 @@ draw_pair(GRand *random)
   static const char *const sounds[] = { "major", "minor", "seventh" };
   Pair pair;
   for (guint i = 0; i < 2; ++i) {
-    pair.roots[i] = rc_note_name((RcNote)((int)draw(random, 6) - 2), RC_SIGNS_ASCII);
+    pair.roots[i] = rc_note_name((RcNote)((int)draw(random, 4) - 1), RC_SIGNS_ASCII); // F to D
     pair.sounds[i] = sounds[draw(random, G_N_ELEMENTS(sounds))];
   }
   return pair;
@@ -603,6 +603,20 @@ threefold_board(GRand *random)
   return layout;
 }
 
+// Chords may be held in several ways where ease is preferred, in one key more than in another.
+static RcLayout *
+easy_board(GRand *random)
+{
+  char *text = g_strdup_printf("name: t\ntitle: t\ncolumns: %s\nrows: [fundamental, major%s]\n"
+                               "spacing: {column: %s, row: 13, slant: 5}\n",
+                               draw(random, 2) ? "F..A" : "Eb..E", draw(random, 2) ? ", minor" : ", minor, seventh",
+                               draw(random, 2) ? "16" : "25");
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
+  assert_non_null(layout);
+  g_free(text);
+  return layout;
+}
+
 static void
 append_chord(RcTune *tune, const char *root)
 {
@@ -618,7 +632,7 @@ append_chord(RcTune *tune, const char *root)
 static void
 append_keys(RcTune *tune)
 {
-  static const RcNote tonics[] = { 0, 1, -1 };
+  static const RcNote tonics[] = { 0, 3, -4 };
   g_array_set_size(tune->settings, 0);
   for (guint i = 0; i < G_N_ELEMENTS(tonics); ++i) {
     const RcKey key = { RC_MODE_MAJOR, tonics[i] };
@@ -638,33 +652,44 @@ append_event(RcTune *tune, RcEvent event)
 }
 
 // What is played on a board, in three keys.
-typedef enum { PUSH_AND_PULL, TWO_ROWS, BASSES, THREEFOLD, N_BOARDS } Board;
+typedef enum { PUSH_AND_PULL, TWO_ROWS, BASSES, THREEFOLD, EASY, N_BOARDS } Board;
 
-// One bar of chords of a few roots, none twice in a row. A few have no length, unless basses alone play them.
+// What is played on each: a few roots, of which F and B are far apart; from so many chords to so many.
+static const struct {
+  const char *roots[6];
+  guint n_roots;
+  guint least;
+  guint most;
+} plays[N_BOARDS] = {
+  [PUSH_AND_PULL] = { { "F", "C", "G", "D" }, 4, 3, 8 },
+  [TWO_ROWS] = { { "F", "D", "B", "G" }, 4, 2, 7 },
+  [BASSES] = { { "F", "D", "B", "G" }, 4, 6, 7 },
+  [EASY] = { { "C", "G", "Em", "Dm7" }, 4, 3, 7 },
+  [THREEFOLD] = { { "C", "G", "C", "D", "Bb", "F" }, 6, MOST_CHORDS - 3, MOST_CHORDS },
+};
+
+// Any root; on a threefold board C or Bb beside one of the others for a while.
+static guint
+draw_symbol(GRand *random, Board board, guint i)
+{
+  const guint any = draw(random, plays[board].n_roots);
+  return board != THREEFOLD ? any : i % 2 ? any / 2 * 2 : draw(random, 3) ? 1 + 2 * (i / 4 % 3) : any / 2 * 2 + 1;
+}
+
+// One bar of these, none twice in a row. A few have no length, unless basses alone play them.
 static RcTune *
 repetitive_tune(GRand *random, Board board)
 {
-  static const char *const roots[] = { "F", "D", "B", "G", "C", "A" }; // the first and the third are far apart
-  static const char *const threefold[] = { "C", "G", "C", "D", "Bb", "F" };
   RcTune *tune = rc_tune_new();
-  const guint different = board == THREEFOLD ? G_N_ELEMENTS(threefold) : 3 + draw(random, 3);
-  const guint n_roots = board == BASSES ? 4 : G_N_ELEMENTS(roots);
-  const guint least = board == THREEFOLD ? MOST_CHORDS - 3 : board == BASSES ? 6 : 2;
-  const guint n = least + draw(random, board == THREEFOLD ? 4 : board == BASSES ? 2 : 6);
+  const guint n = plays[board].least + draw(random, 1 + plays[board].most - plays[board].least);
   tune->title = "Weir";
   append_keys(tune);
-  for (guint i = 0; i < different; ++i) {
-    append_chord(tune, board == THREEFOLD ? threefold[i] : roots[i < 3 ? i : draw(random, n_roots)]);
+  for (guint i = 0; i < plays[board].n_roots; ++i) {
+    append_chord(tune, plays[board].roots[i]);
   }
-  guint symbol = 0;
   for (guint i = 0; i < 4 * n && tune->events->len < n; ++i) {
     const gboolean measured = board == BASSES || draw(random, 12);
-    const guint any = draw(random, different); // on a threefold board C or Bb beside one of the others for a while
-    symbol = board != THREEFOLD ? any
-             : i % 2            ? any / 2 * 2 % 6
-             : draw(random, 3)  ? 1 + 2 * (i / 4 % 3)
-                                : any / 2 * 2 + 1;
-    append_event(tune, (RcEvent){ .symbol = symbol,
+    append_event(tune, (RcEvent){ .symbol = draw_symbol(random, board, i),
                                   .setting = draw(random, 3),
                                   .length = (measured ? 1 + draw(random, 4) : 0) * RC_QUARTER });
   }
@@ -910,11 +935,13 @@ a_route_takes_the_best_of_all_ways(void **state)
     const Board board = (Board)(tried % N_BOARDS);
     RcLayout *layout = board == PUSH_AND_PULL ? push_and_pull(random)
                        : board == THREEFOLD   ? threefold_board(random)
+                       : board == EASY        ? easy_board(random)
                                               : repetitive_board(random);
     RcRouteSettings settings = draw_route_settings(random);
     settings.turns_apart = draw(random, 3) ? 3 + draw(random, 30) : 0;
     settings.hand.press = board == BASSES ? 1 : settings.hand.press; // a bass alone, by any finger
     settings.roll.brisk = board == BASSES ? 100 : 2.5;
+    settings.taste.prefer = board == EASY ? RC_PREFER_EASE : settings.taste.prefer;
     World w = make_world(layout, settings);
     RcTune *tune = repetitive_tune(random, board);
     Routing r = { .world = &w, .tune = tune, .n = tune->events->len };
@@ -934,7 +961,7 @@ a_route_takes_the_best_of_all_ways(void **state)
   g_rand_free(random);
   print_message("%u routes, %u with a chord in several ways, %u with turns too soon, %u the first of equals\n", tried,
                 charged, hasty, exact);
-  assert_true(50 * charged > ROUTES && 20 * exact > ROUTES && (THINNED > 1 || 100 * hasty > ROUTES));
+  assert_true(50 * charged > ROUTES && 50 * exact > ROUTES && (THINNED > 1 || 100 * hasty > ROUTES));
 }
 
 int
