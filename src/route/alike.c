@@ -5,6 +5,7 @@
 // a route is planned in which a way costs no more than the rank it may still have; where that route holds chords in
 // several ways at too low a price, either its most used way is the usual one of the chord, or it is not.
 
+#include "base/array.h"
 #include "route/router.h"
 
 #include "base/order.h"
@@ -16,17 +17,10 @@
 // many routes; a thousand million pairs take some seconds.
 enum { MOST_TRIES = 200, STOP_WORK = 256, MOST_WORK = 1 << 30 };
 
-// How often a chord is held in one shape.
-typedef struct {
-  guint32 shape;
-  guint8 rank; // that it is charged
-  guint times;
-} Use;
-
 typedef struct {
   RcRouter *router;
   GArray *times; // of guint: by way of each choice, how often it is taken
-  GArray *uses;  // of Use: of one chord
+  GArray *uses;  // of RcShapeUse: of one chord
   guint *best;   // the way of each stop
   RcCost cost;   // of these
   gboolean found;
@@ -46,7 +40,7 @@ static void
 count_times(Search *s)
 {
   const RcRouter *r = s->router;
-  g_array_set_size(s->times, 0);
+  rc_array_cut(s->times, 0);
   g_array_set_size(s->times, r->ranks->len);
   for (guint i = 0; i < r->stops->len; ++i) {
     const RcStop *stop = &g_array_index(r->stops, RcStop, i);
@@ -55,10 +49,10 @@ count_times(Search *s)
 }
 
 static void
-add_use(GArray *uses, Use use)
+add_use(GArray *uses, RcShapeUse use)
 {
   for (guint i = 0; i < uses->len; ++i) {
-    Use *known = &g_array_index(uses, Use, i);
+    RcShapeUse *known = &g_array_index(uses, RcShapeUse, i);
     if (known->shape == use.shape) {
       known->times += use.times;
       return;
@@ -71,7 +65,7 @@ add_use(GArray *uses, Use use)
 static int
 compare_uses(gconstpointer a, gconstpointer b)
 {
-  return rc_order(((const Use *)b)->times, ((const Use *)a)->times);
+  return rc_order(((const RcShapeUse *)b)->times, ((const RcShapeUse *)a)->times);
 }
 
 // Finds how a chord is held, the most used shape first.
@@ -79,19 +73,21 @@ static void
 find_uses(Search *s, guint chord)
 {
   const RcRouter *r = s->router;
-  g_array_set_size(s->uses, 0);
+  rc_array_cut(s->uses, 0);
   for (guint at = g_array_index(r->last, guint, chord); at;) {
     const RcWayChoice *choice = &g_array_index(r->choices, RcWayChoice, at - 1);
     for (guint i = 0; i < choice->ways->n; ++i) {
       const guint place = choice->first + i;
       const guint times = g_array_index(s->times, guint, place);
       if (times) {
-        add_use(s->uses, (Use){ choice->ways->ways[i].shape, g_array_index(r->ranks, guint8, place), times });
+        add_use(s->uses, (RcShapeUse){ choice->ways->ways[i].shape, g_array_index(r->ranks, guint8, place), times });
       }
     }
     at = choice->before;
   }
-  g_array_sort(s->uses, compare_uses);
+  if (s->uses->len > 1) {
+    g_array_sort(s->uses, compare_uses);
+  }
 }
 
 // What the chord whose uses were found costs more than it is charged.
@@ -100,20 +96,20 @@ find_missing(const Search *s)
 {
   gint64 missing = 0;
   for (guint i = 0; i < s->uses->len; ++i) {
-    const Use *use = &g_array_index(s->uses, Use, i);
+    const RcShapeUse *use = &g_array_index(s->uses, RcShapeUse, i);
     missing += ((gint64)MIN(i, RC_LEAST_USUAL) - use->rank) * use->times;
   }
   return missing * RC_UNUSUAL;
 }
 
 // The most frequent of several shapes that are charged the same lowest rank; there are such where something is missing.
-static const Use *
+static const RcShapeUse *
 find_leading(const Search *s)
 {
-  const Use *leading[RC_LEAST_USUAL] = { NULL };
+  const RcShapeUse *leading[RC_LEAST_USUAL] = { NULL };
   gboolean several[RC_LEAST_USUAL] = { FALSE };
   for (guint i = 0; i < s->uses->len; ++i) {
-    const Use *use = &g_array_index(s->uses, Use, i);
+    const RcShapeUse *use = &g_array_index(s->uses, RcShapeUse, i);
     if (use->rank < RC_LEAST_USUAL) {
       several[use->rank] = leading[use->rank] != NULL;
       leading[use->rank] = leading[use->rank] ? leading[use->rank] : use;
@@ -134,7 +130,7 @@ find_doubt(Search *s, Doubt *doubt)
     const gint64 missing = find_missing(s);
     sum += missing;
     if (missing > doubt->missing) {
-      const Use *leading = find_leading(s);
+      const RcShapeUse *leading = find_leading(s);
       *doubt = (Doubt){ chord, leading->shape, leading->rank, missing };
     }
   }
@@ -237,15 +233,13 @@ rc_router_choose_alike(RcRouter *router)
     return;
   }
   Search s = { .router = router,
-               .times = g_array_new(FALSE, TRUE, sizeof(guint)),
-               .uses = g_array_new(FALSE, FALSE, sizeof(Use)),
+               .times = router->times,
+               .uses = router->uses,
                .best = g_new0(guint, n),
                .most_tries = (guint)MIN(MOST_TRIES, MOST_WORK / work_of(router)) };
   try_ranks(&s);
   for (guint i = 0; i < n; ++i) {
     g_array_index(router->stops, RcStop, i).chosen = s.best[i];
   }
-  g_array_unref(s.times);
-  g_array_unref(s.uses);
   g_free(s.best);
 }

@@ -20,6 +20,8 @@ rc_route_new(RcPlanner *planner)
   router->arrivals = g_array_new(FALSE, FALSE, sizeof(guint));
   router->costs = g_array_new(FALSE, FALSE, sizeof(RcCost));
   router->before = g_array_new(FALSE, FALSE, sizeof(RcCost));
+  router->times = g_array_new(FALSE, TRUE, sizeof(guint));
+  router->uses = g_array_new(FALSE, FALSE, sizeof(RcShapeUse));
   rc_wants_init(&router->own);
   return &router->route;
 }
@@ -45,6 +47,8 @@ rc_route_free(RcRoute *route)
     g_array_unref(router->arrivals);
     g_array_unref(router->costs);
     g_array_unref(router->before);
+    g_array_unref(router->times);
+    g_array_unref(router->uses);
     g_free(router);
   }
 }

@@ -45,6 +45,13 @@ typedef struct {
   RcTicks length;
 } RcStop;
 
+/// How often a chord is held in one shape.
+typedef struct {
+  guint32 shape;
+  guint8 rank; // that it is charged
+  guint times;
+} RcShapeUse;
+
 typedef struct {
   RcRoute route; // what others see
   RcPlanner *planner;
@@ -58,6 +65,8 @@ typedef struct {
   GArray *arrivals;     // of guint: for each way of each stop the best way of the stop before
   GArray *costs;        // of RcCost: by way of the stop reached
   GArray *before;       // of RcCost: by way of the one before it
+  GArray *times;        // of guint: by way of each choice, how often it is taken
+  GArray *uses;         // of RcShapeUse: of one chord
 } RcRouter;
 
 /// Returns the router whose route others see.

@@ -23,7 +23,8 @@ typedef struct {
   GPtrArray *tunes;
   GPtrArray *needs; // of GArray of guint, beside the tunes
   GArray *needed;   // of guint, by thing: how many tunes there were when one needed it last
-  GArray *here;     // of guint: what the tune at hand needs
+  GArray *here;     // of guint: what the tune at hand needs, room for all things
+  guint n_here;
 } Finding;
 
 static int
@@ -71,6 +72,7 @@ id_of(Finding *f, const RcThing *thing)
     g_array_append_vals(f->things, thing, 1);
     id = f->things->len;
     g_array_set_size(f->needed, id);
+    g_array_set_size(f->here, id);
     g_hash_table_insert(f->ids, g_memdup2(thing, sizeof *thing), GUINT_TO_POINTER(id));
   }
   return id - 1;
@@ -84,7 +86,7 @@ need(Finding *f, guint id)
   if (*needed <= f->tunes->len) {
     *needed = f->tunes->len + 1;
     ++g_array_index(f->things, RcThing, id).tunes;
-    g_array_append_val(f->here, id);
+    g_array_index(f->here, guint, f->n_here++) = id;
   }
 }
 
@@ -195,9 +197,9 @@ find_needs(Finding *f, const RcRouter *r)
     before = way;
   }
   g_free(seen);
-  GArray *needs = g_array_sized_new(FALSE, FALSE, sizeof(guint), f->here->len);
-  g_array_append_vals(needs, f->here->data, f->here->len);
-  g_array_set_size(f->here, 0);
+  GArray *needs = g_array_sized_new(FALSE, FALSE, sizeof(guint), f->n_here);
+  g_array_append_vals(needs, f->here->data, f->n_here);
+  f->n_here = 0;
   return needs;
 }
 
