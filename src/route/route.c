@@ -106,7 +106,8 @@ find_stops(RcRouter *r)
     const RcWantStep *step = rc_wants_step(r->wants, i);
     const RcAnswered *answer = step->want == RC_NO_WANT ? NULL : &g_array_index(r->answers, RcAnswered, step->want);
     if (answer && answer->ways && answer->ways->n) {
-      g_array_index(r->stops, RcStop, stops++) = (RcStop){ i, answer->ways, answer->choice, 0, 0, step->played.length };
+      g_array_index(r->stops, RcStop, stops++) =
+        (RcStop){ .step = i, .ways = answer->ways, .choice = answer->choice, .length = step->played.length };
     }
   }
   rc_array_cut(r->stops, stops);
