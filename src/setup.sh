@@ -8,7 +8,7 @@
 root=${root:-$(cd "$(dirname "$0")/.." && pwd)}
 # shellcheck disable=SC2034 # used by the scripts that source it
 build_packages="build-essential meson ninja-build pkg-config libglib2.0-dev libyaml-dev libcairo2-dev libpango1.0-dev \
-  libarchive-dev libexpat1-dev zlib1g-dev libsndfile1-dev fonts-dejavu-core"
+  libharfbuzz-dev libarchive-dev libexpat1-dev zlib1g-dev libsndfile1-dev fonts-dejavu-core"
 
 as_root() {
   if [ "$(id -u)" -eq 0 ]; then

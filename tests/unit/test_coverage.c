@@ -394,7 +394,7 @@ add_heard(const RcGrip *grip, gpointer data)
     s.n_basses == 1 && s.n_chords == 1 ? &rc_layout_button(heard->layout, grip->chords[0])->sound : NULL;
   char *words = g_strdup_printf("%x over %x by %u and %u, %d on %u", (guint)s.tones, (guint)s.basses, s.n_basses,
                                 s.n_chords, chord ? (int)chord->kind : 0, chord ? rc_note_pc(chord->root) : 0);
-  const gpointer known = g_hash_table_lookup(heard->known, words);
+  gconstpointer known = g_hash_table_lookup(heard->known, words);
   const guint expected = known ? GPOINTER_TO_UINT(known) - 1 : g_hash_table_size(heard->known);
   assert_int_equal(rc_sounds_add(heard->sounds, 0, grip), expected);
   g_hash_table_insert(heard->known, words, GUINT_TO_POINTER(1 + expected));

@@ -676,23 +676,30 @@ draw_symbol(GRand *random, Board board, guint i)
   return board != THREEFOLD ? any : i % 2 ? any / 2 * 2 : draw(random, 3) ? 1 + 2 * (i / 4 % 3) : any / 2 * 2 + 1;
 }
 
-// One bar of these, none twice in a row. A few have no length, unless basses alone play them.
-static RcTune *
-repetitive_tune(GRand *random, Board board)
+// Events of these, none twice in a row. A few have no length, unless basses alone play them.
+static void
+append_events(RcTune *tune, GRand *random, Board board)
 {
-  RcTune *tune = rc_tune_new();
   const guint n = plays[board].least + draw(random, 1 + plays[board].most - plays[board].least);
-  tune->title = "Weir";
-  append_keys(tune);
-  for (guint i = 0; i < plays[board].n_roots; ++i) {
-    append_chord(tune, plays[board].roots[i]);
-  }
   for (guint i = 0; i < 4 * n && tune->events->len < n; ++i) {
     const gboolean measured = board == BASSES || draw(random, 12);
     append_event(tune, (RcEvent){ .symbol = draw_symbol(random, board, i),
                                   .setting = draw(random, 3),
                                   .length = (measured ? 1 + draw(random, 4) : 0) * RC_QUARTER });
   }
+}
+
+// One bar of them.
+static RcTune *
+repetitive_tune(GRand *random, Board board)
+{
+  RcTune *tune = rc_tune_new();
+  tune->title = "Weir";
+  append_keys(tune);
+  for (guint i = 0; i < plays[board].n_roots; ++i) {
+    append_chord(tune, plays[board].roots[i]);
+  }
+  append_events(tune, random, board);
   const RcBar bar = { 0, tune->events->len };
   const RcPart part = { "", 0, 1 };
   const guint first = 0;
