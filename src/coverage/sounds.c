@@ -9,6 +9,13 @@
 
 enum { PITCH_CLASSES = 12, FEW_BUTTONS = 2 };
 
+// What is asked of a button for each grip it is in. Every command that grades adds grips by the ten thousand first.
+typedef struct {
+  RcPcSet tones;
+  guint16 column;
+  guint16 away; // half columns from between C and G
+} Key;
+
 // A keyboard that has a sound.
 typedef struct {
   guint sound;
@@ -27,6 +34,7 @@ typedef struct {
 typedef struct {
   Heard heard;
   guint latest;      // 1 + place in `owners` of the last one added; until it is closed
+  guint order;       // of that one's grip; see hear_grip()
   guint first;       // place in `owners` of the first, once it is closed
   guint n_owners;    // which follow one another then
   guint64 keyboards; // that have it; see set_of()
@@ -43,7 +51,8 @@ typedef struct {
 struct RcSounds {
   const RcLayout **layouts;
   guint n;                      // keyboards
-  guint keyboard;               // that grips are added of
+  guint keyboard;               // 1 + the one that grips are added of; 0: none yet
+  GArray *keys;                 // of Key: its buttons
   GArray *sounds;               // of Sound
   GArray *owners;               // of Owner, by sound once it is closed
   GArray *small[PITCH_CLASSES]; // of Place, by each of its basses, once it is closed: sounds of one or two buttons
@@ -62,6 +71,7 @@ rc_sounds_new(const RcLayout *const *layouts, guint n)
   for (guint i = 0; i < n; ++i) {
     s->layouts[i] = layouts[i];
   }
+  s->keys = g_array_new(FALSE, FALSE, sizeof(Key));
   s->sounds = g_array_new(FALSE, FALSE, sizeof(Sound));
   s->owners = g_array_new(FALSE, FALSE, sizeof(Owner));
   for (guint pc = 0; pc < PITCH_CLASSES; ++pc) {
@@ -83,21 +93,50 @@ rc_sounds_free(RcSounds *s)
     }
     g_array_unref(s->owners);
     g_array_unref(s->sounds);
+    g_array_unref(s->keys);
     g_free(s->layouts);
     g_free(s);
   }
 }
 
-static Heard
-hear_grip(const RcLayout *layout, const RcGrip *grip)
+static void
+learn_keys(RcSounds *s, guint keyboard)
 {
-  Heard heard = { .sounding = rc_grip_sounding(layout, grip) };
-  if (grip->n_basses == 1 && grip->n_chords == 1) {
-    const RcSound *chord = &rc_layout_button(layout, grip->chords[0])->sound;
-    heard.kind = (guint8)chord->kind;
-    heard.root = (guint8)rc_note_pc(chord->root);
+  const RcLayout *layout = s->layouts[keyboard];
+  s->keyboard = keyboard + 1;
+  g_array_set_size(s->keys, layout->buttons->len);
+  for (guint i = 0; i < layout->buttons->len; ++i) {
+    const RcButton *button = rc_layout_button(layout, i);
+    const int away = ABS(2 * rc_button_column(layout, button) - 1);
+    g_array_index(s->keys, Key, i) = (Key){ button->sound.tones, (guint16)button->column, (guint16)away };
   }
-  return heard;
+}
+
+// Sets what is heard of a grip and returns what rc_grip_compare() looks at first, as one number: how many buttons,
+// their reach, and how far they are from C.
+static guint
+hear_grip(const RcSounds *s, const RcGrip *grip, Heard *heard)
+{
+  guint basses = 0;
+  guint tones = 0;
+  guint low = G_MAXUINT;
+  guint high = 0;
+  guint away = 0;
+  for (guint i = 0; i < rc_grip_count(grip); ++i) {
+    const Key *key = &g_array_index(s->keys, Key, rc_grip_button(grip, i));
+    tones |= key->tones;
+    basses = i < grip->n_basses ? tones : basses;
+    low = MIN(low, key->column);
+    high = MAX(high, key->column);
+    away += key->away;
+  }
+  *heard = (Heard){ .sounding = { (RcPcSet)tones, (RcPcSet)basses, grip->n_basses, grip->n_chords } };
+  if (grip->n_basses == 1 && grip->n_chords == 1) {
+    const RcSound *chord = &rc_layout_button(s->layouts[s->keyboard - 1], grip->chords[0])->sound;
+    heard->kind = (guint8)chord->kind;
+    heard->root = (guint8)rc_note_pc(chord->root);
+  }
+  return rc_grip_count(grip) << 24U | (high - low) << 16U | away;
 }
 
 // Of its basses each sounds another tone, so that their number goes without saying.
@@ -139,21 +178,39 @@ find_sound(RcSounds *s, const Heard *heard)
   return index;
 }
 
+static Owner *
+latest_owner(const RcSounds *s, const Sound *sound)
+{
+  return &g_array_index(s->owners, Owner, sound->latest - 1);
+}
+
+static void
+add_owner(RcSounds *s, Sound *sound, const Owner *owner)
+{
+  g_array_append_vals(s->owners, owner, 1);
+  sound->latest = s->owners->len;
+  ++sound->n_owners;
+  sound->keyboards |= set_of(owner->keyboard);
+}
+
 guint
 rc_sounds_add(RcSounds *s, guint keyboard, const RcGrip *grip)
 {
-  const Heard heard = hear_grip(s->layouts[keyboard], grip);
+  if (s->keyboard != keyboard + 1) {
+    learn_keys(s, keyboard);
+  }
+  Heard heard;
+  const guint order = hear_grip(s, grip, &heard);
   const guint index = find_sound(s, &heard);
   Sound *sound = &g_array_index(s->sounds, Sound, index);
-  Owner *last = sound->latest ? &g_array_index(s->owners, Owner, sound->latest - 1) : NULL;
-  if (!last || last->keyboard != keyboard) {
+  if (!sound->latest || latest_owner(s, sound)->keyboard != keyboard) {
     const Owner owner = { index, keyboard, *grip };
-    g_array_append_val(s->owners, owner);
-    sound->latest = s->owners->len;
-    ++sound->n_owners;
-    sound->keyboards |= set_of(keyboard);
-  } else if (rc_grip_compare(s->layouts[keyboard], grip, &last->grip) < 0) {
-    last->grip = *grip;
+    add_owner(s, sound, &owner);
+    sound->order = order;
+  } else if (order < sound->order || (order == sound->order &&
+                                      rc_grip_compare(s->layouts[keyboard], grip, &latest_owner(s, sound)->grip) < 0)) {
+    latest_owner(s, sound)->grip = *grip;
+    sound->order = order;
   }
   return index;
 }
@@ -162,13 +219,13 @@ static void
 add_grip(const RcGrip *grip, gpointer data)
 {
   RcSounds *s = data;
-  rc_sounds_add(s, s->keyboard, grip);
+  rc_sounds_add(s, s->keyboard - 1, grip);
 }
 
 void
 rc_sounds_add_all(RcSounds *s, guint keyboard, RcHand hand)
 {
-  s->keyboard = keyboard;
+  learn_keys(s, keyboard);
   rc_layout_each_grip(s->layouts[keyboard], hand, add_grip, s);
 }
 
