@@ -132,6 +132,22 @@ a_triad_with_two_fifths_is_a_major_triad(void **state)
   }
 }
 
+// The lowered fifth of a sus chord may not be left out, as that of a diminished chord may where its seventh sounds: F
+// major over C is C and F of Csus4b5, and an A that players add.
+static void
+a_lowered_fifth_is_left_out_of_diminished_chords_alone(void **state)
+{
+  (void)state;
+  const RcSounding f_over_c = { (RcPcSet)(tone("F") | tone("A") | tone("C")), (RcPcSet)tone("C"), 1, 1 };
+  const RcRequest sus = { .chord = { 0, 0, RC_BIT(1) | RC_BIT(SUS_4) | RC_BIT(FLAT_5) } };
+  assert_int_equal(rc_grade(&sus, &f_over_c).verdict, RC_BORROWED);
+  const RcSounding button = { (RcPcSet)(tone("C") | tone("Eb") | tone("A")), (RcPcSet)tone("C"), 1, 1 };
+  RcRequest diminished = { .chord = { 0, 0, RC_CHORD_DIMINISHED } };
+  assert_int_equal(rc_grade(&diminished, &button).verdict, RC_LEANER);
+  diminished.chord.degrees = RC_CHORD_DIMINISHED_7;
+  assert_int_equal(rc_grade(&diminished, &button).verdict, RC_LEANER);
+}
+
 // By letter or by word, in large or small letters; no other verdict is a grade.
 static void
 grades_are_read_by_letter_or_word(void **state)
@@ -285,6 +301,7 @@ main(void)
     cmocka_unit_test(the_next_size_is_explained_by_few_chords),
     cmocka_unit_test(three_buttons_have_one_foreign_tone_at_most),
     cmocka_unit_test(a_triad_with_two_fifths_is_a_major_triad),
+    cmocka_unit_test(a_lowered_fifth_is_left_out_of_diminished_chords_alone),
     cmocka_unit_test(grades_are_read_by_letter_or_word),
     cmocka_unit_test(models_of_hearing_heed_twelve_tones),
     cmocka_unit_test(one_root_is_not_ambiguous),
