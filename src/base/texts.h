@@ -1,8 +1,8 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Copies of many short texts that are freed together. With a GStringChunk in its place `compare` of the bench's ABC
-// takes 1 % more time.
+// Copies of many short texts that are freed together. A GStringChunk takes some forty instructions for each beside the
+// copying, here it is a dozen; a tune has about ten.
 
 #ifndef ROWCALL_SRC_BASE_TEXTS_H
 #define ROWCALL_SRC_BASE_TEXTS_H
