@@ -327,8 +327,10 @@ intersect(RcRoll *roll, const Entry *entry, const Question *question)
     roll->alone[0] &= entry->alone;
     return;
   }
-  for (guint i = 0; i < 3 * roll->words; ++i) {
-    roll->sets[i] &= question->asked->sets[i];
+  guint64 *sets = roll->sets;
+  const guint64 *asked = question->asked->sets;
+  for (guint i = 0, n = 3 * roll->words; i < n; ++i) {
+    sets[i] &= asked[i];
   }
 }
 
@@ -349,9 +351,10 @@ static void
 add_lack(RcRoll *roll, const Entry *entry, const Question *question)
 {
   guint64 *lacks = lacks_of(roll, entry->chord);
+  const guint64 *accepted = question->asked->accepted;
   lacks[0] |= ~entry->accepted;
-  for (guint i = 1; i < roll->words; ++i) {
-    lacks[i] |= ~question->asked->accepted[i];
+  for (guint i = 1, n = roll->words; i < n; ++i) {
+    lacks[i] |= ~accepted[i];
   }
 }
 
@@ -526,9 +529,11 @@ count_short(RcRoll *roll)
   memset(roll->short_of, 0, sizeof *roll->short_of * 2 * roll->words);
   for (guint i = 0; i < roll->lacking->len && !roll->unread; ++i) {
     const guint64 *lacks = lacks_of(roll, g_array_index(roll->lacking, guint, i));
-    for (guint word = 0; word < roll->words; ++word) {
-      roll->shorter[word] |= roll->short_of[word] & lacks[word];
-      roll->short_of[word] |= lacks[word];
+    guint64 *short_of = roll->short_of;
+    guint64 *shorter = roll->shorter;
+    for (guint word = 0, n = roll->words; word < n; ++word) {
+      shorter[word] |= short_of[word] & lacks[word];
+      short_of[word] |= lacks[word];
     }
   }
 }
