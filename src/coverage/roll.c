@@ -809,7 +809,7 @@ rc_roll_tune_counts(const RcRoll *roll, guint tune, guint index)
 {
   const RcTuneTallies asks = rc_roll_tune(roll, tune);
   RcCounts counts = { .chords[RC_UNREAD] = asks.unread, .ticks[RC_UNREAD] = asks.unread_ticks };
-  RcLacking lacking = { 0, 0 };
+  RcLacking lacking = { 0 };
   for (guint i = 0; i < asks.n; ++i) {
     const RcTuneTally *tally = &asks.tallies[i];
     const RcVerdict verdict = (RcVerdict)asked_of(roll, tally)->verdicts[index];
@@ -836,7 +836,7 @@ accepted_by(const RcRoll *roll, const RcTuneTallies *asks)
 static RcFares
 fares_on(const RcRoll *roll, const RcTuneTallies *asks, guint index, gboolean accepted)
 {
-  RcLacking lacking = { 0, 0 };
+  RcLacking lacking = { 0 };
   for (guint i = 0; i < asks->n && !accepted; ++i) {
     const RcTuneTally *tally = &asks->tallies[i];
     note_lacking(roll, tally, (RcVerdict)asked_of(roll, tally)->verdicts[index], &lacking);

@@ -132,6 +132,31 @@ a_triad_with_two_fifths_is_a_major_triad(void **state)
   }
 }
 
+// In G a B leads home to E minor and may have its seventh A and the ninth C, which E minor has; a D, the fifth degree,
+// its seventh alone; and an A, which leads to D major, neither.
+static void
+major_triads_that_lead_home_have_their_seventh(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *root, *third, *fifth, *seventh, *ninth;
+    RcVerdict with_seventh, with_both;
+  } cases[] = { { "B", "D#", "F#", "A", "C", RC_RICHER, RC_RICHER },
+                { "D", "F#", "A", "C", "Eb", RC_RICHER, RC_IMPOSSIBLE },
+                { "A", "C#", "E", "G", "Bb", RC_IMPOSSIBLE, RC_IMPOSSIBLE } };
+  const RcKey g = { RC_MODE_MAJOR, 1 };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcRequest request = request_for(cases[i].root);
+    request.key = rc_key_scale(g, rc_key_tones(g));
+    const RcPcSet bass = (RcPcSet)tone(cases[i].root);
+    const guint seventh = bass | tone(cases[i].third) | tone(cases[i].fifth) | tone(cases[i].seventh);
+    const RcSounding four = { (RcPcSet)seventh, bass, 1, 1 };
+    const RcSounding five = { (RcPcSet)(seventh | tone(cases[i].ninth)), bass, 1, 1 };
+    assert_int_equal(rc_grade(&request, &four).verdict, cases[i].with_seventh);
+    assert_int_equal(rc_grade(&request, &five).verdict, cases[i].with_both);
+  }
+}
+
 // The lowered fifth of a sus chord may not be left out, as that of a diminished chord may where its seventh sounds: F
 // major over C is C and F of Csus4b5, and an A that players add.
 static void
@@ -302,6 +327,7 @@ main(void)
     cmocka_unit_test(three_buttons_have_one_foreign_tone_at_most),
     cmocka_unit_test(a_triad_with_two_fifths_is_a_major_triad),
     cmocka_unit_test(a_lowered_fifth_is_left_out_of_diminished_chords_alone),
+    cmocka_unit_test(major_triads_that_lead_home_have_their_seventh),
     cmocka_unit_test(grades_are_read_by_letter_or_word),
     cmocka_unit_test(models_of_hearing_heed_twelve_tones),
     cmocka_unit_test(one_root_is_not_ambiguous),
