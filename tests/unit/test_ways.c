@@ -13,8 +13,7 @@
 
 #include <cmocka.h>
 
-#include "route/planner.h"
-#include "route/wants.h"
+#include "route/router.h"
 
 #include "drawn_tune.h"
 
@@ -971,6 +970,68 @@ a_route_takes_the_best_of_all_ways(void **state)
   assert_true(50 * charged > ROUTES && 50 * exact > ROUTES && (THINNED > 1 || 100 * hasty > ROUTES));
 }
 
+// --------------------------------------------------------------------------------------------------- what is used
+
+static void
+assert_ticks(const RcTicks *a, const RcTicks *b, guint n)
+{
+  for (guint i = 0; i < n; ++i) {
+    assert_true(a[i] == b[i]);
+  }
+}
+
+static void
+assert_uses(const RcUse *a, const RcUse *b)
+{
+  const guint n = a->layout->buttons->len;
+  const guint columns = a->layout->columns->len;
+  for (guint i = 0; i < n; ++i) {
+    assert_true(a->presses[i] == b->presses[i]);
+  }
+  for (guint i = 0; i < RC_N_VERDICTS; ++i) {
+    assert_true(a->counts.chords[i] == b->counts.chords[i] && a->counts.ticks[i] == b->counts.ticks[i]);
+  }
+  assert_ticks(a->buttons, b->buttons, n);
+  assert_ticks(a->made_up, b->made_up, n);
+  assert_ticks(a->in_columns, b->in_columns, columns);
+  assert_ticks(a->by_rows, b->by_rows, 1U << a->layout->rows->len);
+  assert_ticks(a->by_columns, b->by_columns, columns * columns);
+  assert_true(a->played == b->played && a->silent == b->silent && a->reversals == b->reversals);
+  assert_true(a->counts.tunes == b->counts.tunes && a->counts.playable == b->counts.playable);
+}
+
+// Ways that are added up before the use is told of them are used as much as ways told one by one.
+static void
+sums_of_ways_are_the_same_use(void **state)
+{
+  (void)state;
+  GRand *random = g_rand_new_with_seed(SEED + 3);
+  for (guint i = 0; i < ROUTES / 10; ++i) {
+    RcLayout *layout = i % 2 ? one_board(random) : push_and_pull(random);
+    World w = make_world(layout, draw_route_settings(random));
+    RcRoute *route = rc_route_new(w.planner);
+    RcUse *told = rc_use_new(layout);
+    RcUse *summed = rc_use_new(layout);
+    RcUseSums sums;
+    rc_use_sums_init(&sums, summed);
+    for (guint j = 0; j < 5; ++j) {
+      RcTune *tune = draw_tune(random);
+      rc_route_plan(route, tune);
+      rc_use_add(told, route, tune, RC_BARE);
+      rc_use_sums_add(&sums, route, RC_BARE);
+      rc_tune_free(tune);
+    }
+    rc_use_sums_end(&sums);
+    assert_uses(summed, told);
+    rc_use_free(summed);
+    rc_use_free(told);
+    rc_route_free(route);
+    clear_world(&w);
+    rc_layout_free(layout);
+  }
+  g_rand_free(random);
+}
+
 int
 main(void)
 {
@@ -978,6 +1039,7 @@ main(void)
     cmocka_unit_test(a_route_may_choose_among_the_best_or_all_that_is_free),
     cmocka_unit_test(each_chord_is_wanted_as_it_is_heard),
     cmocka_unit_test(a_route_takes_the_best_of_all_ways),
+    cmocka_unit_test(sums_of_ways_are_the_same_use),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
