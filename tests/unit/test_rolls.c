@@ -934,9 +934,11 @@ brisk_is_what_lasts_less(void **state)
 // ---------------------------------------------------------------------------------------------------------- counts
 
 // Two native chords of 3 ticks in all, four of grade C of 50, one impossible of 700 and two texts of 9000.
-static const RcCounts mixed = { .chords = { [RC_NATIVE] = 2, [RC_LEANER] = 4, [RC_IMPOSSIBLE] = 1, [RC_UNREAD] = 2 },
-                                .ticks = {
-                                  [RC_NATIVE] = 3, [RC_LEANER] = 50, [RC_IMPOSSIBLE] = 700, [RC_UNREAD] = 9000 } };
+static const RcCounts mixed = {
+  .chords = { [RC_NATIVE] = 2, [RC_LEANER] = 4, [RC_IMPOSSIBLE] = 1, [RC_UNREAD] = 2 },
+  .ticks = { [RC_NATIVE] = 3, [RC_LEANER] = 50, [RC_IMPOSSIBLE] = 700, [RC_UNREAD] = 9000 },
+  .tunes = 4
+};
 
 static void
 counts_add_up(void **state)
