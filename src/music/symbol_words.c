@@ -110,10 +110,8 @@ seventh_in_force(const RcSymbolReader *r)
   if (r->major) {
     return RC_BIT(7);
   }
-  if (r->degrees & RC_SEVENTHS) {
-    return r->degrees & RC_SEVENTHS;
-  }
-  return r->diminished ? RC_BIT(DOUBLE_FLAT_7) : RC_BIT(FLAT_7);
+  const RcDegrees written = r->degrees & RC_SEVENTHS;
+  return written ? written : r->diminished ? RC_BIT(DOUBLE_FLAT_7) : RC_BIT(FLAT_7);
 }
 
 static RcDegrees

@@ -108,7 +108,8 @@ find_shape(Finding *f, const RcWay *way)
     needs.ids[needs.n++] = id_of(f, &(RcThing){ .kind = RC_THING_BUTTON, .button = button });
   }
   if (rc_grip_stretch(fingers, f->ladder->layout, &way->grip, &way->fingers) > 0) {
-    needs.ids[needs.n++] = id_of(f, &(RcThing){ .kind = RC_THING_STRETCH, .grip = way->grip });
+    const RcThing stretch = { .kind = RC_THING_STRETCH, .grip = way->grip };
+    needs.ids[needs.n++] = id_of(f, &stretch);
   }
   return needs;
 }
@@ -127,7 +128,8 @@ need_grip(Finding *f, const RcChord *chord, const RcWay *way)
     need(f, shape->ids[i]);
   }
   if (way->verdict != RC_NATIVE) {
-    need(f, id_of(f, &(RcThing){ .kind = RC_THING_STAND_IN, .chord = *chord, .grip = way->grip }));
+    const RcThing stand_in = { .kind = RC_THING_STAND_IN, .chord = *chord, .grip = way->grip };
+    need(f, id_of(f, &stand_in));
   }
 }
 
