@@ -433,11 +433,15 @@ run_threads(Asking *asking, Thread threads[THREADS])
   g_mutex_init(&asking->gate);
   g_mutex_lock(&asking->gate);
   for (guint i = 0; i < THREADS; ++i) {
-    running[i] = g_thread_new("ask", run_thread, &threads[i]);
+    running[i] = g_thread_try_new("ask", run_thread, &threads[i], NULL);
   }
   g_mutex_unlock(&asking->gate);
   for (guint i = 0; i < THREADS; ++i) {
-    g_thread_join(running[i]);
+    if (running[i]) {
+      g_thread_join(running[i]);
+    } else {
+      run_thread(&threads[i]); // the program for the browser has one thread
+    }
   }
   g_mutex_clear(&asking->gate);
 }
