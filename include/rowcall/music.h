@@ -432,9 +432,10 @@ typedef struct {
   GArray *notes;              ///< of RcTuneNote, by bar and start, where a reader was asked for them; else empty
   GArray *lines;              ///< of RcLine, in their order, where a reader was asked for words; else empty
   GArray *played;             ///< of guint: indices into bars, in playing order
-  GArray *numbers; ///< of const char *: by bar the number that is written at it, owned by the tune; empty where the
-                   ///< format writes none
-  struct RcTexts *texts; ///< owns the strings above, and those of tunes before
+  GArray *numbers;     ///< of const char *: by bar the number that is written at it, owned by the tune; empty where the
+                       ///< format writes none
+  GStringChunk *texts; ///< owns the strings above
+  gsize text_bytes;    ///< bytes in it, those of tunes before among them
 } RcTune;
 
 /// Returns a new empty tune, to be freed with rc_tune_free().

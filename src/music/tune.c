@@ -4,7 +4,6 @@
 #include "rowcall/music.h"
 
 #include "base/array.h"
-#include "base/texts.h"
 
 #include <string.h>
 
@@ -24,7 +23,7 @@ new_tune(gsize text_block)
   tune->played = g_array_new(FALSE, FALSE, sizeof(guint));
   tune->numbers = g_array_new(FALSE, FALSE, sizeof(const char *));
   tune->remarks = g_array_new(FALSE, FALSE, sizeof(RcRemark));
-  tune->texts = rc_texts_new(text_block);
+  tune->texts = g_string_chunk_new(text_block);
   g_array_set_size(tune->settings, 1);
   rc_tune_clear(tune);
   return tune;
@@ -46,8 +45,9 @@ rc_tune_clear(RcTune *tune)
   rc_array_cut(tune->notes, 0);
   rc_array_cut(tune->lines, 0);
   rc_array_cut(tune->played, 0);
-  if (tune->texts->bytes > TEXT_KEPT) {
-    rc_texts_clear(tune->texts);
+  if (tune->text_bytes > TEXT_KEPT) {
+    g_string_chunk_clear(tune->texts);
+    tune->text_bytes = 0;
   }
   tune->file = NULL;
   tune->line = 0;
@@ -191,7 +191,7 @@ rc_tune_free(RcTune *tune)
     g_array_unref(tune->played);
     g_array_unref(tune->numbers);
     g_array_unref(tune->remarks);
-    rc_texts_free(tune->texts);
+    g_string_chunk_free(tune->texts);
     g_free(tune);
   }
 }
@@ -199,7 +199,8 @@ rc_tune_free(RcTune *tune)
 const char *
 rc_tune_text(RcTune *tune, const char *text, gsize length)
 {
-  return rc_texts_add(tune->texts, text, length);
+  tune->text_bytes += length + 1;
+  return g_string_chunk_insert_len(tune->texts, text, (gssize)length);
 }
 
 guint
