@@ -368,6 +368,25 @@ static const NoKey no_keys[] = {
   { "D dorians", 2 }, { "D  foo", 3 }, { "F# minorish", 3 }, { "C♯ foo", 5 }, // C, three bytes of sharp sign, a space
 };
 
+// As players write them: no more than six signs.
+static void
+test_moved_keys_have_usual_names(void **state)
+{
+  (void)state;
+  static const char *const majors[] = { "C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B" };
+  static const char *const minors[] = { "A", "Bb", "B", "C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#" };
+  for (int up = -12; up <= 12; ++up) {
+    const guint step = (guint)(up + 12) % 12U;
+    const RcKey major = rc_key_moved((RcKey){ RC_MODE_MAJOR, 0 }, up);
+    const RcKey minor = rc_key_moved((RcKey){ RC_MODE_MINOR, 3 }, up);
+    assert_string_equal(rc_note_name(major.tonic, RC_SIGNS_ASCII), majors[step]);
+    assert_string_equal(rc_note_name(minor.tonic, RC_SIGNS_ASCII), minors[step]);
+  }
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_DORIAN, 4 }, -2).tonic, 2);  // E dorian to D dorian
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_MAJOR, -6 }, 12).tonic, -6); // G flat stays as it was written
+  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_NONE, 0 }, 3).mode, RC_MODE_NONE);
+}
+
 static void
 test_nonsense_is_no_key_and_its_place_is_told(void **state)
 {
@@ -784,6 +803,18 @@ test_a_known_rhythm_gives_its_usual_tempo(void **state)
   }
 }
 
+// Common practice: a jig without more words is a double jig, and a barn dance is written in two ways.
+static void
+test_two_names_of_a_dance_have_one_tempo(void **state)
+{
+  (void)state;
+  static const char *const names[][2] = { { "jig", "double jig" }, { "barndance", "barn dance" } };
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    const double one = rc_tempo_assume(names[i][0], (RcMeter){ 4, 4 }).quarters;
+    assert_true(one == rc_tempo_assume(names[i][1], (RcMeter){ 4, 4 }).quarters);
+  }
+}
+
 typedef struct {
   const char *text;
   RcMeter meter;
@@ -905,6 +936,7 @@ main(void)
     cmocka_unit_test(test_german_names_are_not_read_in_english_sheets),
     cmocka_unit_test(test_keys_are_read_in_every_mode),
     cmocka_unit_test(test_key_names),
+    cmocka_unit_test(test_moved_keys_have_usual_names),
     cmocka_unit_test(test_nonsense_is_no_key_and_its_place_is_told),
     cmocka_unit_test(test_key_tones),
     cmocka_unit_test(test_minor_triads_and_fifths_of_keys),
@@ -918,6 +950,7 @@ main(void)
     cmocka_unit_test(test_tempi),
     cmocka_unit_test_teardown(test_tempi_are_read_alike_in_every_country, restore_locale),
     cmocka_unit_test(test_a_known_rhythm_gives_its_usual_tempo),
+    cmocka_unit_test(test_two_names_of_a_dance_have_one_tempo),
     cmocka_unit_test(test_a_rhythm_is_known_in_any_case_and_meter),
     cmocka_unit_test(test_dances_named_in_a_text),
     cmocka_unit_test(test_every_dance_has_a_usual_tempo),

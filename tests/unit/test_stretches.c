@@ -23,11 +23,11 @@ static const char text[] = "X:1\nT:Mill Race\nR:polka\nM:4/4\nL:1/4\nK:C\n"
                            "\"C\"CEGE|CEGE|\"G\"G2 \"C\"C2|C4|\"F\"F4|\"Dm\"D2 \"G7\"G2|G2 \"C\"C2|\"C\"C4|]\n";
 
 static RcTune *
-read_text(void)
+read_tune(const char *abc)
 {
   const char *const paths[] = { path, NULL };
   RcTune *tune = rc_tune_new();
-  assert_true(g_file_set_contents(path, text, -1, NULL));
+  assert_true(g_file_set_contents(path, abc, -1, NULL));
   RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
   assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
   RcTune *copy = rc_tune_copy(tune);
@@ -69,7 +69,7 @@ static void
 some_bars_alone_sound_as_within_the_tune(void **state)
 {
   (void)state;
-  RcTune *tune = read_text();
+  RcTune *tune = read_tune(text);
   for (guint i = 0; i < G_N_ELEMENTS(stretches); ++i) {
     RcTune *stretch = rc_tune_stretch(tune, stretches[i].first, stretches[i].count);
     assert_played(stretch, stretches[i].played);
@@ -89,7 +89,7 @@ static void
 each_chord_is_in_its_bar(void **state)
 {
   (void)state;
-  RcTune *tune = read_text();
+  RcTune *tune = read_tune(text);
   assert_int_equal(tune->bars->len, 8);
   for (guint bar = 0; bar < tune->bars->len; ++bar) {
     const RcBar *b = &g_array_index(tune->bars, RcBar, bar);
@@ -109,13 +109,28 @@ assert_bar_name(const RcTune *tune, guint bar, const char *expected)
   g_free(name);
 }
 
+// A pickup has no number of its own, at the start of another part neither.
+static void
+a_pickup_is_named_by_the_bar_it_leads_to(void **state)
+{
+  (void)state;
+  static const char *const names[] = { "the pickup to bar 1", "bar 1", "bar 2", "the pickup to bar 3", "bar 3" };
+  RcTune *tune =
+    read_tune("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:C\nP:A\n\"G\"G|\"C\"C4|\"F\"F3|]\nP:B\n\"G\"G|\"C\"C3|]\n");
+  assert_int_equal(tune->bars->len, G_N_ELEMENTS(names));
+  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
+    assert_bar_name(tune, i, names[i]);
+  }
+  rc_tune_free(tune);
+}
+
 // A score may number its measures otherwise than they come.
 static void
 a_copy_borrows_nothing(void **state)
 {
   (void)state;
   static const char *const numbers[] = { "0", "1", "12a" };
-  RcTune *tune = read_text();
+  RcTune *tune = read_tune(text);
   for (guint i = 0; i < G_N_ELEMENTS(numbers); ++i) {
     const char *number = rc_tune_text(tune, numbers[i], strlen(numbers[i]));
     g_array_append_val(tune->numbers, number);
@@ -146,7 +161,7 @@ static void
 an_emptied_tune_is_a_new_one(void **state)
 {
   (void)state;
-  RcTune *tune = read_text();
+  RcTune *tune = read_tune(text);
   rc_tune_remark(tune, RC_REMARK_JUMPS, 7, 3, "a sign is not followed");
   tune->unmeasured = TRUE;
   rc_tune_clear(tune);
@@ -191,6 +206,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(some_bars_alone_sound_as_within_the_tune),
     cmocka_unit_test(each_chord_is_in_its_bar),
+    cmocka_unit_test(a_pickup_is_named_by_the_bar_it_leads_to),
     cmocka_unit_test(a_copy_borrows_nothing),
     cmocka_unit_test(an_emptied_tune_is_a_new_one),
     cmocka_unit_test(one_chord_is_a_tune_of_some_bars),

@@ -506,25 +506,6 @@ moved_keyboards_answer_moved_requests(void **state)
   }
 }
 
-// As players write them: no more than six signs.
-static void
-moved_keys_have_usual_names(void **state)
-{
-  (void)state;
-  static const char *const majors[] = { "C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B" };
-  static const char *const minors[] = { "A", "Bb", "B", "C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#" };
-  for (int up = -12; up <= 12; ++up) {
-    const guint step = (guint)(up + 12) % 12U;
-    const RcKey major = rc_key_moved((RcKey){ RC_MODE_MAJOR, 0 }, up);
-    const RcKey minor = rc_key_moved((RcKey){ RC_MODE_MINOR, 3 }, up);
-    assert_string_equal(rc_note_name(major.tonic, RC_SIGNS_ASCII), majors[step]);
-    assert_string_equal(rc_note_name(minor.tonic, RC_SIGNS_ASCII), minors[step]);
-  }
-  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_DORIAN, 4 }, -2).tonic, 2);  // E dorian to D dorian
-  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_MAJOR, -6 }, 12).tonic, -6); // G flat stays as it was written
-  assert_int_equal(rc_key_moved((RcKey){ RC_MODE_NONE, 0 }, 3).mode, RC_MODE_NONE);
-}
-
 // FBC Accordion Club, Stradella Bass: a 72 (12 columns by 6 rows) already holds every bass and chord.
 static void
 twelve_columns_hold_every_chord_and_twenty_add_none(void **state)
@@ -557,7 +538,6 @@ main(void)
     cmocka_unit_test(one_large_keyboard_is_found_among_many_small_ones),
     cmocka_unit_test(threads_share_a_panel),
     cmocka_unit_test(moved_keyboards_answer_moved_requests),
-    cmocka_unit_test(moved_keys_have_usual_names),
     cmocka_unit_test(twelve_columns_hold_every_chord_and_twenty_add_none),
   };
   return cmocka_run_group_tests(tests, make_world, free_world);
