@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 #include "coverage/sweep.h"
+#include "base/order.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -58,7 +59,7 @@ compare_sets(const void *a, const void *b)
   const guint left = *(const guint *)a;
   const guint right = *(const guint *)b;
   const int rows = (int)rc_count_bits(left) - (int)rc_count_bits(right);
-  return rows ? rows : (left > right) - (left < right);
+  return rows ? rows : rc_order(left, right);
 }
 
 static RcNote

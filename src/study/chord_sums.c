@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 
 #include "study/chord_sums.h"
+#include "base/order.h"
 
 GArray *
 rc_chord_sums_new(void)
@@ -21,7 +22,7 @@ rc_chord_order(const RcChord *a, const RcChord *b)
 {
   const int root = (int)rc_note_pc(a->root) - (int)rc_note_pc(b->root);
   const int bass = (int)rc_note_pc(a->bass) - (int)rc_note_pc(b->bass);
-  return root ? root : bass ? bass : (a->degrees > b->degrees) - (a->degrees < b->degrees);
+  return root ? root : bass ? bass : rc_order(a->degrees, b->degrees);
 }
 
 static int
@@ -30,7 +31,7 @@ compare_chords(gconstpointer a, gconstpointer b)
   const RcChordSum *left = a;
   const RcChordSum *right = b;
   const int order = rc_chord_order(&left->chord, &right->chord);
-  return order ? order : (left->first > right->first) - (left->first < right->first);
+  return order ? order : rc_order(left->first, right->first);
 }
 
 static int
@@ -39,7 +40,7 @@ compare_lengths(gconstpointer a, gconstpointer b)
   const RcChordSum *left = a;
   const RcChordSum *right = b;
   const int length = (left->length < right->length) - (left->length > right->length);
-  return length ? length : (left->first > right->first) - (left->first < right->first);
+  return length ? length : rc_order(left->first, right->first);
 }
 
 void

@@ -4,6 +4,7 @@
 // An order in which to learn tunes on one keyboard.
 
 #include "study/routes.h"
+#include "base/order.h"
 
 #include <string.h>
 
@@ -32,7 +33,7 @@ compare_ids(gconstpointer a, gconstpointer b)
 {
   const guint left = *(const guint *)a;
   const guint right = *(const guint *)b;
-  return (left > right) - (left < right);
+  return rc_order(left, right);
 }
 
 static gboolean

@@ -4,6 +4,7 @@
 // The order in which sets of things are learned with the fewest new things each time.
 
 #include "rowcall/study.h"
+#include "base/order.h"
 
 typedef struct {
   GArray *const *needs;
@@ -97,7 +98,7 @@ compare_things(gconstpointer a, gconstpointer b)
 {
   const guint left = *(const guint *)a;
   const guint right = *(const guint *)b;
-  return (left > right) - (left < right);
+  return rc_order(left, right);
 }
 
 // The things of a set that are not known, in their order, as bytes that are equal where they are.

@@ -4,6 +4,7 @@
 // What offers make of a repertoire, and which no other beats.
 
 #include "rowcall/shop.h"
+#include "base/order.h"
 #include "rowcall/study.h"
 
 #include <stdlib.h>
@@ -177,7 +178,7 @@ compare_known(gint64 a, gint64 b)
   if (!a || !b) {
     return !a - !b;
   }
-  return (a > b) - (a < b);
+  return rc_order(a, b);
 }
 
 static int
@@ -187,7 +188,7 @@ compare_standings(const void *a, const void *b)
   const RcStanding *right = b;
   const int cost = compare_known(left->worth.cost, right->worth.cost);
   const int grams = compare_known(left->worth.grams, right->worth.grams);
-  return cost ? cost : grams ? grams : (left->offer > right->offer) - (left->offer < right->offer);
+  return cost ? cost : grams ? grams : rc_order(left->offer, right->offer);
 }
 
 static RcStanding

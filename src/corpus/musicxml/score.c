@@ -4,6 +4,7 @@
 // Makes a tune of a score that was read: chords and melody become bars, one after another.
 
 #include "corpus/musicxml/score.h"
+#include "base/order.h"
 
 #include <string.h>
 
@@ -76,7 +77,7 @@ mx_compare_points(gconstpointer a, gconstpointer b)
   if (left->pos != right->pos) {
     return left->pos < right->pos ? -1 : 1;
   }
-  return (left->order > right->order) - (left->order < right->order);
+  return rc_order(left->order, right->order);
 }
 
 static gboolean
