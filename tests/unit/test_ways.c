@@ -77,6 +77,16 @@ push_and_pull(GRand *random)
   return layout;
 }
 
+// The board that a text describes, which is freed.
+static RcLayout *
+take_board(char *text)
+{
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
+  assert_non_null(layout);
+  g_free(text);
+  return layout;
+}
+
 // A board of all kinds of rows; a long one, on which chords lie twice, has two.
 static RcLayout *
 one_board(GRand *random)
@@ -91,10 +101,7 @@ one_board(GRand *random)
   const guint board = draw(random, G_N_ELEMENTS(boards));
   char *text = g_strdup_printf("name: t\ntitle: t\ncolumns: %s\nrows: [%s]\nspacing: {column: 16, row: 12.5, slant: 8}",
                                boards[board][0], boards[board][1]);
-  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
-  assert_non_null(layout);
-  g_free(text);
-  return layout;
+  return take_board(text);
 }
 
 static RcRouteSettings
@@ -580,10 +587,7 @@ repetitive_board(GRand *random)
                                "spacing: {column: %u, row: 13, slant: 5}",
                                columns[draw(random, G_N_ELEMENTS(columns))], draw(random, 3) ? "" : ", major",
                                widths[draw(random, G_N_ELEMENTS(widths))]);
-  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
-  assert_non_null(layout);
-  g_free(text);
-  return layout;
+  return take_board(text);
 }
 
 // C at both ends and in the middle; G beside it at the flat end only, F at the sharp one, D in the middle; Bb at one
@@ -596,10 +600,7 @@ threefold_board(GRand *random)
                                "spacing: {column: %u, row: 13, slant: 5}\ndead: [fundamental G, major G, "
                                "fundamental F, major F, fundamental Ebb, major Ebb]\n",
                                widths[draw(random, G_N_ELEMENTS(widths))]);
-  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
-  assert_non_null(layout);
-  g_free(text);
-  return layout;
+  return take_board(text);
 }
 
 // Chords may be held in several ways where ease is preferred, in one key more than in another.
@@ -610,10 +611,7 @@ easy_board(GRand *random)
                                "spacing: {column: %s, row: 13, slant: 5}\n",
                                draw(random, 2) ? "F..A" : "Eb..E", draw(random, 2) ? ", minor" : ", minor, seventh",
                                draw(random, 2) ? "16" : "25");
-  RcLayout *layout = rc_layout_parse(text, strlen(text), "t.yaml", NULL);
-  assert_non_null(layout);
-  g_free(text);
-  return layout;
+  return take_board(text);
 }
 
 static void
