@@ -1,7 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-// Parts of a tune and copies of it: the bar that a chord is in, some bars alone, what outlives the reader.
+// Parts of a tune and copies of it: the bar that a chord is in, some bars alone, other keys, what outlives the reader.
 
 #undef NDEBUG
 
@@ -23,17 +23,23 @@ static const char text[] = "X:1\nT:Mill Race\nR:polka\nM:4/4\nL:1/4\nK:C\n"
                            "\"C\"CEGE|CEGE|\"G\"G2 \"C\"C2|C4|\"F\"F4|\"Dm\"D2 \"G7\"G2|G2 \"C\"C2|\"C\"C4|]\n";
 
 static RcTune *
-read_tune(const char *abc)
+read_tune_with(const char *abc, RcCorpusOptions options)
 {
   const char *const paths[] = { path, NULL };
   RcTune *tune = rc_tune_new();
   assert_true(g_file_set_contents(path, abc, -1, NULL));
-  RcCorpus *corpus = rc_corpus_new(paths, (RcCorpusOptions){ 0 });
+  RcCorpus *corpus = rc_corpus_new(paths, options);
   assert_int_equal(rc_corpus_next(corpus, tune, NULL), RC_READ_TUNE);
   RcTune *copy = rc_tune_copy(tune);
   rc_tune_free(tune);
   rc_corpus_free(corpus);
   return copy;
+}
+
+static RcTune *
+read_tune(const char *abc)
+{
+  return read_tune_with(abc, (RcCorpusOptions){ 0 });
 }
 
 // The chords as played, each with its quarter notes.
@@ -193,6 +199,62 @@ one_chord_is_a_tune_of_some_bars(void **state)
   rc_tune_free(tune);
 }
 
+// What sounds in the one sounds `up` semitones higher in the other.
+static void
+assert_higher(const RcTune *tune, const RcTune *moved, guint up)
+{
+  guint sounding = 0;
+  for (guint i = 0; i < tune->events->len; ++i) {
+    for (guint pc = 0; pc < 12; ++pc) {
+      const gboolean sounds = rc_pcs_has(g_array_index(tune->events, RcEvent, i).melody, pc);
+      assert_int_equal(rc_pcs_has(g_array_index(moved->events, RcEvent, i).melody, (pc + up) % 12), sounds);
+      sounding += sounds ? 1 : 0;
+    }
+  }
+  assert_true(sounding > 0);
+  for (guint i = 0; i < tune->notes->len; ++i) {
+    const guint written = g_array_index(tune->notes, RcTuneNote, i).pitch;
+    assert_int_equal(g_array_index(moved->notes, RcTuneNote, i).pitch, written + up);
+  }
+}
+
+static void
+a_moved_tune_sounds_higher_in_another_key(void **state)
+{
+  (void)state;
+  RcTune *tune = read_tune_with(text, (RcCorpusOptions){ .melody_notes = TRUE });
+  RcTune *moved = rc_tune_moved(tune, 2);
+  assert_played(moved, "D:8 A:2 D:6 G:4 Em:2 A7:4 D:6");
+  assert_true(tune->notes->len > 0);
+  assert_higher(tune, moved, 2);
+  char *key = rc_key_name(rc_tune_setting(moved, 0)->key, RC_SIGNS_ASCII);
+  assert_string_equal(key, "D major");
+  assert_int_equal(rc_tune_setting(moved, 0)->tones, rc_key_tones(rc_tune_setting(moved, 0)->key));
+  assert_played(tune, stretches[0].played); // which is as it was
+  g_free(key);
+  rc_tune_free(moved);
+  rc_tune_free(tune);
+}
+
+// Where no key says how: the fewest signs.
+static void
+a_tune_without_a_key_is_moved_the_shortest_way(void **state)
+{
+  (void)state;
+  static const struct {
+    int semitones;
+    const char *played;
+  } moves[] = { { 1, "Db:4 Ab:4" }, { -1, "B:4 F#:4" }, { 6, "F#:4 C#:4" }, { 7, "G:4 D:4" }, { -12, "C:4 G:4" } };
+  RcTune *tune = read_tune("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:none\n\"C\"z4|\"G\"z4|]\n");
+  for (guint i = 0; i < G_N_ELEMENTS(moves); ++i) {
+    g_array_index(tune->settings, RcSetting, 0).key = (RcKey){ RC_MODE_NONE, 0 }; // readers may assume one
+    RcTune *moved = rc_tune_moved(tune, moves[i].semitones);
+    assert_played(moved, moves[i].played);
+    rc_tune_free(moved);
+  }
+  rc_tune_free(tune);
+}
+
 static int
 make_file(void **state)
 {
@@ -210,6 +272,8 @@ main(void)
     cmocka_unit_test(a_copy_borrows_nothing),
     cmocka_unit_test(an_emptied_tune_is_a_new_one),
     cmocka_unit_test(one_chord_is_a_tune_of_some_bars),
+    cmocka_unit_test(a_moved_tune_sounds_higher_in_another_key),
+    cmocka_unit_test(a_tune_without_a_key_is_moved_the_shortest_way),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
 }
