@@ -1,36 +1,12 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
-#include "rowcall/coverage.h"
+#include "coverage/roll_parts.h"
 
 #include "base/array.h"
-#include "coverage/code_map.h"
-#include "coverage/gains.h"
 #include "coverage/here.h"
-#include "coverage/panel.h"
-#include "coverage/set_counts.h"
-#include "coverage/tallies.h"
 
 #include <string.h>
-
-// What each chord that is asked for touches: of an entry this and no more, so that many of them stay near at hand.
-typedef struct {
-  guint64 chords;
-  RcTicks ticks;
-  guint64 native; // the first words of its sets, which are mostly all there are
-  guint64 accepted;
-  guint64 alone;
-  guint chord;      // among the chords of the gains
-  gboolean lacking; // some keyboard does not accept it
-  guint tune;       // number of the last one whose tally of it is kept
-  guint tally;      // its index there
-} Entry;
-
-// The rest of an entry.
-typedef struct {
-  RcRequest request;
-  const RcAsked *asked;
-} Question;
 
 enum { FEW_TONES = 3 };
 
@@ -51,98 +27,6 @@ typedef struct {
   RcTicks length;
 } Counted;
 
-struct RcRoll {
-  RcPanel *panel;
-  guint words; // of a set of keyboards
-  RcRollSettings settings;
-  RcCodeMap entries_by_number; // to indices of `entries`
-  GArray *entries;             // of Entry
-  GArray *questions;           // of Question, beside them
-  gboolean keeps;              // what each tune asks for
-  RcTallies kept;              // which is this
-  RcCodeMap chords_by_number;  // to indices of `chords`
-  GArray *chords;              // of KeyChord
-  // of the tune being added
-  guint tune;      // its number, from 1
-  guint64 key;     // the number of the key that its symbols are in
-  GArray *symbols; // of guint: 1 + index in `chords` by symbol, 0: not asked for yet; room for more
-  GArray *tallies; // of RcTuneTally where tunes are kept, room for more
-  guint n_tallies;
-  GArray *counted;   // of Counted, by the event that begins it, room for more
-  guint64 *sets;     // room for the five below, of which the first three are those of RcAsked
-  guint64 *native;   // keyboards on which all of it so far is native
-  guint64 *accepted; // accepted
-  guint64 *alone;    // accepted without the melody's help
-  guint64 *short_of; // keyboards that lack some chord of it
-  guint64 *shorter;  // that lack two different ones
-  GArray *lacking;   // of guint: its chords that some keyboard lacks, room for one an event
-  GArray *lacks;     // of guint64, `words` + 1 a chord: number of the tune, and the keyboards that lack it there
-  gboolean unread;   // a text in it is no chord symbol
-  // by keyboard
-  int next[RC_GAIN_KEYBOARDS]; // see rc_panel_next()
-  guint64 watched;             // those that have a next one
-  RcGains gains;
-  RcSetCounts native_tunes;
-  RcSetCounts accepted_tunes;
-  RcSetCounts alone_tunes;
-  RcSetCounts short_tunes; // one short
-  guint64 unread_chords;
-  RcTicks unread_ticks;
-  guint64 tunes_with_chords;
-  RcTiming timing;
-};
-
-// -------------------------------------------------------------------------------------------------------- settings
-
-RcRollSettings
-rc_roll_settings(void)
-{
-  return (RcRollSettings){ .brisk = 1.0, .pace = 1.0, .untimed = RC_UNTIMED_ASSUME };
-}
-
-// That of the tune itself, or the usual one.
-static RcTempo
-own_tempo(const RcRollSettings *settings, const RcTune *tune, const RcSetting *here)
-{
-  if (here->tempo.source != RC_TEMPO_NONE || settings->untimed == RC_UNTIMED_LEAVE) {
-    return here->tempo;
-  }
-  return rc_tune_usual_tempo(tune, here->meter);
-}
-
-RcTempo
-rc_roll_tempo(const RcRollSettings *settings, const RcTune *tune, guint setting)
-{
-  const RcSetting *here = rc_tune_setting(tune, setting);
-  if (settings->given.source != RC_TEMPO_NONE) {
-    const double beat = settings->in_beats ? (double)rc_meter_beat(here->meter) / (double)RC_QUARTER : 1;
-    return (RcTempo){ RC_TEMPO_GIVEN, CLAMP(settings->given.quarters * beat, RC_MIN_QUARTERS, RC_MAX_QUARTERS) };
-  }
-  RcTempo tempo = own_tempo(settings, tune, here);
-  if (tempo.source != RC_TEMPO_NONE && (settings->pace < 1 || settings->pace > 1)) {
-    tempo.quarters = CLAMP(tempo.quarters * settings->pace, RC_MIN_QUARTERS, RC_MAX_QUARTERS);
-  }
-  return tempo;
-}
-
-RcHere
-rc_here_at(const RcRollSettings *settings, const RcTune *tune, guint setting)
-{
-  const RcSetting *here = rc_tune_setting(tune, setting);
-  const RcTempo tempo = rc_roll_tempo(settings, tune, setting);
-  return (RcHere){ setting, rc_key_scale(here->key, here->tones), tempo,
-                   (RcTicks)(settings->brisk * tempo.quarters / 60 * (double)RC_QUARTER) };
-}
-
-RcRequest
-rc_roll_request(const RcRollSettings *settings, const RcTune *tune, const RcPlayed *played)
-{
-  const RcChord *chord = &rc_tune_symbol(tune, played->symbol)->chord;
-  const RcHere here = rc_here_at(settings, tune, played->setting);
-  return (RcRequest){ *chord, here.key, settings->no_melody ? 0 : played->melody,
-                      rc_played_is_brisk(played, here.brisk) };
-}
-
 // ---------------------------------------------------------------------------------------------------------- making
 
 RcRoll *
@@ -153,8 +37,8 @@ rc_roll_new(RcPanel *panel, RcRollSettings settings)
   roll->panel = panel;
   roll->words = rc_set_words(n);
   roll->settings = settings;
-  roll->entries = g_array_new(FALSE, FALSE, sizeof(Entry));
-  roll->questions = g_array_new(FALSE, FALSE, sizeof(Question));
+  roll->entries = g_array_new(FALSE, FALSE, sizeof(RcEntry));
+  roll->questions = g_array_new(FALSE, FALSE, sizeof(RcQuestion));
   roll->chords = g_array_new(FALSE, FALSE, sizeof(KeyChord));
   roll->symbols = g_array_new(FALSE, FALSE, sizeof(guint));
   roll->tallies = g_array_new(FALSE, FALSE, sizeof(RcTuneTally));
@@ -264,12 +148,12 @@ static guint
 add_entry(RcRoll *roll, RcRequestCode code, const RcRequest *request)
 {
   const RcAsked *asked = rc_panel_ask(roll->panel, code, request);
-  const Entry entry = { .native = asked->native[0],
-                        .accepted = asked->accepted[0],
-                        .alone = asked->accepted_alone[0],
-                        .chord = rc_gains_chord(&roll->gains, &request->chord),
-                        .lacking = asked->lacking };
-  const Question question = { *request, asked };
+  const RcEntry entry = { .native = asked->native[0],
+                          .accepted = asked->accepted[0],
+                          .alone = asked->accepted_alone[0],
+                          .chord = rc_gains_chord(&roll->gains, &request->chord),
+                          .lacking = asked->lacking };
+  const RcQuestion question = { *request, asked };
   g_array_append_val(roll->entries, entry);
   g_array_append_val(roll->questions, question);
   g_array_set_size(roll->lacks, MAX(roll->lacks->len, (entry.chord + 1) * (roll->words + 1)));
@@ -319,7 +203,7 @@ come_to(RcRoll *roll, const RcTune *tune, guint setting)
 
 // Takes from the tune's sets the keyboards on which an entry is not native or not accepted.
 static void
-intersect(RcRoll *roll, const Entry *entry, const Question *question)
+intersect(RcRoll *roll, const RcEntry *entry, const RcQuestion *question)
 {
   if (roll->words == 1) {
     roll->native[0] &= entry->native;
@@ -348,7 +232,7 @@ lacks_of(RcRoll *roll, guint chord)
 }
 
 static void
-add_lack(RcRoll *roll, const Entry *entry, const Question *question)
+add_lack(RcRoll *roll, const RcEntry *entry, const RcQuestion *question)
 {
   guint64 *lacks = lacks_of(roll, entry->chord);
   const guint64 *accepted = question->asked->accepted;
@@ -362,8 +246,8 @@ add_lack(RcRoll *roll, const Entry *entry, const Question *question)
 static void
 meet(RcRoll *roll, guint index)
 {
-  const Entry *entry = &g_array_index(roll->entries, Entry, index);
-  const Question *question = &g_array_index(roll->questions, Question, index);
+  const RcEntry *entry = &g_array_index(roll->entries, RcEntry, index);
+  const RcQuestion *question = &g_array_index(roll->questions, RcQuestion, index);
   intersect(roll, entry, question);
   if (entry->lacking) {
     add_lack(roll, entry, question);
@@ -372,7 +256,7 @@ meet(RcRoll *roll, guint index)
 
 // Counts a chord in what is kept of the tune.
 static void
-keep_chord(RcRoll *roll, guint index, Entry *entry, RcTicks length)
+keep_chord(RcRoll *roll, guint index, RcEntry *entry, RcTicks length)
 {
   if (entry->tune != roll->tune) {
     entry->tune = roll->tune;
@@ -390,7 +274,7 @@ keep_chord(RcRoll *roll, guint index, Entry *entry, RcTicks length)
 static inline void
 count(RcRoll *roll, guint index, RcTicks length)
 {
-  Entry *entry = &g_array_index(roll->entries, Entry, index);
+  RcEntry *entry = &g_array_index(roll->entries, RcEntry, index);
   ++entry->chords;
   entry->ticks += length;
   if (roll->keeps) {
@@ -624,9 +508,9 @@ static void
 merge_entries(RcRoll *into, const RcRoll *from, guint *places)
 {
   for (guint i = 0; i < from->entries->len; ++i) {
-    const Entry *more = &g_array_index(from->entries, Entry, i);
-    places[i] = entry_of(into, &g_array_index(from->questions, Question, i).request);
-    Entry *entry = &g_array_index(into->entries, Entry, places[i]);
+    const RcEntry *more = &g_array_index(from->entries, RcEntry, i);
+    places[i] = entry_of(into, &g_array_index(from->questions, RcQuestion, i).request);
+    RcEntry *entry = &g_array_index(into->entries, RcEntry, places[i]);
     entry->chords += more->chords;
     entry->ticks += more->ticks;
   }
@@ -694,166 +578,4 @@ rc_roll_again(const RcRoll *roll, RcPanel *panel)
   again->timing = roll->timing;
   g_free(places);
   return again;
-}
-
-// --------------------------------------------------------------------------------------------------------- results
-
-const RcLayout *
-rc_roll_layout(const RcRoll *roll, guint index)
-{
-  return rc_panel_layout(roll->panel, index);
-}
-
-guint
-rc_roll_n_layouts(const RcRoll *roll)
-{
-  return rc_panel_size(roll->panel);
-}
-
-RcRollSettings
-rc_roll_get_settings(const RcRoll *roll)
-{
-  return roll->settings;
-}
-
-RcVerdict
-rc_roll_accept(const RcRoll *roll)
-{
-  return rc_panel_accept(roll->panel);
-}
-
-RcCounts
-rc_roll_counts(const RcRoll *roll, guint index)
-{
-  RcCounts counts = { 0 };
-  for (guint i = 0; i < roll->entries->len; ++i) {
-    const Entry *entry = &g_array_index(roll->entries, Entry, i);
-    const RcAsked *asked = g_array_index(roll->questions, Question, i).asked;
-    counts.chords[asked->verdicts[index]] += entry->chords;
-    counts.ticks[asked->verdicts[index]] += entry->ticks;
-  }
-  counts.chords[RC_UNREAD] = roll->unread_chords;
-  counts.ticks[RC_UNREAD] = roll->unread_ticks;
-  counts.tunes = roll->tunes_with_chords;
-  counts.native = rc_set_counts_get(&roll->native_tunes, index);
-  counts.playable = rc_set_counts_get(&roll->accepted_tunes, index);
-  counts.playable_alone = rc_set_counts_get(&roll->alone_tunes, index);
-  counts.one_short = rc_set_counts_get(&roll->short_tunes, index);
-  return counts;
-}
-
-RcGain
-rc_roll_gain(const RcRoll *roll, guint index)
-{
-  RcGain gain = { .next = index < RC_GAIN_KEYBOARDS && (roll->watched >> index) & 1U ? roll->next[index] : -1 };
-  if (gain.next >= 0) {
-    const RcCounts here = rc_roll_counts(roll, index);
-    const RcCounts there = rc_roll_counts(roll, (guint)gain.next);
-    gain.tunes = there.playable - here.playable;
-    gain.ticks = rc_counts_carried(&there, rc_roll_accept(roll)) - rc_counts_carried(&here, rc_roll_accept(roll));
-    rc_gains_explain(&roll->gains, index, &gain);
-  }
-  return gain;
-}
-
-RcTiming
-rc_roll_timing(const RcRoll *roll)
-{
-  return roll->timing;
-}
-
-guint
-rc_roll_n_entries(const RcRoll *roll)
-{
-  return roll->entries->len;
-}
-
-RcRollEntry
-rc_roll_entry(const RcRoll *roll, guint index)
-{
-  const Entry *entry = &g_array_index(roll->entries, Entry, index);
-  return (RcRollEntry){ g_array_index(roll->questions, Question, index).request, entry->chords, entry->ticks };
-}
-
-RcAnswer
-rc_roll_answer(const RcRoll *roll, guint entry, guint index)
-{
-  return g_array_index(roll->questions, Question, entry).asked->answers[index];
-}
-
-// ------------------------------------------------------------------------------------------------------- single tunes
-
-RcTuneTallies
-rc_roll_tune(const RcRoll *roll, guint tune)
-{
-  return rc_tallies_of(&roll->kept, tune);
-}
-
-static const RcAsked *
-asked_of(const RcRoll *roll, const RcTuneTally *tally)
-{
-  return g_array_index(roll->questions, Question, tally->entry).asked;
-}
-
-// Notes the chord of a tally where it is not accepted.
-static void
-note_lacking(const RcRoll *roll, const RcTuneTally *tally, RcVerdict verdict, RcLacking *lacking)
-{
-  if (verdict > rc_roll_accept(roll)) {
-    rc_lacking_note(lacking, g_array_index(roll->entries, Entry, tally->entry).chord);
-  }
-}
-
-RcCounts
-rc_roll_tune_counts(const RcRoll *roll, guint tune, guint index)
-{
-  const RcTuneTallies asks = rc_roll_tune(roll, tune);
-  RcCounts counts = { .chords[RC_UNREAD] = asks.unread, .ticks[RC_UNREAD] = asks.unread_ticks };
-  RcLacking lacking = { 0 };
-  for (guint i = 0; i < asks.n; ++i) {
-    const RcTuneTally *tally = &asks.tallies[i];
-    const RcVerdict verdict = (RcVerdict)asked_of(roll, tally)->verdicts[index];
-    counts.chords[verdict] += tally->chords;
-    counts.ticks[verdict] += tally->ticks;
-    note_lacking(roll, tally, verdict, &lacking);
-  }
-  rc_counts_judge_tune(&counts, rc_roll_accept(roll), lacking.n);
-  return counts;
-}
-
-// The first keyboards that accept all that is asked for, as many as a word has bits.
-static guint64
-accepted_by(const RcRoll *roll, const RcTuneTallies *asks)
-{
-  guint64 accepted = ~G_GUINT64_CONSTANT(0);
-  for (guint i = 0; i < asks->n; ++i) {
-    accepted &= g_array_index(roll->entries, Entry, asks->tallies[i].entry).accepted;
-  }
-  return accepted;
-}
-
-// On keyboard `index`; where that is known to accept all that is asked for, `accepted` says so.
-static RcFares
-fares_on(const RcRoll *roll, const RcTuneTallies *asks, guint index, gboolean accepted)
-{
-  RcLacking lacking = { 0 };
-  for (guint i = 0; i < asks->n && !accepted; ++i) {
-    const RcTuneTally *tally = &asks->tallies[i];
-    note_lacking(roll, tally, (RcVerdict)asked_of(roll, tally)->verdicts[index], &lacking);
-  }
-  const gboolean whole = asks->n && !asks->unread;
-  return lacking.n == 1 && whole ? RC_FARES_ONE_SHORT
-         : lacking.n             ? RC_FARES_NOT
-         : whole                 ? RC_FARES_PLAYS
-                                 : RC_FARES_UNREAD;
-}
-
-void
-rc_roll_tune_fares(const RcRoll *roll, guint tune, RcFares *fares)
-{
-  const RcTuneTallies asks = rc_roll_tune(roll, tune);
-  const guint64 accepted = accepted_by(roll, &asks);
-  for (guint i = 0; i < rc_roll_n_layouts(roll); ++i) {
-    fares[i] = fares_on(roll, &asks, i, i < RC_SET_BITS && accepted >> i & 1U);
-  }
 }
