@@ -194,12 +194,20 @@ rc_chord_name(const RcChord *chord, RcSigns signs)
   return g_string_free(name, FALSE);
 }
 
-// In a chord symbol a `b` is a note only where a note begins.
+// What the last slash separates, where a bass may begin. NULL without a slash.
 static const char *
-real_sign(const RcSymbol *symbol, const char *at)
+after_slash(const char *text)
 {
-  const gboolean begins = at == symbol->text || at[-1] == '/';
-  return *at == '#' ? "♯" : *at == 'b' && !begins ? "♭" : NULL;
+  const char *slash = strrchr(text, '/');
+  return slash ? slash + 1 + strspn(slash + 1, " \u00A0") : NULL;
+}
+
+// In a chord symbol a `b` is a flat but where it is the bass: that of "C/b", not of "C7/b9".
+static const char *
+real_sign(const char *at, const char *bass)
+{
+  const gboolean flat = *at == 'b' && (at != bass || g_ascii_isdigit(at[1]));
+  return *at == '#' ? "♯" : flat ? "♭" : NULL;
 }
 
 char *
@@ -208,9 +216,10 @@ rc_symbol_shown(const RcSymbol *symbol, RcSigns signs)
   if (symbol->kind != RC_SYMBOL_CHORD || signs == RC_SIGNS_ASCII) {
     return g_strdup(symbol->text);
   }
+  const char *bass = after_slash(symbol->text);
   GString *shown = g_string_new(NULL);
   for (const char *at = symbol->text; *at; ++at) {
-    const char *sign = real_sign(symbol, at);
+    const char *sign = real_sign(at, bass);
     g_string_append_len(shown, sign ? sign : at, sign ? -1 : 1);
   }
   return g_string_free(shown, FALSE);

@@ -742,10 +742,12 @@ static void
 test_a_symbol_as_written_with_real_signs(void **state)
 {
   (void)state;
-  static const char *const shown[][2] = { { "Abdim7", "A♭dim7" }, { "F#m7b5/C#", "F♯m7♭5/C♯" },
-                                          { "Bbb", "B♭♭" },       { "C7(b9)", "C7(♭9)" },
-                                          { "G/b", "G/b" },       { "Dsus4", "Dsus4" },
-                                          { "C♯m7♭5", "C♯m7♭5" } };
+  static const char *const shown[][2] = {
+    { "Abdim7", "A♭dim7" }, { "F#m7b5/C#", "F♯m7♭5/C♯" }, { "Bbb", "B♭♭" },       { "C7(b9)", "C7(♭9)" },
+    { "G/b", "G/b" },       { "G/ b", "G/ b" },           { "G/bb", "G/b♭" },     { "Bb/ bb", "B♭/ b♭" },
+    { "C7/b9", "C7/♭9" },   { "C7/b9/b", "C7/♭9/b" },     { "C7/ b9", "C7/ ♭9" }, { "Dsus4", "Dsus4" },
+    { "C♯m7♭5", "C♯m7♭5" }
+  };
   for (guint i = 0; i < G_N_ELEMENTS(shown); ++i) {
     const RcSymbol symbol = { .text = shown[i][0], .kind = RC_SYMBOL_CHORD };
     char *real = rc_symbol_shown(&symbol, RC_SIGNS_UNICODE);
