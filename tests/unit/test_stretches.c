@@ -115,6 +115,14 @@ assert_bar_name(const RcTune *tune, guint bar, const char *expected)
   g_free(name);
 }
 
+static void
+assert_bar_names(const RcTune *tune, const char *const *names)
+{
+  for (guint i = 0; i < tune->bars->len; ++i) {
+    assert_bar_name(tune, i, names[i]);
+  }
+}
+
 // A pickup has no number of its own, at the start of another part neither.
 static void
 a_pickup_is_named_by_the_bar_it_leads_to(void **state)
@@ -124,10 +132,121 @@ a_pickup_is_named_by_the_bar_it_leads_to(void **state)
   RcTune *tune =
     read_tune("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:C\nP:A\n\"G\"G|\"C\"C4|\"F\"F3|]\nP:B\n\"G\"G|\"C\"C3|]\n");
   assert_int_equal(tune->bars->len, G_N_ELEMENTS(names));
-  for (guint i = 0; i < G_N_ELEMENTS(names); ++i) {
-    assert_bar_name(tune, i, names[i]);
-  }
+  assert_bar_names(tune, names);
   rc_tune_free(tune);
+}
+
+// A short bar within a tune is one like others. Readers name a part of every tune, which another maker need not.
+static void
+only_the_first_bar_of_a_tune_without_parts_is_a_pickup(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *abc;
+    const char *names[3];
+  } tunes[] = {
+    { "X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:C\n\"G\"G|\"C\"C4|\"F\"F3|]\n", { "the pickup to bar 1", "bar 1", "bar 2" } },
+    { "X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:C\n\"C\"C4|\"G\"G2|\"F\"F4|]\n", { "bar 1", "bar 2", "bar 3" } },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(tunes); ++i) {
+    RcTune *tune = read_tune(tunes[i].abc);
+    assert_int_equal(tune->bars->len, 3);
+    assert_bar_names(tune, tunes[i].names);
+    g_array_set_size(tune->parts, 0);
+    assert_bar_names(tune, tunes[i].names);
+    rc_tune_free(tune);
+  }
+}
+
+// Chords over words have no lengths, so none of their lines is short.
+static void
+lines_of_words_are_all_numbered(void **state)
+{
+  (void)state;
+  RcTune *tune = read_tune("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:C\nP:A\n\"C\"C4|\"G\"G4|]\nP:B\n\"F\"F4|]\n");
+  tune->unmeasured = TRUE;
+  for (guint i = 0; i < tune->events->len; ++i) {
+    g_array_index(tune->events, RcEvent, i).length = 0;
+  }
+  assert_bar_name(tune, 0, "line 1");
+  assert_bar_name(tune, 1, "line 2");
+  assert_bar_name(tune, 2, "line 3");
+  rc_tune_free(tune);
+}
+
+// A song in all that a reader may know of it: the words of its lines, one of which begins a part, and measures numbered
+// otherwise than they come.
+static RcTune *
+read_song(void)
+{
+  static const char *const words[] = { "Down by the weir", "where the kettle sings" };
+  static const char *const numbers[] = { "0", "1" };
+  RcTune *tune = read_tune_with("%abc\n\nX:1\nT:The Weir Reel\nG:evening\nM:4/4\nL:1/4\nP:AA\nK:G\n"
+                                "P:A\n\"G\"G4|\"D7\"D4|]\n",
+                                (RcCorpusOptions){ .melody_notes = TRUE });
+  for (guint i = 0; i < G_N_ELEMENTS(words); ++i) {
+    const char *label = i ? NULL : rc_tune_text(tune, "Verse", 5);
+    const RcLine line = { rc_tune_text(tune, words[i], strlen(words[i])), label, i, TRUE };
+    const char *number = rc_tune_text(tune, numbers[i], 1);
+    g_array_append_val(tune->lines, line);
+    g_array_append_val(tune->numbers, number);
+  }
+  rc_tune_remark(tune, RC_REMARK_JUMPS, 7, 3, "a sign is not followed");
+  return tune;
+}
+
+static void
+assert_facts_of_song(const RcTune *tune)
+{
+  assert_string_equal(tune->title, "The Weir Reel");
+  assert_string_equal(tune->group, "evening");
+  assert_null(tune->rhythm);
+  assert_int_equal(tune->line, 3);
+  assert_int_equal(rc_tune_usual_tempo(tune, (RcMeter){ 4, 4 }).source, RC_TEMPO_TITLE); // it is called a reel
+  assert_string_equal(tune->dance, "reel");
+  assert_bar_name(tune, 1, "measure 1");
+  assert_int_equal(tune->remarks->len, 1);
+  assert_int_equal(tune->notes->len, 2);
+  assert_int_equal(tune->parts->len, 1);
+  assert_string_equal(g_array_index(tune->parts, RcPart, 0).label, "A");
+  assert_int_equal(tune->lines->len, 2);
+  const RcLine *lines = &g_array_index(tune->lines, RcLine, 0);
+  assert_string_equal(lines[0].text, "Down by the weir");
+  assert_string_equal(lines[0].label, "Verse");
+  assert_string_equal(lines[1].text, "where the kettle sings");
+  assert_null(lines[1].label);
+  assert_true(lines[1].bar == 1 && lines[1].sung);
+}
+
+static void
+a_copy_keeps_all_that_is_known(void **state)
+{
+  (void)state;
+  RcTune *song = read_song();
+  RcTune *copy = rc_tune_copy(song);
+  rc_tune_free(song);
+  assert_facts_of_song(copy);
+  assert_false(copy->unmeasured);
+  assert_played(copy, "G:4 D7:4 G:4 D7:4");
+  copy->unmeasured = TRUE;
+  RcTune *again = rc_tune_copy(copy);
+  assert_true(again->unmeasured);
+  rc_tune_free(again);
+  rc_tune_free(copy);
+}
+
+static void
+some_bars_alone_keep_all_that_is_known(void **state)
+{
+  (void)state;
+  RcTune *song = read_song();
+  song->unmeasured = TRUE;
+  RcTune *stretch = rc_tune_stretch(song, 1, 1);
+  assert_facts_of_song(stretch);
+  assert_true(stretch->unmeasured);
+  assert_played(stretch, "D7:4");
+  rc_tune_free(stretch);
+  rc_tune_free(song);
 }
 
 // A score may number its measures otherwise than they come.
@@ -167,18 +286,26 @@ static void
 an_emptied_tune_is_a_new_one(void **state)
 {
   (void)state;
-  RcTune *tune = read_tune(text);
-  rc_tune_remark(tune, RC_REMARK_JUMPS, 7, 3, "a sign is not followed");
+  RcTune *tune = read_song();
+  const GArray *const all[] = { tune->symbols, tune->events, tune->bars,    tune->parts,  tune->notes,
+                                tune->lines,   tune->played, tune->numbers, tune->remarks };
+  tune->rhythm = "polka";
   tune->unmeasured = TRUE;
+  g_array_append_vals(tune->settings, tune->settings->data, 1);
   rc_tune_clear(tune);
+  for (guint i = 0; i < G_N_ELEMENTS(all); ++i) {
+    assert_int_equal(all[i]->len, 0);
+  }
   assert_played(tune, "");
   assert_string_equal(tune->title, "");
   assert_null(tune->file);
   assert_null(tune->rhythm);
+  assert_null(tune->group);
   assert_null(tune->dance);
+  assert_int_equal(tune->line, 0);
   assert_false(tune->unmeasured);
-  assert_int_equal(tune->remarks->len, 0);
   assert_int_equal(tune->settings->len, 1);
+  assert_int_equal(rc_tune_setting(tune, 0)->key.mode, RC_MODE_NONE);
   assert_int_equal(rc_tune_setting(tune, 0)->meter.beats, 4);
   assert_int_equal(rc_tune_setting(tune, 0)->meter.unit, 4);
   rc_tune_free(tune);
@@ -236,6 +363,78 @@ a_moved_tune_sounds_higher_in_another_key(void **state)
   rc_tune_free(tune);
 }
 
+// A singer's other key, its chords spelled in it: no player reads A sharp in E flat.
+static void
+a_moved_tune_is_spelled_in_its_new_key(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *key, *chords;
+    int semitones;
+    const char *moved_key, *moved;
+  } moves[] = {
+    { "G", "\"G\"z4|\"C/E\"z4|\"D7\"z4", 2, "A major", "A:4 D/F#:4 E7:4" },
+    { "G", "\"G\"z4|\"C/E\"z4|\"D7\"z4", -4, "Eb major", "Eb:4 Ab/C:4 Bb7:4" },
+    { "Bb", "\"Bb\"z4|\"Eb\"z4|\"F7\"z4", -1, "A major", "A:4 D:4 E7:4" },
+    { "D", "\"D\"z4|\"Bm\"z4|\"A7\"z4", -1, "Db major", "Db:4 Bbm:4 Ab7:4" },
+    { "Am", "\"Am\"z4|\"Dm\"z4|\"E7\"z4", 3, "C minor", "Cm:4 Fm:4 G7:4" },
+    { "Am", "\"Am\"z4|\"Dm\"z4|\"E7\"z4", 14, "B minor", "Bm:4 Em:4 F#7:4" },
+    { "EDor", "\"Em\"z4|\"D\"z4|\"A/C#\"z4", 3, "G dorian", "Gm:4 F:4 C/E:4" },
+    { "G", "\"G\"z4|\"N.C.\"z4|\"Fq\"z4", 2, "A major", "A:4 N.C.:4 Fq:4" }, // what is no chord stays
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(moves); ++i) {
+    char *abc = g_strdup_printf("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:%s\n%s|]\n", moves[i].key, moves[i].chords);
+    RcTune *tune = read_tune(abc);
+    RcTune *moved = rc_tune_moved(tune, moves[i].semitones);
+    char *key = rc_key_name(rc_tune_setting(moved, 0)->key, RC_SIGNS_ASCII);
+    assert_string_equal(key, moves[i].moved_key);
+    assert_played(moved, moves[i].moved);
+    g_free(key);
+    rc_tune_free(moved);
+    rc_tune_free(tune);
+    g_free(abc);
+  }
+}
+
+static void
+a_moved_tune_changes_key_where_it_did(void **state)
+{
+  (void)state;
+  RcTune *tune = read_tune("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:G\n\"G\"z4|[K:D]\"D\"z4|[K:Em]\"Em\"z4|]\n");
+  RcTune *moved = rc_tune_moved(tune, -2);
+  static const char *const keys[] = { "F major", "C major", "D minor" };
+  assert_int_equal(moved->settings->len, G_N_ELEMENTS(keys));
+  for (guint i = 0; i < G_N_ELEMENTS(keys); ++i) {
+    const RcSetting *setting = rc_tune_setting(moved, i);
+    char *key = rc_key_name(setting->key, RC_SIGNS_ASCII);
+    assert_string_equal(key, keys[i]);
+    assert_int_equal(setting->tones, rc_key_tones(setting->key));
+    g_free(key);
+  }
+  assert_played(moved, "F:4 C:4 Dm:4");
+  rc_tune_free(moved);
+  rc_tune_free(tune);
+}
+
+// A melody stays within the notes that MIDI knows, 0 to 127.
+static void
+a_moved_melody_stays_within_all_notes(void **state)
+{
+  (void)state;
+  RcTune *tune = read_tune_with(text, (RcCorpusOptions){ .melody_notes = TRUE });
+  RcTune *high = rc_tune_moved(tune, 66); // from C, 60, to F sharp; the tune goes to G, 67
+  RcTune *low = rc_tune_moved(tune, -62);
+  for (guint i = 0; i < tune->notes->len; ++i) {
+    const guint written = g_array_index(tune->notes, RcTuneNote, i).pitch;
+    assert_in_range(written, 60, 67);
+    assert_int_equal(g_array_index(high->notes, RcTuneNote, i).pitch, written > 61 ? 127 : written + 66);
+    assert_int_equal(g_array_index(low->notes, RcTuneNote, i).pitch, written < 62 ? 0 : written - 62);
+  }
+  rc_tune_free(low);
+  rc_tune_free(high);
+  rc_tune_free(tune);
+}
+
 // Where no key says how: the fewest signs.
 static void
 a_tune_without_a_key_is_moved_the_shortest_way(void **state)
@@ -269,10 +468,17 @@ main(void)
     cmocka_unit_test(some_bars_alone_sound_as_within_the_tune),
     cmocka_unit_test(each_chord_is_in_its_bar),
     cmocka_unit_test(a_pickup_is_named_by_the_bar_it_leads_to),
+    cmocka_unit_test(only_the_first_bar_of_a_tune_without_parts_is_a_pickup),
+    cmocka_unit_test(lines_of_words_are_all_numbered),
+    cmocka_unit_test(a_copy_keeps_all_that_is_known),
+    cmocka_unit_test(some_bars_alone_keep_all_that_is_known),
     cmocka_unit_test(a_copy_borrows_nothing),
     cmocka_unit_test(an_emptied_tune_is_a_new_one),
     cmocka_unit_test(one_chord_is_a_tune_of_some_bars),
     cmocka_unit_test(a_moved_tune_sounds_higher_in_another_key),
+    cmocka_unit_test(a_moved_tune_is_spelled_in_its_new_key),
+    cmocka_unit_test(a_moved_tune_changes_key_where_it_did),
+    cmocka_unit_test(a_moved_melody_stays_within_all_notes),
     cmocka_unit_test(a_tune_without_a_key_is_moved_the_shortest_way),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
