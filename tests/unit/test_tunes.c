@@ -1130,6 +1130,21 @@ test_slashes_between_blanks_are_noted(void **state)
   assert_remarks(LOG "parts:\n  A: \"| D / / G | D / G / | C / G C | C/ E | D /F# |\"\n", ""); // as everybody means it
 }
 
+// Some write d for D minor; nobody does who writes "d minor" or dm.
+static void
+test_small_letters_are_noted_once_a_tune(void **state)
+{
+  (void)state;
+  assert_remarks(LOG "parts:\n  A: \"| D | bm | e |\"\n  B: \"| g |\"\n",
+                 "3:13 `bm` is written small and read as `Bm`; a small letter alone is a major chord too\n");
+  assert_remarks(LOG "key: d\nparts:\n  A: D\n", "2:6 the key `d` is read as D major; for a minor key write `Dm`\n");
+  assert_remarks(LOG "key: bb\nparts:\n  A: D\n",
+                 "2:6 the key `bb` is read as Bb major; for a minor key write `Bbm`\n");
+  assert_remarks(LOG "key: d minor\nparts:\n  A: D\n", "");
+  assert_remarks(LOG "key: em\nparts:\n  A: D\n", "");
+  assert_remarks(LOG "key: D\nparts:\n  A: \"| D | hm | x |\"\n", ""); // which are no chords
+}
+
 static void
 test_parts_that_are_never_played_are_noted(void **state)
 {
@@ -1621,6 +1636,7 @@ main(void)
     IN_FOLDER(test_the_shares_of_a_bar_are_the_bar),
     IN_FOLDER(test_rows_of_bars),
     IN_FOLDER(test_slashes_between_blanks_are_noted),
+    IN_FOLDER(test_small_letters_are_noted_once_a_tune),
     IN_FOLDER(test_parts_that_are_never_played_are_noted),
     IN_FOLDER(test_rows_of_a_very_long_tune),
     IN_FOLDER(test_the_order_of_parts),

@@ -13,6 +13,7 @@ struct RcBarReader {
   RcSymbols *symbols;
   RcTune *tune;
   RcNames names;
+  gboolean small; // a chord of the tune is written small
 };
 
 /// While a text is read, the tune's arrays hold room for more than the events and bars that are counted here.

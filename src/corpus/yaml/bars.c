@@ -29,6 +29,7 @@ rc_bar_reader_start(RcBarReader *reader, RcTune *tune, RcNames names)
 {
   reader->tune = tune;
   reader->names = names;
+  reader->small = FALSE;
   rc_symbols_start(reader->symbols, tune, names);
 }
 
@@ -157,6 +158,19 @@ index_of(YmBarText *bars, const char *text, gsize length)
   return rc_symbols_index(bars->reader->symbols, text, length);
 }
 
+// What a small letter alone means, D or D minor, only its writer knows.
+static void
+remark_small(YmBarText *bars, const char *text, const char *capital)
+{
+  if (!bars->reader->small) {
+    const RcPlace place = rc_cursor_place(bars->cursor, bars->word);
+    rc_tune_remark(bars->tune, RC_REMARK_SMALL, place.line, place.column,
+                   "`%.*s` is written small and read as `%s`; a small letter alone is a major chord too",
+                   (int)strlen(capital), text, capital);
+  }
+  bars->reader->small = TRUE;
+}
+
 // A chord that is written small, "bm", is read where its root alone is what keeps it from being one.
 static guint
 symbol_of(YmBarText *bars, const char *text, gsize length)
@@ -169,8 +183,11 @@ symbol_of(YmBarText *bars, const char *text, gsize length)
   }
   memcpy(capital, text, length);
   *capital = g_ascii_toupper(*capital);
-  const gboolean good = rc_chord_parse(capital, length, bars->reader->names, &chord, NULL) == RC_SYMBOL_CHORD;
-  return index_of(bars, good ? capital : text, length);
+  if (rc_chord_parse(capital, length, bars->reader->names, &chord, NULL) != RC_SYMBOL_CHORD) {
+    return index_of(bars, text, length);
+  }
+  remark_small(bars, text, capital);
+  return index_of(bars, capital, length);
 }
 
 static gboolean

@@ -59,18 +59,27 @@ set_title(YmReader *r, RcTune *tune)
   }
 }
 
-// "d minor" is D minor.
+// "d minor" is D minor; what "d" alone means, D major or minor, only its writer knows.
 static gboolean
-read_key(const char *text, RcNames names, RcKey *key)
+read_small_key(YmReader *r, RcTune *tune, const char *text, RcNames names, RcKey *key)
 {
-  if (!g_ascii_islower(*text)) {
-    return rc_key_parse(text, names, key, NULL);
-  }
+  RcNote tonic;
   char *capital = g_strdup(text);
   *capital = g_ascii_toupper(*capital);
   const gboolean good = rc_key_parse(capital, names, key, NULL);
+  if (good && rc_note_parse(capital, strlen(capital), names, &tonic) == strlen(capital)) {
+    const RcPlace place = r->document.texts[YM_KEY].written.start;
+    rc_tune_remark(tune, RC_REMARK_SMALL_KEY, place.line, place.column,
+                   "the key `%s` is read as %s major; for a minor key write `%sm`", text, capital, capital);
+  }
   g_free(capital);
   return good;
+}
+
+static gboolean
+read_key(YmReader *r, RcTune *tune, const char *text, RcNames names, RcKey *key)
+{
+  return g_ascii_islower(*text) ? read_small_key(r, tune, text, names, key) : rc_key_parse(text, names, key, NULL);
 }
 
 static void
@@ -80,7 +89,7 @@ set_key_and_time(YmReader *r, RcTune *tune, RcNames names)
   const char *meter = given(r, YM_METER);
   const char *tempo = given(r, YM_TEMPO);
   RcSetting *start = &g_array_index(tune->settings, RcSetting, 0);
-  if (key && !read_key(key, names, &start->key)) {
+  if (key && !read_key(r, tune, key, names, &start->key)) {
     ym_document_note_text(&r->document, YM_KEY, "a tonic and a mode, such as D, Bm, E dorian");
   }
   if (meter && !rc_meter_parse(meter, &start->meter)) {
