@@ -161,6 +161,9 @@ test_brackets(void **state)
     // Written small; a letter alone may be major or minor.
     { HEAD "[em]Down [g7]by [bb]the [go]weir [d]oh\n", "Weir: Em 0 G7 0 Bb 0 d? 0" },
     { HEAD "[Sister]Down [Lalala]by [-]the [D]weir\n", "Weir: D 0" },
+    // Chords of any key: where there are no others, that nothing of it is read is said.
+    { HEAD "[1]Down by [4]the [5]weir\n[I]oh [vi]oh\n", "Weir: (words)" },
+    { HEAD "[Riff]Down by [tacet]the weir\n{ns}\n" HEAD "[1]Down [G]by\n", "Weir: (words)\nWeir: G 0" },
     // What was meant as a chord.
     { HEAD "[Hx]Down [Fis]by [C/H]the [Gmajx]weir [D7b]oh\n", "Weir: Hx? 0 Fis? 0 C/H? 0 Gmajx? 0 D7b? 0" },
     { HEAD "[D-Hx]Down [B-side]by\n", "Weir: D-Hx? 0 (words)" },

@@ -158,9 +158,14 @@ add_small_chord(CpSong *song, CpText text, guint over)
   return chord || (small && length == 1);
 }
 
+// Words in brackets are noted where they may have been meant as a chord.
 static void
-remark_words(CpSong *song, CpText text)
+take_words(CpSong *song, CpText text)
 {
+  if (!song->words) {
+    song->words = rc_tune_text(song->tune, text.at, (gsize)(text.end - text.at));
+    song->words_at = (RcPlace){ song->file, song->line, cp_column(song, text.at) };
+  }
   if (*text.at >= 'A' && *text.at <= 'H' && cp_is_news(song, RC_REMARK_WORDS)) {
     char *shown = cp_shown(text);
     rc_tune_remark(song->tune, RC_REMARK_WORDS, song->line, 0,
@@ -177,7 +182,7 @@ read_square(CpSong *song, CpText text, guint over)
     song->bracketed = TRUE;
     return FALSE;
   }
-  remark_words(song, text);
+  take_words(song, text);
   return TRUE;
 }
 

@@ -35,8 +35,10 @@ typedef struct {
   gboolean keeps_words;
   const char *label;  // of the part that begins with the next line of words; NULL where none does
   gboolean bracketed; // it has chords in brackets
-  gboolean round;     // some in round ones
-  guint64 remarked;   // set of RcRemarkKind
+  const char *words;  // the first in brackets that are no chord, owned by the tune; NULL: there are none
+  RcPlace words_at;
+  gboolean round;   // some in round ones
+  guint64 remarked; // set of RcRemarkKind
 } CpSong;
 
 /// Begins with a line.

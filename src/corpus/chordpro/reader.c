@@ -326,6 +326,20 @@ title_of(RcChordproReader *r)
   return r->heading.title ? r->heading.title : r->first_words ? r->first_words : "(no title)";
 }
 
+// Some write [1] or [IV] for chords of any key.
+static void
+remark_chordless(const CpSong *song)
+{
+  if (song->words && !song->tune->events->len) {
+    char *shown = cp_shown((CpText){ song->words, song->words + strlen(song->words) });
+    rc_tune_remark(song->tune, RC_REMARK_WORDS, song->words_at.line, song->words_at.column,
+                   "`[%s]` is no chord, nor is anything else in the song; a chord is written with its root, such as "
+                   "[G] or [Em7]",
+                   shown);
+    g_free(shown);
+  }
+}
+
 static gboolean
 end_song(RcChordproReader *r, GError **error)
 {
@@ -333,6 +347,7 @@ end_song(RcChordproReader *r, GError **error)
   if (!cp_form_end(&r->form, &r->song, error)) {
     return FALSE;
   }
+  remark_chordless(&r->song);
   const char *title = title_of(r);
   tune->title = rc_tune_text(tune, title, strlen(title));
   return TRUE;
