@@ -281,8 +281,9 @@ gboolean rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo);
 /// Returns how many seconds @p ticks last at @p tempo, which must not be untimed.
 double rc_ticks_seconds(RcTicks ticks, RcTempo tempo);
 
-/// Returns the usual tempo of @p rhythm (any case; may be NULL), or of @p meter when the rhythm is not known. The
-/// table, in src/music/time.c, is common practice from memory.
+/// Returns the usual tempo of @p rhythm (any case; may be NULL) in @p meter, or of @p meter when the rhythm is not
+/// known: a march has as many beats a minute in 6/8 as in 2/4, a waltz as many bars in 3/8 as in 3/4. The table, in
+/// src/music/time.c, is common practice from memory.
 RcTempo rc_tempo_assume(const char *rhythm, RcMeter meter);
 
 /// Returns whether a tempo was assumed, from whatever.

@@ -109,23 +109,57 @@ rc_tempo_parse(const char *text, RcMeter meter, RcTempo *tempo)
   return TRUE;
 }
 
+// Meters that differ in how one dances to them.
+typedef enum {
+  IN_TWO = 1 << 0,   // 2/4, 4/4, 2/2
+  IN_THREE = 1 << 1, // 3/4, 3/8
+  IN_SIX = 1 << 2,   // 6/8, 12/8
+  IN_NINE = 1 << 3   // 9/8
+} Motion;
+
+// What counts as one in a meter that a dance goes to.
+typedef enum {
+  BY_NOTE,    // the note value of the table
+  BY_BEAT,    // the beat of the meter: a march steps to the half notes of 2/2 and to the dotted quarters of 6/8
+  BY_HALF_BAR // a reel has two steps a bar, in 2/4 as in 4/4
+} Count;
+
 typedef struct {
   const char *rhythm;
-  double beats; // a minute
-  RcMeter beat; // the note value that counts as one
+  double beats;  // a minute
+  RcMeter beat;  // the note value that counts as one, in meters that it does not go to as well
+  guint motions; // the meters that it goes to; 0: a name that is a common word too, by which no title means the dance
+  Count count;
 } UsualTempo;
 
 // Common practice, from memory: tempi at which dances and songs are usually played for dancing or singing.
 static const UsualTempo usual_tempi[] = {
-  { "jig", 112, { 3, 8 } },        { "double jig", 112, { 3, 8 } }, { "single jig", 120, { 3, 8 } },
-  { "slip jig", 112, { 3, 8 } },   { "slide", 132, { 3, 8 } },      { "reel", 104, { 1, 2 } },
-  { "hornpipe", 80, { 1, 2 } },    { "strathspey", 128, { 1, 4 } }, { "polka", 120, { 1, 4 } },
-  { "march", 112, { 1, 4 } },      { "waltz", 144, { 1, 4 } },      { "mazurka", 132, { 1, 4 } },
-  { "schottische", 76, { 1, 2 } }, { "barndance", 84, { 1, 2 } },   { "barn dance", 84, { 1, 2 } },
-  { "two-step", 112, { 1, 4 } },   { "quickstep", 200, { 1, 4 } },  { "foxtrot", 120, { 1, 4 } },
-  { "swing", 140, { 1, 4 } },      { "ballad", 72, { 1, 4 } },      { "bossa", 132, { 1, 4 } },
-  { "tango", 120, { 1, 4 } },      { "rumba", 104, { 1, 4 } },      { "song", 100, { 1, 4 } },
-  { "air", 72, { 1, 4 } },         { "slow air", 60, { 1, 4 } },
+  { "jig", 112, { 3, 8 }, IN_SIX, BY_BEAT },
+  { "double jig", 112, { 3, 8 }, IN_SIX, BY_BEAT },
+  { "single jig", 120, { 3, 8 }, IN_SIX, BY_BEAT },
+  { "slip jig", 112, { 3, 8 }, IN_NINE, BY_BEAT },
+  { "slide", 132, { 3, 8 }, IN_SIX, BY_BEAT },
+  { "reel", 104, { 1, 2 }, IN_TWO, BY_HALF_BAR },
+  { "hornpipe", 80, { 1, 2 }, IN_TWO, BY_HALF_BAR },
+  { "strathspey", 128, { 1, 4 }, IN_TWO, BY_NOTE },
+  { "polka", 120, { 1, 4 }, IN_TWO, BY_BEAT },
+  { "march", 112, { 1, 4 }, IN_TWO | IN_SIX, BY_BEAT },
+  { "waltz", 144, { 1, 4 }, IN_THREE, BY_BEAT },
+  { "mazurka", 132, { 1, 4 }, IN_THREE, BY_BEAT },
+  { "schottische", 76, { 1, 2 }, IN_TWO, BY_HALF_BAR },
+  { "barndance", 84, { 1, 2 }, IN_TWO, BY_HALF_BAR },
+  { "barn dance", 84, { 1, 2 }, IN_TWO, BY_HALF_BAR },
+  { "two-step", 112, { 1, 4 }, IN_TWO | IN_SIX, BY_BEAT },
+  { "quickstep", 200, { 1, 4 }, IN_TWO, BY_NOTE },
+  { "foxtrot", 120, { 1, 4 }, IN_TWO, BY_NOTE },
+  { "swing", 140, { 1, 4 }, 0, BY_NOTE },
+  { "ballad", 72, { 1, 4 }, 0, BY_NOTE },
+  { "bossa", 132, { 1, 4 }, 0, BY_NOTE },
+  { "tango", 120, { 1, 4 }, IN_TWO, BY_NOTE },
+  { "rumba", 104, { 1, 4 }, IN_TWO, BY_NOTE },
+  { "song", 100, { 1, 4 }, 0, BY_NOTE },
+  { "air", 72, { 1, 4 }, 0, BY_NOTE },
+  { "slow air", 60, { 1, 4 }, 0, BY_NOTE },
 };
 
 typedef struct {
@@ -152,28 +186,6 @@ usual_tempo(const char *rhythm)
 }
 
 // ----------------------------------------------------------------------------------------------------------- dances
-
-// Meters that differ in how one dances to them.
-typedef enum {
-  IN_TWO = 1 << 0,   // 2/4, 4/4, 2/2
-  IN_THREE = 1 << 1, // 3/4
-  IN_SIX = 1 << 2,   // 6/8, 12/8
-  IN_NINE = 1 << 3   // 9/8
-} Motion;
-
-// A dance that a title may name, and its meters; names that are common words too (air, song, swing) are none.
-typedef struct {
-  const char *name; // as in the table of usual tempi
-  guint motions;
-} Dance;
-
-static const Dance dances[] = {
-  { "slip jig", IN_NINE },   { "double jig", IN_SIX }, { "single jig", IN_SIX }, { "jig", IN_SIX },
-  { "slide", IN_SIX },       { "reel", IN_TWO },       { "hornpipe", IN_TWO },   { "strathspey", IN_TWO },
-  { "polka", IN_TWO },       { "march", IN_TWO },      { "waltz", IN_THREE },    { "mazurka", IN_THREE },
-  { "schottische", IN_TWO }, { "barn dance", IN_TWO }, { "two-step", IN_TWO },   { "quickstep", IN_TWO },
-  { "foxtrot", IN_TWO },     { "tango", IN_TWO },      { "rumba", IN_TWO },
-};
 
 static guint
 motion_of(RcMeter meter)
@@ -221,15 +233,27 @@ rc_find_dance(const char *text, RcMeter meter)
       continue;
     }
     const char initial = (char)(*at | ('a' ^ 'A')); // small, where it is ASCII
-    for (guint i = 0; i < G_N_ELEMENTS(dances); ++i) {
-      const Dance *dance = &dances[i];
-      if (*dance->name == initial && (dance->motions & motion) && is_named(at, dance->name) &&
-          (!found || strlen(dance->name) > strlen(found))) {
-        found = dance->name;
+    for (guint i = 0; i < G_N_ELEMENTS(usual_tempi); ++i) {
+      const UsualTempo *dance = &usual_tempi[i];
+      if (*dance->rhythm == initial && (dance->motions & motion) && is_named(at, dance->rhythm) &&
+          (!found || strlen(dance->rhythm) > strlen(found))) {
+        found = dance->rhythm;
       }
     }
   }
   return found;
+}
+
+// In quarter notes.
+static double
+beat_of(const UsualTempo *usual, RcMeter meter)
+{
+  const gboolean danced = (usual->motions & motion_of(meter)) != 0;
+  if (danced && usual->count == BY_BEAT) {
+    return (double)rc_meter_beat(meter) / (double)RC_QUARTER;
+  }
+  const RcMeter beat = danced && usual->count == BY_HALF_BAR ? (RcMeter){ meter.beats / 2, meter.unit } : usual->beat;
+  return (double)rc_meter_bar(beat) / (double)RC_QUARTER;
 }
 
 RcTempo
@@ -237,7 +261,7 @@ rc_tempo_assume(const char *rhythm, RcMeter meter)
 {
   const UsualTempo *usual = rhythm ? usual_tempo(rhythm) : NULL;
   if (usual) {
-    return (RcTempo){ RC_TEMPO_RHYTHM, usual->beats * 4 * usual->beat.beats / usual->beat.unit };
+    return (RcTempo){ RC_TEMPO_RHYTHM, usual->beats * beat_of(usual, meter) };
   }
   double beats = 112;
   for (guint i = 0; i < G_N_ELEMENTS(meter_tempi); ++i) {
