@@ -107,6 +107,21 @@ each_chord_is_in_its_bar(void **state)
   rc_tune_free(tune);
 }
 
+// Of a chord that goes on over a bar line, all that is sung to it.
+static void
+a_chord_has_the_melody_of_all_its_bars(void **state)
+{
+  (void)state;
+  RcPlayed played;
+  RcTune *tune = read_tune("X:1\nT:Mill Race\nM:4/4\nL:1/4\nK:C\n\"C\"C4|E4|\"G\"D4|]\n");
+  RcWalk walk = rc_walk_start(tune);
+  assert_true(rc_walk_next(&walk, &played));
+  assert_int_equal(played.melody, 1U << 0 | 1U << 4);
+  assert_true(rc_walk_next(&walk, &played));
+  assert_int_equal(played.melody, 1U << 2);
+  rc_tune_free(tune);
+}
+
 static void
 assert_bar_name(const RcTune *tune, guint bar, const char *expected)
 {
@@ -202,6 +217,7 @@ assert_facts_of_song(const RcTune *tune)
   assert_string_equal(tune->group, "evening");
   assert_null(tune->rhythm);
   assert_int_equal(tune->line, 3);
+  assert_int_equal(rc_tune_setting(tune, 0)->key.tonic, 1);                              // G is one fifth above C
   assert_int_equal(rc_tune_usual_tempo(tune, (RcMeter){ 4, 4 }).source, RC_TEMPO_TITLE); // it is called a reel
   assert_string_equal(tune->dance, "reel");
   assert_bar_name(tune, 1, "measure 1");
@@ -467,6 +483,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(some_bars_alone_sound_as_within_the_tune),
     cmocka_unit_test(each_chord_is_in_its_bar),
+    cmocka_unit_test(a_chord_has_the_melody_of_all_its_bars),
     cmocka_unit_test(a_pickup_is_named_by_the_bar_it_leads_to),
     cmocka_unit_test(only_the_first_bar_of_a_tune_without_parts_is_a_pickup),
     cmocka_unit_test(lines_of_words_are_all_numbered),
