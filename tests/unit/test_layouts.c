@@ -386,6 +386,57 @@ static const GoodBoard good_boards[] = {
     2 },
 };
 
+// Tones above F, and what a button that sounds them is called: a chord keeps its name while the tones are left that
+// make it one, its root and third, the third and seventh of a seventh, the third and a diminished fifth or seventh.
+static const char *const kinds_of_tones[][2] = {
+  { "1", "F bass" },
+  { "5", "F chord" },
+  { "1 5", "F chord" },
+  { "1 3", "F major" },
+  { "1 3 5", "F major" },
+  { "3 5", "F chord" },
+  { "1 b3", "F minor" },
+  { "1 b3 5", "F minor" },
+  { "b3 5", "F chord" },
+  { "3 b7", "F seventh" },
+  { "1 3 5 b7", "F seventh" },
+  { "1 5 b7", "F chord" },
+  { "1 b7", "F chord" },
+  { "1 b3 b7", "F chord" },
+  { "1 3 6", "F chord" },
+  { "1 3 5 6", "F chord" },
+  { "1 3 5 7", "F chord" },
+  { "1 3 b7 9", "F chord" },
+  { "1 b3 b5", "F diminished" },
+  { "b3 b5", "F diminished" },
+  { "1 b3 bb7", "F diminished" },
+  { "1 b3 b5 b7", "F chord" },
+  { "b5 bb7", "F chord" },
+  { "1 b5 bb7", "F chord" },
+  { "1 b3 b5 bb7", "F diminished" },
+  { "1 3 #5", "F augmented" },
+  { "3 #5", "F chord" },
+  { "1 #5", "F chord" },
+  { "1 3 #5 b7", "F chord" },
+};
+
+static void
+test_tones_that_make_a_chord(void **state)
+{
+  (void)state;
+  for (guint i = 0; i < G_N_ELEMENTS(kinds_of_tones); ++i) {
+    char *text = g_strdup_printf(BOARD "retuned: {major F: \"F %s\"}\n", kinds_of_tones[i][0]);
+    RcLayout *layout = parse_layout(text);
+    char *name = rc_button_describe(layout, button_at(layout, "major", "F"), RC_SIGNS_ASCII);
+    if (strcmp(name, kinds_of_tones[i][1]) != 0) {
+      fail_msg("%s: %s", kinds_of_tones[i][0], name);
+    }
+    g_free(name);
+    rc_layout_free(layout);
+    g_free(text);
+  }
+}
+
 static void
 test_boards_of_ones_own(void **state)
 {
@@ -583,6 +634,7 @@ static const BadBoard bad_boards[] = {
   { HEAD "columns: F..X\n" ROWS SPACING, "3:10: found columns `F..X`" WRONG_ENDS },
   { HEAD "columns: C..F\n" ROWS SPACING, "3:10: found columns `C..F`" WRONG_ENDS }, // C is the sharper one
   { HEAD "columns: F\n" ROWS SPACING, "3:10: found columns `F`" WRONG_ENDS },
+  { HEAD "columns: F..C..G\n" ROWS SPACING, "3:10: found columns `F..C..G`" WRONG_ENDS },
   { HEAD "columns: F...C\n" ROWS SPACING, "3:10: found columns `F...C`" WRONG_ENDS },
   { HEAD "columns: []\n" ROWS SPACING, "3:10: a layout has at least one column" },
   { HEAD "columns: [F, H, C]\n" ROWS SPACING, "3:14: `H`" WRONG_NOTE }, // columns: [ is 10, F at 11, H at 14
@@ -811,6 +863,10 @@ test_a_mistyped_name_proposes_the_nearest(void **state)
 {
   (void)state;
   assert_not_found("48", "did you mean `48-8x6` or `48-12x4`?"); // each is a 48
+  assert_not_found("push-pull-8",
+                   "did you mean `push-pull-8-ad`, `push-pull-8-bc`, `push-pull-8-bc2`, `push-pull-8-bc3`, "
+                   "`push-pull-8-cf`, `push-pull-8-csd`, `push-pull-8-dg`, `push-pull-8-dg2` or "
+                   "`push-pull-8-gc`?");
   assert_not_found("48-8x5", "did you mean `48-8x6`?");
   assert_not_found("48-12X4 ", "did you mean `48-12x4`?");
   assert_not_found("21",
@@ -1378,6 +1434,7 @@ main(void)
     cmocka_unit_test(test_what_the_buttons_of_the_c_column_sound),
     cmocka_unit_test(test_the_counterbasses_of_the_full_board),
     cmocka_unit_test(test_buttons_are_called_what_a_player_calls_them),
+    cmocka_unit_test(test_tones_that_make_a_chord),
     cmocka_unit_test(test_boards_of_ones_own),
     cmocka_unit_test(test_what_is_allowed_to_its_ends),
     cmocka_unit_test(test_columns_from_the_knee_to_the_chin),

@@ -230,6 +230,7 @@ a_mistyped_name_finds_the_nearest(void **state)
     { "majer", "major" },
     { "mqqor", "minor" },
     { "mqqqr", NULL },
+    { "mqqqor", NULL }, // three of six letters
     { "MAYOR", "major" },
     { "fun", "fundamental" },
     { "m", NULL },
@@ -255,6 +256,10 @@ a_mistyped_name_finds_the_nearest(void **state)
   char *slip = g_strdup(word);
   slip[3] = 'z';
   assert_ptr_equal(rc_nearest_name(slip, long_names), word);
+  memset(slip, 'z', 14);
+  assert_ptr_equal(rc_nearest_name(slip, long_names), word); // 14 of 40
+  slip[14] = 'z';
+  assert_null(rc_nearest_name(slip, long_names));
   assert_null(rc_nearest_name(longer, long_names)); // longer than anybody's slip of the finger
   assert_null(rc_nearest_name(slip, longer_names));
   g_free(slip);
