@@ -247,6 +247,24 @@ test_bars_repeated_in_a_line(void **state)
 }
 
 // What people write on one line that belongs on several.
+// From |: at the beginning of a line to :| at the end of one; with a blank between a sign and its chord or without.
+static void
+test_repeats_of_lines_of_chords(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TYPED "|:Am | D7:|\nG\n", "Weir: Am 0 D7 0 Am 0 D7 0 G 0" },
+    { TYPED "| C |\n|: G  D\nDown by\nA  E :|\nthe weir\nEm\nhome\n",
+      "Weir: C 0 G 0 D 0 A 0 E 0 G 0 D 0 A 0 E 0 Em 0" },
+    { TYPED "C | G :|\n", "Weir: C 0 G 0 C 0 G 0" },
+    { TYPED "|: C | G :| x3\nD\n", "Weir: C 0 G 0 C 0 G 0 C 0 G 0 D 0 (times)" },
+    { TYPED "Chorus: |: C | G :|\nOh\n", "Weir: C 0 G 0 C 0 G 0" },
+    { TYPED "G | D |: C | A :|\n", "Weir: G 0 D 0 C 0 A 0 (repeats)" }, // would repeat what is before it
+    { TYPED "G :| D\n", "Weir: G 0 D 0 (repeats)" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
 static void
 test_several_on_a_line(void **state)
 {
@@ -611,6 +629,7 @@ main(void)
     cmocka_unit_test(test_round_brackets),
     cmocka_unit_test(test_chords_between_semicolons),
     cmocka_unit_test(test_bars_repeated_in_a_line),
+    cmocka_unit_test(test_repeats_of_lines_of_chords),
     cmocka_unit_test(test_several_on_a_line),
     cmocka_unit_test(test_endings_of_songs),
     cmocka_unit_test(test_texts_that_are_songs),

@@ -73,10 +73,16 @@ cp_form_repeat(CpForm *form, CpSong *song, guint first, const char *line)
 {
   const CpBars bars = { first, song->tune->bars->len };
   const guint times = cp_times(line);
-  if (times > 1 && bars.end > bars.first) {
-    play_again(form, song, bars, times - 1);
-    remark_times(song, song->line, times);
+  if (times < 2 || bars.end == bars.first) {
+    return;
   }
+  RcBarMarks *last = &g_array_index(song->marks, RcBarMarks, bars.end - 1);
+  if (last->closes) { // ":| x3"
+    last->closes = times;
+  } else {
+    play_again(form, song, bars, times - 1);
+  }
+  remark_times(song, song->line, times);
 }
 
 // ----------------------------------------------------------------------------------------------------------- labels

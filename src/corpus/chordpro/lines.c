@@ -39,21 +39,23 @@ cp_add_line(CpSong *song, guint first, const char *words, GError **error)
 
 typedef enum { CHORD, WEAK_CHORD, ROUND_CHORD, SYLLABLE, SIGN, WORD, DIAGRAM } Token;
 
+// Blanks and bar lines divide words, and so does the colon of a repeat sign. `before` is the byte before.
 static gboolean
-divides(char c)
+divides(char before, const char *at)
 {
-  return cp_is_blank(c) || c == '|';
+  return cp_is_blank(*at) || *at == '|' || (*at == ':' && (before == '|' || at[1] == '|'));
 }
 
 // The next word of a line; FALSE at its end.
 static gboolean
 next_word(const char **at, CpText *word)
 {
-  while (divides(**at)) {
-    ++*at;
+  char before = '\0';
+  while (divides(before, *at)) {
+    before = *(*at)++;
   }
   word->at = *at;
-  while (**at && !divides(**at)) {
+  while (**at && !divides('\0', *at)) {
     ++*at;
   }
   word->end = *at;
@@ -199,32 +201,75 @@ repeat_bar(CpSong *song, Between bar, const char *at, guint column)
   }
 }
 
+// The words of a line that may be chords: where the first begins and the last ends.
+typedef struct {
+  const char *first;
+  const char *end;
+} Chords;
+
+// Whether a sign is in a line of chords before place `to`, or from `from` on; else it is among the chords.
+static gboolean
+has_sign(const char *line, const char *sign, const char *from, const char *to, gboolean *among)
+{
+  gboolean found = FALSE;
+  for (const char *at = line; (at = strstr(at, sign)); ++at) {
+    const gboolean outside = (from && at >= from) || (to && at < to);
+    found |= outside;
+    *among |= !outside;
+  }
+  return found;
+}
+
+// A repeat begins before a line and ends after one, since a line of chords is a bar here; what would begin or end
+// within one is passed over whole.
+static void
+mark_repeats(CpSong *song, Chords chords)
+{
+  RcBarMarks *marks = &g_array_index(song->marks, RcBarMarks, song->marks->len - 1);
+  gboolean among = FALSE;
+  const gboolean opens = has_sign(song->from, "|:", NULL, chords.first, &among);
+  const gboolean closes = has_sign(song->from, ":|", chords.end, NULL, &among);
+  marks->opens = opens && !among;
+  marks->closes = closes && !among ? 2 : 0;
+  if (among && cp_is_news(song, RC_REMARK_REPEATS)) {
+    rc_tune_remark(song->tune, RC_REMARK_REPEATS, song->line, 0,
+                   "a repeat sign among chords is passed over; a repeat goes from |: at the beginning of a line to :| "
+                   "at the end of one");
+  }
+}
+
 gboolean
 cp_read_chords(CpSong *song, const char *words, GError **error)
 {
   const guint first = song->tune->events->len;
   const char *at = song->from;
   const char *counted = song->text;
-  const char *end = at; // of the word before
   guint column = 0;
   gboolean good = TRUE;
   Between bar = { first, first };
+  Chords chords = { NULL, at };
   for (CpText word; good && next_word(&at, &word); good = cp_check_limits(song, song->text, error)) {
     column = shown_column(column, counted, word.at);
     counted = word.at;
-    if (memchr(end, '|', (gsize)(word.at - end))) {
+    if (memchr(chords.end, '|', (gsize)(word.at - chords.end))) {
       const guint so_far = song->tune->events->len;
       bar = (Between){ bar.end == so_far ? bar.first : bar.end, so_far };
     }
-    end = word.end;
     if (word.end - word.at == 1 && *word.at == '%') {
       repeat_bar(song, bar, word.at, column);
     } else if (token_of(song, word) != SIGN) {
       cp_add_chords(song, trim_word(word), column);
+    } else {
+      continue;
     }
+    chords = (Chords){ chords.first ? chords.first : word.at, word.end };
   }
   char *shown = song->keeps_words ? without_tabs(words) : g_strdup("");
+  const guint bars = song->tune->bars->len;
   good = good && cp_add_line(song, first, shown, error);
+  if (song->tune->bars->len > bars) {
+    mark_repeats(song, chords);
+  }
   g_free(shown);
   return good;
 }
