@@ -297,6 +297,12 @@ test_facts_without_braces(void **state)
   (void)state;
 #define DOWN "\n[C]Down [G]by\n"
   static const Case cases[] = {
+    // After the title on its line, in brackets, a meter alone.
+    { "The Weir   (Capo 2)   Key: C  3/4  120 bpm\n" DOWN, "The Weir: D (D major, 3/4, 120) A (D major, 3/4, 120)" },
+    { "Weir, or the Mill - 6/8\n[Capo 3]\n" DOWN, "Weir, or the Mill: Eb (no key, 6/8, 0) Bb (no key, 6/8, 0)" },
+    { "The Weir\n(Capo 2)\n3/4\n" DOWN, "The Weir: D (no key, 3/4, 0) A (no key, 3/4, 0)" },
+    { "The Key   of the Weir, 1/2 spoken\n" DOWN,
+      "The Key   of the Weir, 1/2 spoken: C (no key, 4/4, 0) G (no key, 4/4, 0)" },
     { "Title: Weir\nq=72" DOWN, "Weir: C (no key, 4/4, 72) G (no key, 4/4, 72)" },
     { "Title: Weir\nQ:72" DOWN, "Weir: C (no key, 4/4, 72) G (no key, 4/4, 72)" },
     { "Title: Weir\nmeter: 6/8\nQ: 72" DOWN, "Weir: C (no key, 6/8, 108) G (no key, 6/8, 108)" }, // dotted quarters

@@ -34,6 +34,14 @@ fact_of(const char *text, const char **value, gboolean *divided)
   return NULL;
 }
 
+// "3/4", which is a meter in any place.
+static gboolean
+is_bare_meter(const char *text)
+{
+  RcMeter meter;
+  return strchr(text, '/') && rc_meter_parse(text, &meter);
+}
+
 // "q=72" and "72 bpm", which are tempos in any place.
 static gboolean
 is_bare_tempo(const char *text)
@@ -50,17 +58,32 @@ remark_fact(CpSong *song, const GError *error)
   }
 }
 
-// The pieces of a line that two blanks or a sign separate.
+// The pieces of a line that two blanks or a sign separate, with those signs as blanks, so that each is where it was.
 static char **
 split_pieces(const char *text)
 {
   char *lines = g_strdup(text);
   for (char *at = lines; *at; ++at) {
-    *at = strchr("|;,\t", *at) || (*at == ' ' && (at[1] == ' ' || (at > lines && at[-1] == '\n'))) ? '\n' : *at;
+    const gboolean blank = *at == ' ' && (at[1] == ' ' || (at > lines && at[-1] == '\n'));
+    const gboolean dash = *at == '-' && at > lines && at[-1] == ' ' && at[1] == ' ';
+    *at = blank || dash || strchr("|;,\t", *at) ? '\n' : *at;
   }
   char **pieces = g_strsplit(lines, "\n", 0);
   g_free(lines);
   return pieces;
+}
+
+// "(Capo 2)" without its brackets.
+static char *
+strip_piece(char *piece)
+{
+  g_strstrip(piece);
+  const gsize length = strlen(piece);
+  if (length > 1 && ((*piece == '(' && piece[length - 1] == ')') || (*piece == '[' && piece[length - 1] == ']'))) {
+    *piece = piece[length - 1] = ' ';
+    g_strstrip(piece);
+  }
+  return piece;
 }
 
 static gboolean
@@ -68,7 +91,7 @@ states_fact(const char *text)
 {
   const char *value = NULL;
   gboolean divided = FALSE;
-  return fact_of(text, &value, &divided) || is_bare_tempo(text);
+  return fact_of(text, &value, &divided) || is_bare_tempo(text) || is_bare_meter(text);
 }
 
 // Reads one fact; FALSE where the text is none. One with a colon that makes no sense is remarked on.
@@ -78,7 +101,8 @@ read_fact(CpHeading *heading, CpSong *song, const char *text)
   const char *value = NULL;
   gboolean divided = FALSE;
   GError *error = NULL;
-  if (is_bare_tempo(text) && cp_read_heading(heading, song, "tempo", text, NULL)) {
+  if ((is_bare_tempo(text) && cp_read_heading(heading, song, "tempo", text, NULL)) ||
+      (is_bare_meter(text) && cp_read_heading(heading, song, "time", text, NULL))) {
     return TRUE;
   }
   const Fact *fact = fact_of(text, &value, &divided);
@@ -97,7 +121,7 @@ cp_read_facts(CpHeading *heading, CpSong *song, const char *text)
   char **pieces = split_pieces(text);
   gboolean all = TRUE;
   for (guint i = 0; pieces[i]; ++i) {
-    all = all && (!*g_strstrip(pieces[i]) || states_fact(pieces[i]));
+    all = all && (!*strip_piece(pieces[i]) || states_fact(pieces[i]));
   }
   gboolean good = all || read_fact(heading, song, text);
   for (guint i = 0; all && pieces[i]; ++i) {
@@ -105,4 +129,37 @@ cp_read_facts(CpHeading *heading, CpSong *song, const char *text)
   }
   g_strfreev(pieces);
   return good;
+}
+
+// The first of the pieces that state facts up to the end of a line, which begins with other words. Sets `words` to how
+// many bytes of it these are; 0 where there are none.
+static guint
+find_last_facts(char *const *pieces, gsize *words)
+{
+  guint first = 0;
+  gsize at = 0;
+  *words = 0;
+  for (guint i = 0; pieces[i]; ++i) {
+    const gsize length = strlen(pieces[i]);
+    if (*strip_piece(pieces[i]) && !states_fact(pieces[i])) {
+      first = i + 1;
+      *words = at + length;
+    }
+    at += length + 1;
+  }
+  return first;
+}
+
+gsize
+cp_read_last_facts(CpHeading *heading, CpSong *song, const char *text)
+{
+  gsize words = 0;
+  char **pieces = split_pieces(text);
+  for (guint i = find_last_facts(pieces, &words); words && pieces[i]; ++i) {
+    if (*pieces[i]) {
+      read_fact(heading, song, pieces[i]);
+    }
+  }
+  g_strfreev(pieces);
+  return words ? words : strlen(text);
 }

@@ -34,4 +34,8 @@ gboolean cp_read_heading(CpHeading *heading, CpSong *song, const char *name, con
 /// part of it, is words; a remark says so of a value that makes no sense.
 gboolean cp_read_facts(CpHeading *heading, CpSong *song, const char *text);
 
+/// Reads the facts that follow a title on its line: "The Weir   (Capo 2)   3/4". Returns how many bytes of @p text are
+/// before them.
+gsize cp_read_last_facts(CpHeading *heading, CpSong *song, const char *text);
+
 #endif

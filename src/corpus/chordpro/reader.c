@@ -121,7 +121,7 @@ read_plain(RcChordproReader *r, const char *text, GError **error)
   }
   const gboolean begun = r->song.tune->bars->len > 0;
   if (!r->first_words && !begun && !r->form.in_label) {
-    r->first_words = g_strstrip(g_strdup(text));
+    r->first_words = g_strstrip(g_strndup(text, cp_read_last_facts(&r->heading, &r->song, text)));
   }
   if (begun) {
     cp_remark_lone_bracket(&r->song, text);
@@ -130,13 +130,22 @@ read_plain(RcChordproReader *r, const char *text, GError **error)
   return TRUE;
 }
 
+// "[Capo 2]" alone on a line.
+static gboolean
+is_enclosed(const char *text)
+{
+  const char *close = *text == '[' ? strchr(text, ']') : NULL;
+  return close && !close[1 + strspn(close + 1, " \t\r")];
+}
+
 static gboolean
 read_words(RcChordproReader *r, GError **error)
 {
   CpSong *song = &r->song;
   const char *text = song->from;
   const gboolean bracketed = cp_has_brackets(song, text);
-  if (!bracketed && !r->above_line && cp_read_facts(&r->heading, song, text + strspn(text, " \t"))) {
+  if ((!bracketed || is_enclosed(text)) && !r->above_line &&
+      cp_read_facts(&r->heading, song, text + strspn(text, " \t"))) {
     return TRUE;
   }
   cp_form_words(&r->form, song);
