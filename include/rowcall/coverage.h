@@ -303,11 +303,14 @@ typedef enum {
 /// Returns how the tune with chords fares whose counts are @p counts.
 RcFares rc_counts_fares(const RcCounts *counts, RcVerdict accept);
 
-/// Returns whether any chord has a length. Where none has, the three functions below count chords in place of ticks.
+/// Returns whether any chord has a length. Where none has, the four functions below count chords in place of ticks.
 gboolean rc_counts_measured(const RcCounts *counts);
 
 /// Returns the playing time of all chords.
 RcTicks rc_counts_whole(const RcCounts *counts);
+
+/// Returns the playing time of the chords with this verdict.
+RcTicks rc_counts_of(const RcCounts *counts, RcVerdict verdict);
 
 /// Returns the playing time of the chords with verdict @p accept or better.
 RcTicks rc_counts_carried(const RcCounts *counts, RcVerdict accept);

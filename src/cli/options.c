@@ -158,6 +158,9 @@ output_help(CliTakes takes)
   if (takes & CLI_SOUND) {
     return rc_sound_file_can(RC_SOUND_WAV) ? "The file: its ending is .wav, .flac or .mid" : "The file, a .mid";
   }
+  if (takes & CLI_PAGE) {
+    return "The file, a .html";
+  }
   if (takes & CLI_PICTURE && rc_draws_pictures()) {
     return takes & CLI_FORMAT ? "Write to FILE; .pdf, .svg or .png is drawn"
                               : "The file, a .pdf; a page may be .svg, .png";

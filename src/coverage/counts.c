@@ -73,11 +73,10 @@ rc_counts_measured(const RcCounts *counts)
   return rc_counts_ticks(counts) > 0;
 }
 
-// The ticks of a verdict or, where no chord has a length, its chords.
-static RcTicks
-weight(const RcCounts *counts, guint verdict, gboolean measured)
+RcTicks
+rc_counts_of(const RcCounts *counts, RcVerdict verdict)
 {
-  return measured ? counts->ticks[verdict] : (RcTicks)counts->chords[verdict];
+  return rc_counts_measured(counts) ? counts->ticks[verdict] : (RcTicks)counts->chords[verdict];
 }
 
 RcTicks
@@ -89,10 +88,9 @@ rc_counts_whole(const RcCounts *counts)
 RcTicks
 rc_counts_carried(const RcCounts *counts, RcVerdict accept)
 {
-  const gboolean measured = rc_counts_measured(counts);
   RcTicks sum = 0;
   for (guint v = RC_NATIVE; v <= accept; ++v) {
-    sum += weight(counts, v, measured);
+    sum += rc_counts_of(counts, (RcVerdict)v);
   }
   return sum;
 }
@@ -100,5 +98,5 @@ rc_counts_carried(const RcCounts *counts, RcVerdict accept)
 RcTicks
 rc_counts_read(const RcCounts *counts)
 {
-  return rc_counts_whole(counts) - weight(counts, RC_UNREAD, rc_counts_measured(counts));
+  return rc_counts_whole(counts) - rc_counts_of(counts, RC_UNREAD);
 }

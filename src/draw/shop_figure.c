@@ -539,7 +539,7 @@ draw_labels(const Figure *f)
 static void
 draw_key(cairo_t *cairo, RcBox box)
 {
-  static const char *const words[] = { "no other beats it on price, weight and playing time",
+  static const char *const words[] = { "no other beats it on price, weight and what it carries",
                                        "price or weight unknown, so not judged", "another beats it" };
   double x = box.x + mark_radius;
   for (guint i = 0; i < RC_OFFER_N_MARKS; ++i) {

@@ -60,7 +60,7 @@ set_layout(Text *text, cairo_t *cairo, RcFace face)
   PangoFontMap *fonts = pango_cairo_font_map_get_default();
   PangoContext *context = cairo ? pango_cairo_create_context(cairo) : pango_font_map_create_context(fonts);
   PangoFontDescription *font = rc_words_font(face);
-  PangoAttrList *attributes = rc_words_attributes();
+  PangoAttrList *attributes = rc_words_attributes(text->line);
   rc_words_unhint(context);
   rc_words_clear(&text->words);
   text->layout = pango_layout_new(context);

@@ -86,10 +86,16 @@ rc_words_unhint(PangoContext *context)
 
 // No letters joined into one sign, which a search or a reader aloud would stumble over.
 PangoAttrList *
-rc_words_attributes(void)
+rc_words_attributes(const char *text)
 {
   PangoAttrList *attributes = pango_attr_list_new();
   pango_attr_list_insert(attributes, pango_attr_font_features_new("liga 0"));
+  for (const char *at = strstr(text, " %"); at; at = strstr(at + 1, " %")) {
+    PangoAttribute *whole = pango_attr_allow_breaks_new(FALSE);
+    whole->start_index = (guint)(at - text);
+    whole->end_index = whole->start_index + (guint)strlen(" %");
+    pango_attr_list_insert(attributes, whole);
+  }
   return attributes;
 }
 
@@ -109,7 +115,7 @@ rc_words_font(RcFace face)
 static PangoItem *
 itemize(const Setter *setter, gboolean bold, const char *text)
 {
-  PangoAttrList *attributes = rc_words_attributes();
+  PangoAttrList *attributes = rc_words_attributes(text);
   PangoFontDescription *font = rc_words_font((RcFace){ SHAPED, bold });
   pango_attr_list_insert_before(attributes, pango_attr_font_desc_new(font));
   GList *items = pango_itemize(setter->context, text, 0, (int)strlen(text), attributes, NULL);
@@ -616,12 +622,22 @@ next_line(const RcWords *words, const PangoLogAttr *attributes, int first, int w
   return next;
 }
 
+// No line begins with the percent sign of a number.
+static void
+keep_percents(const char *text, PangoLogAttr *attributes)
+{
+  for (const char *at = strstr(text, " %"); at; at = strstr(at + 1, " %")) {
+    attributes[g_utf8_pointer_to_offset(text, at + 1)].is_line_break = FALSE;
+  }
+}
+
 gboolean
 rc_words_wrap(RcWords *words, int width, guint most)
 {
   PangoLogAttr *attributes = g_new0(PangoLogAttr, (gsize)words->n + 1);
   gboolean fits = TRUE;
   pango_default_break(words->text, -1, NULL, attributes, words->n + 1);
+  keep_percents(words->text, attributes);
   words->starts = g_array_new(FALSE, FALSE, sizeof(int));
   for (int first = 0; fits && first < words->n;) {
     const int next = next_line(words, attributes, first, width);

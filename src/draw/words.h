@@ -27,8 +27,8 @@ typedef struct {
   int baseline; // below the top
 } RcWords;
 
-/// Returns the attributes of all text, in a new list.
-PangoAttrList *rc_words_attributes(void);
+/// Returns the attributes of @p text, in a new list; a percent sign stays on the line of its number.
+PangoAttrList *rc_words_attributes(const char *text);
 
 /// Returns the font of @p face; free it.
 PangoFontDescription *rc_words_font(RcFace face);

@@ -34,9 +34,9 @@ carries_text(const RcReport *r, const RcCounts *counts)
   if (counts->playable == counts->tunes) {
     return counts->tunes == 1 ? g_strdup("plays the tune") : g_strdup_printf("plays all %" U64 " tunes", counts->tunes);
   }
-  return g_strdup_printf("plays %" U64 " of %" U64 " tune%s and carries %s %% of the %s", counts->playable,
+  return g_strdup_printf("plays %" U64 " of %" U64 " tune%s and carries %s %% of the %s%s", counts->playable,
                          counts->tunes, counts->tunes == 1 ? "" : "s", *percent == '-' ? "0" : percent,
-                         rc_counts_measured(counts) ? "playing time" : "chords");
+                         rc_share_of(counts), counts->chords[RC_UNREAD] ? " that could be read" : "");
 }
 
 char *
@@ -84,11 +84,10 @@ time_figure(const RcReport *r)
   char *lacking = lacking_names(r, r->chosen);
   rc_percent(percent, rc_counts_carried(&counts, r->comparison->accept), rc_counts_read(&counts), 0,
              r->comparison->target.millionths);
-  const RcAnswerFigure figure = {
-    g_strdup_printf("%s\u00a0%%", *percent == '-' ? "0" : percent),
-    g_strdup_printf("of the %s at grade %s or better%s%s", rc_counts_measured(&counts) ? "playing time" : "chords",
-                    rc_verdict_name(r->comparison->accept), *lacking ? "; lacking first: " : "", lacking)
-  };
+  const RcAnswerFigure figure = { g_strdup_printf("%s\u00a0%%", *percent == '-' ? "0" : percent),
+                                  g_strdup_printf("of the %s at grade %s or better%s%s", rc_share_of(&counts),
+                                                  rc_verdict_name(r->comparison->accept),
+                                                  *lacking ? "; lacking first: " : "", lacking) };
   g_free(lacking);
   return figure;
 }
@@ -120,12 +119,14 @@ tunes_figure(const RcReport *r)
 static RcAnswerFigure
 size_figure(const RcReport *r)
 {
+  const RcCounts counts = counts_of(r, r->chosen);
   char *percent = rc_target_text(r->comparison->target.millionths);
   const int smallest = r->advice.by_time;
   const int other = r->comparison->by_time;
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%s %s %% of the time",
-                         smallest < 0 ? "of these sizes carries" : "the smallest of these sizes that carries", percent);
+  g_string_append_printf(text, "%s %s %% of the %s",
+                         smallest < 0 ? "of these sizes carries" : "the smallest of these sizes that carries", percent,
+                         rc_share_of_short(&counts));
   if (other != smallest) {
     g_string_append_printf(text, "; so is the %s, with as many buttons", name_of(r, (guint)other));
   }
@@ -204,10 +205,10 @@ buy_text(const RcReport *r)
              r->comparison->target.millionths);
   rc_percent(then, rc_counts_carried(&there->counts, accept), rc_counts_read(&there->counts), 0,
              r->comparison->target.millionths);
-  return g_strdup_printf("the %s%s: it plays %" U64 " tune%s in place of %" U64 ", %s %% of the time in place of %s %%",
+  return g_strdup_printf("the %s%s: it plays %" U64 " tune%s in place of %" U64 ", %s %% of the %s in place of %s %%",
                          name_of(r, best), here->buttons == there->buttons ? ", of the same size" : "",
                          there->counts.playable, there->counts.playable == 1 ? "" : "s", here->counts.playable, then,
-                         *now == '-' ? "0" : now);
+                         rc_share_of_short(&here->counts), *now == '-' ? "0" : now);
 }
 
 guint
@@ -244,8 +245,9 @@ rc_answer_left_out(const RcReport *r)
   GString *text = g_string_new(NULL);
   append_some(text, advice->elsewhere, "is playable on another of these sizes",
               "are playable on others of these sizes");
-  append_some(text, advice->unread, "holds text that could not be read, and would be playable but for it",
-              "hold text that could not be read, and would be playable but for it");
+  append_some(text, advice->unread,
+              "holds text that could not be read, and would be playable on some of these sizes but for it",
+              "hold text that could not be read, and would be playable on some of these sizes but for it");
   append_some(text, advice->nowhere, "is playable on none of these sizes", "are playable on none of these sizes");
   if (advice->nowhere) {
     char *lacking = lacking_names(r, advice->best);

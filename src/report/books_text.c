@@ -120,9 +120,7 @@ append_notes(GString *out, const RcBooks *books)
     g_string_append_printf(text, " %" U64 " tune%s without chords %s not counted.", timing.chordless,
                            timing.chordless == 1 ? "" : "s", timing.chordless == 1 ? "is" : "are");
   }
-  if (books->rolled->intake.problems) {
-    g_string_append_printf(text, " %" U64 " more could not be read.", books->rolled->intake.problems);
-  }
+  rc_append_left_out(text, &books->rolled->intake);
   rc_append_wrapped(out, text->str, 0);
   if (*timed) {
     rc_append_wrapped(out, timed, 0);

@@ -153,7 +153,10 @@ draw_rare(RcDocument *d, const GArray *rare, const RcLack *lacks)
   const guint n = MIN(rare->len, MOST_RARE);
   p->y += 8;
   rc_pages_need(p, FEWEST_ROWS * LINE + 40.0, heading);
-  rc_pages_text(p, RC_TEXT_HEADING, "Held for less than 0.5 % of the time each");
+  const RcCounts counts = d->report->comparison->sizes[d->report->chosen].counts;
+  rc_pages_text(p, RC_TEXT_HEADING,
+                rc_counts_measured(&counts) ? "Held for less than 0.5 % of the time each"
+                                            : "Less than 0.5 % of the chords each");
   p->y += 4;
   rc_canvas_begin(&p->canvas, "L");
   for (guint first = 0; first < n && !p->full;) {
@@ -207,6 +210,14 @@ key_text(const RcLayout *layout)
   return text;
 }
 
+static char *
+intro_text(const RcCounts *counts)
+{
+  return g_strdup_printf("Those %s first, with the best grip in place of each, or one for each surrounding that asks "
+                         "for another, its share of the %s, and how often it comes.",
+                         rc_counts_measured(counts) ? "held longest" : "asked for most often", rc_share_of(counts));
+}
+
 void
 rc_section_chords(RcDocument *d)
 {
@@ -216,12 +227,8 @@ rc_section_chords(RcDocument *d)
   GArray *rare = g_array_new(FALSE, FALSE, sizeof(guint));
   char *title = chords_finding(d, lacks, n);
   char *key = n ? key_text(d->layout) : NULL;
-  rc_document_begin(d, heading, title,
-                    n == 0
-                      ? NULL
-                      : "Those held longest first, with the best grip in place of each, or one for each "
-                        "surrounding that asks for another, its share of the playing time, and how often it comes.",
-                    key);
+  char *intro = n ? intro_text(&d->report->comparison->sizes[d->report->chosen].counts) : NULL;
+  rc_document_begin(d, heading, title, intro, key);
   sort_chords(d, cards, rare, lacks, n);
   rc_grip_cards_draw(&d->pages, cards, heading);
   if (rare->len) {
@@ -229,6 +236,7 @@ rc_section_chords(RcDocument *d)
   }
   g_array_unref(rare);
   g_array_unref(cards);
+  g_free(intro);
   g_free(key);
   g_free(title);
 }

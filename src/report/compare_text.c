@@ -1,6 +1,7 @@
 // Copyright 2026 the rowcall developers
 // SPDX-License-Identifier: MIT
 
+#include "report/coverage_text.h"
 #include "report/format.h"
 #include "report/wide_text.h"
 
@@ -13,22 +14,16 @@ append_intake(GString *out, const RcComparison *c)
 {
   const RcIntake *intake = &c->rolled->intake;
   const RcCounts counts = c->sizes[0].counts;
-  const guint64 chords = rc_counts_chords(&counts);
   const RcTiming timing = rc_roll_timing(c->rolled->roll);
-  char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
   GString *text = g_string_new(NULL);
-  g_string_append_printf(text, "%" U64 " tune%s from %" U64 " file%s: %" U64 " chord%s in %s quarter notes as played.",
-                         intake->tunes, intake->tunes == 1 ? "" : "s", intake->files, intake->files == 1 ? "" : "s",
-                         chords, chords == 1 ? "" : "s", quarters);
+  rc_append_music(text, intake, &counts);
   if (timing.chordless) {
-    g_string_append_printf(text, " %" U64 " of the tunes hold no chord and are left out below.", timing.chordless);
+    g_string_append_printf(text, " %" U64 " of the tunes %s no chord and %s left out below.", timing.chordless,
+                           timing.chordless == 1 ? "holds" : "hold", timing.chordless == 1 ? "is" : "are");
   }
-  if (intake->problems) {
-    g_string_append_printf(text, " %" U64 " more could not be read.", intake->problems);
-  }
+  rc_append_left_out(text, intake);
   rc_append_wrapped(out, text->str, 0);
   g_string_free(text, TRUE);
-  g_free(quarters);
 }
 
 static void
@@ -55,8 +50,7 @@ goal_text(const RcComparison *c)
 {
   const RcCounts *counts = &c->sizes[0].counts;
   char *percent = rc_target_text(c->target.millionths);
-  char *text = g_strdup_printf("%s %% of the %s%s at grade %s or better", percent,
-                               rc_counts_measured(counts) ? "playing time" : "chords",
+  char *text = g_strdup_printf("%s %% of the %s%s at grade %s or better", percent, rc_share_of(counts),
                                counts->chords[RC_UNREAD] ? " that could be read," : "", rc_verdict_name(c->accept));
   g_free(percent);
   return text;
@@ -69,12 +63,16 @@ append_finding(GString *out, const RcComparison *c)
   char *goal = goal_text(c);
   char *percent = rc_target_text(c->target.millionths);
   GString *text = g_string_new(NULL);
-  if (c->by_time < 0) {
+  if (!rc_counts_read(&c->sizes[0].counts)) {
+    char *nothing = rc_coverage_finding(c);
+    g_string_append_printf(text, "%s.", nothing);
+    g_free(nothing);
+  } else if (c->by_time < 0) {
     g_string_append_printf(text, "None of these carries %s.", goal);
   } else {
     g_string_append_printf(text, "The smallest of these to carry %s: %s.", goal, c->sizes[c->by_time].layout->name);
   }
-  if (c->sizes[0].counts.tunes > 1) {
+  if (c->sizes[0].counts.tunes > 1 && rc_counts_read(&c->sizes[0].counts)) {
     g_string_append_printf(
       text, c->by_tunes < 0 ? " None plays %s %% of the tunes." : " To play %s %% of the tunes: ", percent);
     g_string_append_printf(text, "%s%s", c->by_tunes < 0 ? "" : c->sizes[c->by_tunes].layout->name,
@@ -190,7 +188,7 @@ append_more(GString *text, const RcComparison *c, guint index, RcSigns signs)
     g_string_append(text, "no tune more");
   }
   if (gain->ticks) {
-    g_string_append_printf(text, ", %s %% of the %s", percent, rc_counts_measured(&size->counts) ? "time" : "chords");
+    g_string_append_printf(text, ", %s %% of the %s", percent, rc_share_of_short(&size->counts));
   }
   append_chords(text, gain, signs);
 }
@@ -276,8 +274,8 @@ append_table(GString *out, const RcComparison *c, RcShare share)
   char *rules =
     g_strdup_printf("A same notes, B richer, C leaner, D bare, E borrowed, none: no grip. A tune is "
                     "playable when each of its chords has grade %s or better, and one short where a single different "
-                    "chord keeps it from that; of %" U64 " tunes with chords.",
-                    rc_verdict_name(c->accept), counts->tunes);
+                    "chord keeps it from that; of %" U64 " tune%s with chords.",
+                    rc_verdict_name(c->accept), counts->tunes, counts->tunes == 1 ? "" : "s");
   g_string_append_c(out, '\n');
   append_finding(out, c);
   append_help(out, c);
@@ -285,7 +283,9 @@ append_table(GString *out, const RcComparison *c, RcShare share)
   if (c->n_wide) {
     rc_append_wide(out, c->sizes[c->by_time].layout, c->wide, c->n_wide);
   }
-  append_steps(out, c);
+  if (rc_counts_read(counts)) {
+    append_steps(out, c);
+  }
   rc_append_wrapped(out, rules, 0);
   if (*timing) {
     rc_append_wrapped(out, g_strchomp(timing), 0);

@@ -89,11 +89,16 @@ draw_tune_lines(RcDocument *d)
 void
 rc_section_coverage(RcDocument *d)
 {
-  rc_document_begin(d, "All numbers", "All numbers",
-                    "Tunes, chords as played, quarter notes as played. Each line of the last two adds up to its total.",
-                    NULL);
+  const gboolean measured = rc_counts_measured(&d->report->comparison->sizes[0].counts);
+  rc_document_begin(
+    d, "All numbers", "All numbers",
+    measured ? "Tunes, chords as played, quarter notes as played. Each line of the last two adds up to its total."
+             : "Tunes, and chords as played. Each line of the last adds up to its total.",
+    NULL);
   draw_tune_lines(d);
   d->pages.y += 10;
   draw_count_lines(d, "chords", FALSE);
-  draw_count_lines(d, "quarters", TRUE);
+  if (measured) {
+    draw_count_lines(d, "quarters", TRUE);
+  }
 }

@@ -38,8 +38,7 @@ make_bar(const RcComparison *c, guint index, gboolean own)
                         .tunes = g_strdup_printf("%" U64, counts->playable),
                         .own = own };
   for (guint i = 0; i <= RC_IMPOSSIBLE; ++i) {
-    const double part = rc_counts_measured(counts) ? (double)counts->ticks[i] : (double)counts->chords[i];
-    bar.shares[i] = part / read;
+    bar.shares[i] = (double)rc_counts_of(counts, (RcVerdict)i) / read;
   }
   return bar;
 }

@@ -32,9 +32,8 @@ rc_carried_text(const RcComparison *c, const RcCounts *counts)
   char *tunes = tunes_text(counts);
   rc_percent(percent, rc_counts_carried(counts, c->accept), rc_counts_read(counts), 0, c->target.millionths);
   char *text =
-    g_strdup_printf("%s %% of the %s%s at grade %s or better%s", *percent == '-' ? "0" : percent,
-                    rc_counts_measured(counts) ? "playing time" : "chords",
-                    counts->ticks[RC_UNREAD] ? " that could be read," : "", rc_verdict_name(c->accept), tunes);
+    g_strdup_printf("%s %% of the %s%s at grade %s or better%s", *percent == '-' ? "0" : percent, rc_share_of(counts),
+                    counts->chords[RC_UNREAD] ? " that could be read," : "", rc_verdict_name(c->accept), tunes);
   g_free(tunes);
   return text;
 }
@@ -78,10 +77,7 @@ append_intake(GString *text, const RcComparison *c)
     g_string_append_printf(text, "%s%" U64 " tune%s without any chord.", counts.tunes ? " Left out: " : "", chordless,
                            plural(chordless));
   }
-  if (intake->problems) {
-    g_string_append_printf(text, " %" U64 " tune%s or file%s could not be read.", intake->problems,
-                           plural(intake->problems), plural(intake->problems));
-  }
+  rc_append_left_out(text, intake);
 }
 
 char *

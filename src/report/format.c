@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+#define U64 G_GUINT64_FORMAT
+
 // ----------------------------------------------------------------------------------------------------------- text
 
 char *
@@ -132,6 +134,14 @@ rc_end_line(GString *out)
   g_string_append_c(out, '\n');
 }
 
+// The letters of a word and, where one follows, of the percent sign that stays on its line.
+static guint
+length_of_word(char *const *word)
+{
+  const gboolean percent = word[1] && *word[1] == '%';
+  return (guint)g_utf8_strlen(*word, -1) + (percent ? 1 + (guint)g_utf8_strlen(word[1], -1) : 0);
+}
+
 void
 rc_append_wrapped(GString *out, const char *raw, guint indent)
 {
@@ -139,7 +149,7 @@ rc_append_wrapped(GString *out, const char *raw, guint indent)
   char **words = g_strsplit(text, " ", -1);
   guint column = indent;
   for (guint i = 0; words[i]; ++i) {
-    const guint length = (guint)g_utf8_strlen(words[i], -1);
+    const guint length = length_of_word(words + i);
     if (i && column + 1 + length > RC_COLUMNS) {
       g_string_append_printf(out, "\n%*s", (int)indent, "");
       column = indent;
@@ -148,7 +158,7 @@ rc_append_wrapped(GString *out, const char *raw, guint indent)
       ++column;
     }
     g_string_append(out, words[i]);
-    column += length;
+    column += (guint)g_utf8_strlen(words[i], -1);
   }
   g_string_append_c(out, '\n');
   g_strfreev(words);
@@ -246,6 +256,42 @@ rc_tempo_text(RcTempo tempo, RcMeter meter)
   const int tenths = (int)(tempo.quarters * (double)RC_QUARTER / (double)beat * 10 + 0.5);
   return tenths % 10 ? g_strdup_printf("%d.%d %s a minute", tenths / 10, tenths % 10, name)
                      : g_strdup_printf("%d %s a minute", tenths / 10, name);
+}
+
+const char *
+rc_share_of(const RcCounts *counts)
+{
+  return rc_counts_measured(counts) ? "playing time" : "chords";
+}
+
+const char *
+rc_share_of_short(const RcCounts *counts)
+{
+  return rc_counts_measured(counts) ? "time" : "chords";
+}
+
+void
+rc_append_music(GString *text, const RcIntake *intake, const RcCounts *counts)
+{
+  const guint64 chords = rc_counts_chords(counts);
+  g_string_append_printf(text, "%" U64 " tune%s from %" U64 " file%s: %" U64 " chord%s", intake->tunes,
+                         intake->tunes == 1 ? "" : "s", intake->files, intake->files == 1 ? "" : "s", chords,
+                         chords == 1 ? "" : "s");
+  if (rc_counts_measured(counts)) {
+    char *quarters = rc_quarters_text(rc_counts_ticks(counts));
+    g_string_append_printf(text, " in %s quarter notes", quarters);
+    g_free(quarters);
+  }
+  g_string_append(text, " as played.");
+}
+
+void
+rc_append_left_out(GString *text, const RcIntake *intake)
+{
+  const char *plural = intake->problems == 1 ? "" : "s";
+  if (intake->problems) {
+    g_string_append_printf(text, " %" U64 " tune%s or file%s could not be read.", intake->problems, plural, plural);
+  }
 }
 
 RcTicks

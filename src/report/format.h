@@ -95,6 +95,19 @@ void rc_json_tunes(GString *json, const RcCounts *counts);
 /// Says what the step from keyboard @p index to the next size buys; a new string, NULL where there is no next one.
 char *rc_step_text(const RcComparison *comparison, guint index, RcSigns signs);
 
+/// Returns what shares of @p counts are parts of: "playing time", or "chords" where no chord has a length; constant.
+const char *rc_share_of(const RcCounts *counts);
+
+/// Returns the same where there is little room: "time" or "chords".
+const char *rc_share_of_short(const RcCounts *counts);
+
+/// Appends how much music was read: "51 tunes from 6 files: 2698 chords in 9698 quarter notes as played."; of chords
+/// without lengths no quarter notes.
+void rc_append_music(GString *text, const RcIntake *intake, const RcCounts *counts);
+
+/// Appends how many tunes and files were left out, " 2 tunes or files could not be read.", where there are any.
+void rc_append_left_out(GString *text, const RcIntake *intake);
+
 /// Returns @p ticks, 0 where no chord has a length and chords were counted in their place.
 RcTicks rc_measured_ticks(const RcCounts *counts, RcTicks ticks);
 

@@ -45,12 +45,15 @@ rc_section_gains(RcDocument *d)
   guint from = 0;
   const guint64 most = MAX(most_gained(c, &from), 1);
   char *title = gains_finding(c);
-  rc_document_begin(
-    d, "What the next size buys", title,
-    "From each size to the next one that has all its buttons: tunes that become playable, playing time that "
-    "becomes good enough, the fewest chords that explain half of these tunes, and playing time that moves from "
-    "stand-ins to buttons of its own. Bars: tunes gained.",
-    NULL);
+  rc_document_begin(d, "What the next size buys", title,
+                    rc_counts_measured(&c->sizes[0].counts)
+                      ? "From each size to the next one that has all its buttons: tunes that become playable, playing "
+                        "time that becomes good enough, the fewest chords that explain half of these tunes, and "
+                        "playing time that moves from stand-ins to buttons of its own. Bars: tunes gained."
+                      : "From each size to the next one that has all its buttons: tunes that become playable, chords "
+                        "that become good enough, the fewest that explain half of these tunes, and chords that move "
+                        "from stand-ins to buttons of their own. Bars: tunes gained.",
+                    NULL);
   for (guint i = 0; i < c->n; ++i) {
     char *text = rc_step_text(c, i, RC_SIGNS_UNICODE);
     if (!text) {

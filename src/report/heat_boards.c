@@ -3,6 +3,7 @@
 
 #include "report/heat_boards.h"
 
+#include "report/format.h"
 #include "report/heat_text.h"
 
 static const char continued[] = "Use of the buttons";
@@ -15,11 +16,12 @@ rc_heat_is_wide(const RcLayout *layout, RcPaper paper)
 }
 
 void
-rc_heat_draw_key(RcPages *p)
+rc_heat_draw_key(RcPages *p, const RcCounts *counts)
 {
-  static const char text[] =
-    "Percent of all playing time in which a button, or any button of a row or a column, is held:";
+  char *text = g_strdup_printf("Percent of all %s in which a button, or any button of a row or a column, is held:",
+                               rc_share_of(counts));
   rc_pages_text(p, RC_TEXT_NOTE, text);
+  g_free(text);
   rc_canvas_begin_figure(&p->canvas, "The shades of the classes of use, pale to dark.");
   p->y += rc_draw_use_classes(p->canvas.cairo, p->left, p->y + 3) + 3;
   rc_canvas_end(&p->canvas, "Figure");

@@ -12,7 +12,7 @@
 gboolean rc_heat_is_wide(const RcLayout *layout, RcPaper paper);
 
 /// Draws what shades and shares mean, once for all boards below it.
-void rc_heat_draw_key(RcPages *pages);
+void rc_heat_draw_key(RcPages *pages, const RcCounts *counts);
 
 /// Draws the board of @p use below @p heading, on the next page where it does not fit.
 void rc_heat_draw_use(RcPages *pages, const char *heading, const RcUse *use);

@@ -50,12 +50,12 @@ rc_section_heat(RcDocument *d)
   char *notes = g_strdup_printf("Each tune along its best route. %s", caption);
   rc_pages_lay(p, wide);
   rc_document_begin(d, heading, title, notes, NULL);
-  rc_heat_draw_key(p);
+  rc_heat_draw_key(p, &report->uses[0]->counts);
   draw_boards(d, wide);
   if (is_any(d, !wide) && p->canvas.picture == RC_PICTURE_PDF) {
     rc_pages_lay(p, !wide);
     rc_pages_begin(p, NULL);
-    rc_heat_draw_key(p);
+    rc_heat_draw_key(p, &report->uses[0]->counts);
   }
   draw_boards(d, !wide); // on the one page of other pictures, smaller if need be
   rc_pages_lay(p, FALSE);

@@ -321,7 +321,8 @@ append_table(GString *out, const RcHeatBeside *beside)
     rc_append_wrapped(out, side, 3);
     g_free(side);
   }
-  g_string_append(out, "\nPercent of the playing time each button is held; bellows above, chin right:\n");
+  g_string_append_printf(out, "\nPercent of the %s each button is held for; bellows above, chin right:\n",
+                         rc_share_of(&pair->sides[0].use->counts));
   for (guint i = 0; i < 2; ++i) {
     g_string_append_printf(out, "\n%s\n", side_names[i]);
     rc_heat_append_board(out, pair->sides[i].use->layout, 5, rc_heat_percent_cell, pair->sides[i].use);

@@ -48,7 +48,7 @@ draw_one(RcPages *p, const RcUse *use, const RcRoll *roll)
   char *finding = rc_heat_finding(use);
   char *notes = rc_heat_notes(use);
   draw_head(p, finding, notes);
-  rc_heat_draw_key(p);
+  rc_heat_draw_key(p, &use->counts);
   rc_heat_draw_use(p, use->layout->name, use);
   draw_note(p, rc_names_caption(use->layout));
   draw_note(p, rc_timing_text(roll));
@@ -118,7 +118,7 @@ draw_two(RcPages *p, const RcHeatBeside *beside)
   char *text = g_strconcat(*parts ? parts : "Both touch the same rows and columns.",
                            " Each tune is played along its best route.", NULL);
   draw_head(p, finding, text);
-  rc_heat_draw_key(p);
+  rc_heat_draw_key(p, &pair->sides[0].use->counts);
   for (guint i = 0; i < 2; ++i) {
     char *heading = rc_heat_side_text(beside, i);
     rc_heat_draw_use(p, heading, pair->sides[i].use);

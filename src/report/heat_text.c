@@ -54,19 +54,18 @@ finding_text(const RcUse *use, const RcHeat *heat)
                                                         : "None of the chords could be read, so no button is pressed");
   }
   const guint n = rc_count_bits(heat->rows);
+  const char *share_of = rc_share_of(&use->counts);
   if (n == use->layout->rows->len && n > 1) {
-    return n == 2
-             ? g_strdup("Both rows are needed: without either a tenth of the playing time or more is lost")
-             : g_strdup_printf("All %u rows are needed: without any one of them a tenth of the playing time or more is "
-                               "lost",
-                               n);
+    return n == 2 ? g_strdup_printf("Both rows are needed: without either a tenth of the %s or more is lost", share_of)
+                  : g_strdup_printf("All %u rows are needed: without any one of them a tenth of the %s or more is lost",
+                                    n, share_of);
   }
   char percent[8];
   char *names = row_names(use->layout, heat->rows, " and ");
   GString *text = g_string_new(NULL);
   rc_percent(percent, heat->rows_ticks, all, 0, 0);
-  g_string_append_printf(text, "%s row%s, %s, carr%s %s %% of the playing time", numbers[n], n == 1 ? "" : "s", names,
-                         n == 1 ? "ies" : "y", percent);
+  g_string_append_printf(text, "%s row%s, %s, carr%s %s %% of the %s", numbers[n], n == 1 ? "" : "s", names,
+                         n == 1 ? "ies" : "y", percent, share_of);
   append_idle(text, use->layout, heat->idle);
   g_free(names);
   return g_string_free(text, FALSE);
@@ -112,7 +111,7 @@ columns_text(const RcUse *use, const RcHeat *heat, RcSigns signs)
   append_columns(text, layout, heat, signs);
   char percent[8];
   rc_percent(percent, heat->columns_ticks, use->played + use->silent, 0, 0);
-  g_string_append_printf(text, " %s %% of the playing time.", percent);
+  g_string_append_printf(text, " %s %% of the %s.", percent, rc_share_of(&use->counts));
   if (heat->flattest == heat->sharpest) {
     g_string_append_printf(text, " All that is played lies in the column %s.",
                            column_name(layout, heat->flattest, signs));
@@ -137,12 +136,12 @@ append_silence(GString *text, const RcUse *use)
     return;
   }
   rc_percent_text(silent, use->silent, all);
-  rc_percent_text(impossible, counts->ticks[RC_IMPOSSIBLE], all);
-  rc_percent_text(unread, counts->ticks[RC_UNREAD], all);
-  g_string_append_printf(text, " Nothing is pressed for %s %% of the playing time", silent);
-  if (!counts->ticks[RC_UNREAD]) {
+  rc_percent_text(impossible, rc_counts_of(counts, RC_IMPOSSIBLE), all);
+  rc_percent_text(unread, rc_counts_of(counts, RC_UNREAD), all);
+  g_string_append_printf(text, " Nothing is pressed for %s %% of the %s", silent, rc_share_of(counts));
+  if (!rc_counts_of(counts, RC_UNREAD)) {
     g_string_append(text, ", where there is no grip.");
-  } else if (!counts->ticks[RC_IMPOSSIBLE]) {
+  } else if (!rc_counts_of(counts, RC_IMPOSSIBLE)) {
     g_string_append(text, ", where the chord could not be read.");
   } else {
     g_string_append_printf(text, ": there is no grip for %s %%, and for %s %% the chord could not be read.", impossible,
@@ -209,7 +208,8 @@ append_sums(GString *out, const RcUse *use, const RcHeat *heat, gboolean by_row)
 {
   char percent[8];
   const guint n = by_row ? use->layout->rows->len : use->layout->columns->len;
-  g_string_append_printf(out, "%-13s presses  percent of the playing time\n", by_row ? "row" : "column");
+  g_string_append_printf(out, "%-13s presses  percent of the %s\n", by_row ? "row" : "column",
+                         rc_share_of(&use->counts));
   for (guint i = 0; i < n; ++i) {
     const RcButtonSum sum = by_row ? heat->by_row[i] : heat->by_column[i];
     rc_percent_text(percent, sum.held, heat->whole);
@@ -231,7 +231,8 @@ append_table(GString *out, const RcUse *use, const RcHeat *heat, const char *tim
   rc_append_wrapped(out, text->str, 0);
   g_string_append_c(out, '\n');
   if (use->played) {
-    g_string_append(out, "Percent of the playing time each button is held; bellows above, chin right:\n\n");
+    g_string_append_printf(out, "Percent of the %s each button is held for; bellows above, chin right:\n\n",
+                           rc_share_of(&use->counts));
     rc_heat_append_board(out, use->layout, 5, rc_heat_percent_cell, use);
     g_string_append_c(out, '\n');
     append_sums(out, use, heat, TRUE);

@@ -456,8 +456,8 @@ rc_section_index(RcDocument *d)
   const RcCounts chosen = d->report->comparison->sizes[d->report->chosen].counts;
   const RcTuneIndex *index = d->report->index;
   const gboolean strip = index->n <= MOST_WITH_STRIP;
-  char *title = g_strdup_printf("%" U64 " of %" U64 " tunes are playable on the %s", chosen.playable, chosen.tunes,
-                                d->layout->name);
+  char *title = g_strdup_printf("%" U64 " of %" U64 " tune%s %s playable on the %s", chosen.playable, chosen.tunes,
+                                chosen.tunes == 1 ? "" : "s", chosen.playable == 1 ? "is" : "are", d->layout->name);
   char *notes = notes_text(d, index, strip);
   rc_document_begin(d, bookmark, title, notes, NULL);
   rc_pages_name(&d->pages, "index");

@@ -197,6 +197,10 @@ static void
 append_stay(GString *text, const RcKeys *keys)
 {
   const char *grade = rc_verdict_name(accept_of(keys));
+  if (!keys->n) {
+    g_string_append(text, "No tune has a chord, so none needs a move.");
+    return;
+  }
   g_string_append_printf(text, "On %s, ", layout_name(keys));
   if (!keys->playable) {
     g_string_append_printf(text, "none of %u tunes is playable as written at grade %s or better.", keys->n, grade);

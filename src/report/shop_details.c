@@ -7,7 +7,7 @@
 
 #define U64 G_GUINT64_FORMAT
 
-// " for lack of Bm, F#7 and 3 chords more", those held longest first.
+// " for lack of Bm, F#7 and 3 chords more", those held longest first, or for text that could not be read.
 static void
 append_wanting(GString *text, const RcShopAnswer *a, guint index)
 {
@@ -20,6 +20,9 @@ append_wanting(GString *text, const RcShopAnswer *a, guint index)
   }
   if (left) {
     g_string_append_printf(text, " and %u chord%s more", left, left == 1 ? "" : "s");
+  }
+  if (rc_shop_counts(a, index).chords[RC_UNREAD]) {
+    g_string_append_printf(text, "%s text that could not be read", text->len > before ? ", and for" : " for");
   }
 }
 
@@ -80,8 +83,11 @@ append_native_again(GString *text, const RcShopAnswer *a, const char *button, co
   if (gain->native_chords > 0) {
     char share[8];
     rc_percent_text(share, gain->native_ticks, a->standings->read);
-    g_string_append_printf(text, ", but makes %" G_GINT64_FORMAT " chord%s native again (%s %% of the time)",
-                           gain->native_chords, gain->native_chords == 1 ? "" : "s", share);
+    g_string_append_printf(text, ", but makes %" G_GINT64_FORMAT " chord%s native again", gain->native_chords,
+                           gain->native_chords == 1 ? "" : "s");
+    if (gain->native_ticks) { // none of chords without lengths
+      g_string_append_printf(text, " (%s %% of the time)", share);
+    }
   } else {
     g_string_append(text, " and no native chord");
   }

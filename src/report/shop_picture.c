@@ -46,13 +46,16 @@ make_point(const RcShop *shop, const RcStandings *s, guint index)
 }
 
 static void
-draw_figure(cairo_t *cairo, RcBox box, const RcShop *shop, const RcStandings *s, const char *grade)
+draw_figure(cairo_t *cairo, RcBox box, const RcShop *shop, const RcTally *tally, const RcStandings *s)
 {
+  const RcRoll *roll = rc_tally_roll(tally);
+  const RcCounts counts = rc_roll_counts(roll, 0);
   RcOfferPoint *points = g_new(RcOfferPoint, MAX(s->n, 1));
   char *target = rc_target_text(s->target);
   char *target_text = g_strdup_printf("asked for: %s %%", target);
   char *prices = g_strdup_printf("price in %s", shop->currency);
-  char *shares = g_strdup_printf("share of the playing time at grade %s or better", grade);
+  char *shares = g_strdup_printf("share of the %s at grade %s or better", rc_share_of(&counts),
+                                 rc_verdict_name(rc_roll_accept(roll)));
   const RcOfferScales scales = { prices, shares, target_text, (double)s->target / RC_TARGET_ALL };
   for (guint i = 0; i < s->n; ++i) {
     points[i] = make_point(shop, s, i);
@@ -83,7 +86,6 @@ headline(const RcShop *shop, const RcTally *tally, const RcStandings *s)
 {
   char *finding = rc_shop_finding(shop, tally, s);
   GString *text = g_string_new(finding);
-  g_string_replace(text, " %", "\u00a0%", 0);
   g_string_replace(text, " kg", "\u00a0kg", 0);
   g_free(finding);
   return g_string_free(text, FALSE);
@@ -106,8 +108,7 @@ rc_report_shop_picture(const RcShop *shop, const RcTally *tally, const RcStandin
   y += rc_canvas_text(&canvas, RC_TEXT_TITLE, RC_MARGIN, y, text_width, 4, finding) + 4;
   y += rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y, text_width, 3, below) + GAP;
   rc_canvas_begin_figure(&canvas, finding);
-  draw_figure(canvas.cairo, (RcBox){ RC_MARGIN, y, text_width, figure_height }, shop, standings,
-              rc_verdict_name(rc_roll_accept(rc_tally_roll(tally))));
+  draw_figure(canvas.cairo, (RcBox){ RC_MARGIN, y, text_width, figure_height }, shop, tally, standings);
   rc_canvas_end(&canvas, "Figure");
   rc_canvas_text(&canvas, RC_TEXT_BODY, RC_MARGIN, y + figure_height + GAP, text_width, 0, notes);
   cairo_show_page(canvas.cairo);

@@ -42,20 +42,14 @@ static void
 append_intake(const RcShopAnswer *a)
 {
   const RcCounts counts = rc_roll_counts(rc_tally_roll(a->tally), 0);
-  char *quarters = rc_quarters_text(rc_counts_ticks(&counts));
   GString *text = g_string_new(NULL);
   if (*a->shop->title) {
     rc_append_wrapped(a->out, a->shop->title, 0);
   }
-  g_string_append_printf(
-    text, "%u offer%s; %" U64 " tune%s from %" U64 " file%s: %" U64 " chords in %s quarter notes as played.",
-    a->standings->n, a->standings->n == 1 ? "" : "s", a->intake->tunes, a->intake->tunes == 1 ? "" : "s",
-    a->intake->files, a->intake->files == 1 ? "" : "s", rc_counts_chords(&counts), quarters);
-  if (a->intake->problems) {
-    g_string_append_printf(text, " %" U64 " more could not be read.", a->intake->problems);
-  }
+  g_string_append_printf(text, "%u offer%s; ", a->standings->n, a->standings->n == 1 ? "" : "s");
+  rc_append_music(text, a->intake, &counts);
+  rc_append_left_out(text, a->intake);
   append_sentence(a, g_string_free(text, FALSE));
-  g_free(quarters);
 }
 
 static void
@@ -85,8 +79,10 @@ append_rows(const RcShopAnswer *a)
   const RcCounts counts = rc_roll_counts(rc_tally_roll(a->tally), 0);
   char *of = g_strdup_printf("of %" U64, counts.tunes);
   g_string_append_printf(a->out, "\n%35s%20s%5s  tunes %s:  one\n", "but-", "", "% of", of);
-  g_string_append_printf(a->out, "  %-19s %-8s %4s %10s %7s %5s %6s %5s %5s\n", "offer", "layout", "tons",
-                         *a->shop->currency ? a->shop->currency : "price", "kg", "time", "native", "plays", "short");
+  const int room = rc_counts_measured(&counts) ? 7 : 6; // "chords" takes some from the column before
+  g_string_append_printf(a->out, "  %-19s %-8s %4s %10s %*s %*s %6s %5s %5s\n", "offer", "layout", "tons",
+                         *a->shop->currency ? a->shop->currency : "price", room, "kg", 12 - room,
+                         rc_share_of_short(&counts), "native", "plays", "short");
   for (guint i = 0; i < a->standings->n; ++i) {
     append_row(a, i);
   }
@@ -134,13 +130,13 @@ append_finding(const RcShopAnswer *a)
   guint n = 0;
   char *names = rc_unbeaten_text(a->shop, a->standings, &n);
   char *finding = rc_shop_finding(a->shop, a->tally, a->standings);
+  const RcCounts counts = rc_roll_counts(rc_tally_roll(a->tally), 0);
   append_sentence(a, g_strconcat(finding, ".", NULL));
   append_to_ask(a);
   if (n) {
-    append_sentence(a,
-                    g_strdup_printf("* Not beaten (no other is at least as good in price, weight and playing time and "
-                                    "better in one): %s.",
-                                    names));
+    append_sentence(a, g_strdup_printf("* Not beaten (no other is at least as good in price, weight and %s and "
+                                       "better in one): %s.",
+                                       rc_counts_measured(&counts) ? "playing time" : "chords carried", names));
   }
   if (a->standings->read && any_unjudged(a)) {
     append_sentence(a, g_strdup("? Not judged before its price and weight are known."));

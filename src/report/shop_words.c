@@ -132,7 +132,8 @@ rc_shop_finding(const RcShop *shop, const RcTally *tally, const RcStandings *s)
                             : "There is nothing to judge: no chord that could be read is asked for");
   }
   char *target = rc_target_text(s->target);
-  char *asked = g_strdup_printf("%s %% of the playing time at grade %s or better", target,
+  const RcCounts counts = rc_roll_counts(rc_tally_roll(tally), 0);
+  char *asked = g_strdup_printf("%s %% of the %s at grade %s or better", target, rc_share_of(&counts),
                                 rc_verdict_name(rc_roll_accept(rc_tally_roll(tally))));
   char *text = NULL;
   if (s->rows[s->nearest].reaches) {

@@ -48,10 +48,11 @@ make_dot(const RcSwept *s, guint index)
 {
   const RcSize *size = s->sizes[index].size;
   const gboolean smallest = (int)index == s->smallest;
-  char *words = size->usual ? g_strdup(size->usual)
-                            : g_strdup_printf("%u buttons, %s to %s", size->buttons,
-                                              rc_swept_column(s, size->first, RC_SIGNS_UNICODE),
-                                              rc_swept_column(s, size->last, RC_SIGNS_UNICODE));
+  const char *first = rc_swept_column(s, size->first, RC_SIGNS_UNICODE);
+  const char *last = rc_swept_column(s, size->last, RC_SIGNS_UNICODE);
+  char *words = size->usual                 ? g_strdup(size->usual)
+                : size->first == size->last ? g_strdup_printf("%u buttons, column %s", size->buttons, first)
+                                            : g_strdup_printf("%u buttons, %s to %s", size->buttons, first, last);
   return (RcSizeDot){ words, size->buttons, rc_swept_share(s, index), smallest || (int)index == s->usual };
 }
 
@@ -89,16 +90,14 @@ rc_size_chart_draw(RcCanvas *canvas, RcBox box, const RcSwept *s)
   RcSizeLine *lines = g_new(RcSizeLine, MAX(s->n_rows, 1));
   char *percent = rc_target_text(s->target.millionths);
   char *target_text = g_strdup_printf("target %s %%", percent);
+  char *axis = s->target.by == RC_TARGET_TUNES
+                 ? g_strdup("share of the tunes that are playable")
+                 : g_strdup_printf("share of the %s carried", rc_share_of(&s->sizes[0].counts));
   for (guint i = 0; i < s->n_rows; ++i) {
     fill_line(s, &s->rows[i], &lines[i]);
   }
-  const RcSizeChart chart = { lines,
-                              s->n_rows,
-                              (const RcSizeDot *)(gpointer)dots->data,
-                              dots->len,
-                              s->target.by == RC_TARGET_TUNES ? "share of the tunes that are playable"
-                                                              : "share of the playing time carried",
-                              (double)s->target.millionths / RC_TARGET_ALL,
+  const RcSizeChart chart = { lines,      s->n_rows, (const RcSizeDot *)(gpointer)dots->data,
+                              dots->len,  axis,      (double)s->target.millionths / RC_TARGET_ALL,
                               target_text };
   char *text = chart_text(s, &chart);
   rc_canvas_begin_figure(canvas, text);
@@ -116,6 +115,7 @@ rc_size_chart_draw(RcCanvas *canvas, RcBox box, const RcSwept *s)
   g_free(lines);
   g_free(percent);
   g_free(target_text);
+  g_free(axis);
   g_free(text);
 }
 

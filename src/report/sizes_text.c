@@ -45,9 +45,11 @@ static char *
 goal_text(const RcSwept *s)
 {
   char *percent = rc_target_text(s->target.millionths);
-  const char *time = s->sizes[0].counts.chords[RC_UNREAD] ? "playing time that could be read," : "playing time";
-  char *text = g_strdup_printf("%s %% of the %s at grade %s or better", percent,
-                               s->target.by == RC_TARGET_TUNES ? "tunes" : time, rc_verdict_name(s->accept));
+  const RcCounts *counts = &s->sizes[0].counts;
+  const gboolean tunes = s->target.by == RC_TARGET_TUNES;
+  char *text =
+    g_strdup_printf("%s %% of the %s%s at grade %s or better", percent, tunes ? "tunes" : rc_share_of(counts),
+                    counts->chords[RC_UNREAD] && !tunes ? " that could be read," : "", rc_verdict_name(s->accept));
   g_free(percent);
   return text;
 }
@@ -56,6 +58,9 @@ goal_text(const RcSwept *s)
 char *
 rc_swept_finding(const RcSwept *s, RcSigns signs)
 {
+  if (!rc_counts_read(&s->sizes[0].counts)) {
+    return g_strdup("There is nothing to judge: no chord that could be read is asked for");
+  }
   char *goal = goal_text(s);
   const char *verb = s->target.by == RC_TARGET_TUNES ? "play" : "carry"; // time is carried, tunes are played
   GString *text = g_string_new(NULL);
@@ -94,9 +99,9 @@ append_rows(GString *out, const RcSwept *s, const RcSweptRows *rows)
   char percent[8];
   char *words = rc_swept_size_text(s, size, RC_SIGNS_ASCII);
   rc_percent(percent, rc_counts_carried(counts, s->accept), rc_counts_read(counts), 1, s->target.millionths);
-  char *line =
-    g_strdup_printf("%s; %s %% of the time, %" U64 " of %" U64 " tunes%s%s", words, percent, counts->playable,
-                    counts->tunes, size->usual ? "; it is the usual " : "", size->usual ? size->usual : "");
+  char *line = g_strdup_printf("%s; %s %% of the %s, %" U64 " of %" U64 " tunes%s%s", words, percent,
+                               rc_share_of_short(counts), counts->playable, counts->tunes,
+                               size->usual ? "; it is the usual " : "", size->usual ? size->usual : "");
   char *more = rows->others ? g_strdup_printf("%s; %u other range%s of %u columns reach%s it", line, rows->others,
                                               rows->others == 1 ? "" : "s", size->last - size->first + 1,
                                               rows->others == 1 ? "es" : "")
@@ -115,9 +120,11 @@ append_table(GString *out, const RcSwept *s)
   char *sentence = g_strconcat(words, ".", NULL);
   char *timing = rc_timing_text(s->rolled->roll);
   rc_append_wrapped(out, sentence, 0);
-  g_string_append(out, "\nThe smallest with each set of rows that makers build:\n\n");
-  for (guint i = 0; i < s->n_rows; ++i) {
-    append_rows(out, s, &s->rows[i]);
+  if (rc_counts_read(&s->sizes[0].counts)) {
+    g_string_append(out, "\nThe smallest with each set of rows that makers build:\n\n");
+    for (guint i = 0; i < s->n_rows; ++i) {
+      append_rows(out, s, &s->rows[i]);
+    }
   }
   char *scope = g_strdup_printf("Looked at: all %u ranges of the %u columns %s to %s with these rows, each rolled as "
                                 "a keyboard of its own. %s",

@@ -206,10 +206,10 @@ def test_chords_over_words_count_by_chords_and_every_answer_says_so():
 
 def test_chordpro_is_known_by_its_content_and_by_from():
     out = good("compare", "-", stdin=KETTLE)
-    assert out.startswith("1 tune from 1 file: 8 chords in 0 quarter notes"), out
+    assert out.startswith("1 tune from 1 file: 8 chords as played."), out
     assert good("compare", "--from", "chordpro", "-", stdin="\n" + KETTLE) == out
     assert good("compare", "-", stdin="# ours\n[G]Down [C]by\n").startswith("1 tune from 1 file: 2 chords")
-    assert good("compare", "-", stdin="# ours\n[G]Down by\n").startswith("1 tune from 1 file: 1 chord in")
+    assert good("compare", "-", stdin="# ours\n[G]Down by\n").startswith("1 tune from 1 file: 1 chord as played.")
     assert good("compare", "-", stdin="# ours\n" + LANTERN).startswith("1 tune from 1 file: 13 chords")
 
 
@@ -227,7 +227,7 @@ TYPED = "The Kettle\n\nVerse\nG         C\nDown by the weir\nD7        G\nkettle
 
 
 def test_chords_over_words_are_known_by_their_lines():
-    answer = "1 tune from 1 file: 4 chords in 0 quarter notes"
+    answer = "1 tune from 1 file: 4 chords as played."
     assert good("compare", "-", stdin=TYPED).startswith(answer)
     assert good("compare", "--from", "words", "-", stdin=TYPED).startswith(answer)
     with tempfile.TemporaryDirectory() as folder:
@@ -2500,13 +2500,56 @@ def test_progress_on_a_terminal_only():
     assert good("compare", "-", "--on", "8", stdin=block.decode() * 3).startswith("15000 tunes")
 
 
+def words_of_pdf(path):
+    return " ".join(subprocess.run(["pdftotext", path, "-"], capture_output=True, text=True, check=True).stdout.split())
+
+
+def test_what_has_no_length_is_told_in_chords_and_not_in_time():
+    with tempfile.TemporaryDirectory() as folder:
+        song = write(folder, "kettle.cho", KETTLE + "[Hm]Oh, [G]no")
+        offers = write(folder, "attic.offers",
+                       'offers:\n  - {name: Attic, layout: 48-8x6, price: 90 EUR, weight: 4, dead: [minor E]}\n')
+        report = os.path.join(folder, "report.pdf")
+        run("report", song, "--on", "8", "-o", report)
+        said = [words_of_pdf(report).split("Rules and sources")[0]]
+        for command in (["compare"], ["sizes"], ["heat", "--on", "48-8x6"], ["shop", offers]):
+            said.append(" ".join(run(*command, song)[1].split()))
+        for text in said:
+            for measure in re.findall(r"quarter notes|(?:of|in) (?:the|all) (?:playing )?time|% time", text):
+                assert measure == "of the playing time" and text.count(measure) == 1, text  # "shares are of the chords, not ..."
+        assert "Nothing is pressed for 10.0 % of the chords, where the chord could not be read." in said[3], said[3]
+        assert "Attic leaves out 1 of 1 tunes for text that could not be read: The Kettle." in said[4], said[4]
+        assert "E minor adds no tune, but makes 2 chords native again." in said[4], said[4]
+
+
+def test_tunes_without_a_chord_are_nothing_to_judge():
+    tune = "X:1\nT:Bare Boards\nM:3/4\nK:G\nGAB|]\n"
+    nothing = "There is nothing to judge: no chord"
+    for command in (["compare"], ["compare", "--on", "8", "--on", "12"], ["sizes"], ["sizes", "--tunes", "90"]):
+        text = " ".join(good(*command, "-", stdin=tune).split())
+        assert nothing in text and "None of these" not in text and "No keyboard" not in text, text
+    assert "1 of the tunes holds no chord and is left out below." in " ".join(good("compare", "-", stdin=tune).split())
+    assert good("keys", "-", "--on", "8", stdin=tune).startswith("No tune has a chord, so none needs a move.\n")
+
+
+def test_no_line_begins_with_a_percent_sign():
+    for layout in ("8", "12", "24", "32"):
+        for command in (["heat", "--on", layout], ["compare", "--on", layout, "--on", "72"], ["sizes", "--tunes", "50"]):
+            text = good(*command, CORPUS)
+            assert not re.search(r"^ *%", text, re.M) and max(map(len, text.splitlines())) <= 80, text
+
+
+def test_only_the_page_is_written_as_html():
+    assert "The file, a .html" in good("page", "--help") and "draws no pictures" not in good("page", "--help")
+
+
 def test_a_shop_beside_tunes_left_out():
     with tempfile.TemporaryDirectory() as folder:
         book = write(folder, "book.yaml", LANTERN + '---\ntitle: Marked\nparts:\n  A: "|: D | G :|"\n')
         name = "A very long name for a very small accordion that stood in an attic"
         offers = write(folder, "attic.offers", f'offers:\n  - name: {name}\n    layout: "48-8x6"\n    price: 90 EUR\n    weight: 4\n')
         status, out, err = run("shop", offers, book)
-        assert status == 1 and "1 more could not be read." in " ".join(out.split()), out
+        assert status == 1 and "1 tune or file could not be read." in " ".join(out.split()), out
         assert "book.yaml:12:8: bar 1 has a repeat mark; repeats are written as the order of parts" in err, err
         picture = os.path.join(folder, "attic.pdf")
         assert run("shop", offers, book, "-o", picture)[0] == 1

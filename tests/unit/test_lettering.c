@@ -214,6 +214,26 @@ test_a_long_line_ends_in_an_ellipsis_as_its_layout_does(void **state)
   check_drawn(RC_ALIGN_LEFT, PANGO_ALIGN_LEFT, 2);
 }
 
+// The lines that a text takes where its first two words just fit on one.
+static int
+lines_of(const char *first, const char *text)
+{
+  const double width = rc_text_width(RC_TEXT_BODY, first) + 1;
+  return (int)(rc_text_height(RC_TEXT_BODY, width, 0, text) / rc_text_height(RC_TEXT_BODY, width, 0, first) + 0.5);
+}
+
+// In plain words, and in letters that only a layout sets.
+static void
+test_a_percent_sign_stays_with_its_number(void **state)
+{
+  (void)state;
+  assert_int_equal(lines_of("carrying 96", "carrying 96 tunes carrying"), 3);
+  assert_int_equal(lines_of("carrying 96", "carrying 96 & carrying"), 2);
+  assert_int_equal(lines_of("carrying 96", "carrying 96 % carrying"), 3); // "96 %" on a line of its own
+  assert_int_equal(lines_of("λλλλλλλλ 96", "λλλλλλλλ 96 & λλλλλλλλ"), 2);
+  assert_int_equal(lines_of("λλλλλλλλ 96", "λλλλλλλλ 96 % λλλλλλλλ"), 3);
+}
+
 int
 main(void)
 {
@@ -223,6 +243,7 @@ main(void)
     cmocka_unit_test(test_words_of_all_sizes_are_drawn_as_their_layouts),
     cmocka_unit_test(test_text_is_wrapped_as_its_layout),
     cmocka_unit_test(test_a_long_line_ends_in_an_ellipsis_as_its_layout_does),
+    cmocka_unit_test(test_a_percent_sign_stays_with_its_number),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }
