@@ -242,6 +242,7 @@ test_bars_repeated_in_a_line(void **state)
     { TYPED "| G D | % | % |\n", "Weir: G 0 D 0 G 0 D 0 G 0 D 0" },
     { TYPED "G D | Em | % | A |\n| % | D |\n", "Weir: G 0 D 0 Em 0 A 0 D 0" }, // there is none before it
     { TYPED "G..C..D\nDown\n", "Weir: G 0 C 0 D 0" },
+    { TYPED "G\u2192C\u2192D\nDown\n", "Weir: G 0 C 0 D 0" },
   };
   CHECK(cases, SHOW_LENGTHS);
 }

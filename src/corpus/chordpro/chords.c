@@ -124,7 +124,8 @@ cp_is_chord(const CpSong *song, CpText text)
 static gsize
 divider_at(const char *at)
 {
-  static const char *const dividers[] = { " ", "\t", ",", ";", "-", "\u2013", "\u2014", "|", ">", "~", "..", "\u2026" };
+  static const char *const dividers[] = { " ", "\t", ",",      ";", "-",  "\u2013", "\u2014",
+                                          "|", ">",  "\u2192", "~", "..", "\u2026" };
   for (guint i = 0; i < G_N_ELEMENTS(dividers); ++i) {
     if (!strncmp(at, dividers[i], strlen(dividers[i]))) {
       return strlen(dividers[i]);
