@@ -155,6 +155,9 @@ RcSymbolKind rc_chord_parse(const char *text, gsize length, RcNames names, RcCho
 /// Returns the chord's name in English note names, a new string. Reading the ASCII name again gives the same chord.
 char *rc_chord_name(const RcChord *chord, RcSigns signs);
 
+/// Returns @p degrees with the sixth of a diminished triad as the diminished seventh that it is: Cm6b5 is Cdim7.
+RcDegrees rc_degrees_settle(RcDegrees degrees);
+
 /// Returns the pitch classes of @p degrees above pitch class @p root.
 RcPcSet rc_degrees_tones(RcDegrees degrees, guint root);
 

@@ -77,6 +77,14 @@ rc_degrees_parse(const char *text, RcDegrees *degrees, gsize *stopped_at)
   return !*at && read;
 }
 
+RcDegrees
+rc_degrees_settle(RcDegrees degrees)
+{
+  const RcDegrees sixth = RC_CHORD_DIMINISHED | RC_BIT(6);
+  const gboolean is_seventh = (degrees & sixth) == sixth && !(degrees & (RC_SEVENTHS | RC_BIT(5)));
+  return is_seventh ? degrees ^ (RC_BIT(6) | RC_BIT(DOUBLE_FLAT_7)) : degrees;
+}
+
 RcPcSet
 rc_degrees_tones(RcDegrees degrees, guint root)
 {

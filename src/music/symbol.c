@@ -210,6 +210,7 @@ settle(RcSymbolReader *r)
     r->at = r->major;
     return FALSE;
   }
+  r->degrees = rc_degrees_settle(r->degrees);
   return r->degrees != 0;
 }
 

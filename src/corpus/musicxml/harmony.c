@@ -191,7 +191,7 @@ apply_degrees(const MxHarmony *h, RcDegrees *degrees)
       return FALSE;
     }
   }
-  *degrees = suspend(h, *degrees);
+  *degrees = rc_degrees_settle(suspend(h, *degrees));
   return *degrees != 0;
 }
 
