@@ -307,7 +307,8 @@ an_emptied_tune_is_a_new_one(void **state)
                                 tune->lines,   tune->played, tune->numbers, tune->remarks };
   tune->rhythm = "polka";
   tune->unmeasured = TRUE;
-  g_array_append_vals(tune->settings, tune->settings->data, 1);
+  const RcSetting later = *rc_tune_setting(tune, 0);
+  g_array_append_val(tune->settings, later);
   rc_tune_clear(tune);
   for (guint i = 0; i < G_N_ELEMENTS(all); ++i) {
     assert_int_equal(all[i]->len, 0);
