@@ -10,7 +10,8 @@ Each change (a mutant) swaps an operator, moves a number by one, turns a conditi
 tests that cover the room, and hold the changed file, run until one fails; those of the command line come last. What none
 notices survives and is printed as FILE:LINE, before and after.
 tests/mutation/equivalent.tsv lists survivors that change nothing a test could see, each with its reason. A line that is
-in a file more than once is named with its function, FILE:FUNCTION.
+in a file more than once is named with its function, FILE:FUNCTION, and with its place among those of the function, from 1,
+where that has it more than once: FILE:FUNCTION:2.
 """
 
 import argparse
@@ -149,10 +150,11 @@ def known_equivalents(tree):
     with open(os.path.join(HERE, "equivalent.tsv"), encoding="utf-8") as file:
         rows = [row.split("\t") for row in file.read().splitlines() if row and not row.startswith("#")]
     for place, before, after, _ in rows:
-        path, _, function = place.partition(":")
+        path, function, nth = (place.split(":") + ["", ""])[:3]
         lines, functions = lines_of(tree, path)
         numbers = [number for number, line in enumerate(lines, 1)
                    if line.strip() == before and function in ("", functions[number - 1])]
+        numbers = numbers[int(nth) - 1:int(nth)] if nth else numbers
         if len(numbers) == 1:
             known.add((path, numbers[0], after))
         else:

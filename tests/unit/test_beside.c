@@ -345,6 +345,9 @@ wide_grips_are_counted_by_tune(void **state)
   RcWideGrip *grips = rc_wide_in_roll(rolled->roll, 0, &settings, &n);
   check_wide(boards->layouts[0], grips, n, 0);
   g_free(grips);
+  RcBooks *books = rc_books_new(rolled);
+  check_wide(boards->layouts[0], books->wide, books->n_wide, 2);
+  rc_books_free(books);
   rc_wide_tally_free(tally);
   rc_rolled_free(rolled);
   rc_boards_free(boards);

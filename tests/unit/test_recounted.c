@@ -2103,6 +2103,11 @@ check_all_lacks(const World *w, guint board, gboolean unplayable)
     assert_memory_equal(said, expected, sizeof said);
     assert_int_equal(times[0], times[1]);
     assert_true(!i || lacks[i - 1].ticks >= lacks[i].ticks);
+    const RcAnswer best = rc_catalogue_best(w->boards->catalogues[board], w->settings.route.taste, &lacks[i].request);
+    assert_int_equal(best.verdict, lacks[i].answer.verdict); // the request is the one that is answered so
+    assert_int_equal(best.grading.missing, lacks[i].answer.grading.missing);
+    assert_int_equal(best.grading.helped, lacks[i].answer.grading.helped);
+    assert_int_equal(best.rank, lacks[i].answer.rank);
     for (guint v = 0; v < RC_N_VERDICTS; ++v) { // the grade for longest
       assert_true(lacks[i].graded_ticks[v] <= lacks[i].graded_ticks[lacks[i].answer.verdict]);
     }
