@@ -973,6 +973,10 @@ test_grips_of_two_columns(void **state)
   assert_int_equal(count_grips(layout, 4, 1), 2);
   assert_int_equal(count_grips(layout, 0, 3), 2 * (1 + 1)); // only the chord of its own column
   rc_layout_free(layout);
+  layout =
+    parse_layout(HEAD COLUMNS "rows: [major, fundamental]\n" SPACING); // nor does it matter which row comes first
+  assert_int_equal(count_grips(layout, 4, 3), 2 * (1 + 2 + 1) + (1 + 2));
+  rc_layout_free(layout);
 }
 
 // F, C, G within one column: F and G reach two columns, so 2 chords and 1 pair; C reaches three, so 3 chords and the 2
@@ -1111,6 +1115,8 @@ test_the_handier_grip_comes_first(void **state)
   for (guint i = 1; i < G_N_ELEMENTS(rising); ++i) {
     assert_true(rc_grip_compare(layout, &rising[i - 1], &rising[i]) < 0);
   }
+  assert_int_equal(rc_grip_compare(layout, &(RcGrip){ { c }, { c_major, g_major }, 1, 1 }, &rising[2]),
+                   0); // G not pressed
   rc_layout_free(layout);
 }
 
