@@ -465,6 +465,28 @@ test_what_is_allowed_to_its_ends(void **state)
   rc_layout_free(parse_layout(HEAD COLUMNS ROWS "spacing: {column: 100, row: 100, slant: 100}\n"));
 }
 
+// In semitones above C.
+static void
+assert_reeds(const char *reeds, guint first_bass, guint first_chord)
+{
+  char *text = g_strconcat(BOARD, reeds, NULL);
+  RcLayout *layout = parse_layout(text);
+  assert_int_equal(layout->first_bass, first_bass);
+  assert_int_equal(layout->first_chord, first_chord);
+  rc_layout_free(layout);
+  g_free(text);
+}
+
+static void
+test_the_lowest_notes_of_the_reeds(void **state)
+{
+  (void)state;
+  assert_reeds("", 4, 7); // E and G
+  assert_reeds("reeds: {bass: C, chord: F#}\n", 0, 6);
+  assert_reeds("reeds: {bass: Bb}\n", 10, 7);
+  assert_reeds("reeds: {chord: A}\n", 4, 9);
+}
+
 static void
 assert_columns(const char *text, const char *expected)
 {
@@ -840,6 +862,7 @@ test_only_columns_and_rows_are_needed(void **state)
   assert_float_equal(layout->column_mm, 16, 0); // as the layouts that ship
   assert_float_equal(layout->row_mm, 12.5, 0);
   assert_float_equal(layout->slant_mm, 8, 0);
+  assert_false(layout->mirrored);
   rc_layout_free(layout);
 }
 
@@ -1443,6 +1466,7 @@ main(void)
     cmocka_unit_test(test_tones_that_make_a_chord),
     cmocka_unit_test(test_boards_of_ones_own),
     cmocka_unit_test(test_what_is_allowed_to_its_ends),
+    cmocka_unit_test(test_the_lowest_notes_of_the_reeds),
     cmocka_unit_test(test_columns_from_the_knee_to_the_chin),
     cmocka_unit_test(test_a_board_that_sounds_higher_or_lower),
     cmocka_unit_test(test_what_a_board_says_of_itself),
