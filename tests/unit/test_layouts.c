@@ -864,6 +864,9 @@ test_only_columns_and_rows_are_needed(void **state)
   assert_float_equal(layout->slant_mm, 8, 0);
   assert_false(layout->mirrored);
   rc_layout_free(layout);
+  layout = rc_layout_parse(COLUMNS ROWS, strlen(COLUMNS ROWS), "attic/.yaml", NULL);
+  assert_string_equal(layout->name, ".yaml"); // never empty
+  rc_layout_free(layout);
 }
 
 // ------------------------------------------------------------------------------------------------------------ finding
@@ -1438,6 +1441,7 @@ test_all_mistakes_are_gathered(void **state)
   RcLayout *layout = rc_layout_check(path, problems);
   assert_non_null(layout); // what could be made out: F and C by two rows, one of the four buttons dead
   assert_int_equal(rc_layout_count_buttons(layout), 3);
+  assert_at(layout, "major", "C", 16, 12.5); // the rows are as far apart as they usually are
   assert_int_equal(problems->len, G_N_ELEMENTS(places));
   for (guint i = 0; i < problems->len; ++i) {
     const GError *problem = g_ptr_array_index(problems, i);
@@ -1445,6 +1449,11 @@ test_all_mistakes_are_gathered(void **state)
     assert_true(g_str_has_prefix(problem->message, start));
     g_free(start);
   }
+  rc_layout_free(layout);
+  assert_true(g_file_set_contents(path, HEAD COLUMNS ROWS "spacing: {column: 2, row: 12}\n", -1, NULL));
+  layout = rc_layout_check(path, problems);
+  assert_non_null(layout);
+  assert_at(layout, "fundamental", "C", 16, 0); // so are the columns
   rc_layout_free(layout);
   g_ptr_array_set_size(problems, 0);
   assert_null(rc_layout_check("no-such-board", problems));

@@ -77,6 +77,7 @@ test_prices_at_their_limits(void **state)
     gint64 cents;
   } rows[] = {
     { "1000000 EUR", 100000000 },
+    { "1000000.00 EUR", 100000000 },
     { "0.01 EUR", 1 },
     { "7EUR", 700 },
     { "EUR7", 700 },
