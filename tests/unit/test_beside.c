@@ -348,6 +348,10 @@ wide_grips_are_counted_by_tune(void **state)
   RcBooks *books = rc_books_new(rolled);
   check_wide(boards->layouts[0], books->wide, books->n_wide, 2);
   rc_books_free(books);
+  RcComparison *comparison = rc_compare(rolled);
+  assert_int_equal(comparison->by_time, 0); // the first of two that are the same
+  check_wide(boards->layouts[0], comparison->wide, comparison->n_wide, 0);
+  rc_comparison_free(comparison);
   rc_wide_tally_free(tally);
   rc_rolled_free(rolled);
   rc_boards_free(boards);
