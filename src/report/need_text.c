@@ -283,7 +283,7 @@ has_long_labels(const RcTune *tune)
 }
 
 // "Played: A A B", "Played: Verse 1, Chorus", or NULL where that would not tell the bars: endings, or parts that are
-// not played whole.
+// not played whole or have no name.
 static char *
 parts_text(const RcTune *tune)
 {
@@ -291,7 +291,7 @@ parts_text(const RcTune *tune)
   const char *comma = has_long_labels(tune) ? "," : "";
   for (guint at = 0; at < tune->played->len;) {
     const RcPart *part = whole_part(tune, at);
-    if (!part) {
+    if (!part || !*part->label) {
       g_string_free(order, TRUE);
       return NULL;
     }

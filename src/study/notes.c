@@ -107,9 +107,10 @@ static char *
 unread_message(const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
 {
   const char *rest = symbol->text + symbol->stopped_at;
-  char *why = symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest)
-              : *symbol->text == 'H'      ? g_strdup(" (where H is B natural, --names german reads it)")
-                                          : g_strdup("");
+  char *why = strpbrk(symbol->text, " ;|") ? g_strdup(" (of several chords each is written where it begins)")
+              : symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest)
+              : *symbol->text == 'H'        ? g_strdup(" (where H is B natural, --names german reads it)")
+                                            : g_strdup("");
   char *measure = measure_of(tune, event);
   char *message = g_strdup_printf("%s:%u:%u: %s`%.40s` is no chord symbol%s; it counts as unread", tune->file,
                                   event->line, event->column, measure, symbol->text, why);

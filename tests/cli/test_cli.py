@@ -2141,6 +2141,11 @@ def test_jumps_written_as_if_they_were_chords():
     assert "Played: bars 1-4, 1-2" in good("tune", "-", "--on", "24", stdin=abc)
 
 
+def test_a_part_without_a_name_is_played_as_bars():
+    abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:D\n"D"d4|"G"g4|\nP:B\n|:"Em"e4|"A7"a4:|\n'
+    assert "Played: bars 1-4, 3-4\n" in good("tune", "-", "--on", "24", stdin=abc)
+
+
 def test_the_real_chord_is_heard_whole_whatever_is_dead():
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "c.wav")
@@ -2537,6 +2542,12 @@ def test_no_line_begins_with_a_percent_sign():
         for command in (["heat", "--on", layout], ["compare", "--on", layout, "--on", "72"], ["sizes", "--tunes", "50"]):
             text = good(*command, CORPUS)
             assert not re.search(r"^ *%", text, re.M) and max(map(len, text.splitlines())) <= 80, text
+
+
+def test_several_chords_in_one_text_are_unread_and_how_to_mend_it_is_told():
+    tune = "X:1\nT:Weir\nM:4/4\nL:1/4\nK:C\n\"C\"C4|\"F G7\"G4|\n"
+    err = bad(1, "tune", "-", "--on", "48-8x6", stdin=tune)[1]
+    assert "6:8: `F G7` is no chord symbol (of several chords each is written where it begins); it counts as unread" in err, err
 
 
 def test_only_the_page_is_written_as_html():

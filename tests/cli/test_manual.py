@@ -90,6 +90,13 @@ def test_pages_format():
         assert status == 0 and not err and len(out) > 500, (path, err)
 
 
+def test_quotes_are_closed_before_others_open():
+    need("mandoc")
+    for path in pages(1) + pages(5):
+        text = re.sub(r"\x1b\[[\d;]*m|.\x08", "", run("mandoc", "-T", "utf8", path)[1])
+        assert not re.search(r"‘[^’]*‘", text), (path, re.search(r"‘[^’]*‘", text)[0])
+
+
 # ----------------------------------------------------------------------------------------------- examples of section 5
 
 

@@ -95,6 +95,9 @@ test_symbols(void **state)
     { HEAD "K:D\n\"Cd\"D4|\"G\"G4|\n", "Weir: Cd? 4 G 4" },                             // once is no habit
     { HEAD "K:D\n\"D/f+\"D4|\"Cd\"C4|\n", "Weir: D/f# 4 Cdim 4 (habit)" },
     { HEAD "K:D\n\"Hx\"D4|\"N.C.\"G4|\n", "Weir: Hx? 4 N.C. 4" },
+    // several chords in one text; words that begin with one
+    { HEAD "K:D\n\"D G\"D4|\"A7 - D\"A4|\"G\"G4|\n", "Weir: D G? 4 A7 - D? 4 G 4" },
+    { HEAD "K:D\n\"D\"D4|\"A tempo\"A4|\n", "Weir: D 8 (words)" },
     // written small; a letter alone is a step of the bass
     { HEAD "K:D\n\"bm\"D4|\"a7\"G2\"hm\"G2|\n", "Weir: Bm 4 A7 4 (words) (small)" },
     // words among the chords, which take no chord's place

@@ -181,13 +181,31 @@ old_kind(AbcText text)
                          (int)(text.end - end), end);
 }
 
-// Of a text that is no symbol, whether it was meant as one, perhaps within a bracket, or is words.
+// Whether a text is several chords in a row, as "C7 F7" and "C7 - F7" are.
+static gboolean
+are_like_chords(AbcText text)
+{
+  char *copy = g_strndup(text.at, abc_length(text));
+  char **words = g_strsplit_set(copy, " ,;|", -1);
+  guint chords = 0;
+  guint others = 0;
+  for (guint i = 0; words[i]; ++i) {
+    const gboolean chord = rc_is_like_chord(words[i], strlen(words[i]));
+    chords += chord ? 1 : 0;
+    others += chord || !words[i][strspn(words[i], "-")] ? 0 : 1;
+  }
+  g_strfreev(words);
+  g_free(copy);
+  return chords > 1 && !others;
+}
+
+// Of a text that is no symbol, whether it was meant as one or several, perhaps within a bracket, or is words.
 static guint
 reading_of_unread(AbcText text)
 {
   text.at += text.at < text.end && *text.at == '(';
   text.end -= text.at < text.end && text.end[-1] == ')';
-  return rc_is_like_chord(text.at, abc_length(text)) ? 0 : ABC_READ_WORDS;
+  return rc_is_like_chord(text.at, abc_length(text)) || are_like_chords(text) ? 0 : ABC_READ_WORDS;
 }
 
 static AbcSymbol find_symbol(RcSymbols *symbols, const RcTune *tune, AbcText text, AbcHabits *habits);
