@@ -52,6 +52,10 @@ void rc_report_shared(GString *out, RcTextFormat format, const RcShared *shared,
 void rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcRanking *const *rankings, guint n,
                      guint most);
 
+/// Says of a text that is no chord symbol what was not understood and, where that is known, how to mend it; a new
+/// string.
+char *rc_unread_text(const RcRanking *ranking);
+
 // ---------------------------------------------------------------------------------------------------------- tune
 
 /// Appends what comes before the first tune.

@@ -27,15 +27,6 @@ read_surroundings(const ChordOptions *own, RcNames names, RcSurroundings *around
   return FALSE;
 }
 
-static void
-complain_of_unread(const RcRanking *ranking)
-{
-  const char *left = ranking->text + ranking->stopped_at;
-  cli_complain("`%.80s` is no chord symbol: %s%.80s%s from character %ld on", ranking->text,
-               *left ? "`" : "something is missing", left, *left ? "` was not understood" : "",
-               g_utf8_strlen(ranking->text, (gssize)ranking->stopped_at) + 1);
-}
-
 // Returns how many of the symbols were understood.
 static guint
 ask(const RcBoards *boards, char *const *symbols, const RcSurroundings *around, GPtrArray *all)
@@ -45,7 +36,9 @@ ask(const RcBoards *boards, char *const *symbols, const RcSurroundings *around, 
     RcRanking *ranking = rc_ranking_new(boards, 0, *symbols, around);
     g_ptr_array_add(all, ranking);
     if (ranking->kind == RC_SYMBOL_UNREAD) {
-      complain_of_unread(ranking);
+      char *why = rc_unread_text(ranking);
+      cli_complain("%s", why);
+      g_free(why);
     } else {
       ++understood;
     }

@@ -4,6 +4,8 @@
 #include "report/format.h"
 #include "report/need_text.h"
 
+#include <string.h>
+
 static const char *
 verdict_class(RcVerdict verdict)
 {
@@ -215,4 +217,34 @@ rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcRan
       append_table(out, layout, rankings[i], most);
     }
   }
+}
+
+// ---------------------------------------------------------------------------------------------------------- unread
+
+// How a text that is no chord symbol would be one: by German names, or written large; a new string.
+static char *
+remedy_for(const char *text)
+{
+  RcChord chord;
+  if (rc_chord_parse(text, strlen(text), RC_NAMES_GERMAN, &chord, NULL) == RC_SYMBOL_CHORD) {
+    return g_strdup("; where H is B natural, --names german reads it");
+  }
+  char *large = g_strdup(text);
+  *large = g_ascii_toupper(*large);
+  const gboolean meant = rc_chord_parse(large, strlen(large), RC_NAMES_ENGLISH, &chord, NULL) == RC_SYMBOL_CHORD;
+  char *remedy = meant ? g_strdup_printf("; did you mean `%s`?", large) : g_strdup("");
+  g_free(large);
+  return remedy;
+}
+
+char *
+rc_unread_text(const RcRanking *ranking)
+{
+  const char *left = ranking->text + ranking->stopped_at;
+  char *remedy = remedy_for(ranking->text);
+  char *text = g_strdup_printf("`%.80s` is no chord symbol: %s%.80s%s from character %ld on%s", ranking->text,
+                               *left ? "`" : "something is missing", left, *left ? "` was not understood" : "",
+                               g_utf8_strlen(ranking->text, (gssize)ranking->stopped_at) + 1, remedy);
+  g_free(remedy);
+  return text;
 }

@@ -107,7 +107,7 @@ static char *
 unread_message(const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
 {
   const char *rest = symbol->text + symbol->stopped_at;
-  char *why = strpbrk(symbol->text, " ;|") ? g_strdup(" (of several chords each is written where it begins)")
+  char *why = strpbrk(symbol->text, " ;|")  ? g_strdup(" (of several chords each is written where it begins)")
               : symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest)
               : *symbol->text == 'H'        ? g_strdup(" (where H is B natural, --names german reads it)")
                                             : g_strdup("");

@@ -315,7 +315,7 @@ def test_a_folder_of_many_kinds_has_a_line_for_each_kind_of_problem():
         status, out, err = run("compare", folder, "--all-problems")
         lines = err.strip().splitlines()
         assert out.startswith("4 tunes from 3 files"), out
-        kinds = {"a.cho": ("`x` was not understood; it counts as unread", "words in brackets; it is passed over", "is played 2 times"),
+        kinds = {"a.cho": ("`x` was not understood; it counts as unread", "words in brackets; it is passed over", "the line is played 2 times"),
                  "b.txt": ("the part that had this label before is played again",)}
         for name, expected in kinds.items():
             said = [line for line in lines if name in line]
@@ -607,6 +607,9 @@ def test_chord_bad_symbol():
     assert "`Hx` is no chord symbol: `Hx` was not understood from character 1 on" in err
     out, err = bad(1, "chord", "C", "C7q", "--on", "72")
     assert "C on 72: native" in out and "`q` was not understood from character 3 on" in err
+    assert bad(2, "chord", "bm7", "--on", "72")[1].endswith("from character 1 on; did you mean `Bm7`?\n")
+    assert bad(2, "chord", "Hm", "--on", "72")[1].endswith("on; where H is B natural, --names german reads it\n")
+    assert "did you mean" not in bad(2, "chord", "q", "--on", "72")[1]
 
 
 # ----------------------------------------------------------------------------------------------------------- tune

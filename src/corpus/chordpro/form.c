@@ -61,10 +61,10 @@ play_again(CpForm *form, const CpSong *song, CpBars bars, guint times)
 }
 
 static void
-remark_times(CpSong *song, guint line, guint times)
+remark_times(CpSong *song, guint line, const char *what, guint times)
 {
   if (cp_is_news(song, RC_REMARK_TIMES)) {
-    rc_tune_remark(song->tune, RC_REMARK_TIMES, line, 0, "`x%u`: what it belongs to is played %u times", times, times);
+    rc_tune_remark(song->tune, RC_REMARK_TIMES, line, 0, "`x%u`: %s is played %u times", times, what, times);
   }
 }
 
@@ -79,10 +79,11 @@ cp_form_repeat(CpForm *form, CpSong *song, guint first, const char *line)
   RcBarMarks *last = &g_array_index(song->marks, RcBarMarks, bars.end - 1);
   if (last->closes) { // ":| x3"
     last->closes = times;
+    remark_times(song, song->line, "the repeat", times);
   } else {
     play_again(form, song, bars, times - 1);
+    remark_times(song, song->line, "the line", times);
   }
-  remark_times(song, song->line, times);
 }
 
 // ----------------------------------------------------------------------------------------------------------- labels
@@ -172,7 +173,7 @@ end_labelled(CpForm *form, CpSong *song)
   keep_labelled(form);
   if (form->times > 1) {
     play_again(form, song, *bars, form->times - 1);
-    remark_times(song, form->current.line, form->times);
+    remark_times(song, form->current.line, "the part", form->times);
   }
 }
 
@@ -290,7 +291,7 @@ cp_form_recall_chorus(CpForm *form, CpSong *song, const char *value)
   }
   play_again(form, song, form->chorus, times);
   if (times > 1) {
-    remark_times(song, song->line, times);
+    remark_times(song, song->line, "the chorus", times);
   }
   song->label = "Chorus";
   cp_keep_line(song, "");
