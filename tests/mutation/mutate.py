@@ -37,7 +37,7 @@ QUIET = 20  # a program that takes no time of the processor for so many seconds
 # The tests of a room, quick ones first. The first word is the program in BUILD/tests, or a script in TREE/tests that is
 # given BUILD/src/rowcall; the rest are arguments.
 TESTS = {
-    "base": ["unit_visible", "unit_load", "unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
+    "base": ["unit_visible", "unit_load", "unit_tasks", "unit_notes", "unit_layouts", "unit_chordpro", "unit_study", "unit_offers", "unit_tunes"],
     "music": ["unit_notes", "unit_stretches", "test_kinds", "test_keys", "test_chord_tables", "unit_answers",
               "unit_rules", "unit_key_guess", "unit_doubts", "test_songs", "unit_chordpro", "unit_musicxml",
               "unit_abc", "test_scores", "unit_symbols", "unit_tunes", "unit_routes", "test_recount"],

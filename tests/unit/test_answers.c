@@ -97,6 +97,25 @@ a_chord_is_asked_for_by_itself(void **state)
   rc_boards_free(boards);
 }
 
+// Fingers that reach 20 mm hold C and its own chord, 8 mm along and 12.5 mm further out; not D with F major for D
+// minor, which are 40 mm apart along the board.
+static void
+a_way_that_no_fingers_hold_is_listed_as_such(void **state)
+{
+  (void)state;
+  RcSettings settings = rc_settings();
+  const RcSurroundings around = { .brisk = FALSE };
+  assert_true(rc_settings_set(&settings, "spans", "20,20,20,20,20,20", NULL));
+  RcBoards *boards = rc_boards_find(&(RcBoardName){ "8", NULL }, 1, &settings, NULL);
+  RcRanking *ranking = rc_ranking_new(boards, 0, "C", &around);
+  assert_true(ranking->n > 0 && ranking->ways[0].held);
+  rc_ranking_free(ranking);
+  ranking = rc_ranking_new(boards, 0, "Dm", &around);
+  assert_true(ranking->n > 0 && !ranking->ways[0].held);
+  rc_ranking_free(ranking);
+  rc_boards_free(boards);
+}
+
 // Whatever fingers can hold of the best grade is what a player is shown.
 static void
 the_best_that_fingers_hold_is_found(void **state)
@@ -107,9 +126,10 @@ the_best_that_fingers_hold_is_found(void **state)
                                          "C9", "F6", "Gaug", "Dsus4", "D/F#", "Am7", "Cmaj7" };
   guint found = 0;
   guint seconds = 0;
-  for (guint i = 0; i < G_N_ELEMENTS(boards); ++i) {
-    RcLayout *layout = rc_layout_find(boards[i], NULL);
-    const RcRouteSettings settings = rc_route_settings();
+  for (guint i = 0; i < 2 * G_N_ELEMENTS(boards); ++i) {
+    RcLayout *layout = rc_layout_find(boards[i / 2], NULL);
+    RcRouteSettings settings = rc_route_settings();
+    settings.taste.prefer = i % 2 ? RC_PREFER_EASE : settings.taste.prefer; // where more ways are as good
     RcCatalogue *catalogue = rc_catalogue_new(layout, settings.hand);
     RcPlanner *planner = rc_planner_new(layout, &settings);
     for (guint j = 0; j < G_N_ELEMENTS(symbols); ++j) {
@@ -120,6 +140,9 @@ the_best_that_fingers_hold_is_found(void **state)
       const RcAnswer best = rc_catalogue_best(catalogue, settings.taste, &request);
       assert_int_equal(hold.found, best.verdict < RC_IMPOSSIBLE);
       if (hold.found) {
+        RcFingering ways[RC_FINGERINGS];
+        assert_true(rc_fingers_ways(&settings.fingers, layout, &hold.answer.grip, ways));
+        assert_memory_equal(&hold.fingers, &ways[0], sizeof ways[0]); // the handiest
         assert_int_equal(hold.answer.verdict, best.verdict);
         assert_int_equal(hold.answer.grading.missing, best.grading.missing);
         assert_int_equal(hold.answer.grading.foreign, best.grading.foreign);
@@ -133,7 +156,7 @@ the_best_that_fingers_hold_is_found(void **state)
     rc_catalogue_free(catalogue);
     rc_layout_free(layout);
   }
-  assert_true(found > 40 && seconds > 20 && seconds <= found);
+  assert_true(found > 80 && seconds > 40 && seconds <= found);
 }
 
 // Counts the chords of which a player is told what would sound better.
@@ -568,6 +591,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(every_text_has_a_verdict_in_json),
     cmocka_unit_test(a_chord_is_asked_for_by_itself),
+    cmocka_unit_test(a_way_that_no_fingers_hold_is_listed_as_such),
     cmocka_unit_test(the_best_that_fingers_hold_is_found),
     cmocka_unit_test_setup_teardown(what_ease_costs_is_told, make_file, remove_scratch),
     cmocka_unit_test(next_size_has_its_buttons_within_the_same_reach),

@@ -28,6 +28,7 @@ typedef struct {
   guint wanted;                       // threads that read, at least
   GThread *threads[MOST_THREADS + 1]; // that have read
   guint n_threads;
+  int begun;   // jobs
   int waiting; // jobs begun and not taken
   int most;    // of them
   guint taken; // files
@@ -49,6 +50,7 @@ begin(gpointer data)
   job->watched = watched;
   job->titles = g_string_new(NULL);
   g_mutex_lock(&watched->lock);
+  ++watched->begun;
   ++watched->waiting;
   watched->most = MAX(watched->most, watched->waiting);
   g_mutex_unlock(&watched->lock);
@@ -169,6 +171,31 @@ no_files_are_no_work(void **state)
   g_string_free(watched.titles, TRUE);
 }
 
+// However many pieces a long file is cut into, what one thread reads in a row is put together at once.
+static void
+what_one_thread_reads_is_one_job(void **state)
+{
+  (void)state;
+  GString *text = g_string_new("title: T\nparts: {A: D}\n");
+  while (text->len < 1U << 20) {
+    g_string_append(text, "---\ntitle: U\nparts: {A: G}\n");
+  }
+  assert_true(g_file_set_contents(files[MISSING], text->str, -1, NULL));
+  char *one[] = { files[MISSING], NULL };
+  Watched watched = { .titles = g_string_new(NULL) };
+  const RcCrewWork work = { &watched, begin, read_all, fail_one, take };
+  g_mutex_init(&watched.lock);
+  g_cond_init(&watched.changed);
+  rc_crew_read(one, (RcCorpusOptions){ 0 }, 1, &work);
+  assert_int_equal(watched.begun, 1);
+  assert_int_equal(watched.taken, 1);
+  assert_true(g_str_has_prefix(watched.titles->str, "T U U "));
+  g_cond_clear(&watched.changed);
+  g_mutex_clear(&watched.lock);
+  g_string_free(watched.titles, TRUE);
+  g_string_free(text, TRUE);
+}
+
 static int
 make_files(void **state)
 {
@@ -187,6 +214,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(many_files_are_taken_in_their_order),
     cmocka_unit_test(no_files_are_no_work),
+    cmocka_unit_test(what_one_thread_reads_is_one_job),
   };
   return cmocka_run_group_tests(tests, make_files, remove_scratch_files);
 }

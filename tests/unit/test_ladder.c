@@ -258,6 +258,21 @@ tunes_come_as_the_rule_says(void **state)
   clear(&l);
 }
 
+// Each of three tunes needs a bass and a chord of its own: they are learned as they are listed.
+static void
+of_equal_tunes_the_first_is_learned_first(void **state)
+{
+  (void)state;
+  static const char *const titles[] = { "Weir", "Lock", "Teal" };
+  Learned l = learn("48-8x6", "title: Weir\nparts: {A: D}\n---\ntitle: Lock\nparts: {A: G}\n---\n"
+                              "title: Teal\nparts: {A: C}\n");
+  assert_int_equal(l.ladder->n, G_N_ELEMENTS(titles));
+  for (guint i = 0; i < G_N_ELEMENTS(titles); ++i) {
+    assert_rung(&l.ladder->rungs[i], 2, 0, 0, titles[i]);
+  }
+  clear(&l);
+}
+
 static const char four_tunes[] = "title: Teal\nkey: G\nparts: {A: G | Bm | G}\n---\n"
                                  "title: Weir\nkey: G\nparts: {A: G | D7 | G}\n---\n"
                                  "title: Sluice\nkey: G\nparts: {A: G | G}\n---\n"
@@ -469,6 +484,14 @@ stand_ins_come_in_their_order(void **state)
     }
   }
   assert_int_equal(n, G_N_ELEMENTS(words));
+  GPtrArray *all = rc_ladder_stand_ins(l.ladder); // each is needed by both tunes
+  assert_int_equal(all->len, G_N_ELEMENTS(words));
+  for (guint i = 0; i < all->len; ++i) {
+    char *word = rc_thing_word(l.ladder->layout, all->pdata[i]);
+    assert_string_equal(word, words[i]);
+    g_free(word);
+  }
+  g_ptr_array_unref(all);
   clear(&l);
 }
 
@@ -536,6 +559,7 @@ main(void)
   const struct CMUnitTest tests[] = {
     cmocka_unit_test(no_order_has_a_smaller_largest_step),
     IN_FOLDER(tunes_come_as_the_rule_says),
+    IN_FOLDER(of_equal_tunes_the_first_is_learned_first),
     IN_FOLDER(who_knows_a_tune_knows_what_it_needs),
     IN_FOLDER(a_tune_is_known_by_its_place_or_title),
     IN_FOLDER(silence_is_nothing_to_learn),

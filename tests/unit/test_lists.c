@@ -456,6 +456,23 @@ a_tune_that_plays_is_native_elsewhere(void **state)
   clear(&asked);
 }
 
+// A 48-8x6 has nothing for B7, and Bm is a stand-in there: a semitone down, Bb7 and Am are both native; as far up, with
+// C7 and Bm, the tune plays, too.
+static void
+of_two_moves_as_small_the_one_with_more_native_is_nearest(void **state)
+{
+  (void)state;
+  Asked asked = ask_text("48-8x6", "title: Teal\nkey: E\nparts: {A: B7 | Bbm}\n");
+  RcKeys *keys = rc_keys_judge(asked.rolled, NULL);
+  const RcTuneMoves *moves = &keys->tunes[0].moves;
+  assert_int_equal(moves->counts[RC_AS_WRITTEN].playable, 0);
+  assert_int_equal(moves->counts[RC_AS_WRITTEN + 1].playable, 1);
+  assert_int_equal(moves->counts[RC_AS_WRITTEN + 1].native, 0);
+  assert_int_equal(moves->playable - RC_AS_WRITTEN, -1);
+  rc_keys_free(keys);
+  clear(&asked);
+}
+
 // Of four tunes on a 48-8x6 one has a button for each chord, two play, one with Bm as a stand-in, one does not, and one
 // cannot be read.
 static void
@@ -560,6 +577,7 @@ main(void)
     IN_FOLDER(a_grip_is_called_the_grade_it_has_for_longest),
     IN_FOLDER(a_customary_key_comes_before_a_near_one),
     IN_FOLDER(a_tune_that_plays_is_native_elsewhere),
+    IN_FOLDER(of_two_moves_as_small_the_one_with_more_native_is_nearest),
     IN_FOLDER(keys_count_the_tunes_as_written),
     IN_FOLDER(keys_say_how_far_a_melody_goes),
     IN_FOLDER(custom_is_what_nine_tunes_in_ten_have),

@@ -248,6 +248,8 @@ a_mistyped_name_finds_the_nearest(void **state)
       fail_msg("%s: %s", cases[i][0], found ? found : "none");
     }
   }
+  static const char *const begun[] = { "con", "corner", NULL };
+  assert_string_equal(rc_nearest_name("cor", begun), "corner"); // begun right, rather than with one letter wrong
   char *word = g_strnfill(40, 'x');
   char *longer = g_strnfill(41, 'x');
   const char *const long_names[] = { word, NULL };

@@ -562,6 +562,29 @@ buttons_correspond_by_row_and_column(void **state)
   clear_planned(&box);
 }
 
+// Bb is the first column of a 12, and its first button; it is held half of the one time and all of the other.
+static void
+the_first_button_corresponds_too(void **state)
+{
+  (void)state;
+  Planned small = plan_tunes_on("12");
+  Planned large = plan_tunes_on("24");
+  add_titled(&small, "Weir", "| Bb | Bb |");
+  add_titled(&large, "Weir", "| Bb | C |");
+  RcHeatPair *pair = rc_heat_pair_new(large.use, small.use);
+  assert_int_equal(pair->shared, 2); // bass and major
+  assert_int_equal(pair->sides[0].n_own, 2);
+  assert_int_equal(pair->sides[1].n_own, 0);
+  assert_true(rc_heat_pair_button(pair, 1) == -0.5); // after Eb
+  assert_true(rc_heat_pair_column(pair, 1) == -0.5);
+  assert_true(rc_heat_pair_row(pair, 0) == 0);
+  assert_int_equal(pair->n_shifts, 2);
+  assert_int_equal(pair->shifts[0].button, 1);
+  rc_heat_pair_free(pair);
+  clear_planned(&small);
+  clear_planned(&large);
+}
+
 static int
 make_file(void **state)
 {
@@ -591,6 +614,7 @@ main(void)
     cmocka_unit_test(two_repertoires_beside_each_other),
     cmocka_unit_test(what_changed_most_is_told_first),
     cmocka_unit_test(buttons_correspond_by_row_and_column),
+    cmocka_unit_test(the_first_button_corresponds_too),
   };
   return cmocka_run_group_tests(tests, make_file, remove_scratch);
 }
