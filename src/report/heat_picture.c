@@ -86,6 +86,18 @@ draw_shifts(RcPages *p, const RcHeatPair *pair)
   p->y += pair->n_shifts ? 6 : 0;
 }
 
+// A note of both sides, or one of each where they differ.
+static void
+draw_side_notes(RcPages *p, char *const notes[2])
+{
+  if (!strcmp(notes[0], notes[1])) {
+    draw_note(p, g_strdup(notes[0]));
+  } else {
+    draw_note(p, *notes[0] ? g_strdup_printf("A: %s", notes[0]) : g_strdup(""));
+    draw_note(p, *notes[1] ? g_strdup_printf("B: %s", notes[1]) : g_strdup(""));
+  }
+}
+
 static void
 draw_captions(RcPages *p, const RcHeatBeside *beside)
 {
@@ -95,14 +107,8 @@ draw_captions(RcPages *p, const RcHeatBeside *beside)
     captions[i] = rc_names_caption(beside->pair->sides[i].use->layout);
     timings[i] = rc_timing_text(beside->rolls[i]);
   }
-  draw_note(p, g_strdup(captions[0]));
-  draw_note(p, strcmp(captions[0], captions[1]) != 0 ? g_strdup_printf("B: %s", captions[1]) : g_strdup(""));
-  if (!strcmp(timings[0], timings[1])) {
-    draw_note(p, g_strdup(timings[0]));
-  } else {
-    draw_note(p, *timings[0] ? g_strdup_printf("A: %s", timings[0]) : g_strdup(""));
-    draw_note(p, *timings[1] ? g_strdup_printf("B: %s", timings[1]) : g_strdup(""));
-  }
+  draw_side_notes(p, captions);
+  draw_side_notes(p, timings);
   for (guint i = 0; i < 2; ++i) {
     g_free(captions[i]);
     g_free(timings[i]);

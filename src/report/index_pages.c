@@ -377,6 +377,20 @@ draw_tune(Index *x, const RcIndexed *indexed)
 // ------------------------------------------------------------------------------------------------------------ the
 // whole
 
+// Of many tunes only those that do not play are named.
+static gboolean
+names_all(const RcTuneIndex *index)
+{
+  return index->n <= MOST_WITH_STRIP;
+}
+
+// Of many that are named it is only told how they fare on the chosen size.
+static gboolean
+has_strip(const RcTuneIndex *index)
+{
+  return names_all(index) || index->n - index->fare[RC_FARES_PLAYS] <= MOST_WITH_STRIP;
+}
+
 static char *
 group_text(const RcTuneIndex *index, RcFares fares)
 {
@@ -396,7 +410,7 @@ draw_tunes(Index *x, const RcTuneIndex *index)
   RcFares group = RC_N_FARES;
   for (guint i = 0; i < index->n && !x->d->pages.full; ++i) {
     const RcIndexed *indexed = &index->tunes[i];
-    if (!x->strip && indexed->on.fares == RC_FARES_PLAYS) {
+    if (!names_all(index) && indexed->on.fares == RC_FARES_PLAYS) {
       continue;
     }
     if (listed == MOST_LISTED) {
@@ -417,8 +431,9 @@ draw_tunes(Index *x, const RcTuneIndex *index)
 }
 
 static Index
-start_index(RcDocument *d, gboolean strip)
+start_index(RcDocument *d, const RcTuneIndex *index)
 {
+  const gboolean strip = has_strip(index);
   Index x = { .d = d,
               .strip = strip,
               .x = d->pages.left,
@@ -431,14 +446,15 @@ start_index(RcDocument *d, gboolean strip)
 }
 
 static char *
-notes_text(const RcDocument *d, const RcTuneIndex *index, gboolean strip)
+notes_text(const RcDocument *d, const RcTuneIndex *index)
 {
   GString *text = g_string_new("The bar is the share of the tune's time that is carried.");
-  if (strip) {
+  if (has_strip(index)) {
     g_string_append(text,
                     " On each size: filled, it is playable; a dot, it is one chord short; a cross, it lacks more; a "
                     "question mark, text could not be read.");
-  } else {
+  }
+  if (!names_all(index)) {
     g_string_append_printf(text, " Of so many, only those that are not playable are named; %u are playable.",
                            index->fare[RC_FARES_PLAYS]);
   }
@@ -455,13 +471,12 @@ rc_section_index(RcDocument *d)
 {
   const RcCounts chosen = d->report->comparison->sizes[d->report->chosen].counts;
   const RcTuneIndex *index = d->report->index;
-  const gboolean strip = index->n <= MOST_WITH_STRIP;
   char *title = g_strdup_printf("%" U64 " of %" U64 " tune%s %s playable on the %s", chosen.playable, chosen.tunes,
                                 chosen.tunes == 1 ? "" : "s", chosen.playable == 1 ? "is" : "are", d->layout->name);
-  char *notes = notes_text(d, index, strip);
+  char *notes = notes_text(d, index);
   rc_document_begin(d, bookmark, title, notes, NULL);
   rc_pages_name(&d->pages, "index");
-  Index x = start_index(d, strip);
+  Index x = start_index(d, index);
   begin_columns(&x);
   const guint left = draw_tunes(&x, index);
   if (left) {

@@ -2553,6 +2553,18 @@ def test_several_chords_in_one_text_are_unread_and_how_to_mend_it_is_told():
     assert "6:8: `F G7` is no chord symbol (of several chords each is written where it begins); it counts as unread" in err, err
 
 
+def test_of_many_tunes_those_that_do_not_play_are_told_on_each_size():
+    with tempfile.TemporaryDirectory() as folder:
+        plays = [f"title: Plain {n}\nkey: G\nparts:\n  A: \"| G | C | D7 | G |\"\n" for n in range(300)]
+        lacks = "title: The Heron beside the Long and Crooked Towpath\nkey: B\nparts:\n  A: \"| B | F#7 | G#m | C#m7 |\"\n"
+        book, report = write(folder, "book.yaml", "---\n".join(plays + [lacks])), os.path.join(folder, "index.pdf")
+        good("report", book, "--on", "48-8x6", "--sections", "index", "-o", report)
+        text = words_of_pdf(report)
+        assert "300 of 301 tunes are playable on the 48-8x6" in text and "Plain" not in text, text
+        assert "On each size: filled, it is playable" in text and "only those that are not playable are named" in text, text
+        assert "lacks F♯7, G♯m" in text, text
+
+
 def test_only_the_page_is_written_as_html():
     assert "The file, a .html" in good("page", "--help") and "draws no pictures" not in good("page", "--help")
 
