@@ -167,9 +167,12 @@ typedef struct {
   double beats; // a minute, of the meter's own beat
 } MeterTempo;
 
+// Of meters that do not go at the usual 112.
 static const MeterTempo meter_tempi[] = {
-  { { 2, 4 }, 112 }, { { 3, 4 }, 132 }, { { 4, 4 }, 112 },  { { 2, 2 }, 96 },
-  { { 6, 8 }, 112 }, { { 9, 8 }, 112 }, { { 12, 8 }, 100 }, { { 3, 8 }, 168 },
+  { { 3, 4 }, 132 },
+  { { 2, 2 }, 96 },
+  { { 12, 8 }, 100 },
+  { { 3, 8 }, 168 },
 };
 
 static const UsualTempo *
