@@ -155,6 +155,10 @@ const char *cp_take_label(const char *line, CpLabel *label);
 /// Returns the label that the text of a comment is.
 CpLabel cp_comment_label(const char *text);
 
+/// Returns how many bytes at the beginning of a line say that it lists what is no music, "Chords:", "Tuning"; 0 where
+/// none do.
+gsize cp_list_label(const char *line);
+
 /// Returns how often a line is sung that ends in "x2", "(x2)" or "2x"; 1 where it does not.
 guint cp_times(const char *line);
 

@@ -159,6 +159,21 @@ cp_take_label(const char *line, CpLabel *label)
   return *word ? rest : word;
 }
 
+gsize
+cp_list_label(const char *line)
+{
+  static const char *const lists[] = { "chords:", "chords used:", "akkorde:",        "scale:",
+                                       "notes:",  "tuning",       "standard tuning", "stimmung" };
+  const gsize blanks = strspn(line, " \t");
+  for (guint i = 0; i < G_N_ELEMENTS(lists); ++i) {
+    const gsize n = blanks + strlen(lists[i]);
+    if (!g_ascii_strncasecmp(line + blanks, lists[i], n - blanks) && !g_ascii_isalpha(line[n])) {
+      return n + (line[n] == ':');
+    }
+  }
+  return 0;
+}
+
 CpLabel
 cp_comment_label(const char *text)
 {

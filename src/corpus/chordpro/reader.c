@@ -138,6 +138,20 @@ is_enclosed(const char *text)
   return close && !close[1 + strspn(close + 1, " \t\r")];
 }
 
+// "Chords: G C D7" and "Tuning: E A D" are lists; returns whether the line is one.
+static gboolean
+is_list(CpSong *song, const char *text)
+{
+  const gsize label = cp_list_label(text);
+  if (label && cp_is_news(song, RC_REMARK_WORDS)) {
+    char *shown = cp_shown((CpText){ text + strspn(text, " \t"), text + label });
+    rc_tune_remark(song->tune, RC_REMARK_WORDS, song->line, 0, "what `%s` lists is not played: it is read as words",
+                   shown);
+    g_free(shown);
+  }
+  return label > 0;
+}
+
 static gboolean
 read_words(RcChordproReader *r, GError **error)
 {
@@ -149,7 +163,7 @@ read_words(RcChordproReader *r, GError **error)
     return TRUE;
   }
   cp_form_words(&r->form, song);
-  if (cp_is_line_of_chords(song, text)) {
+  if (cp_is_line_of_chords(song, text) && !is_list(song, text)) {
     return keep_above(r, text, error);
   }
   return bracketed ? read_bracketed(r, text, error) : read_plain(r, text, error);
