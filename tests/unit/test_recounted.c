@@ -2152,7 +2152,7 @@ static void
 test_reports(void **state)
 {
   (void)state;
-  static const char *const own[] = { NULL, "8", "24", "32", "48-8x6", "72", "piano-60" };
+  static const char *const own[] = { NULL, "8", "24", "32", "48-8x6", "72", "120-shifted", "piano-60" };
   GRand *random = g_rand_new_with_seed(SEED);
   for (guint i = 0; i < WORLDS; ++i) {
     write_files(random, i);
@@ -2169,6 +2169,7 @@ test_reports(void **state)
     World w = make_world(boards, 0, N_FILES);
     RcReport *r = rc_report_new(w.rolled);
     assert_int_equal(r->chosen, chosen_of(&w));
+    assert_int_equal(r->owned, w.boards->own >= 0);
     assert_int_equal(r->n_tunes, w.n);
     assert_memory_equal(&r->rolled_again->intake, &w.rolled->intake, sizeof w.rolled->intake);
     check_comparison(&w);
