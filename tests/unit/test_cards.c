@@ -152,6 +152,37 @@ test_a_stand_in_has_the_lowest_grade_of_a_chord(void **state)
   clear_charted(&c);
 }
 
+static void
+assert_stand_in(const char *layout, const char *symbol, guint n, gboolean plain)
+{
+  char *tune = g_strdup_printf("X:1\nT:Fen\nM:4/4\nL:1/4\nQ:1/4=60\nK:C\n\"%s\"z4|]\n", symbol);
+  Charted c = chart(layout, tune);
+  RcStandIns *all = rc_stand_ins_new(c.tune, c.chart, c.layout);
+  assert_int_equal(all->n, n);
+  assert_int_equal(all->numbers[0], n);
+  assert_true(!n || all->list[0].plain == plain);
+  rc_stand_ins_free(all);
+  clear_charted(&c);
+  g_free(tune);
+}
+
+// Whatever chord the button of the same root sounds, from major to augmented. An 8 has nothing for F sharp minor, which
+// is no stand-in.
+static void
+test_a_plain_stand_in_is_the_chord_of_its_root(void **state)
+{
+  (void)state;
+  char *own = g_strconcat(path, ".yaml", NULL);
+  assert_true(g_file_set_contents(own, "columns: [C]\nrows: [fundamental, augmented]\n", -1, NULL));
+  assert_stand_in("48-8x6", "Cadd9", 1, TRUE); // as C
+  assert_stand_in(own, "C6#5", 1, TRUE);       // as Caug
+  assert_stand_in("48-8x6", "Cm7", 1, FALSE);  // with Eb
+  assert_stand_in("8", "C", 0, FALSE);
+  assert_stand_in("8", "F#m", 0, FALSE);
+  g_remove(own);
+  g_free(own);
+}
+
 // A suspended chord has its fourth in place of the third.
 static void
 test_what_a_student_is_told_of_each_grade(void **state)
@@ -318,6 +349,7 @@ main(void)
     cmocka_unit_test(test_one_chord_has_one_card_with_its_cases),
     cmocka_unit_test(test_chords_that_are_pressed_alike_are_one_stand_in),
     cmocka_unit_test(test_a_stand_in_has_the_lowest_grade_of_a_chord),
+    cmocka_unit_test(test_a_plain_stand_in_is_the_chord_of_its_root),
     cmocka_unit_test(test_what_a_student_is_told_of_each_grade),
     cmocka_unit_test(test_one_grip_is_one_lack_however_it_is_graded),
     cmocka_unit_test(test_no_grip_is_one_lack_whatever_the_melody),
