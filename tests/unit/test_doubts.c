@@ -74,6 +74,7 @@ check(const char *head, const Case *cases, guint n)
 
 #define IN_G "X:1\nT:Weir\nM:4/4\nL:1/8\nK:G\n"
 #define IN_A_MINOR "X:1\nT:Weir\nM:4/4\nL:1/8\nK:Am\n"
+#define IN_F "X:1\nT:Weir\nM:4/4\nL:1/8\nK:F\n"
 #define IN_D "X:1\nT:Weir\nM:4/4\nL:1/8\nK:D\n"
 
 static void
@@ -91,6 +92,8 @@ test_the_other_third_is_questioned_once(void **state)
     { "\"G\"G4 B4|\"Bmaj7\"d2 f2 d4|\"Em\"e8|", "" }, // of which nobody would write the minor by mistake
   };
   check(IN_G, cases, G_N_ELEMENTS(cases));
+  static const Case in_f[] = { { "\"F\"F4 A4|\"A\"c2 e2 c4|\"Dm\"d8|", "6:11 bar 2 A: C, Am" } };
+  check(IN_F, in_f, G_N_ELEMENTS(in_f));
 }
 
 static void

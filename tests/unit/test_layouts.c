@@ -1461,6 +1461,24 @@ test_all_mistakes_are_gathered(void **state)
   g_ptr_array_unref(problems);
 }
 
+// Without rows, or columns, there are no buttons to speak of.
+static void
+test_a_board_without_rows_or_columns(void **state)
+{
+  (void)state;
+  static const char *const texts[] = { COLUMNS "buttons: {major F: F, major X: C}\n",
+                                       ROWS "buttons: {major F: F, major X: C}\n" };
+  static const char *const messages[] = { "own.yaml:1:1: " NEEDS_ROWS, "own.yaml:1:1: " NEEDS_COLUMNS };
+  for (guint i = 0; i < G_N_ELEMENTS(texts); ++i) {
+    GPtrArray *problems = g_ptr_array_new_with_free_func((GDestroyNotify)g_error_free);
+    assert_true(g_file_set_contents("own.yaml", texts[i], -1, NULL));
+    assert_null(rc_layout_check("own.yaml", problems));
+    assert_int_equal(problems->len, 1);
+    assert_string_equal(((const GError *)g_ptr_array_index(problems, 0))->message, messages[i]);
+    g_ptr_array_unref(problems);
+  }
+}
+
 int
 main(void)
 {
@@ -1507,6 +1525,7 @@ main(void)
     cmocka_unit_test(test_a_chord_names_its_button),
     cmocka_unit_test(test_a_chord_names_a_dead_button_of_a_file),
     cmocka_unit_test_setup_teardown(test_all_mistakes_are_gathered, make_folder, remove_folder),
+    cmocka_unit_test_setup_teardown(test_a_board_without_rows_or_columns, make_folder, remove_folder),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
 }

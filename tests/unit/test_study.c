@@ -894,6 +894,21 @@ static const struct {
 };
 
 static void
+the_first_button_may_be_silent(void **state)
+{
+  (void)state;
+  static const char text[] = "columns: F..D\nrows: [fundamental, major]\ndead: [fundamental F]\n";
+  RcLayouts *shipped = rc_layouts_find(NULL, NULL);
+  RcLayout *layout = rc_layout_parse(text, strlen(text), "tiny.yaml", NULL);
+  RcLayoutStudy *study = rc_layout_study_on(layout, shipped);
+  assert_int_equal(study->parts[0], RC_BUTTON_SILENT);
+  assert_int_equal(study->parts[1], RC_BUTTON_RULED);
+  rc_layout_study_free(study);
+  rc_layout_free(layout);
+  rc_layouts_free(shipped);
+}
+
+static void
 a_row_has_the_rule_that_most_buttons_follow(void **state)
 {
   (void)state;
@@ -1557,6 +1572,7 @@ main(void)
     cmocka_unit_test(a_missing_file_leaves_the_others),
     cmocka_unit_test(titles_are_asked_for_in_either_case),
     cmocka_unit_test(a_row_has_the_rule_that_most_buttons_follow),
+    cmocka_unit_test(the_first_button_may_be_silent),
     cmocka_unit_test(layouts_are_found_by_their_names),
     cmocka_unit_test(all_that_is_wrong_with_a_layout_is_told),
     cmocka_unit_test(a_layout_without_basses_or_chords_is_told),
