@@ -126,7 +126,7 @@ typedef struct {
 /// Adds the words of the tune with their chords, and the bars between.
 void rc_sheet_add_song(RcSheetFlow *flow);
 
-/// The same in two columns, on one page. Returns FALSE where they are too high for it.
+/// The same in two columns, on one page. Returns FALSE where they are too high for it, or a word is too wide for them.
 gboolean rc_sheet_add_song_in_columns(RcSheetFlow *flow);
 
 #endif

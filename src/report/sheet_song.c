@@ -268,6 +268,21 @@ put_beside(RcSheetFlow *flow, const RcSheetBreak *at, double top)
   flow->above = MAX(at->above, flow->above - at->above);
 }
 
+// Whether every word is as narrow as a column.
+static gboolean
+have_room(const RcSheetFlow *flow)
+{
+  for (guint i = 0; i < flow->sung->len; ++i) {
+    const GArray *stretches = g_ptr_array_index(flow->sung, i);
+    for (guint j = 0; j < stretches->len; ++j) {
+      if (g_array_index(stretches, RcSheetStretch, j).width * flow->setting.words > flow->right) {
+        return FALSE;
+      }
+    }
+  }
+  return TRUE;
+}
+
 gboolean
 rc_sheet_add_song_in_columns(RcSheetFlow *flow)
 {
@@ -277,6 +292,7 @@ rc_sheet_add_song_in_columns(RcSheetFlow *flow)
   flow->endless = TRUE;
   flow->indent = 0;
   flow->right = (width - column_gap) / 2;
+  const gboolean room = have_room(flow);
   rc_sheet_add_song(flow);
   const RcSheetBreak *verse = best_break(flow, top, TRUE);
   const RcSheetBreak *any = best_break(flow, top, FALSE);
@@ -288,7 +304,7 @@ rc_sheet_add_song_in_columns(RcSheetFlow *flow)
   flow->endless = FALSE;
   flow->indent = indent;
   flow->right = width;
-  return flow->y <= flow->plan->sheet->height;
+  return room && flow->y <= flow->plan->sheet->height;
 }
 
 // --------------------------------------------------------------------------------------------------------- measuring

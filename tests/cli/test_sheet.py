@@ -294,6 +294,14 @@ def test_a_song_has_its_words_under_its_chords():
             assert chord.points > 10.9 and word.points > 10.4, (chord, word)
 
 
+def check_apart(page, top, bottom):
+    """That no word between these heights is on another."""
+    spots = [(w.left, w.top, w.right, w.bottom, w.text) for w in page if top < w.top < bottom]
+    for i, a in enumerate(spots):
+        for b in spots[:i]:
+            assert a[2] < b[0] + 0.5 or b[2] < a[0] + 0.5 or a[3] - 5 < b[1] or b[3] - 5 < a[1], (a, b)
+
+
 def test_a_long_song_is_set_in_two_columns():
     with tempfile.TemporaryDirectory() as folder:
         verse = """
@@ -309,10 +317,12 @@ def test_a_long_song_is_set_in_two_columns():
         lefts = [round(w.left) for w in pages[0] if w.text == "Lanterns,"]
         tops = [w.top for w in pages[0] if w.text == "Lanterns,"]
         assert len(lefts) == 3 and len(set(lefts)) == 2 and max(tops) < 500, (lefts, tops)
-        spots = [(w.left, w.top, w.right, w.bottom) for w in pages[0] if 80 < w.top < max(tops) + 20]
-        for i, a in enumerate(spots):
-            for b in spots[:i]:
-                assert a[2] < b[0] + 0.5 or b[2] < a[0] + 0.5 or a[3] - 5 < b[1] or b[3] - 5 < a[1], (a, b)
+        check_apart(pages[0], 80, max(tops) + 20)
+        # A word that is wider than a column has the whole page's width.
+        wide = "[C]Steamboathelmsmanswidowspensioncounterclerksapprentices [G]sing\n"
+        for times in (1, 2, 3):
+            page = words_of(sheet(folder, "24", "{title: Weir}\n{key: G}\n" + times * (verse + wide), "song.cho"))[0]
+            check_apart(page, 80, max(w.top for w in page if w.text == "Lanterns,") + 20)
 
 
 def test_words_run_as_they_are_read():
