@@ -79,7 +79,8 @@ void rc_remark_unplayed(RcTune *tune);
 /// Adds a part of @p tune, if it holds bars.
 void rc_add_part(RcTune *tune, const char *label, guint first, guint end);
 
-/// Names the parts of a tune that names none: each stretch between repeats and double lines is one, A, B and so on.
+/// Names the parts of a tune that names none: each stretch between repeats and double lines is one, A, B and so on; a
+/// pickup before a repeat is one without a name.
 void rc_name_sections(RcTune *tune, const GArray *marks);
 
 #endif

@@ -282,6 +282,12 @@ has_long_labels(const RcTune *tune)
   return FALSE;
 }
 
+static gboolean
+is_lone_pickup(const RcTune *tune, const RcPart *part)
+{
+  return part->count == 1 && rc_tune_bar_is_pickup(tune, part->first);
+}
+
 // "Played: A A B", "Played: Verse 1, Chorus", or NULL where that would not tell the bars: endings, or parts that are
 // not played whole or have no name.
 static char *
@@ -289,13 +295,16 @@ parts_text(const RcTune *tune)
 {
   GString *order = g_string_new("Played:");
   const char *comma = has_long_labels(tune) ? "," : "";
+  guint parts = 0;
   for (guint at = 0; at < tune->played->len;) {
     const RcPart *part = whole_part(tune, at);
-    if (!part || !*part->label) {
+    if (!part || (!*part->label && !is_lone_pickup(tune, part))) {
       g_string_free(order, TRUE);
       return NULL;
     }
-    g_string_append_printf(order, "%s %s", at ? comma : "", part->label);
+    if (*part->label) {
+      g_string_append_printf(order, "%s %s", parts++ ? comma : "", part->label);
+    }
     at += part->count;
   }
   return g_string_free(order, FALSE);

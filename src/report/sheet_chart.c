@@ -329,7 +329,9 @@ add_line(RcSheetFlow *flow, const Line *line, const char *label, gboolean ends)
   if (*label) {
     rc_sheet_add_label(flow, label);
   }
-  add_number(flow, line->first, height);
+  if (!(line->pickup > 0 && line->count == 1)) { // else it is no bar that players count
+    add_number(flow, line->first, height);
+  }
   for (guint i = 0; i < line->count; ++i) {
     add_rule(flow, x, height, *label && !i ? 1.8 : 0.9);
     add_bar(flow, line, i, x);

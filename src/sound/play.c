@@ -346,6 +346,25 @@ part_of(const RcTune *tune, guint bar)
   return NULL;
 }
 
+// "A, bars 1-8", "B, bars 9-16 with the pickup", "bar 3" or "the pickup", as players count; a new string.
+static char *
+run_text(const RcTune *tune, const RcPart *part, guint first, guint last)
+{
+  const gboolean pickup = rc_tune_bar_is_pickup(tune, first);
+  const guint from = rc_tune_bar_number(tune, first) + (pickup ? 1 : 0);
+  const guint to = rc_tune_bar_number(tune, last);
+  GString *text = g_string_new(part->label);
+  g_string_append(text, *part->label ? ", " : "");
+  if (pickup && first == last) {
+    g_string_append(text, "the pickup");
+  } else if (from == to) {
+    g_string_append_printf(text, "bar %u%s", from, pickup ? " with the pickup" : "");
+  } else {
+    g_string_append_printf(text, "bars %u-%u%s", from, to, pickup ? " with the pickup" : "");
+  }
+  return g_string_free(text, FALSE);
+}
+
 // Plays the bars from `index` of the played ones on that follow each other in one part; returns the one after them.
 static guint
 play_run(Player *p, guint index)
@@ -360,8 +379,7 @@ play_run(Player *p, guint index)
   } while (end < p->tune->played->len && played[end] == played[end - 1] + 1 &&
            (!part || is_in_part(part, played[end])));
   if (part) {
-    char *text = g_strdup_printf("%s%sbars %u-%u", *part->label ? part->label : "", *part->label ? ", " : "",
-                                 played[index] + 1, played[end - 1] + 1);
+    char *text = run_text(p->tune, part, played[index], played[end - 1]);
     rc_score_tell(p->score, start, p->score->length - start, FALSE, text);
     g_free(text);
   }

@@ -2144,6 +2144,21 @@ def test_jumps_written_as_if_they_were_chords():
     assert "Played: bars 1-4, 1-2" in good("tune", "-", "--on", "24", stdin=abc)
 
 
+def test_a_pickup_before_a_repeat_is_no_part_of_its_own():
+    abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:G\nD|:"G"G4|"C"c4|"D7"d4|"G"G3D:|\nD|:"C"c4|"G"G4:|\n'
+    out = good("tune", "-", "--on", "24", stdin=abc)
+    assert "Played: A A B B\n" in out and "\n     | .   |\nA    | G   | C   |" in out and "\nB    | C   | G   |" in out, out
+    with tempfile.TemporaryDirectory() as folder:
+        sound = os.path.join(folder, "weir.mid")
+        runs = [line.split("  ")[-1] for line in good("listen", "-", "--on", "24", "-o", sound, stdin=abc).splitlines()[2:-2]]
+        assert runs == ["the pickup", "A, bars 1-4", "A, bars 1-4", "the pickup", "B, bars 5-6", "B, bars 5-6"], runs
+        assert "A, bar 2\n" in good("listen", "-", "--on", "24", "--bars", "2-2", "-o", sound, stdin=abc)
+        report = os.path.join(folder, "sheet.pdf")
+        good("sheet", "-", "--on", "24", "-o", report, stdin=abc)
+        numbers = re.findall(r"\b[156]\b", words_of_pdf(report).split("Played: A A B B")[1].split("A number in")[0])
+        assert sorted(numbers) == ["1", "1", "5"], numbers  # bars 1 and 5, and the badge of D7
+
+
 def test_a_part_without_a_name_is_played_as_bars():
     abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:D\n"D"d4|"G"g4|\nP:B\n|:"Em"e4|"A7"a4:|\n'
     assert "Played: bars 1-4, 3-4\n" in good("tune", "-", "--on", "24", stdin=abc)
