@@ -34,7 +34,8 @@ typedef enum {
 /// Which language names the notes of chord symbols.
 typedef enum {
   RC_NAMES_ENGLISH, ///< B is B natural, Bb is B flat
-  RC_NAMES_GERMAN   ///< H is B natural, B is B flat; Fis, Es, As and so on are read as well
+  RC_NAMES_GERMAN ///< H is B natural, B is B flat; Fis, Es, As and so on are read as well; a chord or key whose root is
+                  ///< a small letter is minor
 } RcNames;
 
 /// Returns the pitch class of @p note, 0 to 11.

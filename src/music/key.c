@@ -44,13 +44,26 @@ mode_from_name(const char *name, RcMode *mode)
   return FALSE;
 }
 
+// Among German names "d" is D minor, where no mode follows.
+static gsize
+read_tonic(const char *text, RcNames names, RcKey *key)
+{
+  const gboolean small = names == RC_NAMES_GERMAN && *text >= 'a' && *text <= 'h';
+  char *capital = g_strdup(text);
+  *capital = small ? g_ascii_toupper(*capital) : *capital;
+  const gsize tonic = rc_note_parse(capital, strlen(capital), names, &key->tonic);
+  key->mode = small && tonic && !capital[tonic] ? RC_MODE_MINOR : RC_MODE_NONE;
+  g_free(capital);
+  return tonic;
+}
+
 gboolean
 rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stopped_at)
 {
   RcKey read = { RC_MODE_NONE, 0 };
-  const gsize tonic = rc_note_parse(text, strlen(text), names, &read.tonic);
+  const gsize tonic = read_tonic(text, names, &read);
   const gsize mode = tonic + strspn(text + tonic, " ");
-  const gboolean good = tonic && mode_from_name(text + mode, &read.mode);
+  const gboolean good = tonic && (read.mode != RC_MODE_NONE || mode_from_name(text + mode, &read.mode));
   if (good) {
     *key = read;
   } else if (stopped_at) {

@@ -240,17 +240,13 @@ mark_at_end(const char *text, gsize length)
   return 0;
 }
 
-RcSymbolKind
-rc_chord_parse(const char *text, gsize length, RcNames names, RcChord *chord, gsize *stopped_at)
+// Reads what begins with a capital letter, upon a triad.
+static RcSymbolKind
+read_chord(const char *text, gsize length, RcNames names, RcDegrees triad, RcChord *chord, gsize *stopped_at)
 {
-  for (gsize n; (n = mark_at_end(text, length)) > 0; length -= n) {
-  }
-  if (is_silence(text, length)) {
-    return RC_SYMBOL_SILENT;
-  }
   RcNote root = 0;
   const gsize n = read_note(text, length, names, &root);
-  RcSymbolReader r = { .at = text + n, .end = text + length, .degrees = RC_CHORD_MAJOR, .verb = RC_WORD_TONES };
+  RcSymbolReader r = { .at = text + n, .end = text + length, .degrees = triad, .verb = RC_WORD_TONES };
   RcNote bass = root;
   if (n && read_words(&r, names, &bass) && settle(&r)) {
     *chord = (RcChord){ root, bass, r.degrees };
@@ -260,4 +256,29 @@ rc_chord_parse(const char *text, gsize length, RcNames names, RcChord *chord, gs
     *stopped_at = (gsize)(r.at - text);
   }
   return RC_SYMBOL_UNREAD;
+}
+
+// Among German names "a" is A minor.
+static RcSymbolKind
+read_german_minor(const char *text, gsize length, RcChord *chord, gsize *stopped_at)
+{
+  char *capital = g_strndup(text, length);
+  *capital = g_ascii_toupper(*capital);
+  const RcSymbolKind kind = read_chord(capital, length, RC_NAMES_GERMAN, RC_CHORD_MINOR, chord, stopped_at);
+  g_free(capital);
+  return kind;
+}
+
+RcSymbolKind
+rc_chord_parse(const char *text, gsize length, RcNames names, RcChord *chord, gsize *stopped_at)
+{
+  for (gsize n; (n = mark_at_end(text, length)) > 0; length -= n) {
+  }
+  if (is_silence(text, length)) {
+    return RC_SYMBOL_SILENT;
+  }
+  if (names == RC_NAMES_GERMAN && length && *text >= 'a' && *text <= 'h') {
+    return read_german_minor(text, length, chord, stopped_at);
+  }
+  return read_chord(text, length, names, RC_CHORD_MAJOR, chord, stopped_at);
 }

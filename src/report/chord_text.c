@@ -221,20 +221,33 @@ rc_report_chord(GString *out, RcTextFormat format, const RcLayout *layout, RcRan
 
 // ---------------------------------------------------------------------------------------------------------- unread
 
-// How a text that is no chord symbol would be one: by German names, or written large; a new string.
+// A text that is written small as it would be written large; NULL where that is no chord either. A new string.
+static char *
+written_large(const char *text)
+{
+  RcChord chord;
+  char *large = g_strdup(text);
+  *large = g_ascii_toupper(*large);
+  if (!strcmp(large, text) || rc_chord_parse(large, strlen(large), RC_NAMES_ENGLISH, &chord, NULL) != RC_SYMBOL_CHORD) {
+    g_clear_pointer(&large, g_free);
+  }
+  return large;
+}
+
+// How a text that is no chord symbol would be one: written large, or by German names; a new string.
 static char *
 remedy_for(const char *text)
 {
   RcChord chord;
-  if (rc_chord_parse(text, strlen(text), RC_NAMES_GERMAN, &chord, NULL) == RC_SYMBOL_CHORD) {
-    return g_strdup("; where H is B natural, --names german reads it");
-  }
-  char *large = g_strdup(text);
-  *large = g_ascii_toupper(*large);
-  const gboolean meant = rc_chord_parse(large, strlen(large), RC_NAMES_ENGLISH, &chord, NULL) == RC_SYMBOL_CHORD;
-  char *remedy = meant ? g_strdup_printf("; did you mean `%s`?", large) : g_strdup("");
+  char *large = written_large(text);
+  char *remedy = large && !large[1] ? g_strdup_printf("; did you mean `%s` or `%sm`?", large, large)
+                 : large            ? g_strdup_printf("; did you mean `%s`?", large)
+                                    : NULL;
   g_free(large);
-  return remedy;
+  if (!remedy && rc_chord_parse(text, strlen(text), RC_NAMES_GERMAN, &chord, NULL) == RC_SYMBOL_CHORD) {
+    remedy = g_strdup_printf("; %s--names german reads it", *text == 'H' ? "where H is B natural, " : "");
+  }
+  return remedy ? remedy : g_strdup("");
 }
 
 char *

@@ -103,14 +103,41 @@ measure_of(const RcTune *tune, const RcEvent *event)
   return before;
 }
 
+// Whether a text is a small letter, which is a major chord to some and a minor one to others.
+static gboolean
+is_small_letter(const char *text)
+{
+  return *text >= 'a' && *text <= 'h' && !text[1];
+}
+
+static gboolean
+is_german(const char *text)
+{
+  RcChord chord;
+  return rc_chord_parse(text, strlen(text), RC_NAMES_GERMAN, &chord, NULL) == RC_SYMBOL_CHORD;
+}
+
+// " (--names german reads it)", a new string.
+static char *
+why_unread(const RcSymbol *symbol)
+{
+  const char *rest = symbol->text + symbol->stopped_at;
+  if (strpbrk(symbol->text, " ;|")) {
+    return g_strdup(" (of several chords each is written where it begins)");
+  }
+  if (is_small_letter(symbol->text)) {
+    return g_strdup(" (a small letter alone may be a major or a minor chord; --names german takes it for minor)");
+  }
+  if (is_german(symbol->text)) {
+    return g_strdup_printf(" (%s--names german reads it)", *symbol->text == 'H' ? "where H is B natural, " : "");
+  }
+  return symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest) : g_strdup("");
+}
+
 static char *
 unread_message(const RcTune *tune, const RcEvent *event, const RcSymbol *symbol)
 {
-  const char *rest = symbol->text + symbol->stopped_at;
-  char *why = strpbrk(symbol->text, " ;|")  ? g_strdup(" (of several chords each is written where it begins)")
-              : symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest)
-              : *symbol->text == 'H'        ? g_strdup(" (where H is B natural, --names german reads it)")
-                                            : g_strdup("");
+  char *why = why_unread(symbol);
   char *measure = measure_of(tune, event);
   char *message = g_strdup_printf("%s:%u:%u: %s`%.40s` is no chord symbol%s; it counts as unread", tune->file,
                                   event->line, event->column, measure, symbol->text, why);

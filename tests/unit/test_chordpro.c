@@ -248,6 +248,22 @@ test_bars_repeated_in_a_line(void **state)
 }
 
 // What people write on one line that belongs on several.
+// Chords written small are chords where a line has no other words, or is only of them, far apart; a small letter alone
+// may be major or minor.
+static void
+test_lines_of_small_chords(void **state)
+{
+  (void)state;
+  static const Case cases[] = {
+    { TYPED "am        dm\nDown by\nE7        am\nthe weir\n", "Weir: Am 0 Dm 0 E7 0 Am 0" },
+    { TYPED "a         d\nDown by\nE7        a\nthe weir\n", "Weir: a? 0 d? 0 E7 0 a? 0" },
+    { TYPED "D    G\nDown by\nam I a bad cab\n", "Weir: D 0 G 0" },
+    { TYPED "D    G\nDown by\na b c\nd e\n", "Weir: D 0 G 0" }, // sung
+    { TYPED "D    H7\nDown by\nEs   As  B\nthe weir\n", "Weir: D 0 H7? 0 Es? 0 As? 0 B 0" },
+  };
+  CHECK(cases, SHOW_LENGTHS);
+}
+
 // From |: at the beginning of a line to :| at the end of one; with a blank between a sign and its chord or without.
 static void
 test_repeats_of_lines_of_chords(void **state)
@@ -638,6 +654,7 @@ main(void)
     cmocka_unit_test(test_round_brackets),
     cmocka_unit_test(test_chords_between_semicolons),
     cmocka_unit_test(test_bars_repeated_in_a_line),
+    cmocka_unit_test(test_lines_of_small_chords),
     cmocka_unit_test(test_repeats_of_lines_of_chords),
     cmocka_unit_test(test_several_on_a_line),
     cmocka_unit_test(test_endings_of_songs),

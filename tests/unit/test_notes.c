@@ -269,6 +269,29 @@ test_german_chords(void **state)
   assert_chord("D/fis", RC_NAMES_GERMAN, "2 6 9", 6);
 }
 
+// In German songbooks a capital is major, a small letter minor: "a" is a-Moll.
+static void
+test_small_german_letters_are_minor(void **state)
+{
+  (void)state;
+  assert_chord("a", RC_NAMES_GERMAN, "9 0 4", 3);
+  assert_chord("h", RC_NAMES_GERMAN, "11 2 6", 5);
+  assert_chord("b", RC_NAMES_GERMAN, "10 1 5", -2);
+  assert_chord("fis7", RC_NAMES_GERMAN, "6 9 1 4", 6);
+  assert_chord("es", RC_NAMES_GERMAN, "3 6 10", -3);
+  assert_chord("am", RC_NAMES_GERMAN, "9 0 4", 3); // who says it twice
+  assert_chord("d/a", RC_NAMES_GERMAN, "2 5 9", 3);
+  RcKey key = { RC_MODE_NONE, 0 };
+  assert_true(rc_key_parse("d", RC_NAMES_GERMAN, &key, NULL));
+  assert_true(key.mode == RC_MODE_MINOR && key.tonic == 2);
+  assert_true(rc_key_parse("fis", RC_NAMES_GERMAN, &key, NULL));
+  assert_true(key.mode == RC_MODE_MINOR && key.tonic == 6);
+  assert_true(rc_key_parse("d dorian", RC_NAMES_GERMAN, &key, NULL));
+  assert_true(key.mode == RC_MODE_DORIAN && key.tonic == 2);
+  assert_true(rc_key_parse("D", RC_NAMES_GERMAN, &key, NULL));
+  assert_true(key.mode == RC_MODE_MAJOR && key.tonic == 2);
+}
+
 static void
 test_german_names_are_not_read_in_english_sheets(void **state)
 {
@@ -1010,6 +1033,7 @@ main(void)
     cmocka_unit_test(test_sets_know_what_they_hold),
     cmocka_unit_test(test_german_names),
     cmocka_unit_test(test_german_chords),
+    cmocka_unit_test(test_small_german_letters_are_minor),
     cmocka_unit_test(test_german_names_are_not_read_in_english_sheets),
     cmocka_unit_test(test_keys_are_read_in_every_mode),
     cmocka_unit_test(test_key_names),

@@ -1142,7 +1142,8 @@ test_small_letters_are_noted_once_a_tune(void **state)
                  "2:6 the key `bb` is read as Bb major; for a minor key write `Bbm`\n");
   assert_remarks(LOG "key: d minor\nparts:\n  A: D\n", "");
   assert_remarks(LOG "key: em\nparts:\n  A: D\n", "");
-  assert_remarks(LOG "key: D\nparts:\n  A: \"| D | hm | x |\"\n", ""); // which are no chords
+  assert_remarks(LOG "names: german\nkey: d\nparts:\n  A: \"| d | h |\"\n", ""); // which are minor
+  assert_remarks(LOG "key: D\nparts:\n  A: \"| D | hm | x |\"\n", "");           // which are no chords
 }
 
 static void

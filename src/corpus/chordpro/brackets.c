@@ -141,23 +141,6 @@ cp_remark_lone_bracket(CpSong *song, const char *line)
 
 // ---------------------------------------------------------------------------------------------------- square brackets
 
-// "[em]" is E minor. What a small letter alone means, D or D minor, nobody can know: it is unread.
-static gboolean
-add_small_chord(CpSong *song, CpText text, guint over)
-{
-  const gsize length = (gsize)(text.end - text.at);
-  char *capital = g_strndup(text.at, length);
-  *capital = g_ascii_toupper(*capital);
-  const CpText large = { capital, capital + length };
-  const gboolean small = *text.at >= 'a' && *text.at <= 'h';
-  const gboolean chord = small && length > 1 && cp_is_chord(song, large) && !cp_is_weak(large);
-  if (chord || (small && length == 1)) {
-    cp_add_event(song, cp_symbol(song, chord ? large : text), text.at, 0, over);
-  }
-  g_free(capital);
-  return chord || (small && length == 1);
-}
-
 // Words in brackets are noted where they may have been meant as a chord.
 static void
 take_words(CpSong *song, CpText text)
@@ -178,7 +161,8 @@ take_words(CpSong *song, CpText text)
 static gboolean
 read_square(CpSong *song, CpText text, guint over)
 {
-  if (text.at == text.end || *text.at == '*' || cp_add_chords(song, text, over) || add_small_chord(song, text, over)) {
+  if (text.at == text.end || *text.at == '*' || cp_add_chords(song, text, over) ||
+      cp_add_small_chord(song, text, over)) {
     song->bracketed = TRUE;
     return FALSE;
   }

@@ -83,6 +83,13 @@ gboolean cp_is_syllable(CpText text);
 /// Adds a chord, or several; FALSE where the text is none.
 gboolean cp_add_chords(CpSong *song, CpText text, guint over);
 
+/// Returns whether a text is a chord that is written small: "em" is E minor. What a small letter alone means, D or D
+/// minor, nobody can know: it is one, and unread.
+gboolean cp_is_small_chord(const CpSong *song, CpText text);
+
+/// Adds such a chord; FALSE where the text is none.
+gboolean cp_add_small_chord(CpSong *song, CpText text, guint over);
+
 /// Adds a chord, found at a byte of the line, over a letter of its words.
 void cp_add_event(CpSong *song, guint symbol, const char *at, RcTicks length, guint over);
 

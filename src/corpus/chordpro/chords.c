@@ -332,3 +332,39 @@ cp_add_chords(CpSong *song, CpText text, guint over)
   }
   return TRUE;
 }
+
+// A copy whose first letter is a capital.
+static char *
+large(CpText text)
+{
+  char *capital = g_strndup(text.at, (gsize)(text.end - text.at));
+  *capital = g_ascii_toupper(*capital);
+  return capital;
+}
+
+gboolean
+cp_is_small_chord(const CpSong *song, CpText text)
+{
+  const gsize length = (gsize)(text.end - text.at);
+  if (!length || *text.at < 'a' || *text.at > 'h') {
+    return FALSE;
+  }
+  char *capital = large(text);
+  const CpText written = { capital, capital + length };
+  const gboolean is_chord = length == 1 || (cp_is_chord(song, written) && !cp_is_weak(written));
+  g_free(capital);
+  return is_chord;
+}
+
+gboolean
+cp_add_small_chord(CpSong *song, CpText text, guint over)
+{
+  if (!cp_is_small_chord(song, text)) {
+    return FALSE;
+  }
+  char *capital = large(text);
+  const gsize length = (gsize)(text.end - text.at);
+  cp_add_event(song, cp_symbol(song, length > 1 ? (CpText){ capital, capital + length } : text), text.at, 0, over);
+  g_free(capital);
+  return TRUE;
+}

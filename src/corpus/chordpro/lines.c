@@ -37,7 +37,7 @@ cp_add_line(CpSong *song, guint first, const char *words, GError **error)
 
 // --------------------------------------------------------------------------------------------------- lines of chords
 
-typedef enum { CHORD, WEAK_CHORD, ROUND_CHORD, SYLLABLE, SIGN, WORD, DIAGRAM } Token;
+typedef enum { CHORD, WEAK_CHORD, ROUND_CHORD, SMALL_CHORD, SYLLABLE, SIGN, WORD, DIAGRAM } Token;
 
 // Blanks and bar lines divide words, and so does the colon of a repeat sign. `before` is the byte before.
 static gboolean
@@ -97,6 +97,14 @@ is_bass(const CpSong *song, CpText word)
   return length > 1 && *word.at == '/' && rc_note_parse(word.at + 1, length - 1, song->names, &note) == length - 1;
 }
 
+// "Es" and "H7", which --names german reads.
+static gboolean
+is_german_chord(CpText word)
+{
+  RcChord chord;
+  return rc_chord_parse(word.at, (gsize)(word.end - word.at), RC_NAMES_GERMAN, &chord, NULL) == RC_SYMBOL_CHORD;
+}
+
 static Token
 token_of(const CpSong *song, CpText word)
 {
@@ -108,6 +116,9 @@ token_of(const CpSong *song, CpText word)
     return SIGN;
   }
   const CpText trimmed = trim_word(word);
+  if (g_ascii_islower(*trimmed.at)) {
+    return cp_is_small_chord(song, trimmed) ? SMALL_CHORD : WORD;
+  }
   if (is_bass(song, trimmed)) {
     return WEAK_CHORD;
   }
@@ -117,7 +128,7 @@ token_of(const CpSong *song, CpText word)
   if (cp_is_chord(song, trimmed) || cp_is_chords(song, trimmed)) {
     return cp_is_weak(trimmed) ? WEAK_CHORD : *trimmed.at == '(' ? ROUND_CHORD : CHORD;
   }
-  return WORD;
+  return is_german_chord(trimmed) ? WEAK_CHORD : WORD;
 }
 
 // Of names of notes, whether one is another than the first: "La la La" is sung, "Do Sol" is played.
@@ -132,6 +143,16 @@ is_other_syllable(CpText *first, CpText word)
   return (gsize)(first->end - first->at) != length || memcmp(first->at, word.at, length) != 0;
 }
 
+// Chords that are written small may be words, "am" and "a": a line of them has nothing else but other chords, or they
+// are several and far apart.
+static gboolean
+is_small_line(const char *line, const guint *n)
+{
+  const char *first = line + strspn(line, " \t");
+  const gboolean apart = strstr(first, "  ") || strchr(first, '\t');
+  return n[SMALL_CHORD] && !n[WORD] && !n[SYLLABLE] && !n[DIAGRAM] && (n[CHORD] || (n[SMALL_CHORD] > 1 && apart));
+}
+
 gboolean
 cp_is_line_of_chords(const CpSong *song, const char *line)
 {
@@ -139,12 +160,16 @@ cp_is_line_of_chords(const CpSong *song, const char *line)
   CpText syllable = { NULL, NULL };
   gboolean scale = FALSE;
   const gboolean tablature = strchr(line, '|') && strstr(line, "--");
-  for (CpText word; !tablature && next_word(&line, &word);) {
+  const char *at = line;
+  for (CpText word; !tablature && next_word(&at, &word);) {
     const Token token = token_of(song, word);
     ++n[token];
     scale = (token == SYLLABLE && is_other_syllable(&syllable, word)) || scale;
   }
-  const guint words = n[WORD] + (scale ? 0 : n[SYLLABLE]);
+  if (is_small_line(line, n)) {
+    return TRUE;
+  }
+  const guint words = n[WORD] + n[SMALL_CHORD] + (scale ? 0 : n[SYLLABLE]);
   const guint square = n[CHORD] + n[WEAK_CHORD] + (scale ? n[SYLLABLE] : 0);
   const guint chords = square + n[ROUND_CHORD];
   const guint least = song->bracketed ? 2 : 1; // chords are written otherwise there
@@ -258,7 +283,10 @@ cp_read_chords(CpSong *song, const char *words, GError **error)
     if (word.end - word.at == 1 && *word.at == '%') {
       repeat_bar(song, bar, word.at, column);
     } else if (token_of(song, word) != SIGN) {
-      cp_add_chords(song, trim_word(word), column);
+      const CpText trimmed = trim_word(word);
+      if (!cp_add_chords(song, trimmed, column)) { // other words are for people
+        cp_add_small_chord(song, trimmed, column);
+      }
     } else {
       continue;
     }

@@ -171,14 +171,15 @@ remark_small(YmBarText *bars, const char *text, const char *capital)
   bars->reader->small = TRUE;
 }
 
-// A chord that is written small, "bm", is read where its root alone is what keeps it from being one.
+// A chord that is written small, "bm", is read where its root alone is what keeps it from being one; German names say
+// more by it.
 static guint
 symbol_of(YmBarText *bars, const char *text, gsize length)
 {
   enum { LONGEST = 16 };
   RcChord chord;
   char capital[LONGEST] = { 0 };
-  if (*text < 'a' || *text > 'h' || length >= LONGEST) {
+  if (*text < 'a' || *text > 'h' || length >= LONGEST || bars->reader->names == RC_NAMES_GERMAN) {
     return index_of(bars, text, length);
   }
   memcpy(capital, text, length);
