@@ -249,6 +249,10 @@ static const char *const spellings[][MOST_SPELLINGS] = {
   { "Cm7b5", "Cm7♭5", "Cø", "Cø7", "CØ7", "Cmin7(b5)", "C-7b5", "Chdim7", "Cm7-5", "Cm7(5-)", "Cm7/5-" },
   { "Cdim7", "Co7", "C°7", "Cº7", "C07", "Cdim.7", "Cm6b5", "Cm6(b5)", "Cdimadd6" },
   { "Cdim", "C0", "C°", "Cdim." },
+  { "C7b9", "C7♭9", "C7b2", "C7–9", "C7−9", "C7-9" },
+  { "C7#9", "C7♯9", "C7#2", "C7+9" },
+  { "Cm(maj7)", "Cm#7", "Cm(#7)", "C(m)#7" },
+  { "Caug", "C+", "C(+)" },
   { "F#dim", "F#0" },
   { "Caug", "C+", "C(#5)", "C+5", "C5+", "Caug5", "Caug.", "C(5+)", "C(5#)" },
   { "Caug7", "C+7", "C7#5", "C7+5", "C7♯5", "C7(#5)", "C5+/7", "C7/5+", "Caug5/7" },
@@ -380,6 +384,51 @@ test_only_the_given_length_is_read(void **state)
   assert_int_equal(chord.degrees, RC_CHORD_MAJOR);
   assert_int_equal(rc_chord_parse("N.C.", 2, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_UNREAD);
   assert_int_equal(rc_chord_parse("C", 0, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_UNREAD);
+}
+
+// A reader gives the place of a symbol within a line: what comes after could make another chord of it.
+static void
+test_what_follows_the_length_changes_nothing(void **state)
+{
+  (void)state;
+  static const struct {
+    const char *text, *after;
+    const char *tones; // NULL: no chord
+  } cases[] = {
+    { "C7/9", "-", "1 3 5 b7 9" },  { "C7/9", "5-", "1 3 5 b7 9" }, { "C7/9-", "x", "1 3 5 b7 b9" },
+    { "C7b9", "x", "1 3 5 b7 b9" }, { "C7b", "9", NULL },           { "C7b1", "3", NULL },
+    { "Cadd", "9", NULL },          { "Cadd♭", "9", NULL },         { "Cadd♭", "♭7", NULL },
+    { "Cadd9", "th", "1 3 5 9" },
+  };
+  for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
+    RcChord chord = { 0, 0, 0 };
+    char *text = g_strconcat(cases[i].text, cases[i].after, NULL);
+    const RcSymbolKind kind = rc_chord_parse(text, strlen(cases[i].text), RC_NAMES_ENGLISH, &chord, NULL);
+    if (kind != (cases[i].tones ? RC_SYMBOL_CHORD : RC_SYMBOL_UNREAD)) {
+      fail_msg("`%s` before `%s`", cases[i].text, cases[i].after);
+    }
+    assert_int_equal(chord.degrees, cases[i].tones ? degrees(cases[i].tones) : 0);
+    g_free(text);
+  }
+}
+
+// What is left out has a plain number: nobody writes that a chord has no flat ninth, or that a root is added.
+static void
+test_only_plain_degrees_are_left_out(void **state)
+{
+  (void)state;
+  static const char *const altered[] = { "maj7", "bb7", "b13", "#11", "M7", "b3", "b5",
+                                         "#5",   "b6",  "b7",  "b9",  "#9", "#4" };
+  RcChord chord = { 0, 0, 0 };
+  for (guint i = 0; i < G_N_ELEMENTS(altered); ++i) {
+    char *text = g_strdup_printf("C7(no%s)", altered[i]);
+    assert_int_equal(rc_chord_parse(text, strlen(text), RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_UNREAD);
+    g_free(text);
+  }
+  assert_int_equal(rc_chord_parse("Caddroot", 8, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_UNREAD);
+  assert_int_equal(rc_chord_parse("Cadd-9", 6, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_UNREAD); // 9 or flat 9?
+  assert_int_equal(read_chord("C7(noroot)").degrees, degrees("3 5 b7"));
+  assert_int_equal(read_chord("C6no6").degrees, degrees("1 3 5"));
 }
 
 // ----------------------------------------------------------------------------------------- what is not understood
@@ -777,6 +826,8 @@ main(void)
     cmocka_unit_test(test_the_bass_is_among_the_tones),
     cmocka_unit_test(test_silence_is_no_chord_and_no_mistake),
     cmocka_unit_test(test_only_the_given_length_is_read),
+    cmocka_unit_test(test_what_follows_the_length_changes_nothing),
+    cmocka_unit_test(test_only_plain_degrees_are_left_out),
     cmocka_unit_test(test_the_first_character_not_understood),
     cmocka_unit_test(test_a_stray_character_behind_a_chord),
     cmocka_unit_test(test_words_in_scores_are_no_chords),
