@@ -1461,6 +1461,25 @@ test_all_mistakes_are_gathered(void **state)
   g_ptr_array_unref(problems);
 }
 
+static void
+test_a_button_that_is_not_there_changes_no_other(void **state)
+{
+  (void)state;
+  static const char *const lines[] = { "retuned: {fundamental: G}\n", "dead: [[fundamental, F]]\n" };
+  for (guint i = 0; i < G_N_ELEMENTS(lines); ++i) {
+    GPtrArray *problems = g_ptr_array_new_with_free_func((GDestroyNotify)g_error_free);
+    char *text = g_strconcat(BOARD, lines[i], NULL);
+    assert_true(g_file_set_contents("own.yaml", text, -1, NULL));
+    RcLayout *layout = rc_layout_check("own.yaml", problems);
+    assert_int_equal(problems->len, 1);
+    assert_words(layout, "fundamental", "F", "F bass", "F"); // the first of all
+    assert_int_equal(rc_layout_count_buttons(layout), 4);
+    rc_layout_free(layout);
+    g_free(text);
+    g_ptr_array_unref(problems);
+  }
+}
+
 // Without rows, or columns, there are no buttons to speak of.
 static void
 test_a_board_without_rows_or_columns(void **state)
@@ -1525,6 +1544,7 @@ main(void)
     cmocka_unit_test(test_a_chord_names_its_button),
     cmocka_unit_test(test_a_chord_names_a_dead_button_of_a_file),
     cmocka_unit_test_setup_teardown(test_all_mistakes_are_gathered, make_folder, remove_folder),
+    cmocka_unit_test_setup_teardown(test_a_button_that_is_not_there_changes_no_other, make_folder, remove_folder),
     cmocka_unit_test_setup_teardown(test_a_board_without_rows_or_columns, make_folder, remove_folder),
   };
   return cmocka_run_group_tests(tests, NULL, NULL);
