@@ -928,6 +928,8 @@ a_row_has_the_rule_that_most_buttons_follow(void **state)
       parts[button] = letters[study->parts[4 + button]];
     }
     assert_string_equal(parts, described[i].parts);
+    assert_int_equal(study->rules[0].sounding, 4);
+    assert_int_equal(study->rules[0].alike, 4);
     assert_int_equal(study->rules[1].sounding, described[i].sounding);
     assert_int_equal(study->rules[1].alike, described[i].follow);
     assert_string_equal(study->nearest, "8");
