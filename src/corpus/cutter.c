@@ -67,14 +67,27 @@ find_format(const RcCutter *c)
   return rc_format_by_text(head, length);
 }
 
+// Whether a text is in UTF-16, as some editors save it, and no XML, which may be.
+static gboolean
+is_wide(const RcFormat *format, const char *head, gsize length)
+{
+  const gboolean marked = length >= 2 && (!memcmp(head, "\xFF\xFE", 2) || !memcmp(head, "\xFE\xFF", 2));
+  return marked && !(format->recognizes && format->recognizes(head, head + length));
+}
+
 // Starts the text that is open, unless it is plainly no music.
 static void
 start_text(RcCutter *c, GError **error)
 {
   gsize length = 0;
   const RcFormat *format = find_format(c);
-  const char *head = format->foreign ? rc_source_head(c->source, &length) : NULL;
-  const char *why = head ? format->foreign(head, length) : NULL;
+  const char *head = rc_source_head(c->source, &length);
+  const char *why = format->foreign ? format->foreign(head, length) : NULL;
+  if (is_wide(format, head, length)) {
+    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_name(c->source), 1, 0 },
+            "is text in UTF-16; save the file as UTF-8");
+    return;
+  }
   if (why) {
     rc_fail(error, RC_ERROR_PASSED, (RcPlace){ rc_source_name(c->source), 0, 0 }, "passed over: %s", why);
     return;

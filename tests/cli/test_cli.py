@@ -2144,6 +2144,17 @@ def test_jumps_written_as_if_they_were_chords():
     assert "Played: bars 1-4, 1-2" in good("tune", "-", "--on", "24", stdin=abc)
 
 
+def test_text_in_utf_16_is_told_so_whatever_it_holds():
+    texts = {"a.abc": 'X:1\nT:Weir\nK:G\n"G"G4|]\n', "b.cho": KETTLE, "c.txt": TYPED, "d.yaml": LANTERN}
+    with tempfile.TemporaryDirectory() as folder:
+        for coding, mark in (("utf-16-le", b"\xff\xfe"), ("utf-16-be", b"\xfe\xff")):
+            for name, text in texts.items():
+                out, err = bad(2, "compare", write(folder, name, mark + text.encode(coding)))
+                assert f"{name}:1: is text in UTF-16; save the file as UTF-8\n" in err and not out, (name, out, err)
+            score = ladder_musicxml().replace("UTF-8", "UTF-16")
+            assert good("compare", write(folder, "e.xml", mark + score.encode(coding))).startswith("1 tune from 1 file")
+
+
 def test_a_pickup_before_a_repeat_is_no_part_of_its_own():
     abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:G\nD|:"G"G4|"C"c4|"D7"d4|"G"G3D:|\nD|:"C"c4|"G"G4:|\n'
     out = good("tune", "-", "--on", "24", stdin=abc)

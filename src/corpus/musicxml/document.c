@@ -8,10 +8,12 @@
 gboolean
 mx_is_xml(const char *line, const char *end)
 {
-  static const char *const starts[] = { "<", "\xEF\xBB\xBF<", "\xFE\xFF", "\xFF\xFE" };
+  static const struct {
+    const char *bytes;
+    gsize n;
+  } starts[] = { { "<", 1 }, { "\xEF\xBB\xBF<", 4 }, { "\xFE\xFF\0<", 4 }, { "\xFF\xFE<", 4 } };
   for (guint i = 0; i < G_N_ELEMENTS(starts); ++i) {
-    const gsize n = strlen(starts[i]);
-    if ((gsize)(end - line) >= n && !memcmp(line, starts[i], n)) {
+    if ((gsize)(end - line) >= starts[i].n && !memcmp(line, starts[i].bytes, starts[i].n)) {
       return TRUE;
     }
   }
