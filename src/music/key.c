@@ -143,14 +143,9 @@ rc_key_scale(RcKey key, RcPcSet tones)
 RcNote
 rc_key_spell(RcKey key, guint pc)
 {
-  static const int raised[] = { 3, 5 }; // sixth and seventh, in fifths above a minor tonic
-  for (guint i = 0; key.mode == RC_MODE_MINOR && i < G_N_ELEMENTS(raised); ++i) {
-    const RcNote note = rc_note_up(key.tonic, raised[i]);
-    if (rc_note_pc(note) == pc) {
-      return note;
-    }
-  }
-  return rc_note_near(rc_key_major(key), pc);
+  enum { LEADING_TONE = 5 }; // of a minor key, in fifths above its tonic: too far from the relative major
+  const RcNote leading = rc_note_up(key.tonic, LEADING_TONE);
+  return key.mode == RC_MODE_MINOR && rc_note_pc(leading) == pc ? leading : rc_note_near(rc_key_major(key), pc);
 }
 
 // The tone next to a chord: a natural where there is one, else a sharp or flat as the root has, or the key.

@@ -286,6 +286,10 @@ test_small_german_letters_are_minor(void **state)
   assert_true(key.mode == RC_MODE_MINOR && key.tonic == 2);
   assert_true(rc_key_parse("fis", RC_NAMES_GERMAN, &key, NULL));
   assert_true(key.mode == RC_MODE_MINOR && key.tonic == 6);
+  assert_true(rc_key_parse("a", RC_NAMES_GERMAN, &key, NULL));
+  assert_true(key.mode == RC_MODE_MINOR && key.tonic == 3);
+  assert_true(rc_key_parse("h", RC_NAMES_GERMAN, &key, NULL));
+  assert_true(key.mode == RC_MODE_MINOR && key.tonic == 5);
   assert_true(rc_key_parse("d dorian", RC_NAMES_GERMAN, &key, NULL));
   assert_true(key.mode == RC_MODE_DORIAN && key.tonic == 2);
   assert_true(rc_key_parse("D", RC_NAMES_GERMAN, &key, NULL));
@@ -398,8 +402,8 @@ test_moved_keys_have_usual_names(void **state)
   (void)state;
   static const char *const majors[] = { "C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B" };
   static const char *const minors[] = { "A", "Bb", "B", "C", "C#", "D", "Eb", "E", "F", "F#", "G", "G#" };
-  for (int up = -12; up <= 12; ++up) {
-    const guint step = (guint)(up + 12) % 12U;
+  for (int up = -24; up <= 24; ++up) {
+    const guint step = (guint)(up + 24) % 12U;
     const RcKey major = rc_key_moved((RcKey){ RC_MODE_MAJOR, 0 }, up);
     const RcKey minor = rc_key_moved((RcKey){ RC_MODE_MINOR, 3 }, up);
     assert_string_equal(rc_note_name(major.tonic, RC_SIGNS_ASCII), majors[step]);
@@ -598,7 +602,8 @@ test_tones_beside_a_chord_are_spelled_plainly(void **state)
     { "Db", "Db", 0, "C" },   { "Db", "Gb", 11, "B" }, { "Db", "A", 3, "Eb" },   { "F#7", "C", 3, "D#" },
     { "F#7", "F", 10, "A#" }, { "F#7", "B", 5, "F" },  { "B7", "C#", 0, "C" },   { "B7", "E", 3, "D#" },
     { "Gm", "F", 8, "Ab" },   { "E", "E", 3, "D#" },   { "C#7", "F#", 5, "E#" }, { "Ab7", "C", 6, "Gb" },
-    { "Abm", "C", 11, "Cb" }, { "Bb", "E", 8, "Ab" },  { "G#", "E", 0, "B#" },
+    { "Abm", "C", 11, "Cb" }, { "Bb", "E", 8, "Ab" },  { "G#", "E", 0, "B#" },   { "F", "Am", 8, "G#" },
+    { "B7", "F", 10, "Bb" }, // no signs of their own: those of the key
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
     RcChord chord = { 0, 0, 0 };
@@ -607,6 +612,11 @@ test_tones_beside_a_chord_are_spelled_plainly(void **state)
     const RcNote note = rc_chord_spell(&chord, read_key(cases[i].key), cases[i].pc);
     assert_string_equal(rc_note_name(note, RC_SIGNS_ASCII), cases[i].name);
   }
+  const RcKey none = { RC_MODE_NONE, 0 };
+  const RcChord on_d = { 2, 2, RC_CHORD_MAJOR };
+  const RcChord on_f = { -1, -1, RC_CHORD_MAJOR };
+  assert_string_equal(rc_note_name(rc_chord_spell(&on_d, none, 8), RC_SIGNS_ASCII), "G#"); // above a D as in its key
+  assert_string_equal(rc_note_name(rc_chord_spell(&on_f, none, 8), RC_SIGNS_ASCII), "Ab");
 }
 
 // ---------------------------------------------------------------------------------------------------------- meters
