@@ -317,6 +317,7 @@ test_facts_without_braces(void **state)
     // After the title on its line, in brackets, a meter alone.
     { "The Weir   (Capo 2)   Key: C  3/4  120 bpm\n" DOWN, "The Weir: D (D major, 3/4, 120) A (D major, 3/4, 120)" },
     { "Weir, or the Mill - 6/8\n[Capo 3]\n" DOWN, "Weir, or the Mill: Eb (no key, 6/8, 0) Bb (no key, 6/8, 0)" },
+    { "The Weir\nKey: C  (capo on 2)\n" DOWN, "The Weir: D (D major, 4/4, 0) A (D major, 4/4, 0)" },
     { "The Weir\n(Capo 2)\n3/4\n" DOWN, "The Weir: D (no key, 3/4, 0) A (no key, 3/4, 0)" },
     { "The Key   of the Weir, 1/2 spoken\n" DOWN,
       "The Key   of the Weir, 1/2 spoken: C (no key, 4/4, 0) G (no key, 4/4, 0)" },
@@ -342,6 +343,8 @@ test_values_as_they_are_found(void **state)
     { HEAD "{key: D (2 sharps)}\n[D]Down\n", "Weir: D (D major, 4/4, 0)" },
     { HEAD "{capo: 2nd fret}\n[C]Down\n", "Weir: D (no key, 4/4, 0)" },
     { HEAD "{capo: fret 3}\n[C]Down\n", "Weir: Eb (no key, 4/4, 0)" },
+    { HEAD "{capo: on the 3rd fret}\n[C]Down\n", "Weir: Eb (no key, 4/4, 0)" },
+    { HEAD "{capo: 2 or 3}\n{capo: on the fret}\n[C]Down\n", "Weir: C (no key, 4/4, 0) (values) (values)" },
     // a form that was not filled in, or says that there is none
     { HEAD "{key:}\n{time: }\n{tempo}\n{capo:}\n[C]Down\n", "Weir: C (no key, 4/4, 0)" },
     { HEAD "{tempo: 120 bpm}\n[C]Down\n", "Weir: C (no key, 4/4, 120)" },

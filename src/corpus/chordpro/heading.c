@@ -116,23 +116,36 @@ read_semitones(const char *value, int most, int *number)
   return end > value && (!*end || !end[1]) && ABS(*number) <= most;
 }
 
-// "2", "2nd", "2nd fret", "fret 2"
+// "2", "2nd"
+static gboolean
+read_ordinal(const char *word, int *number)
+{
+  static const char *const endings[] = { "", "st", "nd", "rd", "th", NULL };
+  const gsize digits = strspn(word, "0123456789");
+  char *plain = g_strndup(word, digits);
+  const gboolean good = digits && g_strv_contains(endings, word + digits) && read_semitones(plain, MOST_CAPO, number);
+  g_free(plain);
+  return good;
+}
+
+// "2", "2nd fret", "fret 2", "on the 2nd fret"
 static gboolean
 read_fret(const char *value, int *fret)
 {
-  char **words = g_strsplit(value, " ", 3);
-  const guint first = words[0] && !g_ascii_strcasecmp(words[0], "fret");
-  char *number = words[0] ? words[first] : NULL;
-  const gsize digits = number ? strspn(number, "0123456789") : 0;
-  static const char *const ordinals[] = { "", "st", "nd", "rd", "th", NULL };
-  gboolean good = digits && g_strv_contains(ordinals, number + digits) &&
-                  (!number || !words[first + 1] || !g_ascii_strcasecmp(words[first + 1], "fret"));
-  if (good) {
-    number[digits] = '\0';
-    good = read_semitones(number, MOST_CAPO, fret);
+  static const char *const others[] = { "", "on", "at", "the", "fret", NULL };
+  guint numbers = 0;
+  gboolean good = TRUE;
+  char *small = g_ascii_strdown(value, -1);
+  char **words = g_strsplit(small, " ", 0);
+  for (guint i = 0; words[i] && good; ++i) {
+    if (!g_strv_contains(others, words[i])) {
+      good = read_ordinal(words[i], fret);
+      ++numbers;
+    }
   }
   g_strfreev(words);
-  return good;
+  g_free(small);
+  return good && numbers == 1;
 }
 
 static gboolean
