@@ -102,7 +102,7 @@ gboolean rc_worth_beats(const RcWorth *a, const RcWorth *b);
 /// A tune that an offer does not play as a whole.
 typedef struct {
   guint tune;      ///< index, see rc_tally_title()
-  RcTicks missing; ///< how long its chords below the accepted grade last, unread ones among them
+  RcTicks missing; ///< how long its chords below the accepted grade last, unread ones among them; 0 without lengths
   RcFares fares;
   double carried; ///< the share of its time
 } RcLeftOut;

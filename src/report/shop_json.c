@@ -60,6 +60,7 @@ add_left_out(const RcShopAnswer *a, GString *json, guint index)
 static void
 add_repairs(const RcShopAnswer *a, GString *json, guint index)
 {
+  const RcCounts counts = rc_shop_counts(a, index);
   rc_json_begin_array(json, "repairs");
   for (guint i = 0; i < a->shop->repairs->len; ++i) {
     const RcRepair *repair = &g_array_index(a->shop->repairs, RcRepair, i);
@@ -69,7 +70,7 @@ add_repairs(const RcShopAnswer *a, GString *json, guint index)
       rc_json_begin_object(json, NULL);
       rc_json_text(json, "button", button);
       rc_json_number(json, "tunes", gain.tunes);
-      rc_json_quarters(json, "quarters", gain.ticks);
+      rc_json_quarters(json, "quarters", rc_measured_ticks(&counts, gain.ticks));
       rc_json_number(json, "native_chords", (gint64)gain.native_chords);
       rc_json_end_object(json);
       g_free(button);

@@ -78,7 +78,8 @@ rc_tally_add(RcTally *tally, const RcTune *tune)
       const RcVerdict accept = rc_panel_accept(tally->panel);
       const RcTicks whole = rc_counts_whole(counts);
       const RcTicks carried = rc_counts_carried(counts, accept);
-      const RcLeftOut left = { tally->tunes->len - 1, whole - carried, rc_counts_fares(counts, accept),
+      const RcTicks missing = rc_counts_measured(counts) ? whole - carried : 0; // else chords were counted
+      const RcLeftOut left = { tally->tunes->len - 1, missing, rc_counts_fares(counts, accept),
                                (double)carried / (double)MAX(whole, 1) };
       g_array_append_val((GArray *)g_ptr_array_index(tally->left_out, i), left);
     }

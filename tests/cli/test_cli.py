@@ -2554,6 +2554,12 @@ def test_what_has_no_length_is_told_in_chords_and_not_in_time():
         assert "Nothing is pressed for 10.0 % of the chords, where the chord could not be read." in said[3], said[3]
         assert "Attic leaves out 1 of 1 tunes for text that could not be read: The Kettle." in said[4], said[4]
         assert "E minor adds no tune, but makes 2 chords native again." in said[4], said[4]
+        broken = write(folder, "broken.offers",
+                       'offers:\n  - {name: Broken, layout: 48-8x6, price: 90 EUR, weight: 4, dead: [major G, minor E]}\n')
+        offer = json.loads(run("shop", broken, song, "--format", "json")[1])["offers"][0]
+        assert [tune["quarters"] for tune in offer["left_out"]] == [0], offer
+        assert [repair["quarters"] for repair in offer["repairs"]] == [0, 0], offer
+        assert ",left out,,,,,,,,0," in run("shop", broken, song, "--format", "csv")[1]
 
 
 def test_tunes_without_a_chord_are_nothing_to_judge():
