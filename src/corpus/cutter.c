@@ -5,6 +5,7 @@
 
 #include "corpus/clean.h"
 #include "corpus/format.h"
+#include "corpus/not_text.h"
 
 #include <string.h>
 
@@ -67,12 +68,11 @@ find_format(const RcCutter *c)
   return rc_format_by_text(head, length);
 }
 
-// Whether a text is in UTF-16, as some editors save it, and no XML, which may be.
-static gboolean
-is_wide(const RcFormat *format, const char *head, gsize length)
+// What the text is that is open, if it is no text; XML may be in any encoding.
+static const char *
+not_text(const RcFormat *format, const char *head, gsize length)
 {
-  const gboolean marked = length >= 2 && (!memcmp(head, "\xFF\xFE", 2) || !memcmp(head, "\xFE\xFF", 2));
-  return marked && !(format->recognizes && format->recognizes(head, head + length));
+  return format->recognizes && format->recognizes(head, head + length) ? NULL : rc_not_text(head, length);
 }
 
 // Starts the text that is open, unless it is plainly no music.
@@ -83,9 +83,9 @@ start_text(RcCutter *c, GError **error)
   const RcFormat *format = find_format(c);
   const char *head = rc_source_head(c->source, &length);
   const char *why = format->foreign ? format->foreign(head, length) : NULL;
-  if (is_wide(format, head, length)) {
-    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_name(c->source), 1, 0 },
-            "is text in UTF-16; save the file as UTF-8");
+  const char *other = not_text(format, head, length);
+  if (other) {
+    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ rc_source_name(c->source), 0, 0 }, "is %s", other);
     return;
   }
   if (why) {
@@ -129,6 +129,17 @@ end_source(RcCutter *c, gboolean failed, GError **error)
   }
 }
 
+static RcSource *
+open_source(const char *path, GError **error)
+{
+  const char *other = rc_not_text_by_name(path);
+  if (other) {
+    rc_fail(error, RC_ERROR_SYNTAX, (RcPlace){ path, 0, 0 }, "is %s", other);
+    return NULL;
+  }
+  return rc_source_open(path, error);
+}
+
 // Goes on to the next text; there is none where `error` is set, and at the very end.
 static void
 next_text(RcCutter *c, GError **error)
@@ -136,7 +147,7 @@ next_text(RcCutter *c, GError **error)
   gboolean prose = TRUE;
   if (!c->opened) {
     c->opened = TRUE;
-    c->source = rc_source_open(c->path, error);
+    c->source = open_source(c->path, error);
   }
   while (c->source && prose) {
     const RcSourceStep step = rc_source_next(c->source, is_tunes, error);

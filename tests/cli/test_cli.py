@@ -2150,9 +2150,19 @@ def test_text_in_utf_16_is_told_so_whatever_it_holds():
         for coding, mark in (("utf-16-le", b"\xff\xfe"), ("utf-16-be", b"\xfe\xff")):
             for name, text in texts.items():
                 out, err = bad(2, "compare", write(folder, name, mark + text.encode(coding)))
-                assert f"{name}:1: is text in UTF-16; save the file as UTF-8\n" in err and not out, (name, out, err)
+                assert f"{name}: is text in UTF-16; save the file as UTF-8\n" in err and not out, (name, out, err)
             score = ladder_musicxml().replace("UTF-8", "UTF-16")
             assert good("compare", write(folder, "e.xml", mark + score.encode(coding))).startswith("1 tune from 1 file")
+
+
+def test_what_players_have_that_is_no_text_is_called_by_its_name():
+    files = {"a.pdf": (b"%PDF-1.7\n", "a PDF"), "b.rtf": (b"{\\rtf1 G C}", "a document of an office program"),
+             "c.docx": (b"PK\3\4", "a document of an office program"), "d.mid": (b"MThd\0\0\0\6", "MIDI, which names no chords"),
+             "e.txt": (b"\x89PNG\r\n\x1a\n", "a picture"), "f.abc": (b"ID3\3", "sound")}
+    with tempfile.TemporaryDirectory() as folder:
+        for name, (data, what) in files.items():
+            out, err = bad(2, "compare", write(folder, name, data))
+            assert f"{name}: is {what}; " in err and not out, (name, out, err)
 
 
 def test_a_pickup_before_a_repeat_is_no_part_of_its_own():
