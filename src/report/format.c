@@ -364,6 +364,15 @@ lengths_text(const RcRoll *roll)
 }
 
 char *
+rc_unmeasured_text(guint64 n)
+{
+  return !n ? g_strdup("")
+            : g_strdup_printf("%" U64 " of the tunes %s", n,
+                              n == 1 ? "has chords without lengths: its shares are of the chords."
+                                     : "have chords without lengths: their shares are of the chords.");
+}
+
+char *
 rc_timing_text(const RcRoll *roll)
 {
   char *tempo = tempo_text(roll);

@@ -185,11 +185,9 @@ append_sources(GString *text, const RcKeys *keys)
     g_string_append_printf(text, " %" U64 " of the tunes state%s no key; it is assumed from %s chords, in brackets.",
                            assumed, assumed == 1 ? "s" : "", assumed == 1 ? "its" : "their");
   }
-  if (unmeasured) {
-    g_string_append_printf(text, " %" U64 " of the tunes %s", unmeasured,
-                           unmeasured == 1 ? "has chords without lengths: its shares are of the chords."
-                                           : "have chords without lengths: their shares are of the chords.");
-  }
+  char *shares = rc_unmeasured_text(unmeasured);
+  g_string_append_printf(text, "%s%s", *shares ? " " : "", shares);
+  g_free(shares);
 }
 
 // How many need no move.

@@ -343,6 +343,21 @@ any_move(const RcTuneList *list, RcShowFares show)
   return FALSE;
 }
 
+// What the time% of tunes is without lengths.
+static void
+append_unmeasured(GString *out, const RcTuneList *list)
+{
+  guint64 n = 0;
+  for (guint i = 0; i < list->n; ++i) {
+    n += list->tunes[i].tune->unmeasured ? 1 : 0;
+  }
+  char *text = rc_unmeasured_text(n);
+  if (*text) {
+    rc_append_wrapped(out, text, 0);
+  }
+  g_free(text);
+}
+
 static void
 append_table(GString *out, const RcTuneList *list, RcShowFares show)
 {
@@ -361,6 +376,7 @@ append_table(GString *out, const RcTuneList *list, RcShowFares show)
       "Size is the smallest usual one that plays the tune as written. A key in brackets is assumed from "
       "the chords.",
       0);
+    append_unmeasured(out, list);
   }
   append_named(out, list);
   if (!has_other(list) && any_move(list, show)) {

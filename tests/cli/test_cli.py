@@ -185,6 +185,8 @@ def test_chords_over_words_count_by_chords_and_every_answer_says_so():
         counts = answer["layouts"][0]
         assert counts["chords"]["total"] == 8 and counts["quarters"]["total"] == 0, counts  # 4, and the chorus twice
         said = "The chords are written without lengths: shares are of the chords, not of the playing time."
+        listed = " ".join(good("list", song, "--on", "48-8x6").split())
+        assert "1 of the tunes has chords without lengths: its shares are of the chords." in listed, listed
         for command in (["compare"], ["heat", "--on", "48-8x6"], ["sizes"]):
             assert said in " ".join(good(*command, song).split()), command
         assert "percent of the chords" in good("compare", song)
