@@ -107,7 +107,7 @@ rc_nearest_name(const char *found, const char *const *names)
     }
     const gboolean begins = length > 1 && !g_ascii_strncasecmp(found, *names, length);
     const guint distance = begins ? 0 : word_distance(found, *names);
-    if (distance <= (longer + 2) / 3 && distance < best_distance) {
+    if (distance <= (longer + 2) / 3 && distance < longer && distance < best_distance) {
       best = *names;
       best_distance = distance;
     }

@@ -111,8 +111,8 @@ void rc_append_left_out(GString *text, const RcIntake *intake);
 /// Returns @p ticks, 0 where no chord has a length and chords were counted in their place.
 RcTicks rc_measured_ticks(const RcCounts *counts, RcTicks ticks);
 
-/// Returns "1 of the tunes has chords without lengths: its shares are of the chords." of @p n tunes; a new string, empty
-/// where there are none.
+/// Returns "1 of the tunes has chords without lengths: its shares are of the chords." of @p n tunes; a new string,
+/// empty where there are none.
 char *rc_unmeasured_text(guint64 n);
 
 /// Says how tunes without a tempo were timed; a new string, empty where every tune states its own.

@@ -39,7 +39,8 @@ left_out_text(const RcShopAnswer *a, guint index)
     g_string_append_printf(text, "leaves out none of the %" U64 " tunes.", counts.tunes);
     return g_string_free(text, FALSE);
   }
-  g_string_append_printf(text, "leaves out %u of %" U64 " tunes", left->len, counts.tunes);
+  g_string_append_printf(text, "leaves out %u of %" U64 " tune%s", left->len, counts.tunes,
+                         counts.tunes == 1 ? "" : "s");
   append_wanting(text, a, index);
   g_string_append(text, ": ");
   for (guint i = 0; i < MIN(left->len, NAMED); ++i) {

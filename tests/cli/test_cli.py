@@ -2564,7 +2564,7 @@ def test_what_has_no_length_is_told_in_chords_and_not_in_time():
             for measure in re.findall(r"quarter notes|(?:of|in) (?:the|all) (?:playing )?time|% time", text):
                 assert measure == "of the playing time" and text.count(measure) == 1, text  # "shares are of the chords, not ..."
         assert "Nothing is pressed for 10.0 % of the chords, where the chord could not be read." in said[3], said[3]
-        assert "Attic leaves out 1 of 1 tunes for text that could not be read: The Kettle." in said[4], said[4]
+        assert "Attic leaves out 1 of 1 tune for text that could not be read: The Kettle." in said[4], said[4]
         assert "E minor adds no tune, but makes 2 chords native again." in said[4], said[4]
         broken = write(folder, "broken.offers",
                        'offers:\n  - {name: Broken, layout: 48-8x6, price: 90 EUR, weight: 4, dead: [major G, minor E]}\n')
@@ -2607,6 +2607,11 @@ def test_of_many_tunes_those_that_do_not_play_are_told_on_each_size():
         assert "300 of 301 tunes are playable on the 48-8x6" in text and "Plain" not in text, text
         assert "On each size: filled, it is playable" in text and "only those that are not playable are named" in text, text
         assert "lacks F♯7, G♯m" in text, text
+
+
+def test_another_single_letter_is_not_proposed():
+    assert "did you mean" not in bad(2, "layouts", "a")[1]
+    assert "did you mean `12`?" in bad(2, "layouts", "21")[1]
 
 
 def test_only_the_page_is_written_as_html():
