@@ -398,7 +398,11 @@ test_what_follows_the_length_changes_nothing(void **state)
     { "C7/9", "-", "1 3 5 b7 9" },  { "C7/9", "5-", "1 3 5 b7 9" }, { "C7/9-", "x", "1 3 5 b7 b9" },
     { "C7b9", "x", "1 3 5 b7 b9" }, { "C7b", "9", NULL },           { "C7b1", "3", NULL },
     { "Cadd", "9", NULL },          { "Cadd♭", "9", NULL },         { "Cadd♭", "♭7", NULL },
-    { "Cadd9", "th", "1 3 5 9" },
+    { "Cadd9", "th", "1 3 5 9" },   { "C7/", "9", NULL },           { "C/", "E", NULL },
+    { "Cdim", ".", "1 b3 b5" },     { "C5", "+", "1 5" },           { "C-", "5", "1 b3 5" },
+    { "C+", "5", "1 3 #5" },        { "Cm", "aj7", "1 b3 5" },      { "C", "flat", "1 3 5" },
+    { "Bfla", "t", NULL },          { "CM", "A", "1 3 5" },         { "Cma", "dd9", "1 3 5" },
+    { "Cmadd", "9", NULL },
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
     RcChord chord = { 0, 0, 0 };
