@@ -402,7 +402,7 @@ test_what_follows_the_length_changes_nothing(void **state)
     { "Cdim", ".", "1 b3 b5" },     { "C5", "+", "1 5" },           { "C-", "5", "1 b3 5" },
     { "C+", "5", "1 3 #5" },        { "Cm", "aj7", "1 b3 5" },      { "C", "flat", "1 3 5" },
     { "Bfla", "t", NULL },          { "CM", "A", "1 3 5" },         { "Cma", "dd9", "1 3 5" },
-    { "Cmadd", "9", NULL },
+    { "Cmadd", "9", NULL },         { "C7(9", ")", NULL },          { "C7,", ",9", "1 3 5 b7" },
   };
   for (guint i = 0; i < G_N_ELEMENTS(cases); ++i) {
     RcChord chord = { 0, 0, 0 };
@@ -433,6 +433,8 @@ test_only_plain_degrees_are_left_out(void **state)
   assert_int_equal(rc_chord_parse("Cadd-9", 6, RC_NAMES_ENGLISH, &chord, NULL), RC_SYMBOL_UNREAD); // 9 or flat 9?
   assert_int_equal(read_chord("C7(noroot)").degrees, degrees("3 5 b7"));
   assert_int_equal(read_chord("C6no6").degrees, degrees("1 3 5"));
+  assert_int_equal(read_chord("C7(no5)(9)").degrees, degrees("1 3 b7 9")); // the bracket ends what is left out
+  assert_int_equal(read_chord("C7(no5,9)").degrees, degrees("1 3 b7"));
 }
 
 // ----------------------------------------------------------------------------------------- what is not understood
@@ -465,9 +467,10 @@ static const Unread unread_symbols[] = {
   { "C7b", 2 },
   { "C/H", 2 }, // the slash is fine, H is not
   { "Cm/H", 3 },
-  { "C7m", 2 },     // minor comes after the root; only a capital M is the major seventh of C7M
-  { "C(", 2 },      // at the end: the bracket stays open
-  { "C()", 2 },     // an empty bracket
+  { "C7m", 2 }, // minor comes after the root; only a capital M is the major seventh of C7M
+  { "C(", 2 },  // at the end: the bracket stays open
+  { "C()", 2 }, // an empty bracket
+  { "C[]", 2 },
   { "C((b9))", 2 }, // a bracket in a bracket
   { "C(b9", 4 },    // at the end
   { "C7(b9", 5 },   // at the end
