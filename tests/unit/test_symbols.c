@@ -416,6 +416,21 @@ test_what_follows_the_length_changes_nothing(void **state)
   }
 }
 
+// Who writes a number twice means something else, in whatever words.
+static void
+test_a_number_is_said_once(void **state)
+{
+  (void)state;
+  static const char *const twice[] = { "C7 7th", "C7 dom",    "C7 dom7",  "C9 9th",   "Cdom9 9",
+                                       "C9th 9", "Cdom11 11", "C11th 11", "C11 11th", "C13th 13" };
+  for (guint i = 0; i < G_N_ELEMENTS(twice); ++i) {
+    RcChord chord = { 0, 0, 0 };
+    if (rc_chord_parse(twice[i], strlen(twice[i]), RC_NAMES_ENGLISH, &chord, NULL) != RC_SYMBOL_UNREAD) {
+      fail_msg("`%s` is read", twice[i]);
+    }
+  }
+}
+
 // What is left out has a plain number: nobody writes that a chord has no flat ninth, or that a root is added.
 static void
 test_only_plain_degrees_are_left_out(void **state)
@@ -834,6 +849,7 @@ main(void)
     cmocka_unit_test(test_silence_is_no_chord_and_no_mistake),
     cmocka_unit_test(test_only_the_given_length_is_read),
     cmocka_unit_test(test_what_follows_the_length_changes_nothing),
+    cmocka_unit_test(test_a_number_is_said_once),
     cmocka_unit_test(test_only_plain_degrees_are_left_out),
     cmocka_unit_test(test_the_first_character_not_understood),
     cmocka_unit_test(test_a_stray_character_behind_a_chord),
