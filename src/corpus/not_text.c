@@ -9,7 +9,7 @@
 
 static const char utf_16[] = "text in UTF-16; save the file as UTF-8";
 static const char document[] = "a document of an office program; save it as plain text, in UTF-8";
-static const char paper[] = "a PDF, the picture of a page; export the tune as MusicXML or ABC, or type its chords";
+static const char paper[] = "a PDF; export the tune as MusicXML or ABC, or type its chords";
 static const char picture[] = "a picture; type the chords into a text file";
 static const char sound[] = "sound; type the chords into a text file";
 static const char midi[] = "MIDI, which names no chords; export the tune as MusicXML or ABC, or type its chords";
