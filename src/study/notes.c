@@ -117,6 +117,17 @@ is_german(const char *text)
   return rc_chord_parse(text, strlen(text), RC_NAMES_GERMAN, &chord, NULL) == RC_SYMBOL_CHORD;
 }
 
+// Whether a text is what follows a chord's root, as "7" of "C 7" is.
+static gboolean
+is_torn_off(const char *text)
+{
+  RcChord chord;
+  char *whole = g_strconcat("C", text, NULL);
+  const gboolean quality = rc_chord_parse(whole, strlen(whole), RC_NAMES_ENGLISH, &chord, NULL) == RC_SYMBOL_CHORD;
+  g_free(whole);
+  return quality;
+}
+
 // " (--names german reads it)", a new string.
 static char *
 why_unread(const RcSymbol *symbol)
@@ -130,6 +141,9 @@ why_unread(const RcSymbol *symbol)
   }
   if (is_german(symbol->text)) {
     return g_strdup_printf(" (%s--names german reads it)", *symbol->text == 'H' ? "where H is B natural, " : "");
+  }
+  if (!symbol->stopped_at && is_torn_off(symbol->text)) {
+    return g_strdup_printf(" (no blank is within a chord: `C%.20s`)", symbol->text);
   }
   return symbol->stopped_at && *rest ? g_strdup_printf(", `%.20s` was not understood", rest) : g_strdup("");
 }

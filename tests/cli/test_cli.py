@@ -2609,6 +2609,14 @@ def test_of_many_tunes_those_that_do_not_play_are_told_on_each_size():
         assert "lacks F♯7, G♯m" in text, text
 
 
+def test_a_blank_within_a_chord_is_named():
+    for chords, torn in (("C 7 | G", "7"), ("A dim | G", "dim"), ("G maj7 | C", "maj7")):
+        err = bad(1, "tune", "-", "--on", "48-8x6", stdin=f'title: Weir\nparts:\n  A: "| {chords} |"\n')[1]
+        assert f"`{torn}` is no chord symbol (no blank is within a chord: `C{torn}`); it counts as unread" in err, err
+    err = bad(1, "tune", "-", "--on", "48-8x6", stdin='title: Weir\nparts:\n  A: "| xyz | G |"\n')[1]
+    assert "`xyz` is no chord symbol; it counts as unread" in err, err
+
+
 def test_another_single_letter_is_not_proposed():
     assert "did you mean" not in bad(2, "layouts", "a")[1]
     assert "did you mean `12`?" in bad(2, "layouts", "21")[1]
