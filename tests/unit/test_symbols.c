@@ -421,8 +421,8 @@ static void
 test_a_number_is_said_once(void **state)
 {
   (void)state;
-  static const char *const twice[] = { "C7 7th", "C7 dom",    "C7 dom7",  "C9 9th",   "Cdom9 9",
-                                       "C9th 9", "Cdom11 11", "C11th 11", "C11 11th", "C13th 13" };
+  static const char *const twice[] = { "C7 7th",   "C7 dom",   "C7 dom7",  "C9 9th", "Cdom9 9", "C9th 9", "Cdom11 11",
+                                       "C11th 11", "C11 11th", "C13th 13", "C6 6",   "C6 69",   "C69 6",  "C69 9" };
   for (guint i = 0; i < G_N_ELEMENTS(twice); ++i) {
     RcChord chord = { 0, 0, 0 };
     if (rc_chord_parse(twice[i], strlen(twice[i]), RC_NAMES_ENGLISH, &chord, NULL) != RC_SYMBOL_UNREAD) {
