@@ -253,6 +253,8 @@ static const char *const spellings[][MOST_SPELLINGS] = {
   { "C7#9", "C7♯9", "C7#2", "C7+9" },
   { "Cm(maj7)", "Cm#7", "Cm(#7)", "C(m)#7" },
   { "Caug", "C+", "C(+)" },
+  { "Cm(add9)", "Cmadd9", "Cm add 9" }, // no major "ma"
+  { "Cm(alt)", "Cmalt" },
   { "F#dim", "F#0" },
   { "Caug", "C+", "C(#5)", "C+5", "C5+", "Caug5", "Caug.", "C(5+)", "C(5#)" },
   { "Caug7", "C+7", "C7#5", "C7+5", "C7♯5", "C7(#5)", "C5+/7", "C7/5+", "Caug5/7" },
