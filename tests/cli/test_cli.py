@@ -2165,6 +2165,8 @@ def test_what_players_have_that_is_no_text_is_called_by_its_name():
         for name, (data, what) in files.items():
             out, err = bad(2, "compare", write(folder, name, data))
             assert f"{name}: is {what}; " in err and not out, (name, out, err)
+        page = write(folder, "g.html", b"<!DOCTYPE html>\n<html><pre>G  C\n</pre></html>\n")
+        assert "g.html: passed over: it is a web page; copy" in bad(2, "compare", page)[1]
 
 
 def test_a_pickup_before_a_repeat_is_no_part_of_its_own():

@@ -47,5 +47,8 @@ mx_foreign(const char *head, gsize length)
       return NULL;
     }
   }
+  if (head + length - element > 4 && !g_ascii_strncasecmp(element, "html", 4)) {
+    return "it is a web page; copy the tune from it into a text file";
+  }
   return "it is XML of another kind; MusicXML begins with the element `score-partwise` or `score-timewise`";
 }
