@@ -378,6 +378,7 @@ typedef struct {
   gboolean refuses;
   guint files;
   guint64 ticked;
+  guint ticks;
   GString *told;
 } Seen;
 
@@ -404,6 +405,7 @@ see_tick(guint64 tunes, guint64 bytes, gpointer data)
 {
   (void)bytes;
   ((Seen *)data)->ticked += tunes;
+  ++((Seen *)data)->ticks;
 }
 
 static RcRolled *
@@ -480,18 +482,43 @@ a_watcher_may_want_few_messages_or_no_reading(void **state)
 }
 
 static void
+drop_tune(const RcTune *tune, gpointer data)
+{
+  (void)tune;
+  (void)data;
+}
+
+// Of a hundred tunes neither each one nor all at once.
+static void
+a_watcher_hears_now_and_then_how_far_it_is(void **state)
+{
+  (void)state;
+  char *book = g_build_filename(folder, "d.yaml", NULL);
+  const char *const paths[] = { book, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  const RcSettings settings = rc_settings();
+  GString *text = g_string_new(NULL);
+  for (guint i = 0; i < 100; ++i) {
+    g_string_append(text, i ? "---\ntitle: T\nparts: {A: G}\n" : "title: T\nparts: {A: G}\n");
+  }
+  Seen seen = { .refuses = FALSE };
+  const RcWatcher watcher = { NULL, NULL, see_tick, &seen, 0 };
+  RcIntake intake;
+  assert_true(g_file_set_contents(book, text->str, -1, NULL));
+  assert_true(rc_repertoire_read(&repertoire, &settings, &watcher, drop_tune, NULL, &intake));
+  assert_int_equal(seen.ticked, 100);
+  assert_in_range(seen.ticks, 2, 10);
+  g_remove(book);
+  g_string_free(text, TRUE);
+  g_free(book);
+}
+
+static void
 see_whole(const char *message, gpointer data)
 {
   char *name = g_path_get_basename(message); // without the folder
   g_string_append_printf(data, "%s\n", name);
   g_free(name);
-}
-
-static void
-drop_tune(const RcTune *tune, gpointer data)
-{
-  (void)tune;
-  (void)data;
 }
 
 // What a watcher is told while a file of this text is read.
@@ -1563,6 +1590,7 @@ main(void)
     cmocka_unit_test(wrong_settings_say_what_is_expected_and_change_nothing),
     cmocka_unit_test(a_watcher_is_told_in_the_order_of_the_files),
     cmocka_unit_test(a_watcher_may_want_few_messages_or_no_reading),
+    cmocka_unit_test(a_watcher_hears_now_and_then_how_far_it_is),
     cmocka_unit_test(each_file_is_told_of_by_itself),
     cmocka_unit_test(problems_that_are_not_wanted_are_counted),
     cmocka_unit_test(each_member_of_an_archive_is_told_of_by_itself),
