@@ -203,6 +203,34 @@ what_ease_costs_is_told(void **state)
   }
 }
 
+static void
+check_one_route(const RcTune *tune, gpointer player)
+{
+  const RcChart *chart = rc_player_chart(player, tune);
+  assert_float_equal(chart->sounds, chart->travel, 0);
+}
+
+// Who prefers the best sound, with three buttons where that is better, is held against nobody else's way.
+static void
+the_best_sound_is_not_compared(void **state)
+{
+  (void)state;
+  static const char text[] = "title: Sedge\nkey: D\nmeter: 4/4\ntempo: 60\nparts: {A: '| D | Cmaj9 | C6/9 | A13 |'}\n";
+  const char *const paths[] = { path, NULL };
+  const RcRepertoire repertoire = { paths, NULL, 0, 0 };
+  RcSettings settings = rc_settings();
+  RcIntake intake;
+  assert_true(rc_settings_set(&settings, "prefer", "sound", NULL));
+  assert_true(rc_settings_set(&settings, "turns-apart", "3", NULL));
+  assert_true(g_file_set_contents(path, text, -1, NULL));
+  RcBoards *boards = rc_boards_find(&(RcBoardName){ "48-8x6", NULL }, 1, &settings, NULL);
+  RcPlayer *player = rc_player_new(boards, 0);
+  assert_true(rc_repertoire_read(&repertoire, &settings, NULL, check_one_route, player, &intake));
+  assert_int_equal(intake.tunes, 1);
+  rc_player_free(player);
+  rc_boards_free(boards);
+}
+
 static int
 make_file(void **state)
 {
@@ -594,6 +622,7 @@ main(void)
     cmocka_unit_test(a_way_that_no_fingers_hold_is_listed_as_such),
     cmocka_unit_test(the_best_that_fingers_hold_is_found),
     cmocka_unit_test_setup_teardown(what_ease_costs_is_told, make_file, remove_scratch),
+    cmocka_unit_test_setup_teardown(the_best_sound_is_not_compared, make_file, remove_scratch),
     cmocka_unit_test(next_size_has_its_buttons_within_the_same_reach),
     cmocka_unit_test(next_size_has_buttons_of_the_same_root),
     cmocka_unit_test(next_size_has_buttons_of_the_same_bellows),
