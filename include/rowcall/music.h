@@ -189,8 +189,9 @@ typedef struct {
 } RcKey;
 
 /// Reads a key such as `D`, `Bm`, `F# minor`, `E dorian`, `A mix` (modes by their first three letters or more, any
-/// case) and sets @p key. Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of
-/// what was not understood.
+/// case) and sets @p key. The tonic may be a small letter where a mode follows; where none does it is minor among
+/// German names. Returns FALSE when the text is no key and sets @p stopped_at (may be NULL) to the offset of what was
+/// not understood.
 gboolean rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stopped_at);
 
 /// Returns the key's name, such as `D major` or `E dorian`, a new string; "no key" when it is not known.

@@ -44,17 +44,18 @@ mode_from_name(const char *name, RcMode *mode)
   return FALSE;
 }
 
-// Among German names "d" is D minor, where no mode follows.
+// "d minor" is D minor. "d" alone is that among German names only; among English ones nobody can know.
 static gsize
 read_tonic(const char *text, RcNames names, RcKey *key)
 {
-  const gboolean small = names == RC_NAMES_GERMAN && *text >= 'a' && *text <= 'h';
+  const gboolean small = *text >= 'a' && *text <= 'h';
   char *capital = g_strdup(text);
   *capital = small ? g_ascii_toupper(*capital) : *capital;
   const gsize tonic = rc_note_parse(capital, strlen(capital), names, &key->tonic);
-  key->mode = small && tonic && !capital[tonic] ? RC_MODE_MINOR : RC_MODE_NONE;
+  const gboolean alone = small && tonic && !capital[tonic];
+  key->mode = alone ? RC_MODE_MINOR : RC_MODE_NONE;
   g_free(capital);
-  return tonic;
+  return alone && names == RC_NAMES_ENGLISH ? 0 : tonic;
 }
 
 gboolean
@@ -67,7 +68,7 @@ rc_key_parse(const char *text, RcNames names, RcKey *key, gsize *stopped_at)
   if (good) {
     *key = read;
   } else if (stopped_at) {
-    *stopped_at = tonic ? mode : 0;
+    *stopped_at = tonic && !g_ascii_islower(*text) ? mode : 0;
   }
   return good;
 }

@@ -340,6 +340,8 @@ test_values_as_they_are_found(void **state)
 {
   (void)state;
   static const Case cases[] = {
+    { HEAD "{key: em}\n[C]Down\n", "Weir: C (E minor, 4/4, 0)" },
+    { HEAD "{key: d}\n[C]Down\n", "Weir: C (no key, 4/4, 0) (values)" }, // or D minor
     { HEAD "{key: D (2 sharps)}\n[D]Down\n", "Weir: D (D major, 4/4, 0)" },
     { HEAD "{capo: 2nd fret}\n[C]Down\n", "Weir: D (no key, 4/4, 0)" },
     { HEAD "{capo: fret 3}\n[C]Down\n", "Weir: Eb (no key, 4/4, 0)" },

@@ -345,6 +345,9 @@ static const WrittenKey written_keys[] = {
   { "AMix", RC_MODE_MIXOLYDIAN, 3, "A mixolydian" },
   { "A mixoly", RC_MODE_MIXOLYDIAN, 3, "A mixolydian" },
   { "B locrian", RC_MODE_LOCRIAN, 5, "B locrian" },
+  { "d minor", RC_MODE_MINOR, 2, "D minor" },
+  { "em", RC_MODE_MINOR, 4, "E minor" },
+  { "bb major", RC_MODE_MAJOR, -2, "Bb major" },
 };
 
 static RcKey

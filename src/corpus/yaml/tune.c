@@ -59,15 +59,14 @@ set_title(YmReader *r, RcTune *tune)
   }
 }
 
-// "d minor" is D minor; what "d" alone means, D major or minor, only its writer knows.
+// What "d" alone means, D major or minor, only its writer knows.
 static gboolean
 read_small_key(YmReader *r, RcTune *tune, const char *text, RcKey *key)
 {
-  RcNote tonic;
   char *capital = g_strdup(text);
   *capital = g_ascii_toupper(*capital);
   const gboolean good = rc_key_parse(capital, RC_NAMES_ENGLISH, key, NULL);
-  if (good && rc_note_parse(capital, strlen(capital), RC_NAMES_ENGLISH, &tonic) == strlen(capital)) {
+  if (good) {
     const RcPlace place = r->document.texts[YM_KEY].written.start;
     rc_tune_remark(tune, RC_REMARK_SMALL_KEY, place.line, place.column,
                    "the key `%s` is read as %s major; for a minor key write `%sm`", text, capital, capital);
@@ -79,8 +78,7 @@ read_small_key(YmReader *r, RcTune *tune, const char *text, RcKey *key)
 static gboolean
 read_key(YmReader *r, RcTune *tune, const char *text, RcNames names, RcKey *key)
 {
-  const gboolean small = g_ascii_islower(*text) && names == RC_NAMES_ENGLISH;
-  return small ? read_small_key(r, tune, text, key) : rc_key_parse(text, names, key, NULL);
+  return rc_key_parse(text, names, key, NULL) || (g_ascii_islower(*text) && read_small_key(r, tune, text, key));
 }
 
 static void
