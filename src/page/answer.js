@@ -9,20 +9,27 @@ import { button, el, svg } from './dom.js';
 import { askLearn, askList, askOwnSize, askSizes, largerThan, showInHand, state, tryBoard } from './state.js';
 import { signs, words } from './words.js';
 
+/** @typedef {import('./state.js').Counts} Counts */
 /** @typedef {import('./state.js').Size} Size */
 /** @typedef {import('./state.js').Listed} Listed */
 
 const GRADES = ['A', 'B', 'C', 'D', 'E'];
 
-/** Quarter notes that stand-ins of an accepted grade hold. @param {Size} size */
-function standing(size) {
-  const accepted = GRADES.slice(0, GRADES.indexOf(state.habits.accept) + 1);
-  return accepted.reduce((sum, grade) => sum + size.quarters[grade], 0);
+/** What shares are counted in: quarter notes, or chords where none has a length.
+ * @param {{chords: Counts, quarters: Counts}} answer */
+function countsOf({ chords, quarters }) {
+  return quarters.total ? quarters : chords;
 }
 
-/** @param {Size} size */
-function readQuarters(size) {
-  return size.quarters.total - size.quarters.unread;
+/** Of it, what stand-ins of an accepted grade hold. @param {Counts} counts */
+function standing(counts) {
+  const accepted = GRADES.slice(0, GRADES.indexOf(state.habits.accept) + 1);
+  return accepted.reduce((sum, grade) => sum + counts[grade], 0);
+}
+
+/** @param {Counts} counts */
+function readable(counts) {
+  return counts.total - counts.unread;
 }
 
 /**
@@ -38,6 +45,12 @@ export function percent(part, whole) {
   return part < whole ? Math.min(rounded, 99) : rounded;
 }
 
+/** The share of what could be read that is carried. @param {{chords: Counts, quarters: Counts}} answer */
+export function carriedPercent(answer) {
+  const counts = countsOf(answer);
+  return percent(counts.native + standing(counts), readable(counts));
+}
+
 /** @param {string} figure @param {string} caption @param {string} [address] */
 function figure(figure, caption, address) {
   const inner = [el('strong', {}, figure), el('span', {}, caption)];
@@ -49,8 +62,8 @@ function figures(own, sizes) {
   const most = Math.max(...sizes.map((size) => size.tunes.playable));
   const smallest = most ? sizes.find((size) => size.tunes.playable === most) : null;
   return el('div', { class: 'figures' },
-    readQuarters(own) ? figure(`${percent(own.quarters.native + standing(own), readQuarters(own))}\u00a0%`,
-      words.answer.time) : figure('–', words.answer.noLengths),
+    readable(own.chords) ? figure(`${carriedPercent(own)}\u00a0%`, words.answer.share(own.quarters.total > 0))
+      : figure('–', words.answer.unread),
     figure(String(own.tunes.playable), words.answer.played(own.tunes.total), addressOf('tunes', { show: 'plays' })),
     smallest ? figure(smallest.layout, words.answer.smallest(most, own.tunes.total), addressOf('buy'))
       : figure('–', words.answer.noSmallest));
@@ -64,9 +77,9 @@ function sizesLegend() {
 
 /** @param {Size} size @param {number} index @param {string} own */
 function sizeRow(size, index, own) {
-  const whole = readQuarters(size);
-  const native = percent(size.quarters.native, whole);
-  const stand = percent(size.quarters.native + standing(size), whole) - native;
+  const counts = countsOf(size);
+  const native = percent(counts.native, readable(counts));
+  const stand = carriedPercent(size) - native;
   const bar = svg('svg', { class: 'bar', viewBox: '0 0 100 10', preserveAspectRatio: 'none', 'aria-hidden': 'true' },
     svg('rect', { class: 'bar-open', x: 0, y: 0, width: 100, height: 10 }),
     svg('rect', { class: 'bar-native', x: 0, y: 0, width: native, height: 10 }),
@@ -76,7 +89,7 @@ function sizeRow(size, index, own) {
     tryBoard(size.layout);
     showInHand();
   }, el('span', { class: 'size-name' }, size.layout),
-  el('span', {}, bar, el('span', { class: 'unseen' }, words.answer.sizeBar(native, stand))),
+  el('span', {}, bar, el('span', { class: 'unseen' }, words.answer.sizeBar(native, stand, size.quarters.total > 0))),
   el('span', {}, el('span', { class: 'size-count' }, size.tunes.playable),
     el('span', { class: 'unseen' }, words.answer.sizeTry(size.tunes.total))));
 }

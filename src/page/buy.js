@@ -4,7 +4,7 @@
 // Instruments on offer as cards: typed in or from a file, those first that carry most, those that no other beats marked.
 
 import { addressOf, tuneAddress } from './address.js';
-import { percent } from './answer.js';
+import { carriedPercent, percent } from './answer.js';
 import { tellFault } from './asking.js';
 import { boardFigure, buttonKey } from './board.js';
 import { button, byId, el, sameElement } from './dom.js';
@@ -16,7 +16,7 @@ import { signs, words } from './words.js';
 
 /** @typedef {import('./state.js').TunePlace} TunePlace */
 /** @typedef {{offer: string, layout: string, buttons: number, remarks: string, kg: number | null, price: number | null,
- *            currency: string, quarters: Record<string, number>, carried: number, reaches: boolean, standing: string,
+ *            currency: string, chords: Record<string, number>, quarters: Record<string, number>, standing: string,
  *            beaten_by: string[], tunes: {total: number, playable: number},
  *            left_out: (TunePlace & {quarters: number})[],
  *            repairs: {button: string, tunes: number, quarters: number, native_chords: number}[],
@@ -107,12 +107,11 @@ function offerCard(offer, offers, tunes, known, own) {
   const left = new Set(offer.left_out.map(placeOfOffered));
   const added = tunes.filter((tune) => tune.verdict !== 'plays' && !left.has(placeOfOffered(tune)));
   const lost = tunes.filter((tune) => tune.verdict === 'plays' && left.has(placeOfOffered(tune)));
-  const read = offer.quarters.total - offer.quarters.unread;
   const tried = known.has(offer.layout) ? offer : null;
   const typed = own ? state.typed.find((one) => one.name === offer.offer) : undefined;
   return el('li', { class: `offer standing-${offer.standing}` }, el('h2', {}, offer.offer),
     el('p', { class: 'offer-facts' }, [priceText(offer), weightText(offer), words.count(offer.buttons, 'button')].join(' · ')),
-    el('p', {}, words.buy.plays(offer.tunes.playable, offer.tunes.total, percent(offer.carried, read)), ' ',
+    el('p', {}, words.buy.plays(offer.tunes.playable, offer.tunes.total, carriedPercent(offer), offer.quarters.total > 0), ' ',
       el('b', {}, words.buy.against(added.length, lost.length))),
     el('p', { class: 'hint' }, offer.standing === 'unbeaten' ? el('b', {}, standingText(offer, offers))
       : standingText(offer, offers)),

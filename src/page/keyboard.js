@@ -41,11 +41,16 @@ function tunesOf(look) {
   return file ? [fileOf({ file }) ?? file, '--line', line] : look.of ? [look.of] : tuneFiles();
 }
 
+/** Of the playing time, or of the chords where none has a length. @param {Heat} heat @param {Use} use */
+function shareOf(heat, use) {
+  return heat.quarters.total ? use.quarters / heat.quarters.total : use.percent / 100;
+}
+
 /** @param {Heat} heat @param {string} row the one that is looked at, or none */
 function useMarks(heat, row) {
   const shares = new Map();
   for (const use of heat.buttons.filter((one) => !row || one.row === row)) {
-    shares.set(buttonKey(use), (shares.get(buttonKey(use)) ?? 0) + use.quarters / heat.quarters.total);
+    shares.set(buttonKey(use), (shares.get(buttonKey(use)) ?? 0) + shareOf(heat, use));
   }
   const used = [...shares].filter(([, share]) => share > 0);
   return { classes: new Map([...shares].map(([key, share]) => [key, useClass(share)])),
@@ -55,19 +60,21 @@ function useMarks(heat, row) {
 /** @param {Heat} heat @param {string} name @param {string} row */
 function captionOf(heat, name, row) {
   const use = heat.rows.find((one) => one.row === row);
-  return el('div', {}, name && el('h2', {}, name), el('p', {}, use ? words.keyboard.rowUse(row, shareText(use.percent / 100))
+  return el('div', {}, name && el('h2', {}, name), el('p', {}, use
+    ? words.keyboard.rowUse(row, shareText(use.percent / 100), heat.quarters.total > 0)
     : `${heat.finding}.`), el('p', { class: 'hint' }, words.keyboard.travel(Math.round(heat.travel_mm / 1000))));
 }
 
-function legend() {
-  return el('div', { class: 'legend' }, el('span', { class: 'hint' }, words.keyboard.legend),
+/** @param {Heat} heat */
+function legend(heat) {
+  return el('div', { class: 'legend' }, el('span', { class: 'hint' }, words.keyboard.legend(heat.quarters.total > 0)),
     ...words.keyboard.classes.map((text, i) => el('span', { class: `legend-class use-${i}` }, text)));
 }
 
 /** @param {Heat} heat */
 function rowTable(heat) {
   const rows = heat.rows.map((use) => el('tr', {}, el('th', { scope: 'row' }, use.row), el('td', {}, `${shareText(use.percent / 100)} %`)));
-  return el('details', {}, el('summary', {}, words.keyboard.rows), el('table', {}, el('tbody', {}, ...rows)));
+  return el('details', {}, el('summary', {}, words.keyboard.rows(heat.quarters.total > 0)), el('table', {}, el('tbody', {}, ...rows)));
 }
 
 /**
@@ -91,7 +98,7 @@ function useParts(heat, name, row, layout, tap) {
 /** @param {HTMLElement} room @param {Look} look @param {Layout} layout @param {(sound: Sound) => void} tap */
 async function fillOne(room, look, layout, tap) {
   const { json, problems } = await answerTo('heat', ['heat', ...tunesOf(look), ...onBoard(), ...taste()]);
-  room.replaceChildren(...(json ? useParts(json, '', look.row, layout, tap) : problemParts(problems)), legend());
+  room.replaceChildren(...(json ? [...useParts(json, '', look.row, layout, tap), legend(json)] : problemParts(problems)));
 }
 
 /** @param {string[]} problems */
@@ -137,7 +144,7 @@ async function fillTwo(room, look, layout, tap) {
   const inRow = json?.differences.filter((/** @type {Use} */ one) => !look.row || one.row === look.row);
   const parts = json ? [el('div', { class: 'two-boards' }, el('div', {}, ...useParts(json.a, first, look.row, layout, tap)),
     el('div', {}, ...useParts(json.b, look.beside, look.row, layout, tap))),
-  legend(), el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(inRow)),
+  legend(json.a), el('h2', {}, words.keyboard.difference(first, look.beside)), boardFigure(layout, differenceMarks(inRow)),
   onlyList(json.only_a, first, layout), onlyList(json.only_b, look.beside, layout)] : problemParts(problems);
   room.replaceChildren(...parts.filter((part) => part !== null));
 }

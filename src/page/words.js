@@ -18,6 +18,11 @@ function listed(list) {
   return list.length < 2 ? list.join('') : `${list.slice(0, -1).join(', ')} and ${list[list.length - 1]}`;
 }
 
+/** What shares are of. @param {boolean} measured whether chords have lengths */
+function shared(measured) {
+  return measured ? 'playing time' : 'chords';
+}
+
 /**
  * A chord or note with real sharp and flat signs; any other text as it is.
  * @param {string} text
@@ -149,8 +154,8 @@ export const words = {
       : n === of ? `plays all ${of} tunes.` : `plays ${n} of ${of} tunes.`}`,
     none: 'These tunes have no chords, so any keyboard carries them.',
     short: (/** @type {number} */ n) => n === 1 ? 'One more lacks one chord.' : `${n} more lack one chord.`,
-    time: 'of the playing time',
-    noLengths: 'these chords have no lengths',
+    share: (/** @type {boolean} */ measured) => `of the ${shared(measured)}`,
+    unread: 'no chord could be read',
     played: (/** @type {number} */ of) => `of ${count(of, 'tune')} played`,
     smallest: (/** @type {number} */ n, /** @type {number} */ of) =>
       n === of ? `is the smallest to play ${of === 1 ? 'it' : `all ${of}`}` : `is the smallest to play most: ${n}`,
@@ -165,8 +170,9 @@ export const words = {
     sizes: 'Sizes',
     sizeParts: { native: 'a button of its own', stand: 'a stand-in', open: 'neither.' },
     sizesHint: 'At the end the tunes that play. Tap a size to try it.',
-    sizeBar: (/** @type {number} */ own, /** @type {number} */ stand) =>
-      `: ${own} % of the time on buttons of its own, ${stand} % with stand-ins; `,
+    /** @param {number} own @param {number} stand @param {boolean} measured */
+    sizeBar: (own, stand, measured) =>
+      `: ${own} % of the ${shared(measured)} on buttons of its own, ${stand} % with stand-ins; `,
     sizeTry: (/** @type {number} */ of) => ` of ${count(of, 'tune')} play. Try it`,
     caution: 'A grip that hurts is a wrong grip: rest, and ask a teacher or doctor.',
   },
@@ -263,7 +269,7 @@ export const words = {
     zooms: { '': 'as it fits', large: 'larger', largest: 'largest' },
     dead: 'dead',
     pressed: (/** @type {string | number} */ finger) => `press with ${finger}`,
-    used: (/** @type {string} */ percent) => `${percent} % of the time`,
+    used: (/** @type {string} */ percent) => `${percent} %`,
   },
 
   keyboard: {
@@ -274,17 +280,17 @@ export const words = {
     every: 'every one',
     row: 'Row',
     allRows: 'all rows',
-    /** @param {string} row @param {string} percent */
-    rowUse: (row, percent) => `The ${row} row is held ${percent} % of the playing time.`,
+    /** @param {string} row @param {string} percent @param {boolean} measured */
+    rowUse: (row, percent, measured) => `The ${row} row is held for ${percent} % of the ${shared(measured)}.`,
     beside: 'Beside it',
     besideFile: 'Other tunes beside it',
     nothing: 'nothing',
     unreadable: 'This layout file cannot be read; the keyboard stays as it was. It said:',
     name: 'keyboard',
     travel: (/** @type {number} */ m) => `Once through, the hand travels ${m} m.`,
-    legend: 'Percent of the playing time:',
+    legend: (/** @type {boolean} */ measured) => `Percent of the ${shared(measured)}:`,
     classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
-    rows: 'Use by rows, of the playing time: a bass and a chord count both',
+    rows: (/** @type {boolean} */ measured) => `Use by rows, of the ${shared(measured)}: a bass and a chord count both`,
     /** @param {string} a @param {string} b */
     difference: (a, b) => `Filled: more in ${a} (+). Ringed: more in ${b} (−).`,
     only: (/** @type {number} */ n, /** @type {string} */ name) => `${count(n, 'button')} only in ${name}`,
@@ -374,8 +380,8 @@ export const words = {
       'Those that no other beats have a bar at their side.',
     noPrice: 'no price',
     noWeight: 'weight unknown',
-    /** @param {number} n @param {number} of @param {number} share */
-    plays: (n, of, share) => `Plays ${n} of ${count(of, 'tune')}, ${share}\u00a0% of the time.`,
+    /** @param {number} n @param {number} of @param {number} share @param {boolean} measured */
+    plays: (n, of, share, measured) => `Plays ${n} of ${count(of, 'tune')}, ${share}\u00a0% of the ${shared(measured)}.`,
     playsOf: (/** @type {number} */ n) => `plays ${n}`,
     /** @param {number} added @param {number} lost */
     against: (added, lost) => !added && !lost ? 'The same tunes as yours.'

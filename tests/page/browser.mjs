@@ -526,6 +526,29 @@ const tests = {
     await close(page);
   },
 
+  async songs_without_lengths_are_told_in_shares_of_chords() {
+    const path = join(scratch, 'weir.txt');
+    writeFileSync(path, 'Weir\n\nG     C\nDown by\nBm    Em   F#m7\nthe weir\nD7    G\nall day\n');
+    const page = await open();
+    await drop(page, [{ name: 'weir.txt', text: readFileSync(path, 'utf8') }]);
+    const { chords } = native('compare', path, ...BOARD).layouts[0];
+    const percent = (part) => Math.min(Math.round((100 * part) / chords.total), part < chords.total ? 99 : 100);
+    const carried = chords.native + chords.A + chords.B + chords.C + chords.D;
+    assert.equal(await page.locator('.figure-box').first().innerText(), `${percent(carried)}\u00a0%\nof the chords`);
+    const own = page.locator('.size', { hasText: '48-8x6' });
+    assert.equal(await own.locator('.bar-native').getAttribute('width'), String(percent(chords.native)));
+    assert.match(await own.innerText(), new RegExp(`${percent(chords.native)} % of the chords on buttons of its own`));
+    await go(page, '#keyboard');
+    await page.getByText('Percent of the chords:').waitFor();
+    const used = native('heat', path, ...BOARD).buttons.filter((use) => use.presses).map((use) => `${use.row}:${use.column}`);
+    const shaded = await page.locator('.board-room .board').first().locator('[data-key]').evaluateAll((all) =>
+      all.filter((one) => /use-[1-9]/.test(one.getAttribute('class'))).map((one) => one.dataset.key));
+    assert.deepEqual(shaded.sort(), used.sort());
+    await go(page, '#buy');
+    assert.match(await page.locator('.offer').first().innerText(), /\d\u00a0% of the chords\./);
+    await close(page);
+  },
+
   async a_changed_instrument_costs_what_list_says_and_is_saved_as_it_is() {
     const page = await open({ hash: '#keyboard' });
     await after(page, () => page.getByRole('button', { name: 'take off E', exact: true }).click());
