@@ -62,7 +62,7 @@ function captionOf(heat, name, row) {
   const use = heat.rows.find((one) => one.row === row);
   return el('div', {}, name && el('h2', {}, name), el('p', {}, use
     ? words.keyboard.rowUse(row, shareText(use.percent / 100), heat.quarters.total > 0)
-    : `${heat.finding}.`), el('p', { class: 'hint' }, words.keyboard.travel(Math.round(heat.travel_mm / 1000))));
+    : `${heat.finding}.`), el('p', { class: 'hint' }, words.keyboard.travel(heat.travel_mm)));
 }
 
 /** @param {Heat} heat */

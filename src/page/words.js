@@ -287,7 +287,8 @@ export const words = {
     nothing: 'nothing',
     unreadable: 'This layout file cannot be read; the keyboard stays as it was. It said:',
     name: 'keyboard',
-    travel: (/** @type {number} */ m) => `Once through, the hand travels ${m} m.`,
+    travel: (/** @type {number} */ mm) =>
+      `Once through, the hand travels ${mm < 1000 ? `${Math.round(mm / 10)} cm` : `${Math.round(mm / 1000)} m`}.`,
     legend: (/** @type {boolean} */ measured) => `Percent of the ${shared(measured)}:`,
     classes: ['never', 'under 1', '1–2', '2–5', '5–10', '10–20', 'over 20'],
     rows: (/** @type {boolean} */ measured) => `Use by rows, of the ${shared(measured)}: a bass and a chord count both`,
