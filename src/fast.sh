@@ -28,10 +28,6 @@ learn() {
     # shellcheck disable=SC2086 # words of a command
     setarch -R "$program" $command --threads 1 "$root/corpus" >/dev/null
   done
-  for command in "list $on" "report -o $books/report.pdf"; do # of many tunes
-    # shellcheck disable=SC2086 # words of a command
-    setarch -R "$program" $command --threads 1 "$books/book.yaml" >/dev/null
-  done
 }
 
 if [ "$1" = --learn ]; then
