@@ -12,12 +12,13 @@ in memory where the machine has such a place, so that a disk flatters nobody; ma
 
 import os
 import re
-import resource
 import statistics
 import subprocess
 import sys
 import tempfile
 import time
+
+from cost import cost
 
 ROWCALL, LOOPS, FOLDER = (os.path.abspath(path) for path in sys.argv[1:4])
 ROUNDS = int(sys.argv[4]) if len(sys.argv) > 4 else 7
@@ -45,16 +46,8 @@ def seconds(command):
 
 
 def peak(command):
-    """The peak memory of one run in KiB, measured in a child of its own."""
-    read, write = os.pipe()
-    if os.fork() == 0:
-        subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, cwd=FOLDER, check=False)
-        os.write(write, str(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss).encode())
-        os._exit(0)
-    os.wait()
-    os.close(write)
-    with os.fdopen(read) as pipe:
-        return int(pipe.read())
+    """The median peak memory of several runs in KiB, since where libraries lie differs from run to run."""
+    return round(1024 * statistics.median(cost(command)[1] for _ in range(ROUNDS)))
 
 
 def ratio(what, ours, theirs, goal):
