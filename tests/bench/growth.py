@@ -16,7 +16,9 @@ import subprocess
 import sys
 import tempfile
 
-from cost import cost
+sys.dont_write_bytecode = True
+
+from cost import cost  # a file beside this one
 
 HERE = os.path.dirname(os.path.abspath(__file__))
 CORPUS = os.path.join(HERE, "..", "..", "corpus")

@@ -18,7 +18,9 @@ import sys
 import tempfile
 import time
 
-from cost import cost
+sys.dont_write_bytecode = True
+
+from cost import cost  # a file beside this one
 
 ROWCALL, LOOPS, FOLDER = (os.path.abspath(path) for path in sys.argv[1:4])
 ROUNDS = int(sys.argv[4]) if len(sys.argv) > 4 else 7
