@@ -609,16 +609,17 @@ begins_section(const GArray *marks, guint bar)
   return !here->endings && (here->opens || before->closes || before->breaks);
 }
 
-// Whether a section is no more than the pickup to the next one, as in `D|:GABc|...`.
+// Whether a section is no more than the pickup to the next one, as in `D|:GABc|...`; what is repeated is none.
 static gboolean
-is_lone_pickup(const RcTune *tune, guint first, guint end)
+is_lone_pickup(const RcTune *tune, const GArray *marks, guint first, guint end)
 {
-  return end == first + 1 && end < tune->bars->len && rc_tune_bar_is_pickup(tune, first);
+  const gboolean repeated = g_array_index(marks, RcBarMarks, first).closes > 0;
+  return end == first + 1 && end < tune->bars->len && !repeated && rc_tune_bar_is_pickup(tune, first);
 }
 
 // Adds the section that ends before `end`, the one after `n` others, and returns how many have a name.
 static guint
-add_section(RcTune *tune, guint n, guint *first, guint end)
+add_section(RcTune *tune, const GArray *marks, guint n, guint *first, guint end)
 {
   char label[8];
   if (n < 26) {
@@ -628,7 +629,7 @@ add_section(RcTune *tune, guint n, guint *first, guint end)
     g_snprintf(label, sizeof label, "%u", n + 1);
   }
   rc_add_part(tune, label, *first, end);
-  const gboolean named = !is_lone_pickup(tune, *first, end);
+  const gboolean named = !is_lone_pickup(tune, marks, *first, end);
   if (!named) { // which is only known of a bar that begins a part
     g_array_index(tune->parts, RcPart, tune->parts->len - 1).label = "";
   }
@@ -644,14 +645,14 @@ rc_name_sections(RcTune *tune, const GArray *marks)
   for (guint bar = rc_marked_bar(marks, 0); bar < marks->len;) {
     const guint next = g_array_index(marks, RcBarMarks, bar).next;
     if (bar && begins_section(marks, bar)) {
-      n = add_section(tune, n, &first, bar);
+      n = add_section(tune, marks, n, &first, bar);
     }
     if (next > bar + 1 && begins_section(marks, bar + 1)) {
-      n = add_section(tune, n, &first, bar + 1);
+      n = add_section(tune, marks, n, &first, bar + 1);
     }
     bar = next;
   }
   if (marks->len) {
-    add_section(tune, n, &first, marks->len);
+    add_section(tune, marks, n, &first, marks->len);
   }
 }

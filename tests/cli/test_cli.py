@@ -2173,6 +2173,8 @@ def test_a_pickup_before_a_repeat_is_no_part_of_its_own():
     abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:G\nD|:"G"G4|"C"c4|"D7"d4|"G"G3D:|\nD|:"C"c4|"G"G4:|\n'
     out = good("tune", "-", "--on", "24", stdin=abc)
     assert "Played: A A B B\n" in out and "\n     | .   |\nA    | G   | C   |" in out and "\nB    | C   | G   |" in out, out
+    short = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:G\n|:"G"G3:|\n|:"C"c4|"G"G4:|\n'  # what is repeated is no pickup
+    assert "Played: A A B B\n" in good("tune", "-", "--on", "24", stdin=short)
     with tempfile.TemporaryDirectory() as folder:
         sound = os.path.join(folder, "weir.mid")
         runs = [line.split("  ")[-1] for line in good("listen", "-", "--on", "24", "-o", sound, stdin=abc).splitlines()[2:-2]]
