@@ -237,25 +237,42 @@ append_no_step(GString *out, const RcLayout *here, const RcLayout *next)
   g_string_free(rows, TRUE);
 }
 
+// What is said of the steps to the next sizes, new strings; whether any buys something is set in @p bought.
+static GPtrArray *
+step_texts(const RcComparison *c, gboolean *bought)
+{
+  GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
+  *bought = FALSE;
+  for (guint i = 0; i < c->n; ++i) {
+    char *text = rc_step_text(c, i, RC_SIGNS_ASCII);
+    if (text) {
+      g_ptr_array_add(texts, text);
+      *bought = *bought || !g_str_has_suffix(text, ": nothing more.");
+    }
+  }
+  return texts;
+}
+
 // What each next size that has all the buttons of one buys.
 static void
 append_steps(GString *out, const RcComparison *c)
 {
-  gboolean any = FALSE;
-  for (guint i = 0; i < c->n; ++i) {
-    char *text = rc_step_text(c, i, RC_SIGNS_ASCII);
-    if (text) {
-      g_string_append(out, any ? "" : "\nWhat the next size buys that has all its buttons:\n");
-      g_string_append(out, "  ");
-      rc_append_wrapped(out, text, 4);
-      any = TRUE;
-    }
-    g_free(text);
+  gboolean bought = FALSE;
+  GPtrArray *texts = step_texts(c, &bought);
+  if (texts->len > 1 && !bought) {
+    g_string_append(out, "\nNo next size buys anything more.\n");
+  } else if (texts->len) {
+    g_string_append(out, "\nWhat the next size buys that has all its buttons:\n");
   }
-  for (guint i = 0; !any && i + 1 < c->n; ++i) {
+  for (guint i = 0; i < texts->len && (bought || texts->len == 1); ++i) {
+    g_string_append(out, "  ");
+    rc_append_wrapped(out, g_ptr_array_index(texts, i), 4);
+  }
+  for (guint i = 0; !texts->len && i + 1 < c->n; ++i) {
     append_no_step(out, c->sizes[i].layout, c->sizes[i + 1].layout);
   }
-  g_string_append(out, any ? "\n" : "");
+  g_string_append(out, texts->len ? "\n" : "");
+  g_ptr_array_unref(texts);
 }
 
 static void

@@ -2169,6 +2169,15 @@ def test_what_players_have_that_is_no_text_is_called_by_its_name():
         assert "g.html: passed over: it is a web page; copy" in bad(2, "compare", page)[1]
 
 
+def test_steps_that_buy_nothing_are_one_sentence():
+    plain = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:G\n"G"G4|"C"c4|\n'
+    out = good("compare", "-", stdin=plain)
+    assert "\nNo next size buys anything more.\n" in out and "nothing more" not in out, out
+    assert "  From 8 to 12: nothing more.\n" in good("compare", "-", "--on", "8", "--on", "12", stdin=plain)
+    out = good("compare", "-", stdin=plain.replace('"C"', '"Bm"'))
+    assert "From 96 to 120: nothing more." in out and "No next size" not in out, out
+
+
 def test_a_pickup_before_a_repeat_is_no_part_of_its_own():
     abc = 'X:1\nT:Weir\nM:4/4\nL:1/4\nK:G\nD|:"G"G4|"C"c4|"D7"d4|"G"G3D:|\nD|:"C"c4|"G"G4:|\n'
     out = good("tune", "-", "--on", "24", stdin=abc)
