@@ -15,35 +15,32 @@ static const char sound[] = "sound; type the chords into a text file";
 static const char midi[] = "MIDI, which names no chords; export the tune as MusicXML or ABC, or type its chords";
 
 typedef struct {
+  gsize at;
   const char *bytes;
   gsize n;
   const char *is;
-} Beginning;
+} Sign;
 
 // As the standards of these formats say: RFC 8118 for PDF, RFC 2083 for PNG, RFC 3533 for Ogg, RFC 9639 for FLAC, those
-// of the MIDI Association and of Unicode; the others from memory.
-static const Beginning beginnings[] = {
-  { "\xFF\xFE", 2, utf_16 },
-  { "\xFE\xFF", 2, utf_16 },
-  { "{\\rtf", 5, document },
-  { "\xD0\xCF\x11\xE0", 4, document },
-  { "%PDF-", 5, paper },
-  { "\x89PNG", 4, picture },
-  { "\xFF\xD8\xFF", 3, picture },
-  { "GIF8", 4, picture },
-  { "RIFF", 4, sound },
-  { "OggS", 4, sound },
-  { "fLaC", 4, sound },
-  { "ID3", 3, sound },
-  { "MThd", 4, midi },
+// of the MIDI Association and of Unicode; the others from memory. A song may begin with the word RIFF, as WAVE does.
+static const Sign signs[] = {
+  { 0, "\xFF\xFE", 2, utf_16 },      { 0, "\xFE\xFF", 2, utf_16 },
+  { 0, "{\\rtf", 5, document },      { 0, "\xD0\xCF\x11\xE0", 4, document },
+  { 0, "%PDF-", 5, paper },          { 0, "\x89PNG", 4, picture },
+  { 0, "\xFF\xD8\xFF", 3, picture }, { 0, "GIF87a", 6, picture },
+  { 0, "GIF89a", 6, picture },       { 8, "WAVEfmt ", 8, sound },
+  { 0, "OggS\0", 5, sound },         { 0, "fLaC", 4, sound },
+  { 0, "ID3\2", 4, sound },          { 0, "ID3\3", 4, sound },
+  { 0, "ID3\4", 4, sound },          { 0, "MThd\0", 5, midi },
 };
 
 const char *
 rc_not_text(const char *head, gsize length)
 {
-  for (guint i = 0; i < G_N_ELEMENTS(beginnings); ++i) {
-    if (length >= beginnings[i].n && !memcmp(head, beginnings[i].bytes, beginnings[i].n)) {
-      return beginnings[i].is;
+  for (guint i = 0; i < G_N_ELEMENTS(signs); ++i) {
+    const Sign *sign = &signs[i];
+    if (length >= sign->at + sign->n && !memcmp(head + sign->at, sign->bytes, sign->n)) {
+      return sign->is;
     }
   }
   return NULL;

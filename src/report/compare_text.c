@@ -237,42 +237,39 @@ append_no_step(GString *out, const RcLayout *here, const RcLayout *next)
   g_string_free(rows, TRUE);
 }
 
-// What is said of the steps to the next sizes, new strings; whether any buys something is set in @p bought.
-static GPtrArray *
-step_texts(const RcComparison *c, gboolean *bought)
+static gboolean
+is_bought(const RcStepUp *step)
 {
-  GPtrArray *texts = g_ptr_array_new_with_free_func(g_free);
-  *bought = FALSE;
-  for (guint i = 0; i < c->n; ++i) {
-    char *text = rc_step_text(c, i, RC_SIGNS_ASCII);
-    if (text) {
-      g_ptr_array_add(texts, text);
-      *bought = *bought || !g_str_has_suffix(text, ": nothing more.");
-    }
-  }
-  return texts;
+  return step->gain.next >= 0 && (step->gain.tunes || step->gain.ticks || step->own || step->better || step->native);
 }
 
-// What each next size that has all the buttons of one buys.
+// What each next size that has all the buttons of one buys; where none buys anything that is said once.
 static void
 append_steps(GString *out, const RcComparison *c)
 {
-  gboolean bought = FALSE;
-  GPtrArray *texts = step_texts(c, &bought);
-  if (texts->len > 1 && !bought) {
-    g_string_append(out, "\nNo next size buys anything more.\n");
-  } else if (texts->len) {
-    g_string_append(out, "\nWhat the next size buys that has all its buttons:\n");
+  guint steps = 0;
+  guint bought = 0;
+  for (guint i = 0; i < c->n; ++i) {
+    steps += c->sizes[i].step.gain.next >= 0 ? 1 : 0;
+    bought += is_bought(&c->sizes[i].step) ? 1 : 0;
   }
-  for (guint i = 0; i < texts->len && (bought || texts->len == 1); ++i) {
-    g_string_append(out, "  ");
-    rc_append_wrapped(out, g_ptr_array_index(texts, i), 4);
+  if (steps > 1 && !bought) {
+    g_string_append(out, "\nNo next size buys anything more.\n\n");
+    return;
   }
-  for (guint i = 0; !texts->len && i + 1 < c->n; ++i) {
+  g_string_append(out, steps ? "\nWhat the next size buys that has all its buttons:\n" : "");
+  for (guint i = 0; i < c->n; ++i) {
+    char *text = rc_step_text(c, i, RC_SIGNS_ASCII);
+    if (text) {
+      g_string_append(out, "  ");
+      rc_append_wrapped(out, text, 4);
+    }
+    g_free(text);
+  }
+  for (guint i = 0; !steps && i + 1 < c->n; ++i) {
     append_no_step(out, c->sizes[i].layout, c->sizes[i + 1].layout);
   }
-  g_string_append(out, texts->len ? "\n" : "");
-  g_ptr_array_unref(texts);
+  g_string_append(out, steps ? "\n" : "");
 }
 
 static void

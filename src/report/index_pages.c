@@ -374,8 +374,7 @@ draw_tune(Index *x, const RcIndexed *indexed)
   p->y += row_height;
 }
 
-// ------------------------------------------------------------------------------------------------------------ the
-// whole
+// ---------------------------------------------------------------------------------------------------------- the whole
 
 // Of many tunes only those that do not play are named.
 static gboolean

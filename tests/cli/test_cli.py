@@ -2160,11 +2160,13 @@ def test_text_in_utf_16_is_told_so_whatever_it_holds():
 def test_what_players_have_that_is_no_text_is_called_by_its_name():
     files = {"a.pdf": (b"%PDF-1.7\n", "a PDF"), "b.rtf": (b"{\\rtf1 G C}", "a document of an office program"),
              "c.docx": (b"PK\3\4", "a document of an office program"), "d.mid": (b"MThd\0\0\0\6", "MIDI, which names no chords"),
-             "e.txt": (b"\x89PNG\r\n\x1a\n", "a picture"), "f.abc": (b"ID3\3", "sound")}
+             "e.txt": (b"\x89PNG\r\n\x1a\n", "a picture"), "f.abc": (b"ID3\3", "sound"),
+             "h.txt": (b"RIFF\x24\0\0\0WAVEfmt ", "sound")}
     with tempfile.TemporaryDirectory() as folder:
         for name, (data, what) in files.items():
             out, err = bad(2, "compare", write(folder, name, data))
             assert f"{name}: is {what}; " in err and not out, (name, out, err)
+        assert good("compare", write(folder, "i.txt", b"RIFF\nG   C   D7\n")).startswith("1 tune from 1 file: 3 chords")
         page = write(folder, "g.html", b"<!DOCTYPE html>\n<html><pre>G  C\n</pre></html>\n")
         assert "g.html: passed over: it is a web page; copy" in bad(2, "compare", page)[1]
 

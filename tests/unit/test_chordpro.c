@@ -409,6 +409,7 @@ test_lines_of_chords(void **state)
   (void)state;
   static const Case cases[] = {
     { "Weir\nChords: G  C  D7\nTuning: E A D G B E\n\nD   A\nDown by\n", "Weir: D 0 A 0 (words)" }, // lists
+    { "Weir\nChords:G C D7\n\nD   A\nDown by\n", "Weir: D 0 A 0 (words)" },
     { "Weir\nStandard tuning E A D G B E\n\nD   A\nDown by\n", "Weir: D 0 A 0 (words)" },
     { TYPED "D         G\nDown by the weir\nA7  D\nall day\n", "Weir: D 0 G 0 A7 0 D 0" },
     { TYPED "Am I to go\nA day\nGo\n   D\nDo it\n", "Weir: D 0" }, // words

@@ -58,7 +58,7 @@ remark_fact(CpSong *song, const GError *error)
   }
 }
 
-// The pieces of a line that two blanks or a sign separate, with those signs as blanks, so that each is where it was.
+// The pieces of a line that two blanks or a sign separate; one byte is between two of them, which may be empty.
 static char **
 split_pieces(const char *text)
 {

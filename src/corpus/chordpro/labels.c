@@ -167,7 +167,8 @@ cp_list_label(const char *line)
   const gsize blanks = strspn(line, " \t");
   for (guint i = 0; i < G_N_ELEMENTS(lists); ++i) {
     const gsize n = blanks + strlen(lists[i]);
-    if (!g_ascii_strncasecmp(line + blanks, lists[i], n - blanks) && !g_ascii_isalpha(line[n])) {
+    if (!g_ascii_strncasecmp(line + blanks, lists[i], n - blanks) &&
+        (line[n - 1] == ':' || !g_ascii_isalpha(line[n]))) {
       return n + (line[n] == ':');
     }
   }
