@@ -2166,7 +2166,7 @@ def test_what_players_have_that_is_no_text_is_called_by_its_name():
         for name, (data, what) in files.items():
             out, err = bad(2, "compare", write(folder, name, data))
             assert f"{name}: is {what}; " in err and not out, (name, out, err)
-        assert good("compare", write(folder, "i.txt", b"RIFF\nG   C   D7\n")).startswith("1 tune from 1 file: 3 chords")
+        assert good("compare", write(folder, "i.cho", b"RIFF\nG   C   D7\n")).startswith("1 tune from 1 file: 3 chords")
         page = write(folder, "g.html", b"<!DOCTYPE html>\n<html><pre>G  C\n</pre></html>\n")
         assert "g.html: passed over: it is a web page; copy" in bad(2, "compare", page)[1]
 
